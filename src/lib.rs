@@ -1,0 +1,23 @@
+//! Holds a football training plan against a recording and says, with intervals, what was done.
+//!
+//! Data flows one way: bytes become a [`trace`], a trace is cleaned to a [`track`], a track is smoothed to [`motion`],
+//! and what is found in the motion ([`efforts`], [`bouts`]) is held against a [`plan`] by [`review`].
+//! [`session::analyse`] is the one place that puts these stages in order. No stage knows a path, a clock, a terminal
+//! or the environment; the binary opens files and hands over bytes.
+
+pub mod bouts;
+pub mod efforts;
+pub mod estimation;
+pub mod figure;
+pub mod geodesy;
+pub mod measured;
+pub mod motion;
+pub mod plan;
+pub mod report;
+pub mod review;
+pub mod session;
+pub mod settings;
+pub mod simulation;
+pub mod trace;
+pub mod track;
+pub mod units;

@@ -1,0 +1,70 @@
+//! A measured quantity with its 95 % interval.
+
+/// The half-width of a 95 % interval of a normal distribution, in standard deviations.
+pub const Z95: f64 = 1.959_963_984_540_054;
+
+/// A value with the interval that holds the truth in 95 % of cases. The unit is the field's that holds it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measured {
+    /// The best single value.
+    pub value: f64,
+    /// Lower end of the 95 % interval, at most `value`.
+    pub low: f64,
+    /// Upper end of the 95 % interval, at least `value`.
+    pub high: f64,
+}
+
+impl Measured {
+    /// A value whose error is normal with standard deviation `sd`.
+    #[must_use]
+    pub fn normal(value: f64, sd: f64) -> Self {
+        let half = Z95 * sd.abs();
+        Self {
+            value,
+            low: value - half,
+            high: value + half,
+        }
+    }
+
+    /// A value with the interval given; the ends are moved to enclose the value where they do not.
+    #[must_use]
+    pub fn within(value: f64, low: f64, high: f64) -> Self {
+        Self {
+            value,
+            low: low.min(value),
+            high: high.max(value),
+        }
+    }
+
+    /// The same with both ends and the value at or above `floor`: a distance or a speed is never negative.
+    #[must_use]
+    pub fn at_least(self, floor: f64) -> Self {
+        Self {
+            value: self.value.max(floor),
+            low: self.low.max(floor),
+            high: self.high.max(floor),
+        }
+    }
+
+    /// The value and both ends times `factor`, which must be positive.
+    #[must_use]
+    pub fn scaled(self, factor: f64) -> Self {
+        Self {
+            value: self.value * factor,
+            low: self.low * factor,
+            high: self.high * factor,
+        }
+    }
+
+    /// Whether the interval holds `truth`.
+    #[must_use]
+    pub fn holds(&self, truth: f64) -> bool {
+        self.low <= truth && truth <= self.high
+    }
+
+    /// Upper end less lower end.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.high - self.low
+    }
+}

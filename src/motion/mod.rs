@@ -1,0 +1,87 @@
+//! Smooths a track: position, velocity and acceleration over time, each with its uncertainty.
+
+use std::ops::Range;
+
+/// The smoothed motion on a regular time grid.
+#[derive(Clone, Debug)]
+pub struct Motion {
+    /// Samples in increasing time, `step_s` apart within a run.
+    pub samples: Vec<Sample>,
+    /// Windows of `samples` without a gap inside, in order; together they cover all samples.
+    pub runs: Vec<Range<usize>>,
+    /// Time between neighbouring samples of a run, s.
+    pub step_s: f64,
+    /// Where the speed comes from.
+    pub speed_from: SpeedFrom,
+    /// Whether positions are known; without them `x_m`, `y_m`, `vx_m_s`, `vy_m_s` are 0 and mean nothing.
+    pub has_position: bool,
+    /// The receiver's usual rate, Hz.
+    pub rate_hz: f64,
+    /// Whether the intervals between fixes vary.
+    pub irregular: bool,
+}
+
+/// The state at one time.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sample {
+    /// Seconds from the session's start.
+    pub time_s: f64,
+    /// East, m.
+    pub x_m: f64,
+    /// North, m.
+    pub y_m: f64,
+    /// Velocity east, from positions, m/s.
+    pub vx_m_s: f64,
+    /// Velocity north, from positions, m/s.
+    pub vy_m_s: f64,
+    /// Speed, the best of what was recorded, m/s.
+    pub speed_m_s: f64,
+    /// Rate of change of speed, m/s2.
+    pub acceleration_m_s2: f64,
+    /// Standard deviation of the position along one axis, m.
+    pub position_sd_m: f64,
+    /// Standard deviation of the speed, m/s.
+    pub speed_sd_m_s: f64,
+    /// Standard deviation of the acceleration, m/s2.
+    pub acceleration_sd_m_s2: f64,
+    /// Heart rate, beats a minute, if one was recorded within a few seconds.
+    pub heart_rate_bpm: Option<f32>,
+    /// Whether no fix lies near: the motion here is bridged, not measured.
+    pub bridged: bool,
+}
+
+/// Where the speed of a motion comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SpeedFrom {
+    /// The receiver's own speed.
+    Receiver,
+    /// Differences of positions.
+    Position,
+    /// Both.
+    Both,
+}
+
+/// How to smooth.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Settings {
+    /// The filter.
+    pub method: Method,
+}
+
+/// The filter that turns fixes into motion.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub enum Method {
+    /// Kalman filter with Rauch-Tung-Striebel smoothing; the only one whose intervals are derived.
+    #[default]
+    Kalman,
+    /// Local polynomial of order 2 over a window of so many seconds.
+    SavitzkyGolay {
+        /// Window, s.
+        window_s: f64,
+    },
+    /// Second-order Butterworth run forth and back.
+    Butterworth {
+        /// Cutoff after both passes, Hz.
+        cutoff_hz: f64,
+    },
+}

@@ -1,0 +1,261 @@
+//! Holds the plan against the motion, and sums up the session.
+
+use crate::measured::Measured;
+use crate::plan::Category;
+
+/// The account of a session.
+#[derive(Clone, Debug)]
+pub struct Review {
+    /// Totals of the whole recording.
+    pub totals: Totals,
+    /// The plan held against the motion, if there was a plan.
+    pub plan: Option<PlanReview>,
+    /// What the reader must know to trust the numbers.
+    pub notes: Vec<String>,
+}
+
+/// Totals of a session.
+#[derive(Clone, Debug)]
+pub struct Totals {
+    /// Distance moved, m.
+    pub distance_m: Measured,
+    /// Highest speed, m/s.
+    pub top_speed_m_s: Option<Measured>,
+    /// Time and distance by speed.
+    pub bands: Vec<Band>,
+}
+
+/// Time and distance in one band of speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Band {
+    /// Such as "sprint".
+    pub name: String,
+    /// Lower edge, m/s, inside the band.
+    pub from_m_s: f64,
+    /// Upper edge, m/s, outside the band.
+    pub to_m_s: Option<f64>,
+    /// Time, s.
+    pub time_s: f64,
+    /// Distance, m.
+    pub distance_m: f64,
+}
+
+/// The plan held against the motion. Times are seconds from the session's start.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanReview {
+    /// In the order of the plan.
+    pub blocks: Vec<BlockReview>,
+    /// Work that the plan does not explain.
+    pub unplanned: Vec<Unplanned>,
+    /// Reps by verdict.
+    pub counts: Counts,
+    /// The top speed that shares are taken of, m/s, and where it comes from.
+    pub top_speed: Option<TopSpeed>,
+}
+
+/// The top speed that `of_top_speed` and `at 95%` refer to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TopSpeed {
+    /// m/s, with its interval (exact when given).
+    pub speed_m_s: Measured,
+    /// Who says so.
+    pub source: TopSpeedSource,
+}
+
+/// Where a top speed comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TopSpeedSource {
+    /// The plan's `top speed`.
+    Plan,
+    /// The settings.
+    Settings,
+    /// The best of this session.
+    Session,
+}
+
+/// One block of the plan, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BlockReview {
+    /// From 1.
+    pub index: usize,
+    /// Category of the planned block.
+    pub category: Category,
+    /// Name of the planned block.
+    pub name: Option<String>,
+    /// With the ball at the foot.
+    pub with_ball: bool,
+    /// Whether the block was done.
+    pub verdict: BlockVerdict,
+    /// Start of its first work, s.
+    pub start_s: Option<f64>,
+    /// End of its last work, s.
+    pub end_s: Option<f64>,
+    /// The sets in order.
+    pub sets: Vec<SetReview>,
+}
+
+/// One set, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetReview {
+    /// From 1.
+    pub index: usize,
+    /// Rest from the end of this set's work to the next set, or to the next block after the last set, s.
+    pub rest_after_s: Option<f64>,
+    /// What the plan asked for, s.
+    pub rest_after_planned_s: Option<f64>,
+    /// Verdict on that rest.
+    pub rest_after_verdict: Option<RestVerdict>,
+    /// The reps in order.
+    pub reps: Vec<RepReview>,
+    /// How much the reps faded from first to last: percentage decrement of peak speed (Glaister et al. 2008), only of
+    /// three or more like-for-like reps.
+    pub decrement_percent: Option<f64>,
+}
+
+/// One rep, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RepReview {
+    /// From 1.
+    pub index: usize,
+    /// Whether it was done.
+    pub verdict: Verdict,
+    /// Why, in plain words, where it is not simply done.
+    pub why: Option<String>,
+    /// Start of work, s.
+    pub start_s: Option<f64>,
+    /// End of work, s.
+    pub end_s: Option<f64>,
+    /// Time of work with its interval, s.
+    pub work_s: Option<Measured>,
+    /// Planned time of work, s.
+    pub work_planned_s: Option<f64>,
+    /// Distance run, m.
+    pub distance_m: Option<Measured>,
+    /// Planned distance, m.
+    pub distance_planned_m: Option<f64>,
+    /// Highest speed, m/s.
+    pub peak_speed_m_s: Option<Measured>,
+    /// Highest speed as a share of top speed.
+    pub of_top_speed: Option<Measured>,
+    /// Whether the speed asked for was reached; `None` when no speed was asked for.
+    pub reached: Option<Reached>,
+    /// Rest from the end of this rep to the start of the next of the set, s; `None` after the last.
+    pub rest_s: Option<Measured>,
+    /// Planned rest, s; `None` when the plan leaves it free.
+    pub rest_planned_s: Option<f64>,
+    /// Verdict on the rest.
+    pub rest_verdict: Option<RestVerdict>,
+    /// Heart rate at the end of work, beats a minute.
+    pub heart_rate_end_bpm: Option<f64>,
+    /// Drop of the heart rate from the end of work to the start of the next, beats a minute.
+    pub heart_rate_drop_bpm: Option<f64>,
+}
+
+/// Verdict on a block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BlockVerdict {
+    /// All reps done.
+    Done,
+    /// Started, but not all of it done.
+    Short,
+    /// Not in the recording.
+    Missed,
+    /// The recording cannot tell.
+    Unresolved,
+}
+
+/// Verdict on a rep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Verdict {
+    /// Work within tolerance of the plan.
+    Done,
+    /// Started and cut off.
+    Short,
+    /// Run in full below the speed asked for.
+    Slow,
+    /// Not in the recording.
+    Missed,
+    /// The recording cannot tell.
+    Unresolved,
+}
+
+/// Whether the speed asked for was reached.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reached {
+    /// The whole interval lies at or above the mark.
+    Yes,
+    /// The whole interval lies below the mark.
+    No,
+    /// The interval lies across the mark.
+    Unclear,
+}
+
+/// Verdict on a rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RestVerdict {
+    /// Within tolerance of the plan.
+    Kept,
+    /// Longer than planned.
+    Long,
+    /// Shorter than planned.
+    Short,
+    /// Self-paced; not judged.
+    Free,
+}
+
+/// Work that the plan does not explain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Unplanned {
+    /// Start, s.
+    pub start_s: f64,
+    /// End, s.
+    pub end_s: f64,
+    /// Distance, m.
+    pub distance_m: Measured,
+    /// Highest speed, m/s.
+    pub peak_speed_m_s: Measured,
+}
+
+/// Reps by verdict; a continuous block counts as one rep.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Reps in the plan.
+    pub planned: usize,
+    /// Done.
+    pub done: usize,
+    /// Cut off.
+    pub short: usize,
+    /// Below the speed asked for.
+    pub slow: usize,
+    /// Not in the recording.
+    pub missed: usize,
+    /// The recording cannot tell.
+    pub unresolved: usize,
+}
+
+/// How far a rep or a rest may lie from the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tolerances {
+    /// A timed rep is done from this share of its planned time on.
+    pub work_share: f64,
+    /// A rest is kept within this share of the plan, or `rest_s`, whichever is more.
+    pub rest_share: f64,
+    /// Least tolerance of a rest, s; one interval between fixes is added.
+    pub rest_s: f64,
+    /// Top speed of the athlete, m/s, used when the plan gives none.
+    pub top_speed_m_s: Option<f64>,
+    /// The share of top speed that `speed` reps must reach when the plan does not say.
+    pub speed_share: f64,
+}
+
+impl Default for Tolerances {
+    fn default() -> Self {
+        Self {
+            work_share: 0.85,
+            rest_share: 0.15,
+            rest_s: 3.0,
+            top_speed_m_s: None,
+            speed_share: 0.95,
+        }
+    }
+}

@@ -1,0 +1,1 @@
+//! One test program; a file a module of `src/`, with the same name.
