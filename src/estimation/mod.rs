@@ -1,1 +1,4 @@
-//! estimation
+//! The mathematics of smoothing: nothing here knows what the numbers mean.
+
+pub mod butterworth;
+pub mod savitzky_golay;
