@@ -1,4 +1,7 @@
-//! The mathematics of smoothing: nothing here knows what the numbers mean.
+//! Estimation: the mathematics only, with no word of football.
 
 pub mod butterworth;
+pub mod kalman;
+pub mod kinematic;
+pub mod rts;
 pub mod savitzky_golay;

@@ -1,0 +1,164 @@
+//! Process models: how a point moves between observations.
+
+use nalgebra::{SMatrix, SVector, matrix};
+
+use crate::estimation::kalman::Transition;
+
+/// Constant velocity disturbed by white acceleration of spectral density `q` (m²/s³); state [x, v].
+///
+/// # References
+/// Bar-Shalom, Li, Kirubarajan (2001), Estimation with Applications to Tracking and Navigation, section 6.2 (from
+/// memory).
+#[must_use]
+pub fn white_acceleration(q: f64, dt_s: f64) -> Transition<2> {
+    let t = dt_s;
+    Transition {
+        f: matrix![1.0, t; 0.0, 1.0],
+        q: matrix![t.powi(3) / 3.0, t * t / 2.0; t * t / 2.0, t] * q,
+    }
+}
+
+/// Constant acceleration disturbed by white jerk of spectral density `q` (m²/s⁵); state [x, v, a].
+///
+/// # References
+/// As [`white_acceleration`].
+#[must_use]
+pub fn white_jerk(q: f64, dt_s: f64) -> Transition<3> {
+    let t = dt_s;
+    Transition {
+        f: matrix![1.0, t, t * t / 2.0; 0.0, 1.0, t; 0.0, 0.0, 1.0],
+        q: matrix![
+            t.powi(5) / 20.0, t.powi(4) / 8.0, t.powi(3) / 6.0;
+            t.powi(4) / 8.0, t.powi(3) / 3.0, t * t / 2.0;
+            t.powi(3) / 6.0, t * t / 2.0, t
+        ] * q,
+    }
+}
+
+/// A linear process in continuous time, x' = A x + g w with white w of unit spectral density.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Process<const N: usize> {
+    /// The drift matrix A, 1/s.
+    pub a: SMatrix<f64, N, N>,
+    /// Where the noise enters, g.
+    pub g: SVector<f64, N>,
+}
+
+impl<const N: usize> Process<N> {
+    /// The exact transition over `dt_s`, for unit spectral density; Q grows in proportion with the density.
+    ///
+    /// # Definition
+    /// F = exp(A T), Q = ∫ exp(A s) g g' exp(A' s) ds over 0..T. Both are summed as Taylor series over a step so short
+    /// that a dozen terms exhaust double precision, then doubled: F(2h) = F(h)², Q(2h) = Q(h) + F(h) Q(h) F(h)'.
+    ///
+    /// # References
+    /// Van Loan (1978), Computing integrals involving the matrix exponential, IEEE Trans Autom Control 23:395 (from
+    /// memory) for the pair; the doubling follows from splitting the integral.
+    #[must_use]
+    pub fn over(&self, dt_s: f64) -> Transition<N> {
+        let size = self.a.abs().row_sum().max() * dt_s.abs();
+        let doublings = if size > 0.25 {
+            (size / 0.25).log2().ceil() as u32
+        } else {
+            0
+        };
+        let h = dt_s / f64::from(1_u32 << doublings.min(30));
+        let mut f = SMatrix::<f64, N, N>::identity();
+        let mut power = SMatrix::<f64, N, N>::identity();
+        // The integrand's derivatives at 0 follow d/ds Y = A Y + Y A'.
+        let mut slope = self.g * self.g.transpose();
+        let mut q = slope * h;
+        let mut weight = h;
+        for k in 1..=14_u32 {
+            power = power * self.a * (h / f64::from(k));
+            f += power;
+            slope = self.a * slope + slope * self.a.transpose();
+            weight *= h / f64::from(k + 1);
+            q += slope * weight;
+        }
+        for _ in 0..doublings.min(30) {
+            q += f * q * f.transpose();
+            f *= f;
+        }
+        Transition { f, q }
+    }
+}
+
+/// Acceleration that fades with time constant `fade_s` (Singer's model); state [x, v, a].
+///
+/// # References
+/// Singer (1970), Estimating optimal tracking filter performance for manned maneuvering targets, IEEE Trans Aerosp
+/// Electron Syst 6:473 (from memory).
+#[must_use]
+pub fn singer(fade_s: f64) -> Process<3> {
+    Process {
+        a: matrix![0.0, 1.0, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],
+        g: SVector::from([0.0, 0.0, 1.0]),
+    }
+}
+
+/// As [`singer`], seen through a receiver that follows the position with a first-order lag; state [x seen, x, v, a].
+#[must_use]
+pub fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
+    let k = 1.0 / lag_s;
+    Process {
+        a: matrix![
+            -k, k, 0.0, 0.0;
+            0.0, 0.0, 1.0, 0.0;
+            0.0, 0.0, 0.0, 1.0;
+            0.0, 0.0, 0.0, -1.0 / fade_s
+        ],
+        g: SVector::from([0.0, 0.0, 0.0, 1.0]),
+    }
+}
+
+/// Speed with a fading acceleration; state [v, a].
+#[must_use]
+pub fn fading_acceleration(fade_s: f64) -> Process<2> {
+    Process {
+        a: matrix![0.0, 1.0; 0.0, -1.0 / fade_s],
+        g: SVector::from([0.0, 1.0]),
+    }
+}
+
+/// As [`fading_acceleration`], seen through a first-order lag; state [v seen, v, a].
+#[must_use]
+pub fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> {
+    let k = 1.0 / lag_s;
+    Process {
+        a: matrix![-k, k, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],
+        g: SVector::from([0.0, 0.0, 1.0]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_general_form_gives_the_textbook_matrices() {
+        let jerk = Process {
+            a: matrix![0.0, 1.0, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, 0.0],
+            g: SVector::from([0.0, 0.0, 1.0]),
+        };
+        for dt_s in [0.1, 1.0, 7.0] {
+            let exact = white_jerk(1.0, dt_s);
+            let general = jerk.over(dt_s);
+            assert!((exact.f - general.f).abs().max() < 1e-12 * exact.f.abs().max());
+            assert!((exact.q - general.q).abs().max() < 1e-12 * exact.q.abs().max());
+        }
+    }
+
+    #[test]
+    fn two_half_steps_are_one_whole_step() {
+        let process = lagged_singer(1.1, 0.8);
+        let (half, whole) = (process.over(0.5), process.over(1.0));
+        assert!((half.f * half.f - whole.f).abs().max() < 1e-12);
+        assert!(
+            (half.q + half.f * half.q * half.f.transpose() - whole.q)
+                .abs()
+                .max()
+                < 1e-12
+        );
+    }
+}
