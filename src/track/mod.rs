@@ -1,6 +1,21 @@
 //! Cleans a trace: ordered, spikes and duplicates set aside, in local metres.
+//!
+//! [`clean`] works in four steps, each in its file: places become local metres (`place`), times become strictly
+//! increasing (`order`), displaced stretches lose their positions (`outlier`), and silences become gaps (`gap`). What a
+//! step cannot use it counts with its reason, so that `used + set aside = fixes` holds at the end.
 
-use crate::trace::{Clock, SetAside};
+mod error;
+mod gap;
+mod order;
+mod outlier;
+mod place;
+mod tally;
+
+pub use error::Error;
+
+use crate::trace::{Clock, SetAside, Trace};
+
+use tally::Tally;
 
 /// A cleaned recording.
 #[derive(Clone, Debug)]
@@ -71,5 +86,66 @@ impl Default for Rules {
             bridge_s: 10.0,
             max_speed_m_s: 12.5,
         }
+    }
+}
+
+/// A fix on its way to become a point.
+#[derive(Clone, Copy, Debug)]
+struct Draft {
+    /// Seconds from the origin of the trace's clock.
+    time_s: f64,
+    position_m: Option<[f64; 2]>,
+    speed_m_s: Option<f64>,
+    heart_rate_bpm: Option<f64>,
+    segment: u32,
+    fix: u32,
+    line: u64,
+}
+
+/// Cleans a trace.
+///
+/// # Errors
+/// When fewer than two fixes remain, or all of them at one instant: there is no motion in that.
+pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
+    let mut tally = Tally::new(&trace.set_aside);
+    let mut notes = Vec::new();
+    let drafts = place::locate(trace, &mut tally);
+    let drafts = order::arrange(drafts, &mut tally, &mut notes);
+    let drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
+    let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {
+        return Err(Error::NoUsableFix {
+            set_aside: tally.finish(),
+        });
+    };
+    if last.time_s <= first.time_s {
+        return Err(Error::OneInstant {
+            fixes: drafts.len(),
+        });
+    }
+    let rate = gap::rate(&drafts);
+    let (points, gaps) = gap::split(&drafts, first.time_s, rules);
+    let fixes = trace.fixes.len() + trace.set_aside.iter().map(|s| s.count).sum::<usize>();
+    Ok(Track {
+        points,
+        start: start(trace.clock, first.time_s),
+        fixes,
+        set_aside: tally.finish(),
+        gaps,
+        rate,
+        notes,
+    })
+}
+
+/// The clock moved to the session's start; the origin stays where the sum leaves the calendar.
+fn start(clock: Clock, first_s: f64) -> Clock {
+    let Ok(later) = jiff::SignedDuration::try_from_secs_f64(first_s) else {
+        return clock;
+    };
+    match clock {
+        Clock::Utc(origin) => Clock::Utc(origin.checked_add(later).unwrap_or(origin)),
+        Clock::ZoneUnknown(origin) => {
+            Clock::ZoneUnknown(origin.checked_add(later).unwrap_or(origin))
+        }
+        Clock::Elapsed => Clock::Elapsed,
     }
 }

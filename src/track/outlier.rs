@@ -1,0 +1,269 @@
+//! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
+
+use crate::track::{Draft, Rules, Tally};
+
+/// A displacement shorter than this is left to the smoother's gate, m.
+const LEAST_M: f64 = 5.0;
+/// The longest displaced stretch, s.
+const LONGEST_S: f64 = 7.5;
+/// Steps longer than this hide too much motion for the test on displacements, s.
+const LONGEST_STEP_S: f64 = 1.6;
+/// How long a receiver may take to settle, s.
+const SETTLING_S: f64 = 20.0;
+/// No receiver's own speed beyond this times the fastest believable one is read.
+const SPEED_MARGIN: f64 = 1.2;
+/// Older receivers write many positions twice; fewer repeats than this share are a player standing still.
+const REPEAT_SHARE: f64 = 0.05;
+
+/// Why a position is not used; `None` while it is.
+type Verdicts = Vec<Option<&'static str>>;
+
+/// Removes positions that cannot be: a fix that keeps its speed stays, any other is set aside.
+pub(super) fn set_aside(
+    mut drafts: Vec<Draft>,
+    rules: &Rules,
+    tally: &mut Tally,
+    notes: &mut Vec<String>,
+) -> Vec<Draft> {
+    let mut wild_speeds = 0;
+    for draft in &mut drafts {
+        if draft
+            .speed_m_s
+            .is_some_and(|v| !(0.0..=rules.max_speed_m_s * SPEED_MARGIN).contains(&v))
+        {
+            draft.speed_m_s = None;
+            wild_speeds += 1;
+        }
+    }
+    if wild_speeds > 0 {
+        notes.push(format!(
+            "{wild_speeds} speeds of the receiver were not believable and were not used."
+        ));
+    }
+    let mut verdicts: Verdicts = vec![None; drafts.len()];
+    for mark in [unsettled, repeated, displaced, too_fast] {
+        let standing: Vec<(usize, Draft)> = drafts
+            .iter()
+            .enumerate()
+            .filter(|(i, d)| d.position_m.is_some() && verdicts[*i].is_none())
+            .map(|(i, d)| (i, *d))
+            .collect();
+        mark(&standing, rules, &mut verdicts);
+    }
+
+    let mut speed_kept = 0;
+    let mut kept = Vec::with_capacity(drafts.len());
+    for (mut draft, verdict) in drafts.into_iter().zip(verdicts) {
+        if verdict.is_some() {
+            draft.position_m = None;
+            speed_kept += usize::from(draft.speed_m_s.is_some());
+        }
+        if draft.position_m.is_some() || draft.speed_m_s.is_some() {
+            kept.push(draft);
+        } else {
+            tally.add(
+                verdict.unwrap_or("neither position nor believable speed"),
+                draft.line,
+            );
+        }
+    }
+    if speed_kept > 0 {
+        notes.push(format!("{speed_kept} positions were not believable and were not used; the speed beside them was."));
+    }
+    kept
+}
+
+/// Distance between two drafts, m; 0 where one has no position.
+fn apart_m(a: &Draft, b: &Draft) -> f64 {
+    match (a.position_m, b.position_m) {
+        (Some(p), Some(q)) => (q[0] - p[0]).hypot(q[1] - p[1]),
+        _ => 0.0,
+    }
+}
+
+/// At the start, everything before the last step that nobody can run.
+fn unsettled(standing: &[(usize, Draft)], rules: &Rules, verdicts: &mut Verdicts) {
+    let Some((_, first)) = standing.first() else {
+        return;
+    };
+    let early = standing
+        .iter()
+        .take_while(|(_, d)| d.time_s - first.time_s <= SETTLING_S)
+        .count();
+    let last_leap = standing[..early].windows(2).rposition(|w| {
+        apart_m(&w[0].1, &w[1].1) > (w[1].1.time_s - w[0].1.time_s) * rules.max_speed_m_s + LEAST_M
+    });
+    // A leap that has its return in the same stretch is a displacement, not a start.
+    if let Some(at) = last_leap
+        && standing[..at]
+            .windows(2)
+            .all(|w| apart_m(&w[0].1, &w[1].1) < LEAST_M)
+    {
+        for (i, _) in &standing[..=at] {
+            verdicts[*i] = Some("the receiver had not settled");
+        }
+    }
+}
+
+/// Positions written a second time while the player moved on.
+fn repeated(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
+    let again: Vec<usize> = standing
+        .windows(4)
+        .filter(|w| {
+            let moving = |a: &Draft, b: &Draft| apart_m(a, b) > 0.5 * (b.time_s - a.time_s);
+            w[1].1.position_m == w[2].1.position_m
+                && moving(&w[0].1, &w[1].1)
+                && moving(&w[2].1, &w[3].1)
+        })
+        .map(|w| w[2].0)
+        .collect();
+    if again.len() as f64 > REPEAT_SHARE * standing.len() as f64 {
+        for i in again {
+            verdicts[i] = Some("the position was repeated while moving");
+        }
+    }
+}
+
+/// Stretches displaced and put back.
+///
+/// With the velocities w of the steps, the entry e = (w(i) - w(i-1)) dt and the exit f = (w(j) - w(j+1)) dt of a
+/// displaced stretch cancel, while a sprint and its braking add up: |e + f| tells them apart.
+fn displaced(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
+    let steps: Vec<Step> = standing
+        .windows(2)
+        .map(|w| Step::between(&w[0].1, &w[1].1))
+        .collect();
+    let mut i = 1;
+    while i < steps.len() {
+        let entry = steps[i].beyond(&steps[i - 1]);
+        let size = entry[0].hypot(entry[1]);
+        let mut next = i + 1;
+        if size > LEAST_M && steps[i].dt_s <= LONGEST_STEP_S {
+            let entered_s = standing[i + 1].1.time_s;
+            let left = (i + 1..steps.len().saturating_sub(1))
+                .take_while(|&j| standing[j].1.time_s - entered_s <= LONGEST_S)
+                .find(|&j| {
+                    let exit = steps[j].beyond(&steps[j + 1]);
+                    (entry[0] + exit[0]).hypot(entry[1] + exit[1]) < 0.4 * size + 1.5
+                });
+            if let Some(j) = left {
+                for (k, _) in &standing[i + 1..=j] {
+                    verdicts[*k] = Some("the position jumped");
+                }
+                next = j + 1;
+            }
+        }
+        i = next;
+    }
+}
+
+/// The velocity between two fixes.
+struct Step {
+    dt_s: f64,
+    velocity_m_s: [f64; 2],
+}
+
+impl Step {
+    fn between(a: &Draft, b: &Draft) -> Self {
+        let dt_s = b.time_s - a.time_s;
+        let (p, q) = (
+            a.position_m.unwrap_or_default(),
+            b.position_m.unwrap_or_default(),
+        );
+        Self {
+            dt_s,
+            velocity_m_s: [(q[0] - p[0]) / dt_s, (q[1] - p[1]) / dt_s],
+        }
+    }
+
+    /// How far this step went beyond what the other's velocity would have, m.
+    fn beyond(&self, other: &Self) -> [f64; 2] {
+        [0, 1].map(|k| (self.velocity_m_s[k] - other.velocity_m_s[k]) * self.dt_s)
+    }
+}
+
+/// Single fixes that can neither be reached nor left at a believable speed.
+fn too_fast(standing: &[(usize, Draft)], rules: &Rules, verdicts: &mut Verdicts) {
+    let limit = |a: &Draft, b: &Draft| (b.time_s - a.time_s) * rules.max_speed_m_s + LEAST_M;
+    let mut last = 0;
+    for k in 1..standing.len() {
+        let (before, here) = (&standing[last].1, &standing[k].1);
+        let leapt = apart_m(before, here) > limit(before, here);
+        let returns = standing.get(k + 1).is_none_or(|(_, after)| {
+            apart_m(here, after) > limit(here, after)
+                && apart_m(before, after) < limit(before, after)
+        });
+        if leapt && returns {
+            verdicts[standing[k].0] = Some("faster than anybody runs");
+        } else {
+            last = k;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn line(xs: &[f64]) -> Vec<Draft> {
+        xs.iter()
+            .enumerate()
+            .map(|(i, &x)| Draft {
+                time_s: i as f64,
+                position_m: Some([x, 0.0]),
+                speed_m_s: None,
+                heart_rate_bpm: None,
+                segment: 0,
+                fix: i as u32,
+                line: i as u64 + 1,
+            })
+            .collect()
+    }
+
+    fn left(xs: &[f64]) -> Vec<u32> {
+        let mut tally = Tally::new(&[]);
+        set_aside(line(xs), &Rules::default(), &mut tally, &mut Vec::new())
+            .iter()
+            .map(|d| d.fix)
+            .collect()
+    }
+
+    #[test]
+    fn a_displaced_stretch_goes() {
+        let mut xs: Vec<f64> = (0..40).map(|i| 1.4 * f64::from(i)).collect();
+        for x in &mut xs[30..33] {
+            *x += 15.0;
+        }
+        assert_eq!(left(&xs).len(), 37);
+        assert!(!left(&xs).contains(&31));
+    }
+
+    #[test]
+    fn a_sprint_stays() {
+        let speeds = [0.0, 0.0, 4.0, 7.0, 8.2, 8.6, 8.8, 5.0, 1.0, 0.0, 0.0];
+        let xs: Vec<f64> = speeds
+            .iter()
+            .scan(0.0, |x, v| {
+                *x += v;
+                Some(*x)
+            })
+            .collect();
+        assert_eq!(left(&xs).len(), xs.len());
+    }
+
+    #[test]
+    fn an_unsettled_start_goes() {
+        let mut xs: Vec<f64> = (0..60).map(f64::from).collect();
+        for x in &mut xs[..4] {
+            *x -= 300.0;
+        }
+        assert_eq!(left(&xs)[0], 4);
+    }
+
+    #[test]
+    fn one_wild_fix_goes() {
+        let mut xs: Vec<f64> = (0..60).map(f64::from).collect();
+        xs[40] += 500.0;
+        assert_eq!(left(&xs).len(), 59);
+    }
+}

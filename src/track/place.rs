@@ -1,0 +1,94 @@
+//! Turns places into metres about the middle of the trace.
+
+use geo::{Distance, Geodesic, Point};
+
+use crate::geodesy::{Degrees, LocalFrame};
+use crate::trace::{Position, Trace};
+use crate::track::{Draft, Tally};
+
+/// A fix so far from the middle of the trace was made before the receiver knew where it was.
+const FAR_M: f64 = 100_000.0;
+
+/// One draft a fix, with positions in local metres; those far from all others are set aside.
+pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> Vec<Draft> {
+    let middle = middle(trace);
+    let frame = middle.map(LocalFrame::new);
+    let mut drafts = Vec::with_capacity(trace.fixes.len());
+    for (index, fix) in trace.fixes.iter().enumerate() {
+        let mut far = false;
+        let position_m = match (fix.position, &frame) {
+            (Some(Position::Local { x_m, y_m }), _) => Some([x_m, y_m]),
+            (
+                Some(Position::Geodetic {
+                    latitude_deg,
+                    longitude_deg,
+                }),
+                Some(frame),
+            ) => {
+                let place = Degrees {
+                    latitude_deg,
+                    longitude_deg,
+                };
+                far = is_far(place, frame.origin());
+                let local = frame.to_local(place);
+                (!far).then_some([local.x, local.y])
+            }
+            _ => None,
+        };
+        if far && fix.speed_m_s.is_none() {
+            tally.add("more than 100 km from the rest", fix.line);
+            continue;
+        }
+        drafts.push(Draft {
+            time_s: fix.time_s,
+            position_m,
+            speed_m_s: fix.speed_m_s,
+            heart_rate_bpm: fix.heart_rate_bpm,
+            segment: fix.segment,
+            fix: u32::try_from(index).unwrap_or(u32::MAX),
+            line: fix.line,
+        });
+    }
+    drafts
+}
+
+/// Whether two places lie more than [`FAR_M`] apart.
+fn is_far(place: Degrees, middle: Degrees) -> bool {
+    // A degree of latitude is over 110 km, so that near places need no geodesic.
+    let near = (place.latitude_deg - middle.latitude_deg).abs() < 0.5
+        && (place.longitude_deg - middle.longitude_deg).abs() < 0.5;
+    let point = |p: Degrees| Point::new(p.longitude_deg, p.latitude_deg);
+    !near && Geodesic.distance(point(place), point(middle)) > FAR_M
+}
+
+/// The median latitude and longitude of the trace: one wild fix does not move it.
+fn middle(trace: &Trace) -> Option<Degrees> {
+    let mut places: Vec<Degrees> = trace
+        .fixes
+        .iter()
+        .filter_map(|fix| match fix.position {
+            Some(Position::Geodetic {
+                latitude_deg,
+                longitude_deg,
+            }) => Some(Degrees {
+                latitude_deg,
+                longitude_deg,
+            }),
+            _ => None,
+        })
+        .collect();
+    let reference_deg = places.first()?.longitude_deg;
+    // Around 180 degrees longitudes jump; counted from the first fix they do not.
+    let from_first =
+        |p: &Degrees| (p.longitude_deg - reference_deg + 540.0).rem_euclid(360.0) - 180.0;
+    let half = places.len() / 2;
+    let (_, by_latitude, _) =
+        places.select_nth_unstable_by(half, |a, b| a.latitude_deg.total_cmp(&b.latitude_deg));
+    let latitude_deg = by_latitude.latitude_deg;
+    let (_, by_longitude, _) =
+        places.select_nth_unstable_by(half, |a, b| from_first(a).total_cmp(&from_first(b)));
+    Some(Degrees {
+        latitude_deg,
+        longitude_deg: by_longitude.longitude_deg,
+    })
+}
