@@ -1,11 +1,39 @@
 //! Finds efforts in the motion: sprints, high-speed runs, accelerations, decelerations, turns.
+//!
+//! A detector a file. Those that hold a value against a threshold share `threshold.rs`, which knows about dwell, dips
+//! and the ends of runs; none of them smooths anything, the motion is taken as it comes.
+//!
+//! Efforts of different kinds may cover the same time: a high-speed run is any stretch at or above its threshold, so
+//! each sprint of the usual settings lies inside one. The speed bands of [`bands`] are what shares time out without overlap.
+
+mod acceleration;
+mod band;
+mod deceleration;
+mod high_speed_run;
+mod measure;
+mod sequence;
+mod sprint;
+mod threshold;
+mod turn;
 
 use std::ops::Range;
 
+pub use band::{Band, bands};
+
 use crate::measured::Measured;
+use crate::motion::Motion;
+
+/// Fewest fixes a second from which accelerations, decelerations and turns are counted.
+///
+/// Below it an acceleration of 0.5 s holds two fixes or fewer; the meta-analysis of Harper, Carling and Kiely (2019),
+/// Sports Med 49:1923, 10.1007/s40279-019-01170-1, takes receivers of 5 Hz and more only.
+pub const LEAST_RATE_HZ: f64 = 5.0;
+
+/// A rate is the median of rounded intervals, so that a 5 Hz receiver may come out a little below 5.
+const RATE_ROUNDING: f64 = 0.02;
 
 /// The efforts of a session.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Efforts {
     /// In order of their start; kinds are mixed.
     pub list: Vec<Effort>,
@@ -13,6 +41,13 @@ pub struct Efforts {
     pub sequences: Vec<Sequence>,
     /// Why accelerations, decelerations and turns were not counted, if they were not.
     pub not_counted: Option<String>,
+}
+
+impl Efforts {
+    /// The efforts of one kind, in order of their start.
+    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Effort> {
+        self.list.iter().filter(move |effort| effort.kind == kind)
+    }
 }
 
 /// One effort.
@@ -34,6 +69,17 @@ pub struct Effort {
     pub peak_acceleration_m_s2: Option<Measured>,
     /// Change of course, degrees, for turns; left (anticlockwise) positive.
     pub turn_deg: Option<f64>,
+    /// Whether the motion's own uncertainty decides if this counts: moved by its 95 % interval towards the threshold,
+    /// the effort would not have been found. Always `false` for turns.
+    pub near_threshold: bool,
+}
+
+impl Effort {
+    /// From start to end, s.
+    #[must_use]
+    pub fn duration_s(&self) -> f64 {
+        self.end_s - self.start_s
+    }
 }
 
 /// Kinds of effort.
@@ -41,7 +87,7 @@ pub struct Effort {
 pub enum Kind {
     /// At or above the sprint threshold.
     Sprint,
-    /// At or above the high-speed threshold.
+    /// At or above the high-speed threshold; holds the sprints.
     HighSpeedRun,
     /// Speeding up.
     Acceleration,
@@ -69,8 +115,10 @@ pub struct Sequence {
 pub struct Thresholds {
     /// Edges between stand, walk, jog, run, high-speed run and sprint, m/s.
     pub bands: Bands,
-    /// Least duration of a sprint or high-speed run, s.
-    pub dwell_s: f64,
+    /// Least duration of a sprint, s.
+    pub sprint_dwell_s: f64,
+    /// Least duration of a high-speed run, s.
+    pub high_speed_dwell_s: f64,
     /// Longest dip below the threshold that does not end an effort, s.
     pub bridge_s: f64,
     /// An acceleration reaches this, m/s2.
@@ -106,17 +154,24 @@ pub struct Bands {
     pub sprint_m_s: f64,
 }
 
+impl Default for Bands {
+    fn default() -> Self {
+        Self {
+            walk_m_s: 0.2,
+            jog_m_s: 2.0,
+            run_m_s: 4.0,
+            high_speed_m_s: 5.5,
+            sprint_m_s: 7.0,
+        }
+    }
+}
+
 impl Default for Thresholds {
     fn default() -> Self {
         Self {
-            bands: Bands {
-                walk_m_s: 0.2,
-                jog_m_s: 2.0,
-                run_m_s: 4.0,
-                high_speed_m_s: 5.5,
-                sprint_m_s: 7.0,
-            },
-            dwell_s: 1.0,
+            bands: Bands::default(),
+            sprint_dwell_s: 1.0,
+            high_speed_dwell_s: 1.0,
             bridge_s: 0.5,
             acceleration_m_s2: 3.0,
             deceleration_m_s2: 3.0,
@@ -127,5 +182,67 @@ impl Default for Thresholds {
             sequence_recovery_s: 60.0,
             sequence_sprints: 2,
         }
+    }
+}
+
+/// Finds the efforts of a session, in order of their start.
+///
+/// Accelerations, decelerations and turns need [`LEAST_RATE_HZ`]; turns need positions too. What was not counted is
+/// said in [`Efforts::not_counted`].
+#[must_use]
+pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
+    let fast_enough = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
+
+    let sprints = sprint::sprints(motion, thresholds);
+    let sequences = sequence::sequences(&sprints, thresholds);
+    let mut list = sprints;
+    list.extend(high_speed_run::high_speed_runs(motion, thresholds));
+    if fast_enough {
+        list.extend(acceleration::accelerations(motion, thresholds));
+        list.extend(deceleration::decelerations(motion, thresholds));
+        if motion.has_position {
+            list.extend(turn::turns(motion, thresholds));
+        }
+    } else {
+        for effort in &mut list {
+            effort.peak_acceleration_m_s2 = None;
+        }
+    }
+    list.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+
+    Efforts {
+        list,
+        sequences,
+        not_counted: not_counted(motion, fast_enough),
+    }
+}
+
+/// The sentence for what was left out, if anything was.
+fn not_counted(motion: &Motion, fast_enough: bool) -> Option<String> {
+    if motion.samples.is_empty() {
+        None
+    } else if !fast_enough {
+        Some(format!(
+            "Accelerations, decelerations and turns are not counted: they last half a second to a second and a half, and \
+             this recording has {} (at least {LEAST_RATE_HZ} a second are needed).",
+            fixes_in_words(motion.rate_hz)
+        ))
+    } else if !motion.has_position {
+        Some("Turns are not counted: the recording has no positions.".to_owned())
+    } else {
+        None
+    }
+}
+
+fn fixes_in_words(rate_hz: f64) -> String {
+    if rate_hz >= 0.95 {
+        let rate = format!("{rate_hz:.1}");
+        let rate = rate.strip_suffix(".0").unwrap_or(&rate);
+        let fixes = if rate == "1" { "fix" } else { "fixes" };
+        format!("{rate} {fixes} a second")
+    } else if rate_hz > 0.0 {
+        format!("a fix every {:.0} s", 1.0 / rate_hz)
+    } else {
+        "too few fixes".to_owned()
     }
 }

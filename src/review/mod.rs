@@ -1,5 +1,7 @@
 //! Holds the plan against the motion, and sums up the session.
 
+pub use crate::efforts::Band;
+
 use crate::measured::Measured;
 use crate::plan::Category;
 
@@ -23,21 +25,6 @@ pub struct Totals {
     pub top_speed_m_s: Option<Measured>,
     /// Time and distance by speed.
     pub bands: Vec<Band>,
-}
-
-/// Time and distance in one band of speed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Band {
-    /// Such as "sprint".
-    pub name: String,
-    /// Lower edge, m/s, inside the band.
-    pub from_m_s: f64,
-    /// Upper edge, m/s, outside the band.
-    pub to_m_s: Option<f64>,
-    /// Time, s.
-    pub time_s: f64,
-    /// Distance, m.
-    pub distance_m: f64,
 }
 
 /// The plan held against the motion. Times are seconds from the session's start.

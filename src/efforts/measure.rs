@@ -1,0 +1,179 @@
+//! What is said of each effort: its distance and its peaks.
+
+use std::ops::Range;
+
+use crate::efforts::threshold::{Quantity, Stretch};
+use crate::efforts::{Effort, Kind};
+use crate::measured::Measured;
+use crate::motion::{Motion, Sample};
+
+/// Speed, for sprints and high-speed runs.
+pub(super) const SPEED: Quantity = Quantity {
+    value: |sample| sample.speed_m_s,
+    sd: |sample| sample.speed_sd_m_s,
+};
+
+/// Acceleration, for accelerations.
+pub(super) const SPEEDING_UP: Quantity = Quantity {
+    value: |sample| sample.acceleration_m_s2,
+    sd: |sample| sample.acceleration_sd_m_s2,
+};
+
+/// Acceleration with its sign turned, for decelerations.
+pub(super) const BRAKING: Quantity = Quantity {
+    value: |sample| -sample.acceleration_m_s2,
+    sd: |sample| sample.acceleration_sd_m_s2,
+};
+
+/// The effort of a stretch.
+pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
+    let window = stretch.window;
+    let distance_m = distance(motion, &window)
+        + edge_m(
+            motion,
+            window.start.checked_sub(1),
+            window.start,
+            stretch.start_s,
+        )
+        + edge_m(motion, Some(window.end), window.end - 1, stretch.end_s);
+    let peak_acceleration_m_s2 = match kind {
+        Kind::Deceleration => peak(motion, &window, BRAKING).map(negated),
+        _ => peak(motion, &window, SPEEDING_UP),
+    };
+    Effort {
+        kind,
+        start_s: stretch.start_s,
+        end_s: stretch.end_s,
+        distance_m,
+        peak_speed_m_s: peak(motion, &window, SPEED)
+            .unwrap_or(Measured::normal(0.0, 0.0))
+            .at_least(0.0),
+        peak_acceleration_m_s2,
+        turn_deg: None,
+        near_threshold: stretch.near_threshold,
+        window,
+    }
+}
+
+/// Distance between the crossing at `time_s` and the sample `inside` next to it; `outside` is the sample beyond.
+fn edge_m(motion: &Motion, outside: Option<usize>, inside: usize, time_s: f64) -> f64 {
+    let a = &motion.samples[inside];
+    let part_s = (time_s - a.time_s).abs();
+    let Some(b) = outside.and_then(|index| motion.samples.get(index)) else {
+        return 0.0;
+    };
+    let step_s = (b.time_s - a.time_s).abs();
+    if part_s == 0.0 || part_s > step_s {
+        return 0.0;
+    }
+    let at_crossing = a.speed_m_s + (b.speed_m_s - a.speed_m_s) * part_s / step_s;
+    part_s * f64::midpoint(a.speed_m_s, at_crossing)
+}
+
+/// Distance from the first to the last sample of a window, m.
+fn distance(motion: &Motion, window: &Range<usize>) -> f64 {
+    motion.samples[window.clone()]
+        .windows(2)
+        .map(|pair| {
+            (pair[1].time_s - pair[0].time_s) * f64::midpoint(pair[0].speed_m_s, pair[1].speed_m_s)
+        })
+        .sum()
+}
+
+/// The largest value of a window with the interval of that sample.
+fn peak(motion: &Motion, window: &Range<usize>, quantity: Quantity) -> Option<Measured> {
+    let value = |sample: &&Sample| (quantity.value)(sample);
+    motion.samples[window.clone()]
+        .iter()
+        .max_by(|a, b| value(a).total_cmp(&value(b)))
+        .map(|sample| Measured::normal((quantity.value)(sample), (quantity.sd)(sample)))
+}
+
+fn negated(measured: Measured) -> Measured {
+    Measured::within(-measured.value, -measured.high, -measured.low)
+}
+
+/// Motions made by hand for the tests of the detectors.
+#[cfg(test)]
+pub(super) mod hand_made {
+    use super::SPEED;
+    use crate::efforts::threshold::Quantity;
+    use crate::motion::{Motion, Sample, SpeedFrom};
+
+    pub(in crate::efforts) fn speed_quantity() -> Quantity {
+        SPEED
+    }
+
+    /// A motion of one run from its samples.
+    pub(in crate::efforts) fn of_samples(samples: Vec<Sample>, rate_hz: f64) -> Motion {
+        Motion {
+            runs: if samples.is_empty() {
+                Vec::new()
+            } else {
+                std::iter::once(0..samples.len()).collect()
+            },
+            samples,
+            step_s: 1.0 / rate_hz,
+            speed_from: SpeedFrom::Receiver,
+            has_position: true,
+            rate_hz,
+            irregular: false,
+        }
+    }
+
+    /// Straight east with these speeds, ten a second.
+    pub(in crate::efforts) fn at_10_hz(speeds: &[f64]) -> Motion {
+        sampled((speeds.len() as f64 - 1.0) / 10.0, 10.0, |t| {
+            speeds[(t * 10.0).round() as usize]
+        })
+    }
+
+    /// Straight east with the speed given over time.
+    pub(in crate::efforts) fn sampled(
+        seconds: f64,
+        rate_hz: f64,
+        speed: impl Fn(f64) -> f64,
+    ) -> Motion {
+        let count = (seconds * rate_hz).round() as usize + 1;
+        let mut samples: Vec<Sample> = Vec::with_capacity(count);
+        for index in 0..count {
+            let time_s = index as f64 / rate_hz;
+            let before = samples.last().copied().unwrap_or_default();
+            let speed_m_s = speed(time_s);
+            samples.push(Sample {
+                time_s,
+                x_m: before.x_m
+                    + f64::midpoint(before.speed_m_s, speed_m_s) * (time_s - before.time_s),
+                vx_m_s: speed_m_s,
+                speed_m_s,
+                ..Sample::default()
+            });
+        }
+        of_samples(samples, rate_hz)
+    }
+
+    /// Straight east from rest with the acceleration given over time.
+    pub(in crate::efforts) fn with_acceleration(
+        seconds: f64,
+        rate_hz: f64,
+        a: impl Fn(f64) -> f64,
+    ) -> Motion {
+        let steps = |t: f64| (t * rate_hz).round() as usize;
+        let speed = |t: f64| {
+            (0..steps(t))
+                .map(|i| a(i as f64 / rate_hz) / rate_hz)
+                .sum::<f64>()
+                .max(0.0)
+        };
+        let mut motion = sampled(seconds, rate_hz, speed);
+        for sample in &mut motion.samples {
+            sample.acceleration_m_s2 = a(sample.time_s);
+        }
+        motion
+    }
+
+    /// Speed after `t` seconds at an even rate, not below rest.
+    pub(in crate::efforts) fn ramp(t: f64, from: f64, rate: f64) -> f64 {
+        (from + rate * t).max(0.0)
+    }
+}
