@@ -1,1 +1,10 @@
-//! report
+//! Writes a session for people and for programs.
+//!
+//! Each form is a file: the account for a terminal ([`terminal`]) and the review as JSON ([`json`]). All are pure
+//! functions from a value to text; what is done with the text is the caller's business.
+
+mod layout;
+mod words;
+
+pub mod json;
+pub mod terminal;

@@ -1,0 +1,492 @@
+//! The review as one JSON document, `repledger/review/1`.
+//!
+//! The shape is defined here and nowhere else, so that renaming a field of a stage breaks nobody's script. Every field
+//! is described in [`SCHEMA`]. `null` is "not known", never 0; numbers that are not finite are not known either.
+
+use serde::Serialize;
+
+use super::words;
+use crate::measured::Measured;
+use crate::review::{BlockReview, Counts, PlanReview, RepReview, SetReview, Unplanned};
+use crate::session::Session;
+use crate::trace::{Clock, Format};
+use crate::{efforts, review};
+
+/// The name and version of the shape.
+pub const NAME: &str = "repledger/review/1";
+
+/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
+pub const SCHEMA: &str = include_str!("review.schema.json");
+
+/// Decimals of times in s: a millisecond is finer than any receiver's clock.
+const TIME_DECIMALS: i32 = 3;
+/// Decimals of distances in m, speeds in m/s and accelerations in m/s2.
+const QUANTITY_DECIMALS: i32 = 3;
+/// Decimals of shares, angles and percentages.
+const SHARE_DECIMALS: i32 = 4;
+
+/// Writes the review of a session, pretty-printed and ended by a line feed.
+///
+/// # Errors
+/// Only where the writer itself fails; no content of a session is refused.
+pub fn render(session: &Session) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(&Document::of(session))?;
+    text.push('\n');
+    Ok(text)
+}
+
+#[derive(Serialize)]
+struct Document<'a> {
+    schema: &'static str,
+    session: SessionPart<'a>,
+    recording: Recording<'a>,
+    totals: Totals<'a>,
+    efforts: Vec<Effort>,
+    efforts_not_counted: Option<&'a str>,
+    sequences: Vec<Sequence>,
+    plan: Option<Plan<'a>>,
+    notes: &'a [String],
+}
+
+#[derive(Serialize)]
+struct SessionPart<'a> {
+    start: Option<String>,
+    duration_s: Option<f64>,
+    title: Option<&'a str>,
+    athlete: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Recording<'a> {
+    fixes: usize,
+    used: usize,
+    rate_hz: Option<f64>,
+    speed_from: &'static str,
+    set_aside: Vec<SetAside<'a>>,
+    gaps: Vec<Gap>,
+    irregular: bool,
+    format: &'static str,
+}
+
+#[derive(Serialize)]
+struct SetAside<'a> {
+    reason: &'a str,
+    count: usize,
+    first_line: Option<u64>,
+}
+
+#[derive(Serialize)]
+struct Gap {
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Totals<'a> {
+    distance_m: Option<Interval>,
+    top_speed_m_s: Option<Interval>,
+    bands: Vec<Band<'a>>,
+}
+
+#[derive(Serialize)]
+struct Band<'a> {
+    name: &'a str,
+    from_m_s: Option<f64>,
+    to_m_s: Option<f64>,
+    time_s: Option<f64>,
+    distance_m: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Effort {
+    kind: &'static str,
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    duration_s: Option<f64>,
+    distance_m: Option<f64>,
+    peak_speed_m_s: Option<Interval>,
+    peak_acceleration_m_s2: Option<Interval>,
+    turn_deg: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Sequence {
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    sprints: usize,
+    mean_recovery_s: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Plan<'a> {
+    blocks: Vec<Block<'a>>,
+    unplanned: Vec<UnplannedWork>,
+    counts: CountsPart,
+    top_speed: Option<TopSpeed>,
+}
+
+#[derive(Serialize)]
+struct Block<'a> {
+    index: usize,
+    category: &'static str,
+    name: Option<&'a str>,
+    with_ball: bool,
+    verdict: &'static str,
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    sets: Vec<Set<'a>>,
+}
+
+#[derive(Serialize)]
+struct Set<'a> {
+    index: usize,
+    rest_after_s: Option<f64>,
+    rest_after_planned_s: Option<f64>,
+    reps: Vec<Rep<'a>>,
+    rest_after_verdict: Option<&'static str>,
+    decrement_percent: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Rep<'a> {
+    index: usize,
+    verdict: &'static str,
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    work_s: Option<f64>,
+    work_planned_s: Option<f64>,
+    distance_m: Option<Interval>,
+    distance_planned_m: Option<f64>,
+    peak_speed_m_s: Option<Interval>,
+    of_top_speed: Option<Interval>,
+    reached: Option<&'static str>,
+    rest_s: Option<f64>,
+    rest_planned_s: Option<f64>,
+    rest_verdict: Option<&'static str>,
+    why: Option<&'a str>,
+    work_interval_s: Option<Interval>,
+    rest_interval_s: Option<Interval>,
+    heart_rate_end_bpm: Option<f64>,
+    heart_rate_drop_bpm: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct UnplannedWork {
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    distance_m: Option<Interval>,
+    peak_speed_m_s: Option<Interval>,
+}
+
+#[derive(Serialize)]
+struct CountsPart {
+    planned: usize,
+    done: usize,
+    short: usize,
+    slow: usize,
+    missed: usize,
+    unresolved: usize,
+}
+
+#[derive(Serialize)]
+struct TopSpeed {
+    speed_m_s: Option<Interval>,
+    source: &'static str,
+}
+
+/// A measured quantity; present only when all three numbers are finite.
+#[derive(Serialize)]
+struct Interval {
+    value: f64,
+    low: f64,
+    high: f64,
+}
+
+impl<'a> Document<'a> {
+    fn of(session: &'a Session) -> Self {
+        Self {
+            schema: NAME,
+            session: SessionPart {
+                start: start(session.track.start),
+                duration_s: session.track.points.last().and_then(|p| time(p.time_s)),
+                title: session.title.as_deref(),
+                athlete: session.athlete.as_deref(),
+            },
+            recording: Recording::of(session),
+            totals: Totals::of(&session.review.totals),
+            efforts: session.efforts.list.iter().map(Effort::of).collect(),
+            efforts_not_counted: session.efforts.not_counted.as_deref(),
+            sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
+            plan: session.review.plan.as_ref().map(Plan::of),
+            notes: &session.review.notes,
+        }
+    }
+}
+
+impl<'a> Recording<'a> {
+    fn of(session: &'a Session) -> Self {
+        let track = &session.track;
+        Self {
+            fixes: track.fixes,
+            used: track.points.len(),
+            rate_hz: quantity(track.rate.hz),
+            speed_from: words::speed_from(session.motion.speed_from),
+            set_aside: track
+                .set_aside
+                .iter()
+                .map(|s| SetAside {
+                    reason: &s.reason,
+                    count: s.count,
+                    first_line: s.first_line,
+                })
+                .collect(),
+            gaps: track
+                .gaps
+                .iter()
+                .map(|g| Gap {
+                    start_s: time(g.start_s),
+                    end_s: time(g.end_s),
+                })
+                .collect(),
+            irregular: track.rate.irregular,
+            format: match session.format {
+                Format::Gpx { .. } => "gpx",
+                Format::Csv { .. } => "csv",
+            },
+        }
+    }
+}
+
+impl<'a> Totals<'a> {
+    fn of(totals: &'a review::Totals) -> Self {
+        Self {
+            distance_m: interval(totals.distance_m, QUANTITY_DECIMALS),
+            top_speed_m_s: maybe(totals.top_speed_m_s, QUANTITY_DECIMALS),
+            bands: totals
+                .bands
+                .iter()
+                .map(|b| Band {
+                    name: &b.name,
+                    from_m_s: quantity(b.from_m_s),
+                    to_m_s: b.to_m_s.and_then(quantity),
+                    time_s: time(b.time_s),
+                    distance_m: quantity(b.distance_m),
+                })
+                .collect(),
+        }
+    }
+}
+
+impl Effort {
+    fn of(effort: &efforts::Effort) -> Self {
+        Self {
+            kind: words::kind(effort.kind),
+            start_s: time(effort.start_s),
+            end_s: time(effort.end_s),
+            duration_s: time(effort.end_s - effort.start_s),
+            distance_m: quantity(effort.distance_m),
+            peak_speed_m_s: interval(effort.peak_speed_m_s, QUANTITY_DECIMALS),
+            peak_acceleration_m_s2: maybe(effort.peak_acceleration_m_s2, QUANTITY_DECIMALS),
+            turn_deg: effort.turn_deg.and_then(|d| rounded(d, 1)),
+        }
+    }
+}
+
+impl Sequence {
+    fn of(sequence: &efforts::Sequence) -> Self {
+        Self {
+            start_s: time(sequence.start_s),
+            end_s: time(sequence.end_s),
+            sprints: sequence.sprints,
+            mean_recovery_s: time(sequence.mean_recovery_s),
+        }
+    }
+}
+
+impl<'a> Plan<'a> {
+    fn of(plan: &'a PlanReview) -> Self {
+        Self {
+            blocks: plan.blocks.iter().map(Block::of).collect(),
+            unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
+            counts: CountsPart::of(plan.counts),
+            top_speed: plan.top_speed.map(|t| TopSpeed {
+                speed_m_s: interval(t.speed_m_s, QUANTITY_DECIMALS),
+                source: words::top_speed_source(t.source),
+            }),
+        }
+    }
+}
+
+impl<'a> Block<'a> {
+    fn of(block: &'a BlockReview) -> Self {
+        Self {
+            index: block.index,
+            category: block.category.word(),
+            name: block.name.as_deref(),
+            with_ball: block.with_ball,
+            verdict: words::block_verdict(block.verdict),
+            start_s: block.start_s.and_then(time),
+            end_s: block.end_s.and_then(time),
+            sets: block.sets.iter().map(Set::of).collect(),
+        }
+    }
+}
+
+impl<'a> Set<'a> {
+    fn of(set: &'a SetReview) -> Self {
+        Self {
+            index: set.index,
+            rest_after_s: set.rest_after_s.and_then(time),
+            rest_after_planned_s: set.rest_after_planned_s.and_then(time),
+            reps: set.reps.iter().map(Rep::of).collect(),
+            rest_after_verdict: set.rest_after_verdict.map(words::rest_verdict),
+            decrement_percent: set
+                .decrement_percent
+                .and_then(|p| rounded(p, SHARE_DECIMALS)),
+        }
+    }
+}
+
+impl<'a> Rep<'a> {
+    fn of(rep: &'a RepReview) -> Self {
+        Self {
+            index: rep.index,
+            verdict: words::verdict(rep.verdict),
+            start_s: rep.start_s.and_then(time),
+            end_s: rep.end_s.and_then(time),
+            work_s: rep.work_s.and_then(|w| time(w.value)),
+            work_planned_s: rep.work_planned_s.and_then(time),
+            distance_m: maybe(rep.distance_m, QUANTITY_DECIMALS),
+            distance_planned_m: rep.distance_planned_m.and_then(quantity),
+            peak_speed_m_s: maybe(rep.peak_speed_m_s, QUANTITY_DECIMALS),
+            of_top_speed: maybe(rep.of_top_speed, SHARE_DECIMALS),
+            reached: rep.reached.map(words::reached),
+            rest_s: rep.rest_s.and_then(|r| time(r.value)),
+            rest_planned_s: rep.rest_planned_s.and_then(time),
+            rest_verdict: rep.rest_verdict.map(words::rest_verdict),
+            why: rep.why.as_deref(),
+            work_interval_s: maybe(rep.work_s, TIME_DECIMALS),
+            rest_interval_s: maybe(rep.rest_s, TIME_DECIMALS),
+            heart_rate_end_bpm: rep.heart_rate_end_bpm.and_then(|h| rounded(h, 1)),
+            heart_rate_drop_bpm: rep.heart_rate_drop_bpm.and_then(|h| rounded(h, 1)),
+        }
+    }
+}
+
+impl UnplannedWork {
+    fn of(work: &Unplanned) -> Self {
+        Self {
+            start_s: time(work.start_s),
+            end_s: time(work.end_s),
+            distance_m: interval(work.distance_m, QUANTITY_DECIMALS),
+            peak_speed_m_s: interval(work.peak_speed_m_s, QUANTITY_DECIMALS),
+        }
+    }
+}
+
+impl CountsPart {
+    fn of(counts: Counts) -> Self {
+        Self {
+            planned: counts.planned,
+            done: counts.done,
+            short: counts.short,
+            slow: counts.slow,
+            missed: counts.missed,
+            unresolved: counts.unresolved,
+        }
+    }
+}
+
+/// RFC 3339 in universal time; without a zone where the file gave none; nothing where it gave no date.
+fn start(clock: Clock) -> Option<String> {
+    match clock {
+        Clock::Utc(timestamp) => Some(timestamp.to_string()),
+        Clock::ZoneUnknown(datetime) => Some(datetime.to_string()),
+        Clock::Elapsed => None,
+    }
+}
+
+fn time(seconds: f64) -> Option<f64> {
+    rounded(seconds, TIME_DECIMALS)
+}
+
+fn quantity(value: f64) -> Option<f64> {
+    rounded(value, QUANTITY_DECIMALS)
+}
+
+fn maybe(measured: Option<Measured>, decimals: i32) -> Option<Interval> {
+    measured.and_then(|m| interval(m, decimals))
+}
+
+fn interval(measured: Measured, decimals: i32) -> Option<Interval> {
+    Some(Interval {
+        value: rounded(measured.value, decimals)?,
+        low: rounded(measured.low, decimals)?,
+        high: rounded(measured.high, decimals)?,
+    })
+}
+
+/// Rounds for writing; a number that is not finite is not known. Adding 0 turns a negative zero into zero.
+fn rounded(value: f64, decimals: i32) -> Option<f64> {
+    let scale = 10_f64.powi(decimals);
+    let scaled = value * scale;
+    let result = if scaled.is_finite() {
+        scaled.round() / scale
+    } else {
+        value
+    };
+    result.is_finite().then_some(result + 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn unknown_numbers_are_null_and_never_zero() {
+        assert_eq!(rounded(f64::NAN, 3), None);
+        assert_eq!(rounded(f64::INFINITY, 3), None);
+        assert!(
+            interval(
+                Measured {
+                    value: 1.0,
+                    low: f64::NEG_INFINITY,
+                    high: 2.0
+                },
+                3
+            )
+            .is_none()
+        );
+    }
+
+    #[test]
+    fn rounding_keeps_the_interval_around_its_value() {
+        let kept = interval(Measured::within(8.412_34, 8.412_31, 8.412_39), 3)
+            .map(|i| (i.low, i.value, i.high));
+        assert_eq!(kept, Some((8.412, 8.412, 8.412)));
+    }
+
+    #[test]
+    fn negative_zero_is_written_as_zero() {
+        assert_eq!(
+            rounded(-0.000_01, 3).map(f64::is_sign_negative),
+            Some(false)
+        );
+    }
+
+    #[test]
+    fn a_start_says_its_zone_only_when_it_is_known() -> Result<(), jiff::Error> {
+        let utc: jiff::Timestamp = "2026-05-12T17:30:00.5Z".parse()?;
+        let civil: jiff::civil::DateTime = "2026-05-12T17:30:00".parse()?;
+        assert_eq!(
+            start(Clock::Utc(utc)).as_deref(),
+            Some("2026-05-12T17:30:00.5Z")
+        );
+        assert_eq!(
+            start(Clock::ZoneUnknown(civil)).as_deref(),
+            Some("2026-05-12T17:30:00")
+        );
+        assert_eq!(start(Clock::Elapsed), None);
+        Ok(())
+    }
+}

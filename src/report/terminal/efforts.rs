@@ -1,0 +1,134 @@
+//! Sprints one by one, and how many of the other efforts.
+
+use crate::efforts::{Effort, Kind};
+use crate::session::Session;
+
+use super::style::{QUIET, STRONG, paint};
+use super::{COLUMNS, caption};
+use crate::report::layout::{clock, count, hanging, right, safe, short, thousands};
+
+/// Most sprints that are listed; the screen has an end.
+const LISTED: usize = 8;
+
+/// The sprints with start, length, distance and peak: all of them, or the fastest.
+pub(super) fn sprints(session: &Session) -> String {
+    let sprints: Vec<&Effort> = of_kind(session, Kind::Sprint).collect();
+    let thresholds = &session.settings.efforts;
+    let rule = format!(
+        "at or above {} m/s for {} s or longer",
+        short(thresholds.bands.sprint_m_s, 2),
+        short(thresholds.dwell_s, 2)
+    );
+    if sprints.is_empty() {
+        return format!("{} {}\n", paint(STRONG, "No sprints"), paint(QUIET, &rule));
+    }
+    let listed = fastest(&sprints);
+    let cut = if listed.len() < sprints.len() {
+        format!("; the {} fastest of them, all with --json", listed.len())
+    } else {
+        String::new()
+    };
+    let mut out = format!(
+        "{} {}\n",
+        paint(STRONG, &count(sprints.len(), "sprint", "sprints")),
+        paint(QUIET, &(rule + &cut))
+    );
+    out += &caption("       start   length   distance   peak (95 %)");
+    for effort in listed {
+        out += &line(effort);
+    }
+    out
+}
+
+fn line(effort: &Effort) -> String {
+    let peak = effort.peak_speed_m_s;
+    format!(
+        "{} {} {}   {:.2} m/s {}\n",
+        right(&clock(effort.start_s), 12),
+        right(&format!("{:.1} s", effort.end_s - effort.start_s), 8),
+        right(&format!("{} m", thousands(effort.distance_m)), 10),
+        peak.value,
+        paint(QUIET, &format!("({:.2} to {:.2})", peak.low, peak.high))
+    )
+}
+
+/// The fastest sprints, back in order of time.
+fn fastest<'a>(sprints: &[&'a Effort]) -> Vec<&'a Effort> {
+    let mut listed = sprints.to_vec();
+    listed.sort_by(|a, b| b.peak_speed_m_s.value.total_cmp(&a.peak_speed_m_s.value));
+    listed.truncate(LISTED);
+    listed.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+    listed
+}
+
+/// Counts of everything but sprints, and why some are not counted.
+pub(super) fn others(session: &Session) -> String {
+    let mut parts = counts(
+        session,
+        &[
+            Kind::HighSpeedRun,
+            Kind::Acceleration,
+            Kind::Deceleration,
+            Kind::Turn,
+        ],
+    );
+    parts.extend(sequences(session));
+    hanging("Also       ", &parts.join(", "), COLUMNS) + &not_counted(session)
+}
+
+/// Counts of all efforts, and why some are not counted.
+pub(super) fn in_brief(session: &Session) -> String {
+    let kinds = [
+        Kind::Sprint,
+        Kind::HighSpeedRun,
+        Kind::Acceleration,
+        Kind::Deceleration,
+        Kind::Turn,
+    ];
+    let mut parts = counts(session, &kinds);
+    parts.extend(sequences(session));
+    hanging("Efforts    ", &parts.join(", "), COLUMNS) + &not_counted(session)
+}
+
+fn not_counted(session: &Session) -> String {
+    match &session.efforts.not_counted {
+        Some(why) => hanging("           ", &safe(why), COLUMNS),
+        None => String::new(),
+    }
+}
+
+fn counts(session: &Session, kinds: &[Kind]) -> Vec<String> {
+    let uncounted = session.efforts.not_counted.is_some();
+    kinds
+        .iter()
+        .filter(|&&kind| !(uncounted && needs_rate(kind)))
+        .map(|&kind| {
+            let (one, many) = names(kind);
+            count(of_kind(session, kind).count(), one, many)
+        })
+        .collect()
+}
+
+fn sequences(session: &Session) -> Option<String> {
+    let n = session.efforts.sequences.len();
+    (n > 0).then(|| count(n, "sequence of sprints", "sequences of sprints"))
+}
+
+/// Whether a kind can only be told from a recording of 5 Hz or more.
+fn needs_rate(kind: Kind) -> bool {
+    matches!(kind, Kind::Acceleration | Kind::Deceleration | Kind::Turn)
+}
+
+fn names(kind: Kind) -> (&'static str, &'static str) {
+    match kind {
+        Kind::Sprint => ("sprint", "sprints"),
+        Kind::HighSpeedRun => ("high-speed run", "high-speed runs"),
+        Kind::Acceleration => ("acceleration", "accelerations"),
+        Kind::Deceleration => ("deceleration", "decelerations"),
+        Kind::Turn => ("turn", "turns"),
+    }
+}
+
+fn of_kind(session: &Session, kind: Kind) -> impl Iterator<Item = &Effort> {
+    session.efforts.list.iter().filter(move |e| e.kind == kind)
+}

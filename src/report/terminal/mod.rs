@@ -1,0 +1,68 @@
+//! The account of a session on one screen of 80 columns.
+//!
+//! The text carries ANSI styles; strip them for a file or a pipe. No meaning rests on them. With a plan the verdict on
+//! it comes first, since that is what the player wants to know; without one, the totals do.
+
+mod efforts;
+mod plan;
+mod recording;
+mod style;
+mod totals;
+
+use crate::session::Session;
+
+use super::layout::{hanging, safe};
+use style::{QUIET, STRONG, paint};
+
+/// Columns of the account.
+const COLUMNS: usize = 80;
+
+/// Writes the account of a session, styled for a terminal.
+#[must_use]
+pub fn render(session: &Session) -> String {
+    let mut out = recording::heading(session);
+    if let Some(review) = &session.review.plan {
+        out += &plan::headline(review);
+        out.push('\n');
+        out += &plan::table(session.plan.as_ref(), review);
+        out += &plan::fell_short(review);
+        out += &plan::rests(review);
+        out += &plan::unplanned(review);
+        out += &plan::counts(review);
+        out.push('\n');
+        out += &recording::quality(session);
+        out += &totals::lines(session);
+        out += &totals::bands_in_brief(&session.review.totals);
+        out += &efforts::in_brief(session);
+    } else {
+        out += &recording::quality(session);
+        out.push('\n');
+        out += &totals::lines(session);
+        out.push('\n');
+        out += &totals::bands(&session.review.totals);
+        out.push('\n');
+        out += &efforts::sprints(session);
+        out += &efforts::others(session);
+    }
+    out += &notes(&session.review.notes);
+    out
+}
+
+/// The notes, each wrapped under its dash.
+fn notes(notes: &[String]) -> String {
+    if notes.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("\n{}\n", paint(STRONG, "Notes"));
+    for note in notes {
+        out += &hanging("- ", &safe(note), COLUMNS);
+    }
+    out
+}
+
+/// A caption that recedes, on its own line.
+fn caption(text: &str) -> String {
+    hanging("", text, COLUMNS)
+        .lines()
+        .fold(String::new(), |out, line| out + &paint(QUIET, line) + "\n")
+}

@@ -1,0 +1,117 @@
+//! Which session it is, and how good its recording is.
+
+use crate::measured::Z95;
+use crate::motion::{Motion, SpeedFrom};
+use crate::session::Session;
+use crate::trace::{Clock, Format};
+use crate::track::Track;
+
+use super::COLUMNS;
+use super::style::{STRONG, paint};
+use crate::report::layout::{clock, count, cut, hanging, safe, short, thousands};
+
+/// Speed from which a player is on the move, m/s; slower samples would flatter the receiver.
+const MOVING_M_S: f64 = 2.0;
+
+/// Title, athlete, start and length, on one line or two.
+pub(super) fn heading(session: &Session) -> String {
+    let mut who = Vec::new();
+    for name in [&session.title, &session.athlete].into_iter().flatten() {
+        let name = safe(name);
+        if !name.is_empty() {
+            who.push(name);
+        }
+    }
+    let title = if who.is_empty() {
+        "Session".to_owned()
+    } else {
+        who.join(", ")
+    };
+    let length = session.track.points.last().map_or(0.0, |p| p.time_s);
+    let when = [start(session.track.start), Some(clock(length))];
+    let when = when.into_iter().flatten().collect::<Vec<_>>().join(", ");
+    format!("{}\n{when}\n", paint(STRONG, &cut(&title, COLUMNS)))
+}
+
+fn start(clock: Clock) -> Option<String> {
+    match clock {
+        Clock::Utc(timestamp) => Some(timestamp.strftime("%a %-d %B %Y, %H:%M UTC").to_string()),
+        Clock::ZoneUnknown(datetime) => Some(datetime.strftime("%a %-d %B %Y, %H:%M").to_string()),
+        Clock::Elapsed => None,
+    }
+}
+
+/// What was recorded and how good it is.
+pub(super) fn quality(session: &Session) -> String {
+    let track = &session.track;
+    let format = match &session.format {
+        Format::Gpx { .. } => "GPX",
+        Format::Csv { .. } => "CSV",
+    };
+    let speed = match session.motion.speed_from {
+        SpeedFrom::Receiver => "speed as the receiver gives it",
+        SpeedFrom::Position => "speed from positions",
+        SpeedFrom::Both => "speed from positions and receiver",
+    };
+    let mut parts = vec![
+        format!("{format}, {}", rate(track)),
+        format!(
+            "{} of {} used",
+            thousands(track.points.len() as f64),
+            count(track.fixes, "fix", "fixes")
+        ),
+        speed.to_owned(),
+    ];
+    if let Some(half) = speed_half_width(&session.motion) {
+        parts.push(format!("on the move good to ±{} m/s", short(half, 2)));
+    }
+    let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
+    if !track.set_aside.is_empty() {
+        let reasons: Vec<_> = track
+            .set_aside
+            .iter()
+            .map(|s| format!("{} {}", thousands(s.count as f64), safe(&s.reason)))
+            .collect();
+        out += &hanging("Set aside  ", &reasons.join(", "), COLUMNS);
+    }
+    if !track.gaps.is_empty() {
+        let total: f64 = track.gaps.iter().map(|g| g.end_s - g.start_s).sum();
+        let gaps = count(track.gaps.len(), "gap", "gaps");
+        out += &hanging(
+            "Gaps       ",
+            &format!("{gaps}, {} in all, not counted", clock(total)),
+            COLUMNS,
+        );
+    }
+    out
+}
+
+fn rate(track: &Track) -> String {
+    let hz = track.rate.hz;
+    let usual = if hz.is_finite() && 0.0 < hz && hz < 0.95 {
+        format!("a fix every {} s", short(1.0 / hz, 1))
+    } else {
+        format!("{} Hz", short(hz, 1))
+    };
+    if track.rate.irregular {
+        format!("about {usual}, irregular")
+    } else {
+        usual
+    }
+}
+
+/// Half the 95 % interval of the speed while on the move, m/s: the median over the samples that are measured.
+fn speed_half_width(motion: &Motion) -> Option<f64> {
+    let mut sds: Vec<f64> = motion
+        .samples
+        .iter()
+        .filter(|s| !s.bridged && s.speed_m_s >= MOVING_M_S && s.speed_sd_m_s.is_finite())
+        .map(|s| s.speed_sd_m_s)
+        .collect();
+    if sds.is_empty() {
+        return None;
+    }
+    let middle = sds.len() / 2;
+    let (_, median, _) = sds.select_nth_unstable_by(middle, f64::total_cmp);
+    (*median > 0.0).then_some(Z95 * *median)
+}

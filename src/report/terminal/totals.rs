@@ -1,0 +1,81 @@
+//! Distance, top speed and bands of speed.
+
+use crate::measured::Measured;
+use crate::review::{Band, Totals};
+use crate::session::Session;
+
+use super::style::{QUIET, STRONG, paint};
+use super::{COLUMNS, caption};
+use crate::report::layout::{clock, hanging, left, right, safe, short, thousands};
+use crate::units::KM_H;
+
+/// Columns of the longest bar.
+const BAR: f64 = 26.0;
+
+/// Distance and top speed with their intervals.
+pub(super) fn lines(session: &Session) -> String {
+    let totals = &session.review.totals;
+    let top = totals
+        .top_speed_m_s
+        .map_or_else(|| "not known".to_owned(), speed);
+    format!(
+        "Distance   {}\nTop speed  {top}\n",
+        distance(totals.distance_m)
+    )
+}
+
+fn distance(m: Measured) -> String {
+    format!(
+        "{} {}",
+        paint(STRONG, &format!("{} m", thousands(m.value))),
+        paint(
+            QUIET,
+            &format!("(95 %: {} to {})", thousands(m.low), thousands(m.high))
+        )
+    )
+}
+
+fn speed(m: Measured) -> String {
+    format!(
+        "{} {}, {:.1} km/h",
+        paint(STRONG, &format!("{:.2} m/s", m.value)),
+        paint(QUIET, &format!("(95 %: {:.2} to {:.2})", m.low, m.high)),
+        m.value / KM_H
+    )
+}
+
+/// The bands as a table with a bar of time.
+pub(super) fn bands(totals: &Totals) -> String {
+    let longest = totals.bands.iter().map(|b| b.time_s).fold(0.0, f64::max);
+    let mut out = caption("Band              from       time   distance");
+    for band in &totals.bands {
+        let bar = if longest > 0.0 {
+            "▪".repeat((BAR * band.time_s / longest).ceil() as usize)
+        } else {
+            String::new()
+        };
+        let line = format!(
+            "{} {} {} {}  {}",
+            left(&safe(&band.name), 15),
+            right(&format!("{} m/s", short(band.from_m_s, 1)), 8),
+            right(&clock(band.time_s), 8),
+            right(&format!("{} m", thousands(band.distance_m)), 10),
+            paint(QUIET, &bar)
+        );
+        out += line.trim_end();
+        out.push('\n');
+    }
+    out
+}
+
+/// The distance in each band, on a line or two.
+pub(super) fn bands_in_brief(totals: &Totals) -> String {
+    let one = |b: &Band| format!("{} {} m", safe(&b.name), thousands(b.distance_m));
+    let moved: Vec<_> = totals
+        .bands
+        .iter()
+        .filter(|b| b.distance_m >= 0.5)
+        .map(one)
+        .collect();
+    hanging("By speed   ", &moved.join(", "), COLUMNS)
+}
