@@ -107,6 +107,7 @@ struct Effort {
     peak_speed_m_s: Option<Interval>,
     peak_acceleration_m_s2: Option<Interval>,
     turn_deg: Option<f64>,
+    near_threshold: bool,
 }
 
 #[derive(Serialize)]
@@ -288,6 +289,7 @@ impl Effort {
             peak_speed_m_s: interval(effort.peak_speed_m_s, QUANTITY_DECIMALS),
             peak_acceleration_m_s2: maybe(effort.peak_acceleration_m_s2, QUANTITY_DECIMALS),
             turn_deg: effort.turn_deg.and_then(|d| rounded(d, 1)),
+            near_threshold: effort.near_threshold,
         }
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn sprints(session: &Session) -> String {
     let rule = format!(
         "at or above {} m/s for {} s or longer",
         short(thresholds.bands.sprint_m_s, 2),
-        short(thresholds.dwell_s, 2)
+        short(thresholds.sprint_dwell_s, 2)
     );
     if sprints.is_empty() {
         return format!("{} {}\n", paint(STRONG, "No sprints"), paint(QUIET, &rule));

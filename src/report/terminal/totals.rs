@@ -56,7 +56,7 @@ pub(super) fn bands(totals: &Totals) -> String {
         };
         let line = format!(
             "{} {} {} {}  {}",
-            left(&safe(&band.name), 15),
+            left(&name(band), 15),
             right(&format!("{} m/s", short(band.from_m_s, 1)), 8),
             right(&clock(band.time_s), 8),
             right(&format!("{} m", thousands(band.distance_m)), 10),
@@ -68,9 +68,13 @@ pub(super) fn bands(totals: &Totals) -> String {
     out
 }
 
+fn name(band: &Band) -> String {
+    safe(&band.name).replace('_', " ")
+}
+
 /// The distance in each band, on a line or two.
 pub(super) fn bands_in_brief(totals: &Totals) -> String {
-    let one = |b: &Band| format!("{} {} m", safe(&b.name), thousands(b.distance_m));
+    let one = |b: &Band| format!("{} {} m", name(b), thousands(b.distance_m));
     let moved: Vec<_> = totals
         .bands
         .iter()
