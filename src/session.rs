@@ -1,13 +1,15 @@
 //! Puts the stages in order: bytes in, an account out.
 
+use std::fmt;
+
 use crate::bouts::Bouts;
-use crate::efforts::Efforts;
-use crate::motion::Motion;
+use crate::efforts::{self, Efforts};
+use crate::motion::{self, Motion};
 use crate::plan::Plan;
-use crate::review::Review;
+use crate::review::{self, Evidence, Review};
 use crate::settings::Settings;
-use crate::trace::Format;
-use crate::track::Track;
+use crate::trace::{Format, Trace};
+use crate::track::{self, Track};
 
 /// Everything known of one session.
 #[derive(Clone, Debug)]
@@ -32,4 +34,62 @@ pub struct Session {
     pub review: Review,
     /// The settings that made it.
     pub settings: Settings,
+}
+
+/// Why a recording gives no account.
+#[derive(Debug)]
+#[non_exhaustive]
+pub enum Error {
+    /// What was read holds no motion.
+    Track(track::Error),
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Track(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for Error {}
+
+/// Accounts for a recording that was read before, held against `plan` if there is one.
+///
+/// # Errors
+/// When the recording holds no motion.
+pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result<Session, Error> {
+    let track = track::clean(&trace, &settings.track).map_err(Error::Track)?;
+    let Trace {
+        format,
+        title,
+        defects,
+        ..
+    } = trace;
+    let motion = motion::estimate(&track, &settings.motion);
+    let efforts = efforts::detect(&motion, &settings.efforts);
+    let bouts = Bouts::default();
+    let evidence = Evidence {
+        track: &track,
+        motion: &motion,
+        efforts: &efforts,
+        bouts: &bouts,
+        thresholds: &settings.efforts,
+    };
+    let mut review = review::assess(&evidence, plan, &settings.review);
+    review
+        .notes
+        .splice(0..0, defects.into_iter().map(|d| d.message));
+    Ok(Session {
+        title: plan.and_then(|p| p.header.title.clone()).or(title),
+        athlete: plan.and_then(|p| p.header.athlete.clone()),
+        format,
+        track,
+        motion,
+        efforts,
+        bouts,
+        plan: plan.cloned(),
+        review,
+        settings: settings.clone(),
+    })
 }

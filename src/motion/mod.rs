@@ -1,6 +1,29 @@
 //! Smooths a track: position, velocity and acceleration over time, each with its uncertainty.
+//!
+//! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). Positions go through
+//! a Kalman filter with Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is
+//! one (`receiver_speed`); both use one adaptive smoother (`smoothing`), whose noise levels come from the recording
+//! itself (`noise`). Speed is the receiver's where it has one, else the length of the velocity (`assemble`); distance is
+//! the sum of movement, with standing told from walking (`travel`). What is asked of a stretch of motion, with its
+//! interval, is answered by the methods in `window`, from the smoother's own standard deviations and what device and
+//! model add to them (`accuracy`).
+
+mod accuracy;
+mod assemble;
+mod named;
+mod noise;
+mod position;
+mod receiver_speed;
+mod smoothing;
+mod timebase;
+mod travel;
+mod window;
 
 use std::ops::Range;
+
+use crate::track::{Point, Track};
+
+use timebase::Timebase;
 
 /// The smoothed motion on a regular time grid.
 #[derive(Clone, Debug)]
@@ -44,6 +67,8 @@ pub struct Sample {
     pub speed_sd_m_s: f64,
     /// Standard deviation of the acceleration, m/s2.
     pub acceleration_sd_m_s2: f64,
+    /// Distance moved since the first sample, m; gaps add none.
+    pub travel_m: f64,
     /// Heart rate, beats a minute, if one was recorded within a few seconds.
     pub heart_rate_bpm: Option<f32>,
     /// Whether no fix lies near: the motion here is bridged, not measured.
@@ -84,4 +109,28 @@ pub enum Method {
         /// Cutoff after both passes, Hz.
         cutoff_hz: f64,
     },
+}
+
+/// Smooths a track.
+///
+/// A track without positions gives a motion of speed alone; one without receiver speed, a motion of positions alone.
+#[must_use]
+pub fn estimate(track: &Track, settings: &Settings) -> Motion {
+    let step_s = timebase::step_s(track.rate.hz);
+    let runs: Vec<(&[Point], Timebase)> = timebase::runs(track)
+        .into_iter()
+        .map(|range| {
+            let points = &track.points[range];
+            (points, Timebase::new(points, step_s))
+        })
+        .collect();
+    let (planar, along) = rayon::join(
+        || position::smooth(&runs, track.rate.hz),
+        || receiver_speed::smooth(&runs, track.rate.hz),
+    );
+    let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
+    named::apply(&mut motion, &runs, settings.method);
+    assemble::accelerations(&mut motion);
+    travel::sum(&mut motion, &runs);
+    motion
 }

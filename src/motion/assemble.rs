@@ -1,0 +1,191 @@
+//! Puts what the smoothers found on the regular grid.
+
+use crate::estimation::butterworth::Butterworth;
+use crate::motion::position::Planar;
+use crate::motion::receiver_speed::Along;
+use crate::motion::timebase::Timebase;
+use crate::motion::{Motion, Sample, SpeedFrom};
+use crate::track::{Point, Track};
+
+/// A run's speed is the receiver's when it wrote one with at least this share of its fixes.
+const ENOUGH_SPEEDS: f64 = 0.5;
+/// The ripple of single steps lies above this; a player's speed, as coaches mean it, below, Hz.
+const SPEED_CUTOFF_HZ: f64 = 2.0;
+/// Accelerations are changes of speed slower than this, Hz.
+const ACCELERATION_CUTOFF_HZ: f64 = 1.0;
+/// A heart rate stands for so long, s.
+const HEART_RATE_HOLDS_S: f64 = 5.0;
+/// A sample is bridged when its nearest fixes lie further apart than this many usual intervals...
+const BRIDGED_INTERVALS: f64 = 2.5;
+/// ... and further than this, s.
+const BRIDGED_S: f64 = 1.2;
+
+/// The samples of all runs, without accelerations and distances.
+pub(super) fn motion(
+    track: &Track,
+    runs: &[(&[Point], Timebase)],
+    planar: &[Vec<Planar>],
+    along: &[Vec<Along>],
+    step_s: f64,
+) -> Motion {
+    let total = runs.iter().map(|(_, base)| base.grid_s.len()).sum();
+    let mut samples = Vec::with_capacity(total);
+    let mut windows = Vec::with_capacity(runs.len());
+    let mut from_receiver = 0;
+    for ((points, base), (planar, along)) in runs.iter().zip(planar.iter().zip(along)) {
+        let start = samples.len();
+        let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
+        let receiver = planar.is_empty() || speeds as f64 >= ENOUGH_SPEEDS * points.len() as f64;
+        let receiver = receiver && !along.is_empty();
+        samples.extend(
+            base.places()
+                .zip(&base.grid_s)
+                .map(|((node, share), &time_s)| {
+                    let mut sample = Sample {
+                        time_s,
+                        ..Sample::default()
+                    };
+                    place(&mut sample, planar, node, share);
+                    if receiver {
+                        speed_of_receiver(&mut sample, along, node, share);
+                    }
+                    sample
+                }),
+        );
+        mark_bridged(&mut samples[start..], points, track.rate.hz);
+        add_heart_rate(&mut samples[start..], points);
+        if receiver {
+            from_receiver += samples.len() - start;
+        }
+        windows.push(start..samples.len());
+    }
+    let speed_from = match from_receiver {
+        0 => SpeedFrom::Position,
+        n if n == samples.len() => SpeedFrom::Receiver,
+        _ => SpeedFrom::Both,
+    };
+    let mut motion = Motion {
+        samples,
+        runs: windows,
+        step_s,
+        speed_from,
+        has_position: planar.iter().any(|p| !p.is_empty()),
+        rate_hz: track.rate.hz,
+        irregular: track.rate.irregular,
+    };
+    without_ripple(&mut motion);
+    motion
+}
+
+/// Position, velocity and the speed that follows from it.
+fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
+    let Some(a) = planar.get(node) else { return };
+    let b = planar.get(node + 1).unwrap_or(a);
+    let mix = |from: f64, to: f64| from + (to - from) * share;
+    sample.x_m = mix(a.position_m[0], b.position_m[0]);
+    sample.y_m = mix(a.position_m[1], b.position_m[1]);
+    sample.vx_m_s = mix(a.velocity_m_s[0], b.velocity_m_s[0]);
+    sample.vy_m_s = mix(a.velocity_m_s[1], b.velocity_m_s[1]);
+    sample.position_sd_m = mix(a.position_sd_m, b.position_sd_m);
+    sample.speed_m_s = sample.vx_m_s.hypot(sample.vy_m_s);
+    sample.speed_sd_m_s = mix(a.velocity_sd_m_s, b.velocity_sd_m_s);
+    // The rate of change of the length of the velocity: the acceleration's part along it.
+    let ax = mix(a.acceleration_m_s2[0], b.acceleration_m_s2[0]);
+    let ay = mix(a.acceleration_m_s2[1], b.acceleration_m_s2[1]);
+    sample.acceleration_m_s2 = if sample.speed_m_s > 0.1 {
+        (ax * sample.vx_m_s + ay * sample.vy_m_s) / sample.speed_m_s
+    } else {
+        ax.hypot(ay)
+    };
+    sample.acceleration_sd_m_s2 = mix(a.acceleration_sd_m_s2, b.acceleration_sd_m_s2);
+}
+
+fn speed_of_receiver(sample: &mut Sample, along: &[Along], node: usize, share: f64) {
+    let Some(a) = along.get(node) else { return };
+    let b = along.get(node + 1).unwrap_or(a);
+    let mix = |from: f64, to: f64| from + (to - from) * share;
+    sample.speed_m_s = mix(a.speed_m_s, b.speed_m_s);
+    sample.acceleration_m_s2 = mix(a.acceleration_m_s2, b.acceleration_m_s2);
+    sample.speed_sd_m_s = mix(a.speed_sd_m_s, b.speed_sd_m_s);
+    sample.acceleration_sd_m_s2 = mix(a.acceleration_sd_m_s2, b.acceleration_sd_m_s2);
+}
+
+/// Marks samples with no fix near, and widens nothing: the smoother already did.
+fn mark_bridged(samples: &mut [Sample], points: &[Point], rate_hz: f64) {
+    let limit_s = (BRIDGED_INTERVALS / rate_hz).max(BRIDGED_S);
+    let mut next = 0;
+    for sample in samples {
+        while next < points.len() && points[next].time_s < sample.time_s {
+            next += 1;
+        }
+        let (Some(after), Some(before)) = (points.get(next), points.get(next.wrapping_sub(1)))
+        else {
+            continue;
+        };
+        sample.bridged = after.time_s - before.time_s > limit_s;
+    }
+}
+
+/// The heart rate of the nearest fix that carries one.
+fn add_heart_rate(samples: &mut [Sample], points: &[Point]) {
+    let rates: Vec<(f64, f64)> = points
+        .iter()
+        .filter_map(|p| p.heart_rate_bpm.map(|rate| (p.time_s, rate)))
+        .collect();
+    if rates.is_empty() {
+        return;
+    }
+    let mut at = 0;
+    for sample in samples {
+        let away = |k: usize| (rates[k].0 - sample.time_s).abs();
+        while at + 1 < rates.len() && away(at + 1) <= away(at) {
+            at += 1;
+        }
+        sample.heart_rate_bpm = (away(at) <= HEART_RATE_HOLDS_S).then_some(rates[at].1 as f32);
+    }
+}
+
+/// Takes the ripple of single steps out of the speed, where the sampling can carry it at all.
+fn without_ripple(motion: &mut Motion) {
+    let Some(filter) = Butterworth::low_pass(SPEED_CUTOFF_HZ, 1.0 / motion.step_s, 2) else {
+        return;
+    };
+    for run in motion.runs.clone() {
+        let speeds: Vec<f64> = motion.samples[run.clone()]
+            .iter()
+            .map(|s| s.speed_m_s)
+            .collect();
+        for (sample, speed) in motion.samples[run].iter_mut().zip(filter.filtfilt(&speeds)) {
+            sample.speed_m_s = speed.max(0.0);
+        }
+    }
+}
+
+/// Accelerations as the rate of change of speed below 1 Hz; slow receivers keep the smoother's own.
+pub(super) fn accelerations(motion: &mut Motion) {
+    if motion.rate_hz < 4.0 {
+        return;
+    }
+    let Some(filter) = Butterworth::low_pass(ACCELERATION_CUTOFF_HZ, 1.0 / motion.step_s, 2) else {
+        return;
+    };
+    for run in motion.runs.clone() {
+        let speeds: Vec<f64> = motion.samples[run.clone()]
+            .iter()
+            .map(|s| s.speed_m_s)
+            .collect();
+        let smooth = filter.filtfilt(&speeds);
+        let last = smooth.len().saturating_sub(1);
+        for (k, sample) in motion.samples[run].iter_mut().enumerate() {
+            let (from, to) = (k.saturating_sub(1), (k + 1).min(last));
+            let span_s = (to - from) as f64 * motion.step_s;
+            sample.acceleration_m_s2 = if span_s > 0.0 {
+                (smooth[to] - smooth[from]) / span_s
+            } else {
+                0.0
+            };
+            // Smoothing over about a second averages the error of the momentary acceleration.
+            sample.acceleration_sd_m_s2 *= 0.5;
+        }
+    }
+}

@@ -1,0 +1,119 @@
+//! Smooths positions: place and velocity along east and north.
+
+use nalgebra::SMatrix;
+
+use crate::estimation::kinematic;
+use crate::motion::noise::{self, Bounds};
+use crate::motion::smoothing::{Model, Prepared, Series};
+use crate::motion::timebase::Timebase;
+use crate::track::Point;
+
+/// Below this rate a device's own filter shapes what is seen, and the model carries it.
+const FILTERED_BELOW_HZ: f64 = 4.0;
+/// Time constant of the acceleration for fast receivers, s.
+const FADE_FAST_S: f64 = 0.6;
+/// Time constant of the acceleration for slow ones, s.
+const FADE_SLOW_S: f64 = 1.0;
+/// Prior time constant of a slow device's own filter, s.
+const DEVICE_LAG_S: f64 = 0.9;
+/// Rounds of adaptation, slow and fast receivers.
+const ADAPTATIONS_SLOW: usize = 4;
+const ADAPTATIONS_FAST: usize = 1;
+
+/// Place and velocity at one node, with standard deviations along one axis.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Planar {
+    pub(super) position_m: [f64; 2],
+    pub(super) velocity_m_s: [f64; 2],
+    pub(super) acceleration_m_s2: [f64; 2],
+    pub(super) position_sd_m: f64,
+    pub(super) velocity_sd_m_s: f64,
+    pub(super) acceleration_sd_m_s2: f64,
+}
+
+/// For each run the state at each node; empty where the run has no position.
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Planar>> {
+    let series: Vec<Series<2>> = runs
+        .iter()
+        .map(|(points, base)| series(points, base))
+        .collect();
+    // Positions are as noisy as 1 cm to 5 m; players accelerate at 0.2 to 5 m/s2 in the mean.
+    let variance = (1e-4, 25.0);
+    if rate_hz < FILTERED_BELOW_HZ {
+        let model = Model {
+            process: kinematic::lagged_singer(DEVICE_LAG_S, FADE_SLOW_S),
+            fade_s: FADE_SLOW_S,
+            observed_components: 2,
+            has_velocity: true,
+        };
+        smooth_by(
+            &series,
+            model,
+            Bounds {
+                density: (0.08, 50.0),
+                variance,
+            },
+            ADAPTATIONS_SLOW,
+        )
+    } else {
+        let model = Model {
+            process: kinematic::singer(FADE_FAST_S),
+            fade_s: FADE_FAST_S,
+            observed_components: 1,
+            has_velocity: true,
+        };
+        smooth_by(
+            &series,
+            model,
+            Bounds {
+                density: (0.13, 80.0),
+                variance,
+            },
+            ADAPTATIONS_FAST,
+        )
+    }
+}
+
+fn series(points: &[Point], base: &Timebase) -> Series<2> {
+    let mut observed = vec![None; base.nodes_s.len()];
+    for (point, node) in points.iter().zip(&base.node_of_point) {
+        observed[*node] = point
+            .position_m
+            .map(|p| SMatrix::<f64, 1, 2>::new(p[0], p[1]));
+    }
+    Series {
+        times_s: base.nodes_s.clone(),
+        observed,
+    }
+}
+
+fn smooth_by<const N: usize>(
+    series: &[Series<2>],
+    model: Model<N>,
+    bounds: Bounds,
+    adaptations: usize,
+) -> Vec<Vec<Planar>> {
+    let noise = noise::estimate(series, model, bounds);
+    series
+        .iter()
+        .map(|one| {
+            if one.observed.iter().all(Option::is_none) {
+                return Vec::new();
+            }
+            let states = Prepared::new(one, model).smooth(noise, adaptations);
+            let row = |i: usize, m: &SMatrix<f64, N, 2>| [m[(i, 0)], m[(i, 1)]];
+            let sd = |i: usize, c: &SMatrix<f64, N, N>| c[(i, i)].max(0.0).sqrt();
+            states
+                .iter()
+                .map(|s| Planar {
+                    position_m: row(N - 3, &s.mean),
+                    velocity_m_s: row(N - 2, &s.mean),
+                    acceleration_m_s2: row(N - 1, &s.mean),
+                    position_sd_m: sd(N - 3, &s.covariance),
+                    velocity_sd_m_s: sd(N - 2, &s.covariance),
+                    acceleration_sd_m_s2: sd(N - 1, &s.covariance),
+                })
+                .collect()
+        })
+        .collect()
+}

@@ -1,0 +1,108 @@
+//! Smooths the receiver's own speed, which comes from the Doppler shift and is far better than differenced positions.
+
+use nalgebra::SMatrix;
+
+use crate::estimation::kinematic;
+use crate::motion::noise::{self, Bounds};
+use crate::motion::smoothing::{Model, Prepared, Series};
+use crate::motion::timebase::Timebase;
+use crate::track::Point;
+
+/// Below this rate the device's own filter is part of the model.
+const FILTERED_BELOW_HZ: f64 = 4.0;
+/// Time constant of the acceleration, s.
+const FADE_S: f64 = 0.6;
+/// Time constant of the acceleration for slow receivers, s.
+const FADE_SLOW_S: f64 = 1.0;
+/// Prior time constant of a slow device's own filter on speed, s.
+const DEVICE_LAG_S: f64 = 0.75;
+/// What a step's ripple adds to each reading counts as noise, m/s.
+const RIPPLE_SD_M_S: f64 = 0.16;
+/// Noise of the receiver's speed along one axis, which a standing receiver reads as speed, m/s.
+const AXIS_SD_M_S: f64 = 0.06;
+const ADAPTATIONS: usize = 2;
+
+/// Speed at one node.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Along {
+    pub(super) speed_m_s: f64,
+    pub(super) acceleration_m_s2: f64,
+    pub(super) speed_sd_m_s: f64,
+    pub(super) acceleration_sd_m_s2: f64,
+}
+
+/// For each run the state at each node; empty where the run has no speed.
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Along>> {
+    let series: Vec<Series<1>> = runs
+        .iter()
+        .map(|(points, base)| series(points, base))
+        .collect();
+    let variance = RIPPLE_SD_M_S * RIPPLE_SD_M_S;
+    let bounds = Bounds {
+        density: (0.5, 80.0),
+        variance: (variance, variance),
+    };
+    if rate_hz < FILTERED_BELOW_HZ {
+        let model = Model {
+            process: kinematic::lagged_fading_acceleration(DEVICE_LAG_S, FADE_SLOW_S),
+            fade_s: FADE_SLOW_S,
+            observed_components: 2,
+            has_velocity: false,
+        };
+        smooth_by(&series, model, bounds)
+    } else {
+        let model = Model {
+            process: kinematic::fading_acceleration(FADE_S),
+            fade_s: FADE_S,
+            observed_components: 1,
+            has_velocity: false,
+        };
+        smooth_by(&series, model, bounds)
+    }
+}
+
+/// A speed read from noisy velocity is never 0: the part that noise alone adds is taken off.
+pub(super) fn without_noise_floor(speed_m_s: f64) -> f64 {
+    (speed_m_s * speed_m_s - 2.0 * AXIS_SD_M_S * AXIS_SD_M_S)
+        .max(0.0)
+        .sqrt()
+}
+
+fn series(points: &[Point], base: &Timebase) -> Series<1> {
+    let mut observed = vec![None; base.nodes_s.len()];
+    for (point, node) in points.iter().zip(&base.node_of_point) {
+        observed[*node] = point
+            .speed_m_s
+            .map(|v| SMatrix::<f64, 1, 1>::new(without_noise_floor(v)));
+    }
+    Series {
+        times_s: base.nodes_s.clone(),
+        observed,
+    }
+}
+
+fn smooth_by<const N: usize>(
+    series: &[Series<1>],
+    model: Model<N>,
+    bounds: Bounds,
+) -> Vec<Vec<Along>> {
+    let noise = noise::estimate(series, model, bounds);
+    series
+        .iter()
+        .map(|one| {
+            if one.observed.iter().all(Option::is_none) {
+                return Vec::new();
+            }
+            let states = Prepared::new(one, model).smooth(noise, ADAPTATIONS);
+            states
+                .iter()
+                .map(|s| Along {
+                    speed_m_s: s.mean[N - 2].max(0.0),
+                    acceleration_m_s2: s.mean[N - 1],
+                    speed_sd_m_s: s.covariance[(N - 2, N - 2)].max(0.0).sqrt(),
+                    acceleration_sd_m_s2: s.covariance[(N - 1, N - 1)].max(0.0).sqrt(),
+                })
+                .collect()
+        })
+        .collect()
+}

@@ -1,0 +1,113 @@
+//! How far the player moved: the sum of movement, with standing told from walking.
+//!
+//! Where the receiver gives speed, its plain integral is the best distance: smoothing adds nothing to an integral, and
+//! a device's own filter takes nothing from it. Positions wander while a player stands, so a sum of their steps needs
+//! a test of stillness.
+
+use crate::motion::receiver_speed::without_noise_floor;
+use crate::motion::timebase::Timebase;
+use crate::motion::{Motion, Sample};
+use crate::track::Point;
+
+/// Movement below this is not counted, m/s.
+const LEAST_SPEED_M_S: f64 = 0.2;
+/// A player is still when he gets nowhere over this time, s...
+const STILL_OVER_S: f64 = 8.0;
+/// ... that is, slower than this in a straight line, m/s,
+const STILL_NET_M_S: f64 = 0.25;
+/// ... and hardly moves meanwhile, in the mean over half that time, m/s.
+const STILL_MEAN_M_S: f64 = 0.4;
+
+/// Fills in the distance moved since the first sample.
+pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)]) {
+    let mut travelled_m = 0.0;
+    for (window, (points, _)) in motion.runs.clone().into_iter().zip(runs) {
+        let samples = &mut motion.samples[window];
+        let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
+        // One in two is enough to integrate; the smoother takes the receiver's speed on the same terms.
+        let steps_m = if 2 * speeds >= points.len() && speeds > 1 {
+            by_receiver(samples, points)
+        } else {
+            by_position(samples, motion.step_s)
+        };
+        for (sample, step_m) in samples.iter_mut().zip(steps_m) {
+            travelled_m += step_m;
+            sample.travel_m = travelled_m;
+        }
+    }
+}
+
+/// Distance from each sample's predecessor, by the trapezium rule over the receiver's speeds.
+fn by_receiver(samples: &[Sample], points: &[Point]) -> Vec<f64> {
+    let known: Vec<(f64, f64)> = points
+        .iter()
+        .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, without_noise_floor(v))))
+        .collect();
+    let mut summed = Vec::with_capacity(known.len());
+    let mut total = 0.0;
+    for (k, (time_s, speed)) in known.iter().enumerate() {
+        if k > 0 {
+            let (before_s, before) = known[k - 1];
+            if speed.max(before) > LEAST_SPEED_M_S {
+                total += f64::midpoint(before, *speed) * (time_s - before_s);
+            }
+        }
+        summed.push(total);
+    }
+    let mut at = 0;
+    let mut last = 0.0;
+    samples
+        .iter()
+        .map(|sample| {
+            while at + 1 < known.len() && known[at + 1].0 <= sample.time_s {
+                at += 1;
+            }
+            let here = match known.get(at + 1) {
+                Some(after) => {
+                    let share =
+                        ((sample.time_s - known[at].0) / (after.0 - known[at].0)).clamp(0.0, 1.0);
+                    summed[at] + (summed[at + 1] - summed[at]) * share
+                }
+                None => total,
+            };
+            let step = here - last;
+            last = here;
+            step
+        })
+        .collect()
+}
+
+/// Distance from each sample's predecessor, by the smoothed speed where the player is not still.
+fn by_position(samples: &[Sample], step_s: f64) -> Vec<f64> {
+    let still = stillness(samples, step_s);
+    let mut steps_m = vec![0.0; samples.len()];
+    for k in 1..samples.len() {
+        let speed = f64::midpoint(samples[k - 1].speed_m_s, samples[k].speed_m_s);
+        if !(still[k - 1] && still[k]) && speed > LEAST_SPEED_M_S {
+            steps_m[k] = speed * step_s;
+        }
+    }
+    steps_m
+}
+
+/// For each sample whether the player stands still there.
+fn stillness(samples: &[Sample], step_s: f64) -> Vec<bool> {
+    let half = ((STILL_OVER_S / 2.0 / step_s) as usize).max(1);
+    let quarter = (half / 2).max(1);
+    let mut sums = Vec::with_capacity(samples.len() + 1);
+    sums.push(0.0);
+    for (k, sample) in samples.iter().enumerate() {
+        sums.push(sums[k] + sample.speed_m_s);
+    }
+    let last = samples.len().saturating_sub(1);
+    (0..samples.len())
+        .map(|k| {
+            let (from, to) = (k.saturating_sub(half), (k + half).min(last));
+            let (a, b) = (&samples[from], &samples[to]);
+            let net = (b.x_m - a.x_m).hypot(b.y_m - a.y_m) / ((to - from).max(1) as f64 * step_s);
+            let (near, far) = (k.saturating_sub(quarter), (k + quarter).min(last) + 1);
+            let mean = (sums[far] - sums[near]) / (far - near) as f64;
+            net < STILL_NET_M_S && mean < STILL_MEAN_M_S
+        })
+        .collect()
+}
