@@ -1,1 +1,3 @@
 //! One test program; a file a module of `src/`, with the same name.
+
+mod settings;

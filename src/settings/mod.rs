@@ -1,0 +1,160 @@
+//! All settings of a session in one value, with the named sets, the file form and where each value came from.
+//!
+//! A setting has a dotted name such as `sprint.from`. Its value comes, in rising order of precedence, from the default,
+//! the named set, the settings file and the command line. [`resolve`] puts them together, [`render`] prints the result
+//! as a file that can be edited and passed back.
+//!
+//! # Examples
+//! ```
+//! use repledger::settings;
+//!
+//! let file = Some(("my.toml", "set = \"women\"\nturn.within = \"1.5 s\"\n"));
+//! let resolved = settings::resolve(file, &["sprint.from=6.5m/s".to_owned()])?;
+//! assert_eq!(resolved.settings.efforts.bands.sprint_m_s, 6.5);
+//! assert_eq!(resolved.settings.efforts.bands.high_speed_m_s, 5.3);
+//! assert_eq!(resolved.settings.efforts.turn_within_s, 1.5);
+//! # Ok::<(), settings::Error>(())
+//! ```
+
+mod error;
+mod file;
+mod key;
+mod keys;
+mod quantity;
+mod render;
+mod set;
+
+pub use error::{Error, Place};
+pub use key::{Key, Value};
+pub use keys::{SECTIONS, Section};
+pub use quantity::Kind;
+pub use render::render;
+pub use set::Set;
+
+use crate::{efforts, motion, review, trace, track};
+
+/// The settings of every stage.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Settings {
+    /// For the reader.
+    pub trace: trace::Options,
+    /// For the cleaning.
+    pub track: track::Rules,
+    /// For the smoothing.
+    pub motion: motion::Settings,
+    /// What counts as an effort.
+    pub efforts: efforts::Thresholds,
+    /// How far from the plan still counts.
+    pub review: review::Tolerances,
+}
+
+/// The settings in force, and where each came from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Resolved {
+    /// What the stages get.
+    pub settings: Settings,
+    /// Every setting, in the order of [`SECTIONS`].
+    pub list: Vec<Setting>,
+}
+
+/// One setting in force.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// Which one.
+    pub key: &'static Key,
+    /// Its value.
+    pub value: Value,
+    /// Where the value came from.
+    pub origin: Origin,
+}
+
+/// Where the value of a setting came from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// Nobody said otherwise.
+    Default,
+    /// The named set differs from the default.
+    Set(Set),
+    /// The settings file of this name.
+    File(String),
+    /// `--set` on the command line.
+    CommandLine,
+}
+
+impl Resolved {
+    /// The setting with this dotted name.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&Setting> {
+        self.list.iter().find(|setting| setting.key.name == name)
+    }
+}
+
+/// Puts defaults, a named set, a settings file and the command line together, the last of them winning.
+///
+/// `file` is the file's name, for messages, and its text; each of `overrides` reads `name=value`.
+///
+/// # Errors
+/// An unknown name, a value out of range, bands that do not increase, or a set that needs a top speed that is not
+/// given. The message says where, what is allowed, and which name was perhaps meant.
+pub fn resolve(file: Option<(&str, &str)>, overrides: &[String]) -> Result<Resolved, Error> {
+    let mut given = match file {
+        Some((name, text)) => file::assignments(name, text)?,
+        None => Vec::new(),
+    };
+    for text in overrides {
+        given.push(file::assignment(text)?);
+    }
+
+    let mut list: Vec<Setting> = keys::all()
+        .map(|key| Setting {
+            key,
+            value: key.default.clone(),
+            origin: Origin::Default,
+        })
+        .collect();
+    let mut set_at = Place::CommandLine;
+    for assignment in given {
+        // `assignments` only returns names of keys, so the search finds one.
+        if let Some(setting) = list
+            .iter_mut()
+            .find(|setting| setting.key == assignment.key)
+        {
+            setting.value = assignment.value;
+            setting.origin = assignment.place.origin();
+            if setting.key.name == set::KEY {
+                set_at = assignment.place;
+            }
+        }
+    }
+    set::fill_in(&mut list, set_at)?;
+    check_bands(&list)?;
+
+    let mut settings = Settings::default();
+    for setting in &list {
+        (setting.key.apply)(&mut settings, &setting.value);
+    }
+    Ok(Resolved { settings, list })
+}
+
+/// Bands must increase, or one of them could never be entered.
+fn check_bands(list: &[Setting]) -> Result<(), Error> {
+    let edges: Vec<(&Setting, f64)> = list
+        .iter()
+        .filter(|setting| keys::BAND_EDGES.contains(&setting.key.name))
+        .filter_map(|setting| setting.value.number().map(|edge| (setting, edge)))
+        .collect();
+    for pair in edges.windows(2) {
+        let [(lower, low), (upper, high)] = pair else {
+            continue;
+        };
+        if low >= high {
+            return Err(Error::Bands {
+                lower: lower.key.name,
+                low: lower.key.text(&lower.value),
+                upper: upper.key.name,
+                high: upper.key.text(&upper.value),
+            });
+        }
+    }
+    Ok(())
+}
