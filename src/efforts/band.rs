@@ -14,14 +14,15 @@ pub struct Band {
     pub to_m_s: Option<f64>,
     /// Time, s.
     pub time_s: f64,
-    /// Distance, m; none in the band of standing, where what moves is the receiver's error.
+    /// Distance, m.
     pub distance_m: f64,
 }
 
 /// Shares out the time and distance of a motion among the speed bands, from standing to sprinting.
 ///
-/// Between two samples speed runs in a straight line, and the line is cut at the edges of the bands. The time in gaps
-/// belongs to no band, so the times sum to the length of the runs.
+/// Between two samples speed runs in a straight line, and the line is cut at the edges of the bands. The distance between
+/// them is the motion's own ([`Sample::travel_m`]), shared out in proportion, so that the bands sum to the distance of
+/// the session. The time in gaps belongs to no band, so the times sum to the length of the runs.
 ///
 /// # References
 /// Edges: see [`Bands`] and `repledger settings`; Bradley et al. (2009), J Sports Sci 27:159, 10.1080/02640410802512775.
@@ -52,9 +53,6 @@ pub fn bands(motion: &Motion, edges: &Bands) -> Vec<Band> {
             share_out(&pair[0], &pair[1], &mut bands);
         }
     }
-    if let Some(stand) = bands.first_mut() {
-        stand.distance_m = 0.0;
-    }
     bands
 }
 
@@ -63,12 +61,19 @@ fn share_out(a: &Sample, b: &Sample, bands: &mut [Band]) {
     let step_s = b.time_s - a.time_s;
     let low = a.speed_m_s.min(b.speed_m_s).max(0.0);
     let high = a.speed_m_s.max(b.speed_m_s).max(0.0);
+    let line_m = step_s * f64::midpoint(low, high);
+    // What the motion says was covered, for each metre under the line.
+    let scale = if line_m > 0.0 {
+        (b.travel_m - a.travel_m) / line_m
+    } else {
+        0.0
+    };
     for band in bands {
         let to = band.to_m_s.unwrap_or(f64::INFINITY);
         if high <= low {
             if band.from_m_s <= low && low < to {
                 band.time_s += step_s;
-                band.distance_m += step_s * low;
+                band.distance_m += line_m * scale;
             }
             continue;
         }
@@ -76,7 +81,7 @@ fn share_out(a: &Sample, b: &Sample, bands: &mut [Band]) {
         if from < to {
             let time_s = step_s * (to - from) / (high - low);
             band.time_s += time_s;
-            band.distance_m += time_s * f64::midpoint(from, to);
+            band.distance_m += time_s * f64::midpoint(from, to) * scale;
         }
     }
 }
@@ -92,7 +97,7 @@ mod tests {
         let motion = sampled(10.0, 10.0, |t| t);
         let found = bands(&motion, &Bands::default());
         let times = [0.2, 1.8, 2.0, 1.5, 1.5, 3.0];
-        let distances = [0.0, 1.98, 6.0, 7.125, 9.375, 25.5];
+        let distances = [0.02, 1.98, 6.0, 7.125, 9.375, 25.5];
         for ((band, time), distance) in found.iter().zip(times).zip(distances) {
             assert!(
                 (band.time_s - time).abs() < 1e-9,
@@ -113,6 +118,20 @@ mod tests {
     fn an_edge_belongs_to_the_band_above() {
         let found = bands(&at_10_hz(&[7.0; 11]), &Bands::default());
         assert!((found[5].time_s - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_bands_sum_to_the_distance_of_the_motion() {
+        let mut motion = sampled(60.0, 10.0, |t| 4.0 + 4.0 * (t / 7.0).sin());
+        for sample in &mut motion.samples {
+            // A receiver whose speed reads 3 % more than the smoothed one.
+            sample.travel_m *= 1.03;
+        }
+        let total: f64 = bands(&motion, &Bands::default())
+            .iter()
+            .map(|band| band.distance_m)
+            .sum();
+        assert!((total - motion.samples[600].travel_m).abs() < 1e-9);
     }
 
     #[test]

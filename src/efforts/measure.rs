@@ -1,11 +1,8 @@
 //! What is said of each effort: its distance and its peaks.
 
-use std::ops::Range;
-
 use crate::efforts::threshold::{Quantity, Stretch};
 use crate::efforts::{Effort, Kind};
-use crate::measured::Measured;
-use crate::motion::{Motion, Sample};
+use crate::motion::Motion;
 
 /// Speed, for sprints and high-speed runs.
 pub(super) const SPEED: Quantity = Quantity {
@@ -28,7 +25,7 @@ pub(super) const BRAKING: Quantity = Quantity {
 /// The effort of a stretch.
 pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
     let window = stretch.window;
-    let distance_m = distance(motion, &window)
+    let distance_m = motion.distance(window.clone()).value
         + edge_m(
             motion,
             window.start.checked_sub(1),
@@ -37,18 +34,16 @@ pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
         )
         + edge_m(motion, Some(window.end), window.end - 1, stretch.end_s);
     let peak_acceleration_m_s2 = match kind {
-        Kind::Deceleration => peak(motion, &window, BRAKING).map(negated),
-        _ => peak(motion, &window, SPEEDING_UP),
+        Kind::Deceleration => motion.peak_deceleration(window.clone()),
+        _ => motion.peak_acceleration(window.clone()),
     };
     Effort {
         kind,
         start_s: stretch.start_s,
         end_s: stretch.end_s,
         distance_m,
-        peak_speed_m_s: peak(motion, &window, SPEED)
-            .unwrap_or(Measured::normal(0.0, 0.0))
-            .at_least(0.0),
-        peak_acceleration_m_s2,
+        peak_speed_m_s: motion.peak_speed(window.clone()),
+        peak_acceleration_m_s2: Some(peak_acceleration_m_s2),
         turn_deg: None,
         near_threshold: stretch.near_threshold,
         window,
@@ -68,29 +63,6 @@ fn edge_m(motion: &Motion, outside: Option<usize>, inside: usize, time_s: f64) -
     }
     let at_crossing = a.speed_m_s + (b.speed_m_s - a.speed_m_s) * part_s / step_s;
     part_s * f64::midpoint(a.speed_m_s, at_crossing)
-}
-
-/// Distance from the first to the last sample of a window, m.
-fn distance(motion: &Motion, window: &Range<usize>) -> f64 {
-    motion.samples[window.clone()]
-        .windows(2)
-        .map(|pair| {
-            (pair[1].time_s - pair[0].time_s) * f64::midpoint(pair[0].speed_m_s, pair[1].speed_m_s)
-        })
-        .sum()
-}
-
-/// The largest value of a window with the interval of that sample.
-fn peak(motion: &Motion, window: &Range<usize>, quantity: Quantity) -> Option<Measured> {
-    let value = |sample: &&Sample| (quantity.value)(sample);
-    motion.samples[window.clone()]
-        .iter()
-        .max_by(|a, b| value(a).total_cmp(&value(b)))
-        .map(|sample| Measured::normal((quantity.value)(sample), (quantity.sd)(sample)))
-}
-
-fn negated(measured: Measured) -> Measured {
-    Measured::within(-measured.value, -measured.high, -measured.low)
 }
 
 /// Motions made by hand for the tests of the detectors.
@@ -140,10 +112,11 @@ pub(super) mod hand_made {
             let time_s = index as f64 / rate_hz;
             let before = samples.last().copied().unwrap_or_default();
             let speed_m_s = speed(time_s);
+            let step_m = f64::midpoint(before.speed_m_s, speed_m_s) * (time_s - before.time_s);
             samples.push(Sample {
                 time_s,
-                x_m: before.x_m
-                    + f64::midpoint(before.speed_m_s, speed_m_s) * (time_s - before.time_s),
+                x_m: before.x_m + step_m,
+                travel_m: before.travel_m + step_m,
                 vx_m_s: speed_m_s,
                 speed_m_s,
                 ..Sample::default()
