@@ -1,1 +1,92 @@
-//! simulation
+//! A truth simulator: an athlete carries out a plan, departs from it, and a receiver records it.
+//!
+//! Everything that the tool claims can be held against a session whose truth is known to the hundredth of a second.
+//! [`plans`] writes a plan, [`execute`] moves an [`Athlete`] through it at 100 Hz with [`Departures`], and a
+//! [`Receiver`] turns the [`Truth`] into a [`Recording`] with the errors of its kind. One seed gives one session:
+//!
+//! ```
+//! use repledger::simulation::{Kind, Mess, session};
+//!
+//! let one = session(7, Kind::Watch1, Mess::Usual);
+//! let again = session(7, Kind::Watch1, Mess::Usual);
+//! assert_eq!(one.recording, again.recording);
+//! // Another receiver on the same day sees the same truth.
+//! let other = session(7, Kind::Pod10, Mess::Usual);
+//! assert_eq!(one.truth.reps, other.truth.reps);
+//! ```
+
+mod athlete;
+mod body;
+mod departures;
+mod drill;
+mod execute;
+mod filter;
+mod free;
+mod heart;
+pub mod plans;
+mod receiver;
+mod recording;
+mod rng;
+mod truth;
+mod work;
+
+pub use athlete::Athlete;
+pub use body::State;
+pub use departures::{At, Departure, Departures, Mess};
+pub use execute::execute;
+pub use receiver::{Kind, OrnsteinUhlenbeck, Receiver};
+pub use recording::{Format, Recording, Row};
+pub use rng::Rng;
+pub use truth::{Outcome, Rep, Run, Span, Truth, Unplanned, UnplannedKind};
+
+use crate::plan::Plan;
+use crate::trace::Trace;
+
+/// One simulated session.
+#[derive(Clone, Debug)]
+pub struct Simulated {
+    /// What was meant to be done.
+    pub plan: Plan,
+    /// How he strayed from it.
+    pub departures: Departures,
+    /// What truly happened.
+    pub truth: Truth,
+    /// The device.
+    pub receiver: Receiver,
+    /// What it wrote.
+    pub recording: Recording,
+}
+
+impl Simulated {
+    /// The bytes of the recording's file.
+    #[must_use]
+    pub fn bytes(&self) -> Vec<u8> {
+        self.recording.bytes()
+    }
+
+    /// The recording as read.
+    #[must_use]
+    pub fn trace(&self) -> Trace {
+        self.recording.trace()
+    }
+}
+
+/// A random session: athlete, plan, departures and receiver all follow from the seed. The same seed with another kind
+/// of receiver is the same session seen by another device.
+#[must_use]
+pub fn session(seed: u64, kind: Kind, mess: Mess) -> Simulated {
+    let mut rng = Rng::stream(seed, 21);
+    let athlete = Athlete::random(&mut rng);
+    let plan = plans::random(&athlete, &mut rng);
+    let departures = Departures::of(mess, &plan, &mut Rng::stream(seed, 22));
+    let truth = execute(&plan, &athlete, &departures, seed);
+    let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
+    let recording = receiver.record(&truth, seed);
+    Simulated {
+        plan,
+        departures,
+        truth,
+        receiver,
+        recording,
+    }
+}

@@ -1,0 +1,395 @@
+//! Receivers: what a device makes of the truth.
+
+use crate::simulation::recording::{Format, Recording, Row};
+use crate::simulation::rng::Rng;
+use crate::simulation::truth::Truth;
+
+/// Kinds of receiver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// 10 Hz with the receiver's speed.
+    Pod10,
+    /// 5 Hz with the receiver's speed.
+    Pod5,
+    /// 25 Hz in local metres, without speed.
+    Local25,
+    /// 1 Hz with the device's own low-pass and its speed.
+    Watch1v,
+    /// 1 Hz with the device's own low-pass, positions only.
+    Watch1,
+    /// 1 Hz with dropouts, jumps and doubles.
+    Phone1,
+    /// A fix every 1 to 7 s.
+    WatchSmart,
+}
+
+impl Kind {
+    /// All of them, best first.
+    pub const ALL: [Self; 7] = [
+        Self::Pod10,
+        Self::Pod5,
+        Self::Local25,
+        Self::Watch1v,
+        Self::Watch1,
+        Self::Phone1,
+        Self::WatchSmart,
+    ];
+
+    /// A word for tables and file names.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pod10 => "pod10",
+            Self::Pod5 => "pod5",
+            Self::Local25 => "local25",
+            Self::Watch1v => "watch1v",
+            Self::Watch1 => "watch1",
+            Self::Phone1 => "phone1",
+            Self::WatchSmart => "watch_smart",
+        }
+    }
+}
+
+/// A receiver with the constants of one session.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Receiver {
+    /// What it is.
+    pub kind: Kind,
+    /// Standard deviation of the slow position error along one axis, m.
+    pub drift_m: f64,
+    /// Its correlation time, s.
+    pub drift_s: f64,
+    /// Standard deviation of the white position error along one axis, m.
+    pub white_m: f64,
+    /// Time constant of the device's own low-pass on position, s; 0 for none.
+    pub low_pass_s: f64,
+    /// Whether that is two stages of half the time instead of one.
+    pub two_stage: bool,
+    /// Lag of the receiver's speed, first order, s.
+    pub speed_lag_s: f64,
+    /// Noise of the receiver's speed along one axis, m/s.
+    pub speed_noise_m_s: f64,
+    /// Whether the speed is smoothed as a vector, so that turns swallow it, or as a number.
+    pub speed_as_vector: bool,
+    /// Decimals of the degrees.
+    pub decimals: usize,
+    /// Dropouts a minute and their mean length, s.
+    pub dropouts: (f64, f64),
+    /// Jumps a minute.
+    pub jumps_a_minute: f64,
+    /// Share of fixes written twice.
+    pub doubles: f64,
+    /// Whether it records heart rate.
+    pub heart_rate: bool,
+    /// Where the pitch lies: latitude and longitude of its corner, degrees, and the bearing of its long side, radians.
+    pub site: (f64, f64, f64),
+}
+
+impl Receiver {
+    /// A receiver of a kind, its constants drawn from their ranges.
+    #[must_use]
+    pub fn random(kind: Kind, rng: &mut Rng) -> Self {
+        let mut receiver = Self {
+            kind,
+            drift_m: rng.range(0.6, 2.0),
+            drift_s: rng.range(30.0, 120.0),
+            white_m: rng.range(0.01, 0.05),
+            low_pass_s: 0.0,
+            two_stage: false,
+            speed_lag_s: rng.range(0.1, 0.3),
+            speed_noise_m_s: rng.range(0.05, 0.1),
+            speed_as_vector: true,
+            decimals: 7,
+            dropouts: (0.0, 0.0),
+            jumps_a_minute: 0.0,
+            doubles: 0.0,
+            heart_rate: false,
+            // Open sea, away from poles and the date line, where nobody plays.
+            site: (
+                rng.range(-45.0, -25.0),
+                rng.range(-125.0, -95.0),
+                rng.range(-3.1, 3.1),
+            ),
+        };
+        match kind {
+            Kind::Pod10 | Kind::Pod5 => {}
+            Kind::Local25 => {
+                receiver.drift_m = rng.range(0.05, 0.4);
+                receiver.drift_s = rng.range(30.0, 120.0);
+                receiver.white_m = rng.range(0.02, 0.06);
+            }
+            Kind::Watch1 | Kind::Watch1v | Kind::WatchSmart => {
+                receiver.drift_m = rng.range(0.8, 3.0);
+                receiver.low_pass_s = rng.range(0.8, 1.5);
+                receiver.two_stage = rng.chance(0.2);
+                receiver.speed_lag_s = receiver.low_pass_s * rng.range(0.6, 1.0);
+                receiver.speed_as_vector = rng.chance(0.3);
+                receiver.decimals = rng.either(0.7, 7, 6);
+                receiver.heart_rate = rng.chance(0.7);
+            }
+            Kind::Phone1 => {
+                receiver.drift_m = rng.range(1.0, 3.0);
+                receiver.low_pass_s = rng.range(0.4, 1.2);
+                receiver.decimals = rng.either(0.5, 7, 6);
+                receiver.dropouts = (rng.range(0.1, 0.5), rng.range(3.0, 7.0));
+                receiver.jumps_a_minute = rng.range(0.05, 0.35);
+                receiver.doubles = rng.range(0.0, 0.02);
+            }
+        }
+        receiver
+    }
+
+    /// What it writes of a session.
+    #[must_use]
+    pub fn record(&self, truth: &Truth, seed: u64) -> Recording {
+        let mut rng = Rng::stream(seed, 11);
+        let wide = self.positions(truth, &mut rng);
+        let speeds = self.speeds(truth, &mut rng);
+        let times = self.times(truth.duration_s(), &mut rng);
+        let jumps = self.jumps(truth.duration_s(), &mut rng);
+        let mut rows = Vec::with_capacity(times.len());
+        for time_s in times {
+            let tick = ((time_s / GRID_S).round() as usize).min(wide.len().saturating_sub(1));
+            let Some(&[x, y]) = wide.get(tick) else {
+                continue;
+            };
+            let jump = jumps.iter().find(|j| j.from_s <= time_s && time_s < j.to_s);
+            let [dx, dy] = jump.map_or([0.0; 2], |j| j.by_m);
+            let row = Row {
+                time_s,
+                x_m: x + dx + self.white_m * rng.normal(),
+                y_m: y + dy + self.white_m * rng.normal(),
+                speed_m_s: speeds.get(tick).copied(),
+                heart_rate_bpm: self
+                    .heart_rate
+                    .then(|| truth.heart_rate_bpm.get(time_s as usize).map(|b| b.round()))
+                    .flatten(),
+            };
+            rows.push(row);
+            if rng.chance(self.doubles) {
+                rows.push(row);
+            }
+        }
+        let format = match self.kind {
+            Kind::Pod10 | Kind::Pod5 => Format::Columns,
+            Kind::Local25 => Format::LocalColumns,
+            _ => Format::Gpx,
+        };
+        Recording {
+            start: truth.start,
+            format,
+            site: self.site,
+            decimals: self.decimals,
+            rows,
+        }
+    }
+
+    /// Positions with slow error, through the device's low-pass, on the fine grid.
+    fn positions(&self, truth: &Truth, rng: &mut Rng) -> Vec<[f64; 2]> {
+        let n = (truth.duration_s() / GRID_S).floor() as usize + 1;
+        let mut drift = [
+            Drift::new(self.drift_m, self.drift_s, rng),
+            Drift::new(self.drift_m, self.drift_s, rng),
+        ];
+        let stages = if self.two_stage { 2 } else { 1 };
+        let share = if self.low_pass_s > 0.0 {
+            -(-GRID_S * f64::from(stages) / self.low_pass_s).exp_m1()
+        } else {
+            1.0
+        };
+        let mut held: Option<[[f64; 2]; 2]> = None;
+        (0..n)
+            .map(|tick| {
+                let state = truth.state_at(tick as f64 * GRID_S);
+                let raw = [
+                    state.x_m + drift[0].next(GRID_S, rng),
+                    state.y_m + drift[1].next(GRID_S, rng),
+                ];
+                let mut stage = held.unwrap_or([raw; 2]);
+                let mut input = raw;
+                for out in stage.iter_mut().take(stages as usize) {
+                    for axis in 0..2 {
+                        out[axis] += share * (input[axis] - out[axis]);
+                    }
+                    input = *out;
+                }
+                held = Some(stage);
+                input
+            })
+            .collect()
+    }
+
+    /// The receiver's own speed on the fine grid; empty where it gives none.
+    fn speeds(&self, truth: &Truth, rng: &mut Rng) -> Vec<f64> {
+        if !matches!(self.kind, Kind::Pod10 | Kind::Pod5 | Kind::Watch1v) {
+            return Vec::new();
+        }
+        let n = (truth.duration_s() / GRID_S).floor() as usize + 1;
+        let share = -(-GRID_S / self.speed_lag_s.max(0.01)).exp_m1();
+        // Noise that a tracking loop lets through: short-lived, but no longer white at 20 ms.
+        let keep = (-GRID_S / 0.15_f64).exp();
+        let fresh = self.speed_noise_m_s * (1.0 - keep * keep).sqrt();
+        let mut held = [0.0_f64; 3];
+        let mut noise = [0.0_f64; 2];
+        let mut speeds = Vec::with_capacity(n);
+        for tick in 0..n {
+            let state = truth.state_at(tick as f64 * GRID_S);
+            let now = [state.vx_m_s, state.vy_m_s, state.vx_m_s.hypot(state.vy_m_s)];
+            for (held, now) in held.iter_mut().zip(now) {
+                *held += share * (now - *held);
+            }
+            for part in &mut noise {
+                *part = keep * *part + fresh * rng.normal();
+            }
+            speeds.push(if self.speed_as_vector {
+                (held[0] + noise[0]).hypot(held[1] + noise[1])
+            } else {
+                (held[2] + noise[0]).hypot(noise[1])
+            });
+        }
+        if self.kind == Kind::Pod5 {
+            average(&speeds, (0.2 / GRID_S).round() as usize)
+        } else {
+            speeds
+        }
+    }
+
+    /// Times of the fixes, s.
+    fn times(&self, duration_s: f64, rng: &mut Rng) -> Vec<f64> {
+        let step_s = match self.kind {
+            Kind::Pod10 => 0.1,
+            Kind::Pod5 => 0.2,
+            Kind::Local25 => 0.04,
+            _ => 1.0,
+        };
+        let n = (duration_s / step_s + 1e-6).floor() as usize + 1;
+        let mut times: Vec<f64> = (0..n).map(|i| i as f64 * step_s).collect();
+        if self.kind == Kind::WatchSmart {
+            let mut next_s = 0.0;
+            times.retain(|&t| {
+                let take = t >= next_s;
+                if take {
+                    // Mean about 2.6 s, at most 7.
+                    next_s = t + (1.0 + rng.exponential(1.9)).min(7.0).round();
+                }
+                take
+            });
+        }
+        let (a_minute, mean_s) = self.dropouts;
+        if a_minute > 0.0 {
+            let mut silent: Vec<(f64, f64)> = Vec::new();
+            let mut at = rng.exponential(60.0 / a_minute);
+            while at < duration_s {
+                silent.push((at, at + 1.0 + rng.exponential(mean_s)));
+                at += rng.exponential(60.0 / a_minute);
+            }
+            // The first fix stays: it is time 0.
+            times.retain(|&t| t <= 0.0 || !silent.iter().any(|&(from, to)| from <= t && t < to));
+        }
+        times
+    }
+
+    fn jumps(&self, duration_s: f64, rng: &mut Rng) -> Vec<Jump> {
+        let mut all = Vec::new();
+        if self.jumps_a_minute <= 0.0 {
+            return all;
+        }
+        let mut at = rng.exponential(60.0 / self.jumps_a_minute);
+        while at < duration_s {
+            let angle = rng.range(0.0, std::f64::consts::TAU);
+            let far = rng.range(5.0, 30.0);
+            all.push(Jump {
+                from_s: at,
+                to_s: at + rng.range(1.0, 6.0),
+                by_m: [far * angle.cos(), far * angle.sin()],
+            });
+            at += rng.exponential(60.0 / self.jumps_a_minute);
+        }
+        all
+    }
+}
+
+/// Time between ticks of the grid on which devices are simulated, s; every fix falls on a tick.
+const GRID_S: f64 = 0.02;
+
+/// A stretch of positions displaced by reflections.
+#[derive(Clone, Copy, Debug)]
+struct Jump {
+    from_s: f64,
+    to_s: f64,
+    by_m: [f64; 2],
+}
+
+/// The mean of the last `width` values at each place.
+fn average(values: &[f64], width: usize) -> Vec<f64> {
+    let mut sum = 0.0;
+    (0..values.len())
+        .map(|i| {
+            sum += values[i];
+            if i >= width {
+                sum -= values[i - width];
+            }
+            sum / width.min(i + 1) as f64
+        })
+        .collect()
+}
+
+/// An Ornstein-Uhlenbeck process, exact for any step.
+///
+/// ## Formula
+/// `x' = phi x + sd sqrt(1 - phi^2) w`, `phi = exp(-dt/T)`; differences over `dt` have a standard deviation of
+/// `sd sqrt(2 (1 - phi))`.
+#[derive(Clone, Copy, Debug)]
+pub struct OrnsteinUhlenbeck {
+    /// The value now.
+    pub value: f64,
+    sd: f64,
+    time_s: f64,
+}
+
+impl OrnsteinUhlenbeck {
+    /// Starts in its stationary state.
+    #[must_use]
+    pub fn new(sd: f64, time_s: f64, rng: &mut Rng) -> Self {
+        Self {
+            value: sd * rng.normal(),
+            sd,
+            time_s,
+        }
+    }
+
+    /// The value `dt_s` later.
+    pub fn next(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
+        let phi = (-dt_s / self.time_s).exp();
+        self.value = phi * self.value + self.sd * (1.0 - phi * phi).sqrt() * rng.normal();
+        self.value
+    }
+}
+
+/// Slow position error that is smooth from fix to fix: an Ornstein-Uhlenbeck process through a low-pass.
+#[derive(Clone, Copy, Debug)]
+struct Drift {
+    source: OrnsteinUhlenbeck,
+    value: f64,
+    smooth_s: f64,
+}
+
+impl Drift {
+    fn new(sd: f64, time_s: f64, rng: &mut Rng) -> Self {
+        // A tracking loop smooths over some ten seconds; the low-pass takes time/(time + smooth) of the variance.
+        let smooth_s = rng.range(5.0, 15.0);
+        let source_sd = sd * ((time_s + smooth_s) / time_s).sqrt();
+        let source = OrnsteinUhlenbeck::new(source_sd, time_s, rng);
+        Self {
+            value: source.value * (time_s / (time_s + smooth_s)).sqrt(),
+            source,
+            smooth_s,
+        }
+    }
+
+    fn next(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
+        let source = self.source.next(dt_s, rng);
+        self.value -= (-dt_s / self.smooth_s).exp_m1() * (source - self.value);
+        self.value
+    }
+}

@@ -1,0 +1,169 @@
+//! The truth simulator: what it calls the truth can be checked by hand.
+
+use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Work};
+use repledger::simulation::{
+    At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, execute, session,
+};
+
+fn block(category: Category, dose: Dose) -> Block {
+    Block {
+        category,
+        name: None,
+        with_ball: false,
+        dose,
+        over_m: None,
+        there_and_back: false,
+        target: None,
+        rest: Rest::Timed(30.0),
+        between_sets_s: None,
+        then_s: None,
+        line: 1,
+    }
+}
+
+fn sprints(metres: f64, reps: u32) -> Plan {
+    let dose = Dose::Reps {
+        sets: 1,
+        reps,
+        work: Work::Distance(metres),
+    };
+    Plan {
+        header: Header::default(),
+        blocks: vec![block(Category::Speed, dose)],
+    }
+}
+
+/// Times at 5, 10, 15, 20, 30, 40 m of a mono-exponential sprint with 9.0 m/s and 1.2 s, computed from
+/// x(t) = vmax (t - tau (1 - exp(-t/tau))) (Furusawa, Hill and Parkinson 1927).
+#[test]
+fn an_exact_sprint_takes_the_times_of_the_formula() {
+    let want = [
+        (5.0, 1.3735),
+        (10.0, 2.1031),
+        (15.0, 2.7448),
+        (20.0, 3.3486),
+        (30.0, 4.5052),
+        (40.0, 5.6335),
+    ];
+    for (metres, seconds) in want {
+        let mut plan = sprints(metres, 1);
+        plan.header.top_speed_m_s = Some(9.0);
+        let athlete = Athlete::exact(9.0, 1.2);
+        let truth = execute(&plan, &athlete, &Departures::clean(), 1);
+        let run = truth.reps[0].run.expect("it was run");
+        let took = run.end_s - run.start_s;
+        // One step of the simulation is 0.01 s.
+        assert!((took - seconds).abs() <= 0.011, "{metres} m: {took} s, not {seconds} s");
+        // The 2 Hz low-pass looks a quarter of a second ahead into the braking, a few centimetres of way.
+        assert!((run.distance_m - metres).abs() < 0.15, "{} m", run.distance_m);
+    }
+}
+
+#[test]
+fn a_rep_left_out_is_missed_and_its_neighbours_rest_longer() {
+    let plan = sprints(30.0, 4);
+    let at = At { block: 0, set: 1, rep: 2 };
+    let departures = Departures {
+        list: vec![Departure::LeaveOut { at, waits: true }],
+    };
+    let athlete = Athlete::exact(9.0, 1.2);
+    let truth = execute(&plan, &athlete, &departures, 3);
+    let outcomes: Vec<Outcome> = truth.reps.iter().map(|r| r.outcome).collect();
+    assert_eq!(outcomes, [Outcome::Done, Outcome::Missed, Outcome::Done, Outcome::Done]);
+    let rest = |i: usize| truth.reps[i].rest_s;
+    assert!((rest(2).expect("rest") - 30.0).abs() < 0.05, "{:?}", rest(2));
+    assert!(rest(0).expect("rest") > 60.0);
+    assert_eq!(rest(3), None);
+}
+
+#[test]
+fn a_cut_rep_is_short_by_its_share() {
+    let plan = sprints(40.0, 2);
+    let at = At { block: 0, set: 1, rep: 1 };
+    let departures = Departures {
+        list: vec![Departure::Cut { at, share: 0.5 }],
+    };
+    let truth = execute(&plan, &Athlete::exact(9.0, 1.2), &departures, 3);
+    assert_eq!(truth.reps[0].outcome, Outcome::Short);
+    let metres = truth.reps[0].run.expect("run").distance_m;
+    assert!((metres - 20.0).abs() < 0.15, "{metres}");
+}
+
+#[test]
+fn shuttles_that_run_on_are_counted_inside_one_bout() {
+    let mut plan = sprints(1.0, 1);
+    plan.blocks[0] = Block {
+        over_m: Some(9.0),
+        there_and_back: true,
+        rest: Rest::RunOn,
+        ..block(
+            Category::Strength,
+            Dose::Reps {
+                sets: 2,
+                reps: 5,
+                work: Work::Count,
+            },
+        )
+    };
+    plan.blocks[0].between_sets_s = Some(75.0);
+    let truth = execute(&plan, &Athlete::exact(8.0, 1.1), &Departures::clean(), 5);
+    assert_eq!(truth.reps.len(), 10);
+    for pair in truth.reps[..5].windows(2) {
+        let (a, b) = (pair[0].run.expect("run"), pair[1].run.expect("run"));
+        assert!((b.start_s - a.end_s).abs() < 1e-9);
+        // Out and home over 9 m; the smoothed vector cuts the corner at the turns.
+        assert!((a.distance_m - 18.0).abs() < 1.0, "{}", a.distance_m);
+    }
+    let rest = truth.reps[4].rest_after_set_s.expect("rest after the set");
+    assert!((rest - 75.0).abs() < 0.05, "{rest}");
+}
+
+/// Standard deviation of speed from differenced positions, sd 2 m and 1 m, T 60 s: computed from sd sqrt(2 (1 - phi))/dt.
+#[test]
+fn the_slow_error_differs_from_fix_to_fix_as_the_formula_says() {
+    for (sd, dt, want) in [
+        (2.0, 1.0, 0.364),
+        (2.0, 0.2, 0.816),
+        (2.0, 0.1, 1.154),
+        (1.0, 1.0, 0.182),
+        (1.0, 0.1, 0.577),
+    ] {
+        let mut rng = Rng::new(9);
+        let mut process = OrnsteinUhlenbeck::new(sd, 60.0, &mut rng);
+        let n = 100_000;
+        let mut sum = 0.0;
+        let mut before = process.value;
+        for _ in 0..n {
+            let now = process.next(dt, &mut rng);
+            sum += ((now - before) / dt).powi(2);
+            before = now;
+        }
+        let got = (sum / f64::from(n)).sqrt();
+        // The standard error of such an estimate is 0.2 %.
+        assert!((got / want - 1.0).abs() < 0.012, "{got} {want}");
+    }
+}
+
+#[test]
+fn a_seed_gives_the_same_bytes_again() {
+    for kind in Kind::ALL {
+        let (a, b) = (session(4, kind, Mess::Usual), session(4, kind, Mess::Usual));
+        assert_eq!(a.bytes(), b.bytes());
+    }
+    let other = session(5, Kind::Watch1, Mess::Usual);
+    assert_ne!(session(4, Kind::Watch1, Mess::Usual).bytes(), other.bytes());
+}
+
+#[test]
+fn clean_sessions_are_done_as_planned() {
+    for seed in 0..6 {
+        let one = session(seed, Kind::Watch1, Mess::Clean);
+        for rep in &one.truth.reps {
+            assert_eq!(rep.outcome, Outcome::Done, "seed {seed}: {rep:?}");
+            let run = rep.run.expect("run");
+            assert!(run.start_s < run.end_s && run.end_s <= one.truth.duration_s());
+        }
+        let minutes = one.truth.duration_s() / 60.0;
+        assert!((15.0..150.0).contains(&minutes), "seed {seed}: {minutes} min");
+    }
+}
