@@ -79,10 +79,6 @@ impl Body {
         self.place
     }
 
-    pub(super) fn speed_m_s(&self) -> f64 {
-        self.speed_m_s
-    }
-
     /// Distance to a place, m.
     pub(super) fn distance_to(&self, to: Place) -> f64 {
         (to[0] - self.place[0]).hypot(to[1] - self.place[1])
@@ -92,9 +88,14 @@ impl Body {
         (to[1] - self.place[1]).atan2(to[0] - self.place[0])
     }
 
-    /// Turns on the spot; only for somebody who stands.
+    /// Makes ready to run towards a place: stops and turns there, unless already on the way.
     pub(super) fn face(&mut self, to: Place) {
-        self.course_rad = self.bearing_to(to);
+        let off = wrap(self.bearing_to(to) - self.course_rad).abs();
+        let rolling = off < 0.3 && self.speed_m_s < 2.0 && self.athlete.scatter > 0.0;
+        if !rolling {
+            self.brake(3.0, 0.0, f64::INFINITY);
+            self.course_rad = self.bearing_to(to);
+        }
     }
 
     /// One step of 10 ms.
@@ -334,7 +335,8 @@ impl Body {
     pub(super) fn idle(&mut self, near: Place, time_s: f64) {
         while self.now_s() < time_s {
             if self.distance_to(near) > 1.0 {
-                self.walk(near, time_s);
+                self.walk(near, time_s - 1.2);
+                self.stand((self.now_s() + 1.2).min(time_s));
             }
             let left = time_s - self.now_s();
             if left > 12.0 && self.rng.chance(0.5) {

@@ -2,7 +2,6 @@
 
 use jiff::{SignedDuration, Timestamp};
 
-use crate::efforts::Thresholds;
 use crate::plan::{Block, Dose, Plan};
 use crate::simulation::athlete::Athlete;
 use crate::simulation::body::{Body, Place, STEP_S};
@@ -491,19 +490,11 @@ impl Stage<'_> {
         let states = self.body.states[first..=last].to_vec();
         let speed_m_s = whole.0[first..=last].to_vec();
         let acceleration_m_s2 = whole.1[first..=last].to_vec();
-        let rules = Thresholds::default();
-        let sprint = rules.bands.sprint_m_s;
-        let high = rules.bands.high_speed_m_s;
         let mut truth = Truth {
             start: start(&mut rng),
-            sprints: truth::spans(&speed_m_s, sprint, rules.dwell_s, &rules),
-            high_speed_runs: truth::spans(&speed_m_s, high, rules.dwell_s, &rules),
-            accelerations: truth::spans(
-                &acceleration_m_s2,
-                rules.acceleration_m_s2,
-                rules.acceleration_dwell_s,
-                &rules,
-            ),
+            sprints: truth::SPRINT.find(&speed_m_s),
+            high_speed_runs: truth::HIGH_SPEED_RUN.find(&speed_m_s),
+            accelerations: truth::ACCELERATION.find(&acceleration_m_s2),
             distance_m: truth::distance(&speed_m_s),
             top_speed_m_s: speed_m_s.iter().copied().fold(0.0, f64::max),
             heart_rate_bpm: beats.into_iter().skip(from_s as usize).collect(),

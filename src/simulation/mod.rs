@@ -37,7 +37,10 @@ pub use execute::execute;
 pub use receiver::{Kind, OrnsteinUhlenbeck, Receiver};
 pub use recording::{Format, Recording, Row};
 pub use rng::Rng;
-pub use truth::{Outcome, Rep, Run, Span, Truth, Unplanned, UnplannedKind};
+pub use truth::{
+    ACCELERATION, HIGH_SPEED_RUN, Outcome, Rep, Rule, Run, SPRINT, Span, Truth, Unplanned,
+    UnplannedKind,
+};
 
 use crate::plan::Plan;
 use crate::trace::Trace;

@@ -2,7 +2,6 @@
 
 use jiff::Timestamp;
 
-use crate::efforts::Thresholds;
 use crate::simulation::body::{STEP_S, State};
 use crate::simulation::filter::Butterworth;
 
@@ -196,18 +195,77 @@ pub(super) fn distance(speed_m_s: &[f64]) -> f64 {
     measure(speed_m_s, 0.0, speed_m_s.len() as f64 * STEP_S).0
 }
 
-/// Stretches at or above a threshold for a dwell, dips bridged, each marked clear or not.
-pub(super) fn spans(values: &[f64], from: f64, dwell_s: f64, rules: &Thresholds) -> Vec<Span> {
-    let strict = above(values, from * 1.03, dwell_s * 1.03, rules.bridge_s);
-    above(values, from, dwell_s, rules.bridge_s)
-        .into_iter()
-        .map(|(start, end)| Span {
-            start_s: start as f64 * STEP_S,
-            end_s: end as f64 * STEP_S,
-            peak: values[start..end].iter().copied().fold(f64::MIN, f64::max),
-            clear: strict.iter().any(|&(s, e)| s < end && start < e),
-        })
-        .collect()
+/// What counts as an effort in the truth: a threshold held for a dwell. Fixed, whatever the settings of a review.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rule {
+    /// Threshold, m/s or m/s2.
+    pub from: f64,
+    /// Least duration, s.
+    pub dwell_s: f64,
+}
+
+/// Dips below a threshold of up to so long are bridged, s.
+const BRIDGE_S: f64 = 0.5;
+
+/// How much nearer or farther a rule may be for an effort to count as clear.
+const MARGIN: f64 = 0.03;
+
+/// Sprints: 7.0 m/s for 1 s.
+pub const SPRINT: Rule = Rule {
+    from: 7.0,
+    dwell_s: 1.0,
+};
+
+/// High-speed runs: 5.5 m/s for 1 s.
+pub const HIGH_SPEED_RUN: Rule = Rule {
+    from: 5.5,
+    dwell_s: 1.0,
+};
+
+/// Accelerations: 3.0 m/s2 for 0.5 s.
+pub const ACCELERATION: Rule = Rule {
+    from: 3.0,
+    dwell_s: 0.5,
+};
+
+impl Rule {
+    /// The stretches of a series, [`Truth::STEP_S`] apart, that satisfy the rule.
+    #[must_use]
+    pub fn find(self, values: &[f64]) -> Vec<Span> {
+        let strict = self.scaled(1.0 + MARGIN).ranges(values);
+        self.ranges(values)
+            .into_iter()
+            .map(|(start, end)| Span {
+                start_s: start as f64 * STEP_S,
+                end_s: end as f64 * STEP_S,
+                peak: values[start..end].iter().copied().fold(f64::MIN, f64::max),
+                clear: strict.iter().any(|&(s, e)| s < end && start < e),
+            })
+            .collect()
+    }
+
+    /// The stretches that only a rule 3 % milder finds, which nobody can blame a detector for.
+    #[must_use]
+    pub fn nearly(self, values: &[f64]) -> Vec<Span> {
+        let mut milder = self.scaled(1.0 - MARGIN).find(values);
+        let strict = self.scaled(1.0 + MARGIN).ranges(values);
+        milder.retain(|span| {
+            !(strict.iter())
+                .any(|&(s, e)| (s as f64) * STEP_S < span.end_s && span.start_s < e as f64 * STEP_S)
+        });
+        milder
+    }
+
+    fn scaled(self, factor: f64) -> Self {
+        Self {
+            from: self.from * factor,
+            dwell_s: self.dwell_s * factor,
+        }
+    }
+
+    fn ranges(self, values: &[f64]) -> Vec<(usize, usize)> {
+        above(values, self.from, self.dwell_s, BRIDGE_S)
+    }
 }
 
 /// Half-open index ranges at or above `from`; shorter dips than `bridge_s` are bridged, then shorter ranges dropped.

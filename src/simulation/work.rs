@@ -28,9 +28,7 @@ pub(super) fn alone(
         Form::LapMetres(_) | Form::LapSeconds(_) => nearest_corner(body, field, corner),
         _ => drill.along(500.0),
     };
-    if body.speed_m_s() < 0.5 {
-        body.face(aim);
-    }
+    body.face(aim);
     let start_s = body.now_s();
     let far = f64::INFINITY;
     let pace = Pace::Towards {
@@ -92,12 +90,18 @@ pub(super) fn run_on(
     reps: f64,
     pace_m_s: f64,
 ) -> Vec<(f64, f64)> {
+    let laps = !matches!(drill.form, Form::Legs { .. } | Form::TimedLegs { .. });
+    let aim = if laps {
+        nearest_corner(body, field, corner)
+    } else {
+        drill.along(500.0)
+    };
+    body.face(aim);
     let start_s = body.now_s();
     let mut marks = vec![start_s];
     let whole = reps.ceil().max(1.0) as u32;
     match drill.form {
         Form::Legs { leg_m, legs } => {
-            body.face(drill.along(leg_m));
             let ends = shuttle(body, rng, drill, leg_m, reps * f64::from(legs), pace_m_s);
             let last = ends.len();
             marks.extend(
@@ -107,14 +111,11 @@ pub(super) fn run_on(
             );
         }
         Form::TimedLegs { leg_m, seconds } => {
-            body.face(drill.along(leg_m));
             timed_shuttle(body, rng, drill, leg_m, start_s + reps * seconds, pace_m_s);
             marks.extend((1..whole).map(|n| start_s + f64::from(n) * seconds));
             marks.push(body.now_s());
         }
         Form::Seconds(seconds) | Form::LapSeconds(seconds) => {
-            let aim = nearest_corner(body, field, corner);
-            body.face(aim);
             let until = start_s + reps * seconds;
             *corner = body.lap(
                 |n| field.corner(n),
@@ -127,8 +128,6 @@ pub(super) fn run_on(
             marks.push(body.now_s());
         }
         Form::Metres(metres) | Form::LapMetres(metres) => {
-            let aim = nearest_corner(body, field, corner);
-            body.face(aim);
             for n in 1..=whole {
                 let part = (reps - f64::from(n - 1)).min(1.0);
                 let far = f64::INFINITY;

@@ -2,7 +2,8 @@
 
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Work};
 use repledger::simulation::{
-    At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, execute, session,
+    At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, execute,
+    session,
 };
 
 fn block(category: Category, dose: Dose) -> Block {
@@ -53,25 +54,43 @@ fn an_exact_sprint_takes_the_times_of_the_formula() {
         let run = truth.reps[0].run.expect("it was run");
         let took = run.end_s - run.start_s;
         // One step of the simulation is 0.01 s.
-        assert!((took - seconds).abs() <= 0.011, "{metres} m: {took} s, not {seconds} s");
+        assert!(
+            (took - seconds).abs() <= 0.011,
+            "{metres} m: {took} s, not {seconds} s"
+        );
         // The 2 Hz low-pass looks a quarter of a second ahead into the braking, a few centimetres of way.
-        assert!((run.distance_m - metres).abs() < 0.15, "{} m", run.distance_m);
+        assert!(
+            (run.distance_m - metres).abs() < 0.15,
+            "{} m",
+            run.distance_m
+        );
     }
 }
 
 #[test]
 fn a_rep_left_out_is_missed_and_its_neighbours_rest_longer() {
     let plan = sprints(30.0, 4);
-    let at = At { block: 0, set: 1, rep: 2 };
+    let at = At {
+        block: 0,
+        set: 1,
+        rep: 2,
+    };
     let departures = Departures {
         list: vec![Departure::LeaveOut { at, waits: true }],
     };
     let athlete = Athlete::exact(9.0, 1.2);
     let truth = execute(&plan, &athlete, &departures, 3);
     let outcomes: Vec<Outcome> = truth.reps.iter().map(|r| r.outcome).collect();
-    assert_eq!(outcomes, [Outcome::Done, Outcome::Missed, Outcome::Done, Outcome::Done]);
+    assert_eq!(
+        outcomes,
+        [Outcome::Done, Outcome::Missed, Outcome::Done, Outcome::Done]
+    );
     let rest = |i: usize| truth.reps[i].rest_s;
-    assert!((rest(2).expect("rest") - 30.0).abs() < 0.05, "{:?}", rest(2));
+    assert!(
+        (rest(2).expect("rest") - 30.0).abs() < 0.05,
+        "{:?}",
+        rest(2)
+    );
     assert!(rest(0).expect("rest") > 60.0);
     assert_eq!(rest(3), None);
 }
@@ -79,7 +98,11 @@ fn a_rep_left_out_is_missed_and_its_neighbours_rest_longer() {
 #[test]
 fn a_cut_rep_is_short_by_its_share() {
     let plan = sprints(40.0, 2);
-    let at = At { block: 0, set: 1, rep: 1 };
+    let at = At {
+        block: 0,
+        set: 1,
+        rep: 1,
+    };
     let departures = Departures {
         list: vec![Departure::Cut { at, share: 0.5 }],
     };
@@ -164,6 +187,9 @@ fn clean_sessions_are_done_as_planned() {
             assert!(run.start_s < run.end_s && run.end_s <= one.truth.duration_s());
         }
         let minutes = one.truth.duration_s() / 60.0;
-        assert!((15.0..150.0).contains(&minutes), "seed {seed}: {minutes} min");
+        assert!(
+            (15.0..150.0).contains(&minutes),
+            "seed {seed}: {minutes} min"
+        );
     }
 }
