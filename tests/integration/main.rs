@@ -1,4 +1,5 @@
 //! One test program; a file a module of `src/`, with the same name.
 
+mod reference;
 mod settings;
 mod simulation;
