@@ -1,0 +1,339 @@
+//! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
+
+use super::header::{Column, Layout, Role};
+use super::rows::Row;
+use crate::trace::defect::Reason;
+use crate::trace::number;
+use crate::trace::time::{self, DAY_NS, Fault, Moment, NANO};
+use crate::trace::{DateOrder, Error};
+
+/// Day 25,569 of a spreadsheet is 1970-01-01: day 1 is 1900-01-01 and 1900 is taken for a leap year.
+const SERIAL_1970: f64 = 25_569.0;
+/// The last serial day that is read, the end of the year 2200.
+const SERIAL_LAST: f64 = 109_939.0;
+/// Seconds from 1970 to the end of 2200.
+const EPOCH_LAST_S: f64 = (SERIAL_LAST - SERIAL_1970) * 86_400.0;
+/// Numbers of seconds from here on count from 1970: as elapsed time they were three years.
+const EPOCH_FIRST_S: f64 = 1e8;
+
+/// What a number in the time column means.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Scale {
+    /// Time since 1970 UTC, seconds in one.
+    Epoch(f64),
+    /// Days since 1899-12-30, as spreadsheets count.
+    Serial,
+    /// A share of a day.
+    DayShare,
+    /// Time since the start, seconds in one.
+    Elapsed(f64),
+}
+
+/// Settles what the numbers of a time column mean.
+///
+/// ## Definition
+/// Magnitude tells time since 1970 (10^8 s is 1973) from time elapsed, and seconds from milliseconds, microseconds and
+/// nanoseconds. Among smaller numbers the median step tells: days pass by less than 0.0002 (17 s) from fix to fix, seconds
+/// by more; serial days lie between 20,000 (1954) and 80,000 (2119). Steps of 20 and more in whole numbers are milliseconds,
+/// since no receiver that writes every 20 s or less often is of use here. A unit in the header goes before all this.
+pub(super) fn scale(values: &[f64], column: Column) -> Scale {
+    let magnitude = median(values.iter().map(|v| v.abs()));
+    let named = column.unit_named.then_some(column.factor);
+    if let Some(factor) = named {
+        let s = magnitude * factor;
+        if factor > 3600.0 && (20_000.0..80_000.0).contains(&magnitude) {
+            return Scale::Serial;
+        }
+        if s < EPOCH_FIRST_S {
+            return Scale::Elapsed(factor);
+        }
+        if s < EPOCH_LAST_S {
+            return Scale::Epoch(factor);
+        }
+    }
+    for (factor, least) in [
+        (1e-9, 1e17),
+        (1e-6, 1e14),
+        (1e-3, 1e11),
+        (1.0, EPOCH_FIRST_S),
+    ] {
+        if magnitude >= least {
+            return Scale::Epoch(factor);
+        }
+    }
+    let step = median(values.windows(2).filter_map(|pair| match pair {
+        [a, b] if b > a => Some(b - a),
+        _ => None,
+    }));
+    if 0.0 < step && step < 2e-4 {
+        if (20_000.0..80_000.0).contains(&magnitude) {
+            return Scale::Serial;
+        }
+        if magnitude <= 1.0 {
+            return Scale::DayShare;
+        }
+    }
+    if step >= 20.0 && values.iter().all(|v| v.fract() == 0.0) {
+        return Scale::Elapsed(1e-3);
+    }
+    Scale::Elapsed(1.0)
+}
+
+/// The middle value; 0 of none.
+fn median(values: impl Iterator<Item = f64>) -> f64 {
+    let mut values: Vec<f64> = values.filter(|v| v.is_finite()).collect();
+    let middle = values.len() / 2;
+    if values.is_empty() {
+        return 0.0;
+    }
+    *values.select_nth_unstable_by(middle, f64::total_cmp).1
+}
+
+/// Reads the time of each row in turn.
+#[derive(Debug)]
+pub(super) struct Times {
+    column: Column,
+    date: Option<Column>,
+    scale: Scale,
+    order: Option<DateOrder>,
+    /// Days that a clock without a date has passed midnight, in nanoseconds, and its last time.
+    days_ns: i64,
+    last_ns: Option<i64>,
+}
+
+impl Times {
+    /// The times of a layout, settled from what its rows show.
+    pub(super) fn settle(
+        layout: &Layout,
+        sample: &Sample,
+        order: Option<DateOrder>,
+    ) -> Option<Self> {
+        let column = layout.get(Role::Time)?;
+        Some(Self {
+            column,
+            date: layout.get(Role::Date),
+            scale: scale(&sample.numbers, column),
+            order: order.or(sample.order),
+            days_ns: 0,
+            last_ns: None,
+        })
+    }
+
+    /// Whether the numbers are taken for milliseconds by their steps alone.
+    pub(super) fn guessed_milliseconds(&self) -> bool {
+        self.scale == Scale::Elapsed(1e-3) && !self.column.unit_named
+    }
+
+    /// The time of a row.
+    pub(super) fn read(&mut self, row: &Row<'_>) -> Result<Moment, Reason> {
+        let cell = row.get(self.column.index);
+        let date = match self.date.map(|c| row.get(c.index)) {
+            Some(cell) if !cell.is_empty() => Some(self.date(cell)?),
+            _ => None,
+        };
+        if is_blank(cell) {
+            return Err(Reason::NoTime);
+        }
+        if let Some(value) = number::parse(cell) {
+            return self.number(value, date);
+        }
+        if let Ok((ns, zone)) = time::clock(cell) {
+            return Ok(self.clock(ns, zone, date));
+        }
+        let moment = time::date_time(cell, self.order).map_err(reason)?;
+        Ok(match moment {
+            Moment::Local(ns) if self.column.utc => Moment::Utc(ns),
+            other => other,
+        })
+    }
+
+    /// Start of the day that a date cell names, nanoseconds from 1970.
+    fn date(&self, cell: &str) -> Result<i64, Reason> {
+        match number::parse(cell) {
+            Some(days) if (SERIAL_1970..SERIAL_LAST).contains(&days) => {
+                Ok((days - SERIAL_1970).floor() as i64 * DAY_NS)
+            }
+            _ => Ok(time::date(cell, self.order).map_err(reason)?.nanoseconds()),
+        }
+    }
+
+    fn number(&self, value: f64, date: Option<i64>) -> Result<Moment, Reason> {
+        let in_range = |ok: bool| ok.then_some(()).ok_or(Reason::TimeOutOfRange);
+        Ok(match self.scale {
+            Scale::Epoch(factor) => {
+                let s = value * factor;
+                in_range((0.0..EPOCH_LAST_S).contains(&s))?;
+                Moment::Utc(nanoseconds(s, factor))
+            }
+            Scale::Serial => {
+                in_range((SERIAL_1970..SERIAL_LAST).contains(&value))?;
+                self.zoned(nanoseconds((value - SERIAL_1970) * 86_400.0, 1.0))
+            }
+            Scale::DayShare => {
+                in_range((0.0..=1.0).contains(&value))?;
+                let s = value * 86_400.0;
+                match date {
+                    Some(day_ns) => self.zoned(day_ns + nanoseconds(s, 1.0)),
+                    None => Moment::Elapsed((s * 1e6).round() / 1e6),
+                }
+            }
+            Scale::Elapsed(factor) => {
+                in_range(value.is_finite())?;
+                Moment::Elapsed(value * factor)
+            }
+        })
+    }
+
+    fn clock(&mut self, ns: i64, zone: Option<i64>, date: Option<i64>) -> Moment {
+        match (date, zone) {
+            (Some(day_ns), Some(offset_ns)) => Moment::Utc(day_ns + ns - offset_ns),
+            (Some(day_ns), None) => self.zoned(day_ns + ns),
+            (None, _) => {
+                // Back by more than half a day is midnight passed.
+                if self.last_ns.is_some_and(|last| last - ns > DAY_NS / 2) {
+                    self.days_ns += DAY_NS;
+                }
+                self.last_ns = Some(ns);
+                Moment::Elapsed((self.days_ns + ns) as f64 / NANO as f64)
+            }
+        }
+    }
+
+    fn zoned(&self, ns: i64) -> Moment {
+        if self.column.utc {
+            Moment::Utc(ns)
+        } else {
+            Moment::Local(ns)
+        }
+    }
+}
+
+/// Nanoseconds of a number of seconds, to the last digit that a double of this size holds; finer digits are not in it.
+fn nanoseconds(s: f64, factor: f64) -> i64 {
+    if factor < 1e-6 {
+        (s * 1e9).round() as i64
+    } else {
+        (s * 1e6).round() as i64 * 1000
+    }
+}
+
+fn reason(fault: Fault) -> Reason {
+    match fault {
+        Fault::Range => Reason::TimeOutOfRange,
+        Fault::Form | Fault::Order => Reason::BadTime,
+    }
+}
+
+/// A cell that says it holds nothing.
+pub(super) fn is_blank(cell: &str) -> bool {
+    cell.is_empty()
+        || matches!(cell, "-" | "--" | "---")
+        || ["na", "n/a", "null", "none"]
+            .iter()
+            .any(|word| cell.eq_ignore_ascii_case(word))
+}
+
+/// What the rows of a table show about its times.
+#[derive(Debug, Default)]
+pub(super) struct Sample {
+    /// The numbers in the time column, from the first rows.
+    numbers: Vec<f64>,
+    /// The order of day and month that some date shows.
+    order: Option<DateOrder>,
+    /// The first date that does not show it.
+    unclear: Option<(u64, String)>,
+}
+
+impl Sample {
+    /// Rows whose numbers are looked at.
+    const NUMBERS: usize = 2000;
+
+    /// Looks at one more row; `false` once another row can tell nothing new.
+    pub(super) fn look(&mut self, layout: &Layout, row: &Row<'_>, line: u64) -> bool {
+        let mut dated = false;
+        for role in [Role::Time, Role::Date] {
+            let Some(cell) = layout.get(role).map(|c| row.get(c.index)) else {
+                continue;
+            };
+            if let Some(value) = number::parse(cell) {
+                if role == Role::Time && self.numbers.len() < Self::NUMBERS {
+                    self.numbers.push(value);
+                }
+                continue;
+            }
+            if self.order.is_none() {
+                self.order = time::order_shown(cell);
+            }
+            let alone = if role == Role::Date {
+                time::date(cell, None).err()
+            } else {
+                time::date_time(cell, None).err()
+            };
+            if alone == Some(Fault::Order) {
+                dated = true;
+                if self.unclear.is_none() {
+                    self.unclear = Some((line, cell.chars().take(40).collect()));
+                }
+            }
+        }
+        // Only dates whose order is still open are followed to the end of the table.
+        dated && self.order.is_none() || self.numbers.len() < Self::NUMBERS
+    }
+
+    /// The error that a table of dates without a sure order gives.
+    pub(super) fn check(&self, order: Option<DateOrder>) -> Result<(), Error> {
+        match &self.unclear {
+            Some((line, date)) if order.or(self.order).is_none() => Err(Error::DateOrder {
+                line: *line,
+                date: date.clone(),
+            }),
+            _ => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn column(named: Option<f64>) -> Column {
+        let header = match named {
+            None => "time",
+            Some(1.0) => "time_s",
+            Some(1e-3) => "time_ms",
+            Some(_) => "time (days)",
+        };
+        Layout::of_header([header, "speed"].into_iter(), 1)
+            .ok()
+            .and_then(|layout| layout.get(Role::Time))
+            .expect("a time column")
+    }
+
+    fn check(values: &[f64], named: Option<f64>, expected: Scale) {
+        assert_eq!(scale(values, column(named)), expected, "{values:?}");
+    }
+
+    #[test]
+    fn magnitude_tells_epoch_and_unit() {
+        check(&[1.778e9, 1.778e9 + 0.1], None, Scale::Epoch(1.0));
+        check(&[1.778e12, 1.778e12 + 100.0], None, Scale::Epoch(1e-3));
+        check(&[1.778e15], None, Scale::Epoch(1e-6));
+        check(&[1.778e18], None, Scale::Epoch(1e-9));
+        check(&[1.778e12], Some(1.0), Scale::Epoch(1e-3));
+        check(&[1.778e12], Some(1e-3), Scale::Epoch(1e-3));
+    }
+
+    #[test]
+    fn steps_tell_days_and_milliseconds() {
+        check(&[0.0, 0.1, 0.2], None, Scale::Elapsed(1.0));
+        check(&[40_000.0, 40_000.1, 40_000.2], None, Scale::Elapsed(1.0));
+        check(&[46_154.7, 46_154.700_001_2], None, Scale::Serial);
+        check(&[0.729_166_7, 0.729_167_9], None, Scale::DayShare);
+        check(&[0.0, 100.0, 200.0], None, Scale::Elapsed(1e-3));
+        check(&[0.0, 100.0, 200.0], Some(1.0), Scale::Elapsed(1.0));
+        check(&[0.0, 5.0], Some(1e-3), Scale::Elapsed(1e-3));
+        check(&[46_154.0], Some(86_400.0), Scale::Serial);
+        check(&[], None, Scale::Elapsed(1.0));
+        check(&[f64::NAN, f64::INFINITY, 1.0], None, Scale::Elapsed(1.0));
+    }
+}

@@ -1,0 +1,411 @@
+//! Tables: CSV, TSV and their kin, in the dialects that spreadsheets and devices write.
+//!
+//! The header is the first line that names a time and a position or a speed; its words, and the delimiter at which most of them are
+//! known, settle the layout. Lines before it are passed over. A row is a fix when one of its cells holds something.
+
+mod clock;
+mod header;
+mod rows;
+
+use self::clock::{Sample, Times, is_blank};
+use self::header::{Layout, Role, is_unit};
+use self::rows::{LINE, Line, Row, Splitter, lines};
+use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
+use crate::trace::defect::Reason;
+use crate::trace::time::{self, Moment};
+use crate::trace::{Clock, Defect, Error, Fix, Format, Options, Trace, number};
+
+/// Delimiters, the likelier first where two would do.
+const DELIMITERS: [char; 4] = [';', '\t', ',', '|'];
+/// Lines looked at for a header.
+const HEADER_WITHIN: usize = 200;
+/// Nobody runs faster, m/s (Bolt's fastest 10 m of 2009 is 12.35): a column that does is likely in another unit.
+const TOO_FAST_M_S: f64 = 13.0;
+
+/// Reads the text of a table.
+pub(in crate::trace) fn read(text: &str, options: &Options) -> Result<Trace, Error> {
+    let head = match &options.columns {
+        Some(columns) => told(text, columns)?,
+        None => found(text)?,
+    };
+    Table {
+        head,
+        text,
+        collector: Collector::default(),
+        defects: Vec::new(),
+    }
+    .read(options)
+}
+
+/// How the table is laid out.
+struct Head {
+    layout: Layout,
+    delimiter: char,
+    /// The header's line, `None` for `--columns`.
+    header: Option<(u64, String)>,
+    /// The first line that can be a row.
+    first: u64,
+}
+
+/// The layout that the user gives.
+fn told(text: &str, columns: &str) -> Result<Head, Error> {
+    let layout = Layout::of_option(columns)?;
+    let fit = |delimiter: char| {
+        let mut splitter = Splitter::at(delimiter);
+        candidates(text, 1)
+            .take(HEADER_WITHIN)
+            .filter(|line| {
+                splitter
+                    .split(line.text)
+                    .is_some_and(|row| row.len() == layout.width || row.used() == layout.width)
+            })
+            .count()
+    };
+    let mut best = (',', 0);
+    for delimiter in DELIMITERS {
+        let fits = fit(delimiter);
+        if fits > best.1 {
+            best = (delimiter, fits);
+        }
+    }
+    Ok(Head {
+        layout,
+        delimiter: best.0,
+        header: None,
+        first: 1,
+    })
+}
+
+/// The layout that a header line in the text gives.
+fn found(text: &str) -> Result<Head, Error> {
+    let mut splitters = DELIMITERS.map(|d| (d, Splitter::at(d)));
+    let mut nearest: Option<Layout> = None;
+    let mut nearest_line = 0;
+    let written = lines(text).filter(|line| !line.text.trim().is_empty());
+    for line in written.take(HEADER_WITHIN) {
+        if line.text.len() > LINE {
+            return Err(Error::LineTooLong {
+                line: line.number,
+                limit: LINE,
+            });
+        }
+        let Some((delimiter, layout)) = header(line, &mut splitters)? else {
+            continue;
+        };
+        if layout.missing().is_none() {
+            let mut head = Head {
+                layout,
+                delimiter,
+                header: Some((line.number, line.text.to_owned())),
+                first: line.number + 1,
+            };
+            head.take_units(text);
+            return Ok(head);
+        }
+        if layout.found.len() > nearest.as_ref().map_or(1, |n| n.found.len()) {
+            nearest = Some(layout);
+            nearest_line = line.number;
+        }
+    }
+    match nearest {
+        Some(layout) => Err(Error::MissingColumn {
+            line: nearest_line,
+            missing: layout.missing().unwrap_or_default(),
+            found: layout.found,
+        }),
+        None => Err(Error::NoHeader { first: first(text) }),
+    }
+}
+
+/// What a line gives as a header, at the delimiter where most of its words are known.
+fn header(
+    line: Line<'_>,
+    splitters: &mut [(char, Splitter)],
+) -> Result<Option<(char, Layout)>, Error> {
+    let mut best: Option<(char, Layout)> = None;
+    let mut unit = None;
+    for (delimiter, splitter) in splitters {
+        let Some(row) = splitter.split(line.text) else {
+            continue;
+        };
+        match Layout::of_header(row.cells(), line.number) {
+            Ok(layout) if layout.found.len() > best.as_ref().map_or(0, |b| b.1.found.len()) => {
+                best = Some((*delimiter, layout));
+            }
+            Err(error) if row.len() > 1 => unit = Some(error),
+            _ => {}
+        }
+    }
+    match unit {
+        // The right delimiter failed by a unit, and the wrong ones see one cell or two.
+        Some(error)
+            if best
+                .as_ref()
+                .is_none_or(|(_, layout)| layout.found.len() < 2) =>
+        {
+            Err(error)
+        }
+        _ => Ok(best),
+    }
+}
+
+/// The first words of a file, for a message.
+fn first(text: &str) -> String {
+    lines(text)
+        .map(|line| line.text.trim())
+        .find(|line| !line.is_empty())
+        .unwrap_or_default()
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(60)
+        .collect()
+}
+
+impl Head {
+    /// Takes a line of units below the header, if there is one.
+    fn take_units(&mut self, text: &str) {
+        let mut splitter = Splitter::at(self.delimiter);
+        let Some(line) = lines(text).find(|line| line.number == self.first) else {
+            return;
+        };
+        let Some(row) = splitter.split(line.text) else {
+            return;
+        };
+        let is_value = |cell: &str| {
+            number::parse(cell).is_some()
+                || time::clock(cell).is_ok()
+                || time::date_time(cell, None) != Err(time::Fault::Form)
+        };
+        if row.cells().any(is_unit) && !row.cells().any(is_value) {
+            self.layout.take_units(row.cells());
+            self.first = line.number + 1;
+        }
+    }
+}
+
+/// The lines from `first` on that can be rows.
+fn candidates(text: &str, first: u64) -> impl Iterator<Item = Line<'_>> {
+    lines(text).filter(move |line| line.number >= first && !line.is_no_row())
+}
+
+struct Table<'a> {
+    head: Head,
+    text: &'a str,
+    collector: Collector,
+    defects: Vec<Defect>,
+}
+
+impl Table<'_> {
+    fn read(mut self, options: &Options) -> Result<Trace, Error> {
+        let sample = self.sample(options)?;
+        let Some(mut times) = Times::settle(&self.head.layout, &sample, options.dates) else {
+            return Err(Error::NoHeader {
+                first: first(self.text),
+            });
+        };
+        self.rows(&mut times);
+        self.finish(&times)
+    }
+
+    /// Looks at the rows before reading them: what their times mean, and whether they have the header's cells.
+    fn sample(&self, options: &Options) -> Result<Sample, Error> {
+        /// Rows whose cells are counted.
+        const COUNTED: usize = 200;
+        let layout = &self.head.layout;
+        let mut splitter = Splitter::at(self.head.delimiter);
+        let mut sample = Sample::default();
+        let mut counted = 0;
+        let mut wide = 0;
+        let mut first_wide = None;
+        for line in candidates(self.text, self.head.first) {
+            let Some(row) = splitter.split(line.text) else {
+                continue;
+            };
+            if counted < COUNTED {
+                counted += 1;
+                let cells = row.used();
+                if cells > layout.width {
+                    wide += 1;
+                    first_wide = first_wide.or(Some((line.number, cells)));
+                }
+            }
+            let more = sample.look(layout, &row, line.number);
+            if !more && counted >= COUNTED {
+                break;
+            }
+        }
+        if let Some((line, cells)) = first_wide
+            && wide * 2 > counted
+        {
+            return Err(Error::Cells {
+                line,
+                cells,
+                columns: layout.width,
+            });
+        }
+        sample.check(options.dates)?;
+        Ok(sample)
+    }
+
+    fn rows(&mut self, times: &mut Times) {
+        let header = self.head.header.as_ref().map(|(_, words)| words.as_str());
+        let layout = &self.head.layout;
+        let mut splitter = Splitter::at(self.head.delimiter);
+        // Lines before the first that has a time: a header that --columns makes superfluous.
+        let mut passed = 0;
+        let mut passed_first = 0;
+        let mut usual = 0;
+        for line in candidates(self.text, self.head.first) {
+            if header == Some(line.text) {
+                // The header again: two tables in one file.
+                self.collector.begin_segment();
+                continue;
+            }
+            let Some(row) = splitter.split(line.text) else {
+                self.collector.set_aside(Reason::LineTooLong, line.number);
+                continue;
+            };
+            let used = row.used();
+            if used == 0 {
+                continue;
+            }
+            if !line.ended && row.len() < usual {
+                self.collector.set_aside(Reason::CutOff, line.number);
+                self.defects.push(Defect::at(
+                    line.number,
+                    "the file ends inside this row, which was left out",
+                ));
+                continue;
+            }
+            if used > layout.width {
+                self.collector.set_aside(Reason::TooManyCells, line.number);
+                continue;
+            }
+            let moment = times.read(&row);
+            if header.is_none() && moment == Err(Reason::BadTime) && self.collector.met() == 0 {
+                if passed == 0 {
+                    passed_first = line.number;
+                }
+                passed += 1;
+                continue;
+            }
+            usual = row.len();
+            self.collector
+                .take(&candidate(layout, &row, line.number, moment));
+        }
+        if passed > 0 && self.collector.met() == 0 {
+            self.collector
+                .set_aside_many(Reason::BadTime, passed, passed_first);
+        } else if passed > 0 {
+            self.defects
+                .push(passed_over(passed, passed_first, "first row"));
+        }
+    }
+
+    fn finish(mut self, times: &Times) -> Result<Trace, Error> {
+        if let Some((header, _)) = self.head.header {
+            let before = lines(self.text)
+                .take_while(|line| line.number < header)
+                .filter(|line| !line.text.trim().is_empty())
+                .count();
+            if before > 0 {
+                self.defects.push(passed_over(before, 1, "header"));
+            }
+        }
+        if self.collector.met() == 0 {
+            return Err(Error::NoFixes);
+        }
+        let collected = self.collector.finish();
+        if collected.fixes.is_empty() {
+            return Err(Error::NothingUsable {
+                set_aside: collected.set_aside,
+            });
+        }
+        self.defects.extend(collected.defects);
+        let line = self.head.header.map(|(line, _)| line);
+        if let Some(message) = speed_without_unit(&self.head.layout, &collected.fixes) {
+            self.defects.push(Defect { line, message });
+        }
+        if times.guessed_milliseconds() && collected.clock == Clock::Elapsed {
+            self.defects.push(Defect {
+                line,
+                message: "the times name no unit and are read as milliseconds, by their steps; if they are seconds, name \
+                          the column \"time (s)\""
+                    .to_owned(),
+            });
+        }
+        Ok(Trace {
+            fixes: collected.fixes,
+            clock: collected.clock,
+            format: Format::Csv {
+                delimiter: self.head.delimiter,
+            },
+            title: None,
+            set_aside: collected.set_aside,
+            defects: self.defects,
+        })
+    }
+}
+
+fn passed_over(count: usize, first: u64, before: &str) -> Defect {
+    let lines = if count == 1 { "line" } else { "lines" };
+    Defect::at(
+        first,
+        format!("{count} {lines} before the {before} passed over"),
+    )
+}
+
+/// What to say about a speed column that names no unit.
+fn speed_without_unit(layout: &Layout, fixes: &[Fix]) -> Option<String> {
+    let column = layout.get(Role::Speed)?;
+    if column.unit_named {
+        return None;
+    }
+    let fastest = fixes
+        .iter()
+        .filter_map(|fix| fix.speed_m_s)
+        .fold(0.0, f64::max);
+    let doubt = if fastest > TOO_FAST_M_S {
+        format!(
+            ", although {fastest:.1} m/s is faster than anyone runs; if it is km/h, name the column \"speed (km/h)\""
+        )
+    } else {
+        String::new()
+    };
+    Some(format!("the speed names no unit and is read as m/s{doubt}"))
+}
+
+/// The fix of a row, before it is judged.
+fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Reason>) -> Candidate {
+    let field = |role: Role| match layout.get(role) {
+        Some(column) => value(row.get(column.index)).times(column.factor),
+        None => Field::Absent,
+    };
+    let has = |a: Role, b: Role| layout.get(a).is_some() && layout.get(b).is_some();
+    let position = if has(Role::Latitude, Role::Longitude) {
+        geodetic(field(Role::Latitude), field(Role::Longitude))
+    } else if has(Role::X, Role::Y) {
+        local(field(Role::X), field(Role::Y))
+    } else {
+        Ok(None)
+    };
+    Candidate {
+        time,
+        position,
+        speed_m_s: field(Role::Speed),
+        course_deg: field(Role::Course),
+        elevation_m: field(Role::Elevation),
+        heart_rate_bpm: field(Role::HeartRate),
+        cadence: field(Role::Cadence),
+        hdop: field(Role::Hdop),
+        satellites: field(Role::Satellites),
+        ..Candidate::on(line)
+    }
+}
+
+fn value(cell: &str) -> Field {
+    if is_blank(cell) {
+        return Field::Absent;
+    }
+    number::parse(cell).map_or(Field::Bad, Field::Number)
+}

@@ -1,0 +1,87 @@
+//! A fix and the trace that holds them.
+
+use jiff::{Timestamp, civil};
+
+use super::{Defect, Format, SetAside};
+
+/// One recording as read: the fixes in the order of the file, and everything that could not be used.
+#[derive(Clone, Debug)]
+pub struct Trace {
+    /// The fixes that carry a time and a position or a speed, in the order written.
+    pub fixes: Vec<Fix>,
+    /// What `time_s` of a fix counts from.
+    pub clock: Clock,
+    /// The format that was found.
+    pub format: Format,
+    /// The name of the recording, if the file gives one.
+    pub title: Option<String>,
+    /// Fixes that were read but cannot be used, by reason. `fixes.len()` plus these counts is every fix of the file.
+    pub set_aside: Vec<SetAside>,
+    /// What was found wrong or worth a word, with its place.
+    pub defects: Vec<Defect>,
+}
+
+impl Trace {
+    /// Every fix of the file, used or not.
+    #[must_use]
+    pub fn fixes_in_file(&self) -> usize {
+        self.fixes.len() + self.set_aside.iter().map(|s| s.count).sum::<usize>()
+    }
+}
+
+/// One recorded position with its time, as the receiver wrote it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fix {
+    /// Seconds from the origin of [`Trace::clock`].
+    pub time_s: f64,
+    /// Where, if the file says so.
+    pub position: Option<Position>,
+    /// The receiver's own speed over ground, m/s.
+    pub speed_m_s: Option<f64>,
+    /// Course over ground, degrees clockwise from true north.
+    pub course_deg: Option<f64>,
+    /// Height above the geoid or ellipsoid as written, m.
+    pub elevation_m: Option<f64>,
+    /// Heart rate, beats a minute.
+    pub heart_rate_bpm: Option<f64>,
+    /// Cadence as written, steps or strides a minute.
+    pub cadence: Option<f64>,
+    /// Horizontal dilution of precision.
+    pub hdop: Option<f64>,
+    /// Satellites used.
+    pub satellites: Option<u32>,
+    /// Which unbroken segment of the file the fix belongs to; no distance is joined across a change.
+    pub segment: u32,
+    /// Line of the file where the fix begins, from 1.
+    pub line: u64,
+}
+
+/// A place, in the frame of the file.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Position {
+    /// WGS 84 degrees.
+    Geodetic {
+        /// North positive, -90 to 90.
+        latitude_deg: f64,
+        /// East positive, -180 to 180.
+        longitude_deg: f64,
+    },
+    /// Metres in a local system.
+    Local {
+        /// First axis, m.
+        x_m: f64,
+        /// Second axis, m.
+        y_m: f64,
+    },
+}
+
+/// What the times of a trace count from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clock {
+    /// Universal time is known.
+    Utc(Timestamp),
+    /// A date and time without a zone.
+    ZoneUnknown(civil::DateTime),
+    /// Only seconds since the receiver started.
+    Elapsed,
+}

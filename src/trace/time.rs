@@ -1,0 +1,487 @@
+//! Times as recordings write them.
+
+use memchr::memchr_iter;
+
+use super::DateOrder;
+
+/// Nanoseconds in a second.
+pub(super) const NANO: i64 = 1_000_000_000;
+/// Nanoseconds in a day.
+pub(super) const DAY_NS: i64 = 86_400 * NANO;
+
+/// One time, of the kind that was written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Moment {
+    /// Nanoseconds since 1970-01-01 00:00 UTC.
+    Utc(i64),
+    /// Nanoseconds since 1970-01-01 00:00 of a clock whose zone is not known.
+    Local(i64),
+    /// Seconds of a clock that knows no date.
+    Elapsed(f64),
+}
+
+/// A calendar day of the proleptic Gregorian calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Date {
+    year: i64,
+    month: i64,
+    day: i64,
+}
+
+/// Why a text is no time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Fault {
+    /// It is not in a form that is read.
+    Form,
+    /// A date before 1970 or after 2200.
+    Range,
+    /// Day and month cannot be told apart without being told their order.
+    Order,
+}
+
+impl Date {
+    /// A day that exists.
+    fn new(year: i64, month: i64, day: i64) -> Result<Self, Fault> {
+        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let days = match month {
+            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            _ => return Err(Fault::Form),
+        };
+        if !(1..=days).contains(&day) {
+            return Err(Fault::Form);
+        }
+        // Receivers without a fix write year 0 or 9999; 64-bit nanoseconds reach from 1970 to 2262.
+        if !(1970..=2200).contains(&year) {
+            return Err(Fault::Range);
+        }
+        Ok(Self { year, month, day })
+    }
+
+    /// Nanoseconds from 1970-01-01 to the start of the day.
+    ///
+    /// ## References
+    /// Hinnant, H. (2013), chrono-compatible low-level date algorithms, `days_from_civil`.
+    pub(super) fn nanoseconds(self) -> i64 {
+        // Years start in March, so that the leap day is the last day of a year.
+        let year = if self.month <= 2 {
+            self.year - 1
+        } else {
+            self.year
+        };
+        let era = year.div_euclid(400);
+        let year_of_era = year.rem_euclid(400);
+        let day_of_year = (153 * ((self.month + 9) % 12) + 2) / 5 + self.day - 1;
+        let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
+        (era * 146_097 + day_of_era - 719_468) * DAY_NS
+    }
+}
+
+/// A date with a time of day, with or without a zone.
+///
+/// ## Definition
+/// RFC 3339 and its relations: `T` or spaces between, a fraction of any length after a point or a comma, seconds left out, `Z`,
+/// `UTC`, `+02:00`, `+0200` or `+02` behind. The year comes first, parted by `-`, `/` or `.`; where it comes last, `order`
+/// says whether the day or the month is first, unless one of them is above 12 or both are the same. A twelve-hour clock has
+/// `am` or `pm` behind. A leap second (`:60`) is read as the second that follows it, as a receiver's steady clock counts.
+///
+/// ## References
+/// RFC 3339, section 5.6; XML Schema 1.1 part 2, section 3.3.7 (dateTime).
+pub(super) fn date_time(text: &str, order: Option<DateOrder>) -> Result<Moment, Fault> {
+    let bytes = text.trim_ascii().as_bytes();
+    if let Some(moment) = usual(bytes) {
+        return Ok(moment);
+    }
+    let (date, rest) = date_part(bytes, order)?;
+    let rest = match rest.first() {
+        Some(b'T' | b't' | b' ' | b',' | b'_') => rest.get(1..).unwrap_or_default(),
+        _ => return Err(Fault::Form),
+    };
+    let (clock_ns, zone) = clock_part(rest.trim_ascii_start())?;
+    // A leap second may end the day, and some write midnight as 24:00.
+    if clock_ns >= DAY_NS + NANO {
+        return Err(Fault::Form);
+    }
+    Ok(match zone {
+        Some(offset_ns) => Moment::Utc(date.nanoseconds() + clock_ns - offset_ns),
+        None => Moment::Local(date.nanoseconds() + clock_ns),
+    })
+}
+
+/// A date alone.
+pub(super) fn date(text: &str, order: Option<DateOrder>) -> Result<Date, Fault> {
+    let (date, rest) = date_part(text.trim_ascii().as_bytes(), order)?;
+    // A spreadsheet writes midnight behind a date that has no time.
+    let midnight = rest.is_empty() || clock_part(rest.trim_ascii()).is_ok_and(|(ns, _)| ns == 0);
+    if midnight { Ok(date) } else { Err(Fault::Form) }
+}
+
+/// A time of day, or a duration: `hh:mm:ss.s` or `mm:ss.s`, in nanoseconds, and the offset of the zone behind it.
+///
+/// Two parts are minutes and seconds: a clock without seconds is of no use in a recording.
+pub(super) fn clock(text: &str) -> Result<(i64, Option<i64>), Fault> {
+    let bytes = text.trim_ascii().as_bytes();
+    if memchr_iter(b':', bytes).count() == 1 {
+        let (minutes, rest) = digits(bytes, 1, 3)?;
+        let rest = rest.strip_prefix(b":").ok_or(Fault::Form)?;
+        let (seconds_ns, rest) = seconds(rest)?;
+        return if rest.is_empty() {
+            Ok((minutes * 60 * NANO + seconds_ns, None))
+        } else {
+            Err(Fault::Form)
+        };
+    }
+    clock_part(bytes)
+}
+
+/// The form that nearly every file uses, `2026-05-12T17:30:00.123Z`, without detours.
+fn usual(bytes: &[u8]) -> Option<Moment> {
+    let [
+        y0,
+        y1,
+        y2,
+        y3,
+        b'-',
+        mo0,
+        mo1,
+        b'-',
+        d0,
+        d1,
+        b'T',
+        h0,
+        h1,
+        b':',
+        mi0,
+        mi1,
+        b':',
+        s0,
+        s1,
+        rest @ ..,
+    ] = bytes
+    else {
+        return None;
+    };
+    let two = |a: &u8, b: &u8| {
+        (a.is_ascii_digit() && b.is_ascii_digit())
+            .then(|| i64::from(a - b'0') * 10 + i64::from(b - b'0'))
+    };
+    let date = Date::new(
+        two(y0, y1)? * 100 + two(y2, y3)?,
+        two(mo0, mo1)?,
+        two(d0, d1)?,
+    )
+    .ok()?;
+    let (hour, minute, second) = (two(h0, h1)?, two(mi0, mi1)?, two(s0, s1)?);
+    if hour > 23 || minute > 59 || second > 59 {
+        return None;
+    }
+    let fraction_ns = match rest {
+        b"Z" => 0,
+        [b'.', digits @ .., b'Z'] if (1..=9).contains(&digits.len()) => {
+            let mut ns = 0;
+            let mut unit = NANO;
+            for digit in digits {
+                if !digit.is_ascii_digit() {
+                    return None;
+                }
+                unit /= 10;
+                ns += i64::from(digit - b'0') * unit;
+            }
+            ns
+        }
+        _ => return None,
+    };
+    Some(Moment::Utc(
+        date.nanoseconds() + ((hour * 60 + minute) * 60 + second) * NANO + fraction_ns,
+    ))
+}
+
+fn date_part(bytes: &[u8], order: Option<DateOrder>) -> Result<(Date, &[u8]), Fault> {
+    let (first, rest) = digits(bytes, 1, 4)?;
+    let first_is_year = bytes.len() - rest.len() == 4;
+    let separator = match rest.first() {
+        Some(b @ (b'-' | b'/' | b'.')) => *b,
+        _ => return Err(Fault::Form),
+    };
+    let (second, rest) = digits(rest.get(1..).unwrap_or_default(), 1, 2)?;
+    let rest = rest.strip_prefix(&[separator]).ok_or(Fault::Form)?;
+    if first_is_year {
+        let (day, rest) = digits(rest, 1, 2)?;
+        return Ok((Date::new(first, second, day)?, rest));
+    }
+    let before = rest.len();
+    let (year, rest) = digits(rest, 2, 4)?;
+    let year = match before - rest.len() {
+        2 => 2000 + year,
+        4 => year,
+        _ => return Err(Fault::Form),
+    };
+    let (day, month) = match order {
+        Some(DateOrder::DayMonthYear) => (first, second),
+        Some(DateOrder::MonthDayYear) => (second, first),
+        None if first == second || (second <= 12 && first > 12) => (first, second),
+        None if first <= 12 && second > 12 => (second, first),
+        None if first > 12 => return Err(Fault::Form),
+        None => return Err(Fault::Order),
+    };
+    Ok((Date::new(year, month, day)?, rest))
+}
+
+/// The order of day and month that one date shows by itself.
+pub(super) fn order_shown(text: &str) -> Option<DateOrder> {
+    let bytes = text.trim_ascii().as_bytes();
+    let (first, rest) = digits(bytes, 1, 2).ok()?;
+    let rest = rest
+        .strip_prefix(b"-")
+        .or_else(|| rest.strip_prefix(b"/"))
+        .or_else(|| rest.strip_prefix(b"."))?;
+    let (second, rest) = digits(rest, 1, 2).ok()?;
+    if !matches!(rest.first(), Some(b'-' | b'/' | b'.')) {
+        return None;
+    }
+    match (first, second) {
+        (13..=31, 1..=12) => Some(DateOrder::DayMonthYear),
+        (1..=12, 13..=31) => Some(DateOrder::MonthDayYear),
+        _ => None,
+    }
+}
+
+/// `hh:mm[:ss[.f]]`, then `am` or `pm`, then a zone; in nanoseconds, with the zone's offset.
+fn clock_part(bytes: &[u8]) -> Result<(i64, Option<i64>), Fault> {
+    let (mut hour, rest) = digits(bytes, 1, 3)?;
+    let rest = rest.strip_prefix(b":").ok_or(Fault::Form)?;
+    let (minute, rest) = digits(rest, 2, 2)?;
+    let (seconds_ns, rest) = match rest.strip_prefix(b":") {
+        Some(rest) => seconds(rest)?,
+        None => (0, rest),
+    };
+    if minute > 59 {
+        return Err(Fault::Form);
+    }
+    let mut rest = rest.trim_ascii_start();
+    if let Some([half @ (b'a' | b'A' | b'p' | b'P'), b'm' | b'M']) = rest.get(..2) {
+        if !(1..=12).contains(&hour) {
+            return Err(Fault::Form);
+        }
+        hour = hour % 12
+            + if half.eq_ignore_ascii_case(&b'p') {
+                12
+            } else {
+                0
+            };
+        rest = rest.get(2..).unwrap_or_default().trim_ascii_start();
+    }
+    Ok((((hour * 60 + minute) * 60) * NANO + seconds_ns, zone(rest)?))
+}
+
+/// `ss[.f]` in nanoseconds; digits beyond the ninth are below a nanosecond and dropped.
+fn seconds(bytes: &[u8]) -> Result<(i64, &[u8]), Fault> {
+    let (whole, mut rest) = digits(bytes, 1, 2)?;
+    if whole > 60 {
+        return Err(Fault::Form);
+    }
+    let mut ns = whole * NANO;
+    if let Some([b'.' | b',', digit]) = rest.get(..2)
+        && digit.is_ascii_digit()
+    {
+        let fraction = rest.get(1..).unwrap_or_default();
+        let count = fraction.iter().take_while(|b| b.is_ascii_digit()).count();
+        let mut unit = NANO;
+        for digit in fraction.iter().take(count) {
+            unit /= 10;
+            ns += i64::from(digit - b'0') * unit;
+        }
+        rest = fraction.get(count..).unwrap_or_default();
+    }
+    Ok((ns, rest))
+}
+
+/// The offset of a zone in nanoseconds, `None` for no zone.
+fn zone(bytes: &[u8]) -> Result<Option<i64>, Fault> {
+    if bytes.is_empty() {
+        return Ok(None);
+    }
+    if ["z", "utc", "gmt"]
+        .iter()
+        .any(|word| bytes.eq_ignore_ascii_case(word.as_bytes()))
+    {
+        return Ok(Some(0));
+    }
+    let sign = match bytes.first() {
+        Some(b'+') => 1,
+        Some(b'-') => -1,
+        _ => return Err(Fault::Form),
+    };
+    let (hours, rest) = digits(bytes.get(1..).unwrap_or_default(), 2, 2)?;
+    let minutes = if rest.is_empty() {
+        0
+    } else {
+        let (minutes, rest) = digits(rest.strip_prefix(b":").unwrap_or(rest), 2, 2)?;
+        if !rest.is_empty() {
+            return Err(Fault::Form);
+        }
+        minutes
+    };
+    if hours > 23 || minutes > 59 {
+        return Err(Fault::Form);
+    }
+    Ok(Some(sign * (hours * 60 + minutes) * 60 * NANO))
+}
+
+/// A whole number of `least` to `most` digits, and what follows it.
+fn digits(bytes: &[u8], least: usize, most: usize) -> Result<(i64, &[u8]), Fault> {
+    let count = bytes
+        .iter()
+        .take(most)
+        .take_while(|b| b.is_ascii_digit())
+        .count();
+    if count < least {
+        return Err(Fault::Form);
+    }
+    let (number, rest) = bytes.split_at_checked(count).ok_or(Fault::Form)?;
+    let value = number
+        .iter()
+        .fold(0, |value, b| value * 10 + i64::from(b - b'0'));
+    Ok((value, rest))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What jiff makes of the same RFC 3339 text.
+    fn jiff_ns(text: &str) -> i64 {
+        let stamp: jiff::Timestamp = text.parse().expect("RFC 3339");
+        i64::try_from(stamp.as_nanosecond()).expect("1970 to 2200")
+    }
+
+    #[test]
+    fn rfc_3339_agrees_with_jiff() {
+        for text in [
+            "2026-05-12T17:30:00Z",
+            "2026-05-12T17:30:00.1Z",
+            "2026-05-12T17:30:00.123456789Z",
+            "2024-02-29T23:59:59.999+05:45",
+            "2026-05-12t17:30:00z",
+            "2026-05-12 17:30:00-08:00",
+            "1970-01-01T00:00:00Z",
+            "2200-12-31T23:59:59Z",
+            "2000-03-01T00:00:00Z",
+            "2100-02-28T12:00:00Z",
+        ] {
+            assert_eq!(
+                date_time(text, None),
+                Ok(Moment::Utc(jiff_ns(text))),
+                "{text}"
+            );
+        }
+    }
+
+    #[test]
+    fn every_day_of_two_centuries_agrees_with_jiff() {
+        let mut day = jiff::civil::date(1970, 1, 1);
+        let mut ns = 0;
+        while day.year() <= 2200 {
+            let ours = Date::new(day.year().into(), day.month().into(), day.day().into());
+            assert_eq!(ours.map(Date::nanoseconds), Ok(ns), "{day}");
+            ns += DAY_NS;
+            day = day.tomorrow().expect("before 9999");
+        }
+    }
+
+    #[test]
+    fn relations_of_rfc_3339() {
+        let expected = Moment::Utc(jiff_ns("2026-05-12T17:30:00Z"));
+        for text in [
+            " 2026-05-12T17:30:00Z ",
+            "2026-05-12T17:30Z",
+            "2026-05-12 17:30:00 UTC",
+            "2026/05/12 17:30:00 GMT",
+            "2026-05-12T19:30:00+0200",
+            "2026-05-12T19:30:00,000+02",
+            "2026-05-12T17:30:00.0000000000000Z",
+            "2026-5-12T17:29:60Z",
+        ] {
+            assert_eq!(date_time(text, None), Ok(expected), "{text}");
+        }
+    }
+
+    #[test]
+    fn no_zone_is_local() {
+        let Moment::Utc(ns) = date_time("2026-05-12T17:30:00.25Z", None).expect("a time") else {
+            panic!("a zone")
+        };
+        for text in [
+            "2026-05-12T17:30:00.25",
+            "2026-05-12 17:30:00.250",
+            "2026-05-12  5:30:00.25 PM",
+            "2026.05.12 17:30:00,25",
+        ] {
+            assert_eq!(date_time(text, None), Ok(Moment::Local(ns)), "{text}");
+        }
+    }
+
+    #[test]
+    fn day_and_month() {
+        let dmy = Some(DateOrder::DayMonthYear);
+        let mdy = Some(DateOrder::MonthDayYear);
+        let may_4 = date("2026-05-04", None);
+        assert_eq!(date("04/05/2026", dmy), may_4);
+        assert_eq!(date("05/04/2026", mdy), may_4);
+        assert_eq!(date("04.05.26", dmy), may_4);
+        assert_eq!(date("04/05/2026", None), Err(Fault::Order));
+        assert_eq!(date("05/05/2026", None), date("2026-05-05", None));
+        assert_eq!(date("13/05/2026", None), date("2026-05-13", None));
+        assert_eq!(date("05/13/2026", None), date("2026-05-13", None));
+        assert_eq!(date("13/05/2026", mdy), Err(Fault::Form));
+        assert_eq!(date("13/13/2026", None), Err(Fault::Form));
+        assert_eq!(order_shown("31/12/2026 10:00"), dmy);
+        assert_eq!(order_shown("12/31/2026"), mdy);
+        assert_eq!(order_shown("12/12/2026"), None);
+        assert_eq!(order_shown("2026-12-31"), None);
+    }
+
+    #[test]
+    fn twelve_hour_clocks() {
+        let at = |text| clock(text).map(|(ns, _)| ns / NANO);
+        assert_eq!(at("12:00:01 AM"), Ok(1));
+        assert_eq!(at("12:00:00 pm"), Ok(12 * 3600));
+        assert_eq!(at("11:59:59PM"), Ok(86_399));
+        assert_eq!(at("13:00:00 PM"), Err(Fault::Form));
+    }
+
+    #[test]
+    fn clocks_and_durations() {
+        assert_eq!(clock("01:02:03.5"), Ok((3_723_500_000_000, None)));
+        assert_eq!(clock("75:30,25"), Ok((4_530_250_000_000, None)));
+        assert_eq!(clock("100:00:00"), Ok((360_000 * NANO, None)));
+        assert_eq!(clock("17:30:00Z"), Ok((63_000 * NANO, Some(0))));
+    }
+
+    #[test]
+    fn what_is_no_time() {
+        for text in [
+            "",
+            "now",
+            "2026-05-12",
+            "2026-13-01T00:00:00Z",
+            "2026-02-29T00:00:00Z",
+            "2026-05-12T25",
+            "2026-05-12T10:60:00Z",
+            "2026-05-12T10:00:61Z",
+            "2026-05-12T10:00:00+2",
+            "2026-05-12T10:00:00Zulu",
+            "2026-05-12T10:00:00.Z",
+            "20260512T100000Z",
+            "12.5",
+            "NaN",
+        ] {
+            assert_eq!(date_time(text, None), Err(Fault::Form), "{text}");
+        }
+        assert_eq!(date_time("9999-12-31T23:59:59Z", None), Err(Fault::Range));
+        assert_eq!(date_time("1969-12-31T23:59:59Z", None), Err(Fault::Range));
+        assert_eq!(date_time("0000-01-01T00:00:00Z", None), Err(Fault::Range));
+    }
+}
