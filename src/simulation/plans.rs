@@ -30,7 +30,11 @@ pub fn random(athlete: &Athlete, rng: &mut Rng) -> Plan {
     let reserved_s = if cools { cool_s } else { 0.0 };
     let mut main = 0;
     while blocks.iter().map(length_s).sum::<f64>() + reserved_s < goal_s && main < 7 {
-        let block = self::main(athlete, &header, rng);
+        let mut block = self::main(athlete, &header, rng);
+        // A plan without reps would leave little to hold against a recording.
+        while main < 2 && !matches!(block.dose, Dose::Reps { .. }) {
+            block = self::main(athlete, &header, rng);
+        }
         // A block that would overshoot by far is drawn again, unless there is none yet.
         let total = blocks.iter().map(length_s).sum::<f64>() + reserved_s + length_s(&block);
         main += 1;

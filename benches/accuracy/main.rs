@@ -1,0 +1,129 @@
+//! How near the account comes to the truth, over simulated sessions, a row a kind of receiver.
+//!
+//! ```text
+//! cargo bench --bench accuracy -- --sessions 40 --seed 7 --receiver watch1 --worst
+//! cargo bench --bench accuracy -- --sessions 3 --dump some/folder
+//! ```
+//!
+//! | option | meaning |
+//! | --- | --- |
+//! | `--sessions N` | sessions a receiver (12) |
+//! | `--seed S` | the first of the seeds (1) |
+//! | `--receiver A,B` | kinds: pod10, pod5, local25, watch1v, watch1, phone1, watch_smart (all) |
+//! | `--mess M` | clean, usual or messy (a third each) |
+//! | `--only motion\|match` | one half of the tables |
+//! | `--worst` | the sessions with most reps wrong, with their seeds and departures |
+//! | `--dump DIR` | writes recording, plan and truth of each session, and judges nothing |
+//! | `--demo` | writes the shipped demo session into `fixtures/` |
+
+#![allow(clippy::print_stdout, reason = "a bench reports on standard output")]
+
+mod dump;
+mod score;
+mod table;
+
+use std::path::PathBuf;
+
+use anyhow::{Context, Result, bail};
+use rayon::prelude::*;
+use repledger::simulation::{Kind, Mess, session};
+
+struct Options {
+    sessions: u64,
+    seed: u64,
+    kinds: Vec<Kind>,
+    mess: Option<Mess>,
+    motion: bool,
+    matching: bool,
+    worst: bool,
+    dump: Option<PathBuf>,
+    demo: bool,
+}
+
+fn options() -> Result<Options> {
+    let mut options = Options {
+        sessions: 12,
+        seed: 1,
+        kinds: Kind::ALL.to_vec(),
+        mess: None,
+        motion: true,
+        matching: true,
+        worst: false,
+        dump: None,
+        demo: false,
+    };
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        let mut value = || {
+            words
+                .next()
+                .with_context(|| format!("{word} needs a value"))
+        };
+        match word.as_str() {
+            // Cargo itself adds this one.
+            "--bench" => {}
+            "--sessions" => options.sessions = value()?.parse()?,
+            "--seed" => options.seed = value()?.parse()?,
+            "--receiver" => {
+                let names = value()?;
+                options.kinds = names
+                    .split(',')
+                    .map(|name| {
+                        let kind = Kind::ALL.into_iter().find(|k| k.word() == name);
+                        kind.with_context(|| format!("no receiver {name}"))
+                    })
+                    .collect::<Result<_>>()?;
+            }
+            "--mess" => {
+                let name = value()?;
+                let mess = Mess::ALL.into_iter().find(|m| m.word() == name);
+                options.mess = Some(mess.with_context(|| format!("no mess {name}"))?);
+            }
+            "--only" => match value()?.as_str() {
+                "motion" => options.matching = false,
+                "match" => options.motion = false,
+                other => bail!("--only motion or --only match, not {other}"),
+            },
+            "--worst" => options.worst = true,
+            "--dump" => options.dump = Some(PathBuf::from(value()?)),
+            "--demo" => options.demo = true,
+            other => bail!("unknown option {other}"),
+        }
+    }
+    Ok(options)
+}
+
+fn main() -> Result<()> {
+    let options = options()?;
+    if options.demo {
+        return dump::demo();
+    }
+    let mut jobs = Vec::new();
+    for &kind in &options.kinds {
+        for number in 0..options.sessions {
+            let mess = options.mess.unwrap_or(Mess::ALL[(number % 3) as usize]);
+            jobs.push((options.seed * 100_000 + number, kind, mess));
+        }
+    }
+    if let Some(folder) = &options.dump {
+        for (seed, kind, mess) in jobs {
+            dump::write(folder, seed, kind, mess)?;
+        }
+        return Ok(());
+    }
+    let scores: Vec<score::Score> = jobs
+        .into_par_iter()
+        .map(|(seed, kind, mess)| score::of(&session(seed, kind, mess), seed, kind, mess))
+        .collect();
+    if options.motion {
+        table::motion(&scores, &options.kinds);
+    }
+    if options.matching {
+        table::matching(&scores, &options.kinds);
+    }
+    table::intervals(&scores, &options.kinds);
+    if options.worst {
+        table::worst(&scores);
+    }
+    Ok(())
+}
