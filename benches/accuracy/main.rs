@@ -28,13 +28,19 @@ use anyhow::{Context, Result, bail};
 use rayon::prelude::*;
 use repledger::simulation::{Kind, Mess, session};
 
+/// One half of the tables.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Half {
+    Motion,
+    Matching,
+}
+
 struct Options {
     sessions: u64,
     seed: u64,
     kinds: Vec<Kind>,
     mess: Option<Mess>,
-    motion: bool,
-    matching: bool,
+    only: Option<Half>,
     worst: bool,
     dump: Option<PathBuf>,
     demo: bool,
@@ -46,8 +52,7 @@ fn options() -> Result<Options> {
         seed: 1,
         kinds: Kind::ALL.to_vec(),
         mess: None,
-        motion: true,
-        matching: true,
+        only: None,
         worst: false,
         dump: None,
         demo: false,
@@ -80,8 +85,8 @@ fn options() -> Result<Options> {
                 options.mess = Some(mess.with_context(|| format!("no mess {name}"))?);
             }
             "--only" => match value()?.as_str() {
-                "motion" => options.matching = false,
-                "match" => options.motion = false,
+                "motion" => options.only = Some(Half::Motion),
+                "match" => options.only = Some(Half::Matching),
                 other => bail!("--only motion or --only match, not {other}"),
             },
             "--worst" => options.worst = true,
@@ -115,10 +120,10 @@ fn main() -> Result<()> {
         .into_par_iter()
         .map(|(seed, kind, mess)| score::of(&session(seed, kind, mess), seed, kind, mess))
         .collect();
-    if options.motion {
+    if options.only != Some(Half::Matching) {
         table::motion(&scores, &options.kinds);
     }
-    if options.matching {
+    if options.only != Some(Half::Motion) {
         table::matching(&scores, &options.kinds);
     }
     table::intervals(&scores, &options.kinds);

@@ -120,7 +120,7 @@ impl Body {
         let wanted = wrap(course_rad + self.wander_rad[0] - self.course_rad);
         let most = turn_rad_s * STEP_S;
         self.course_rad = wrap(self.course_rad + wanted.clamp(-most, most));
-        let mean = (before + self.speed_m_s) / 2.0;
+        let mean = f64::midpoint(before, self.speed_m_s);
         let ripple = 1.0 + self.ripple(mean);
         let (sin, cos) = self.course_rad.sin_cos();
         self.place[0] += cos * mean * ripple * STEP_S;

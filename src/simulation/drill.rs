@@ -186,13 +186,12 @@ fn form(block: &Block, rng: &mut Rng) -> Form {
                 leg_m: metres,
                 legs: 1,
             },
-            (Work::Distance(metres), _) => Form::Metres(metres),
             (Work::Count, Some(leg_m)) if there_and_back => Form::Legs { leg_m, legs: 2 },
             (Work::Count, Some(metres)) if runs_on || metres <= 15.0 => Form::Legs {
                 leg_m: metres,
                 legs: 1,
             },
-            (Work::Count, Some(metres)) => Form::Metres(metres),
+            (Work::Distance(metres), _) | (Work::Count, Some(metres)) => Form::Metres(metres),
             (Work::Count, None) => Form::Legs {
                 leg_m: own_m,
                 legs: 2,

@@ -617,9 +617,7 @@ fn add_rests(reps: &mut [Rep], unplanned: &[Unplanned]) {
             .find(|(start_s, _)| *start_s >= run.end_s - 1e-6);
         match next {
             Some((start_s, Some(set))) if *set == (rep.block, rep.set) => {
-                if !rep.runs_on {
-                    rep.rest_s = Some(start_s - run.end_s);
-                }
+                rep.rest_s = (!rep.runs_on).then_some(start_s - run.end_s);
             }
             Some((start_s, Some(_))) => rep.rest_after_set_s = Some(start_s - run.end_s),
             _ => {}

@@ -22,7 +22,7 @@ pub(super) fn play(
         Category::Game => game(body, rng, field, until_s),
         Category::CoolDown => cool_down(body, rng, field, at, until_s),
         Category::Strength | Category::Resistance | Category::Speed => {
-            steady(body, rng, field, until_s)
+            steady(body, rng, field, until_s);
         }
     }
 }
