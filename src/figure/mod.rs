@@ -1,1 +1,61 @@
-//! figure
+//! Pictures of a session, as SVG with real text, and as PNG.
+//!
+//! Each chart is a pure function from a [`Scene`] to an SVG document. plotters draws grids, series and bands; words,
+//! marks and keys are set around them by a small page module, where their widths are known, so that no text lies over
+//! another. A chart that has nothing to show is absent.
+
+mod axis;
+mod canvas;
+mod error;
+mod key;
+mod lettering;
+mod panel;
+mod raster;
+mod scene;
+mod speed;
+mod style;
+mod thin;
+
+use rayon::prelude::*;
+
+use crate::session::Session;
+
+pub use error::Error;
+pub use raster::{png, tree};
+pub use scene::Scene;
+pub use speed::speed;
+
+/// A picture with the name of its file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// The file's name without its extension.
+    pub name: &'static str,
+    /// The SVG document.
+    pub svg: String,
+}
+
+/// A chart: `None` when the session has nothing for it to show.
+type Draw = fn(&Scene<'_>) -> Result<Option<String>, Error>;
+
+/// All charts with the names of their files.
+const CHARTS: [(&str, Draw); 1] = [("speed", speed)];
+
+/// All pictures that the session has something for, in a fixed order.
+///
+/// # Errors
+/// Where a chart could not be drawn.
+pub fn all(session: &Session) -> Result<Vec<Picture>, Error> {
+    pictures(&Scene::of(session))
+}
+
+/// The same from the parts of a session.
+///
+/// # Errors
+/// Where a chart could not be drawn.
+pub fn pictures(scene: &Scene<'_>) -> Result<Vec<Picture>, Error> {
+    let drawn: Vec<Option<Picture>> = CHARTS
+        .par_iter()
+        .map(|(name, draw)| Ok(draw(scene)?.map(|svg| Picture { name, svg })))
+        .collect::<Result<_, Error>>()?;
+    Ok(drawn.into_iter().flatten().collect())
+}

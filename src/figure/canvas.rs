@@ -1,0 +1,241 @@
+//! The page that a picture is put together on: text, marks and the panels drawn by plotters, as SVG.
+
+use std::fmt::Write as _;
+
+use super::lettering;
+use super::style::{self, Anchor, Colour, Type};
+
+/// A picture under construction; what is added last lies on top.
+pub(super) struct Canvas {
+    width: f64,
+    height: f64,
+    title: String,
+    body: String,
+}
+
+/// A small sign that is told by its shape.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Mark {
+    /// A filled triangle that points down: a sprint.
+    Down,
+    /// A filled disc: done.
+    Disc,
+    /// A ring: cut short.
+    Ring,
+    /// An open triangle that points down: slow.
+    OpenDown,
+    /// A cross: missed.
+    Cross,
+    /// A diamond, open: not in the plan.
+    Diamond,
+}
+
+impl Canvas {
+    /// A page with its heading: `title` says what is seen, `subtitle` from what.
+    pub(super) fn new(height: f64, title: &str, subtitle: &str) -> Self {
+        let mut page = Self {
+            width: style::WIDTH,
+            height: height.ceil(),
+            title: title.to_owned(),
+            body: String::new(),
+        };
+        let room = page.width - 2.0 * style::MARGIN;
+        page.fitted(style::MARGIN, 42.0, title, style::TITLE, room);
+        page.fitted(style::MARGIN, 63.0, subtitle, style::SUBTITLE, room);
+        page
+    }
+
+    /// One line of text with its baseline at `y`.
+    pub(super) fn text(&mut self, x: f64, y: f64, text: &str, kind: Type, anchor: Anchor) {
+        let anchor = match anchor {
+            Anchor::Start => "start",
+            Anchor::Middle => "middle",
+            Anchor::End => "end",
+        };
+        let weight = if kind.bold { 600 } else { 400 };
+        let _ = write!(
+            self.body,
+            r#"<text x="{x:.1}" y="{y:.1}" font-size="{}" font-weight="{weight}" fill="{}" text-anchor="{anchor}">"#,
+            kind.size,
+            hex(kind.colour)
+        );
+        escape(&mut self.body, text);
+        self.body.push_str("</text>\n");
+    }
+
+    /// A line of text from `x` on, cut where it would pass `room`; tells whether it was drawn whole.
+    pub(super) fn fitted(&mut self, x: f64, y: f64, text: &str, kind: Type, room: f64) -> bool {
+        match lettering::fit(text, kind, room) {
+            Some(cut) => {
+                self.text(x, y, &cut, kind, Anchor::Start);
+                cut == text
+            }
+            None => false,
+        }
+    }
+
+    /// A straight line; `dash` as in SVG, or empty.
+    pub(super) fn line(&mut self, from: (f64, f64), to: (f64, f64), colour: Colour, width: f64, dash: &str) {
+        let dash = if dash.is_empty() {
+            String::new()
+        } else {
+            format!(r#" stroke-dasharray="{dash}""#)
+        };
+        let _ = writeln!(
+            self.body,
+            r#"<line x1="{:.2}" y1="{:.2}" x2="{:.2}" y2="{:.2}" stroke="{}" stroke-width="{width}"{dash}/>"#,
+            from.0,
+            from.1,
+            to.0,
+            to.1,
+            hex(colour)
+        );
+    }
+
+    /// A filled rectangle.
+    pub(super) fn rect(&mut self, corner: (f64, f64), size: (f64, f64), fill: Colour, opacity: f64) {
+        let _ = writeln!(
+            self.body,
+            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="{}" fill-opacity="{opacity}"/>"#,
+            corner.0,
+            corner.1,
+            size.0.max(0.0),
+            size.1.max(0.0),
+            hex(fill)
+        );
+    }
+
+    /// An open rectangle.
+    pub(super) fn outline(&mut self, corner: (f64, f64), size: (f64, f64), stroke: Colour, width: f64) {
+        let _ = writeln!(
+            self.body,
+            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="none" stroke="{}" stroke-width="{width}"/>"#,
+            corner.0,
+            corner.1,
+            size.0.max(0.0),
+            size.1.max(0.0),
+            hex(stroke)
+        );
+    }
+
+    /// A rectangle of slanted hair lines: nothing was recorded here.
+    pub(super) fn hatched(&mut self, corner: (f64, f64), size: (f64, f64)) {
+        let _ = writeln!(
+            self.body,
+            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="url(#hatch)"/>"#,
+            corner.0,
+            corner.1,
+            size.0.max(0.0),
+            size.1.max(0.0)
+        );
+    }
+
+    /// A sign of about `size` pixels centred at a point.
+    pub(super) fn mark(&mut self, mark: Mark, at: (f64, f64), size: f64, colour: Colour) {
+        let (x, y) = at;
+        let r = size / 2.0;
+        let ink = hex(colour);
+        let open = format!(r#"fill="{}" stroke="{ink}" stroke-width="1.4""#, hex(style::PAPER));
+        let _ = match mark {
+            Mark::Down | Mark::OpenDown => {
+                let paint = if mark == Mark::Down {
+                    format!(r#"fill="{ink}""#)
+                } else {
+                    open
+                };
+                writeln!(
+                    self.body,
+                    r#"<path d="M{:.1} {:.1}h{size:.1}L{x:.1} {:.1}z" {paint}/>"#,
+                    x - r,
+                    y - r,
+                    y + r
+                )
+            }
+            Mark::Disc => writeln!(
+                self.body,
+                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" fill="{ink}"/>"#
+            ),
+            Mark::Ring => writeln!(
+                self.body,
+                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" {open}/>"#
+            ),
+            Mark::Cross => writeln!(
+                self.body,
+                r#"<path d="M{:.1} {:.1}l{size:.1} {size:.1}m0 {:.1}l{:.1} {size:.1}" fill="none" stroke="{ink}" stroke-width="1.8"/>"#,
+                x - r,
+                y - r,
+                -size,
+                -size
+            ),
+            Mark::Diamond => writeln!(
+                self.body,
+                r#"<path d="M{:.1} {y:.1}L{x:.1} {:.1}L{:.1} {y:.1}L{x:.1} {:.1}z" {open}/>"#,
+                x - r,
+                y - r,
+                x + r,
+                y + r
+            ),
+        };
+    }
+
+    /// SVG made elsewhere.
+    pub(super) fn raw(&mut self, fragment: &str) {
+        self.body.push_str(fragment);
+    }
+
+    /// The whole document.
+    pub(super) fn finish(self) -> String {
+        let mut svg = String::with_capacity(self.body.len() + 1024);
+        let (w, h) = (self.width, self.height);
+        let _ = write!(
+            svg,
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}" height="{h:.0}" viewBox="0 0 {w} {h:.0}" font-family="{}" role="img">"#,
+            style::FAMILY
+        );
+        svg.push_str("\n<title>");
+        escape(&mut svg, &self.title);
+        svg.push_str("</title>\n");
+        let _ = write!(
+            svg,
+            r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
+<rect width="{w}" height="{h:.0}" fill="{}"/>
+"#,
+            hex(style::FRAME),
+            hex(style::PAPER)
+        );
+        svg.push_str(&self.body);
+        svg.push_str("</svg>\n");
+        svg
+    }
+}
+
+/// `#rrggbb`
+pub(super) fn hex((r, g, b): Colour) -> String {
+    format!("#{r:02x}{g:02x}{b:02x}")
+}
+
+/// Writes `text` as XML character data; characters that XML 1.0 forbids are left out.
+fn escape(svg: &mut String, text: &str) {
+    for c in text.chars() {
+        match c {
+            '&' => svg.push_str("&amp;"),
+            '<' => svg.push_str("&lt;"),
+            '>' => svg.push_str("&gt;"),
+            '\t' | '\n' | '\r' => svg.push(' '),
+            '\0'..'\u{20}' | '\u{7f}'..'\u{a0}' | '\u{fffe}' | '\u{ffff}' => {}
+            _ => svg.push(c),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::escape;
+
+    #[test]
+    fn text_from_outside_stays_text() {
+        let mut svg = String::new();
+        escape(&mut svg, "<b>&\u{0}\u{1b}ok\u{fffe}</b>");
+        assert_eq!(svg, "&lt;b&gt;&amp;ok&lt;/b&gt;");
+    }
+}

@@ -1,0 +1,259 @@
+//! Time spent by place: a Gaussian kernel density on a metric grid.
+
+use crate::motion::{Motion, Sample};
+
+/// Least bandwidth, m: a stride to either side; below it the picture shows single runs instead of where time went.
+const LEAST_BANDWIDTH_M: f64 = 1.5;
+/// The kernel is cut off after so many bandwidths, where it has lost 99.97 % of its height.
+const KERNEL_REACH: f64 = 4.0;
+/// Most cells of a side.
+const MOST_CELLS: f64 = 480.0;
+/// The share of time left outside a side before what lies far beyond is cropped.
+const TAIL: f64 = 0.0025;
+
+/// Seconds per square metre on a grid of square cells.
+#[derive(Clone, Debug)]
+pub(super) struct Density {
+    /// West edge of the grid, m.
+    pub(super) west_m: f64,
+    /// South edge of the grid, m.
+    pub(super) south_m: f64,
+    /// Side of a cell, m.
+    pub(super) cell_m: f64,
+    /// Cells from west to east.
+    pub(super) columns: usize,
+    /// Cells from south to north.
+    pub(super) rows: usize,
+    /// Seconds per square metre, row by row from the south-west corner.
+    pub(super) cells: Vec<f64>,
+    /// Standard deviation of the kernel, m.
+    pub(super) bandwidth_m: f64,
+    /// The share of the time with a position that lies inside the grid.
+    pub(super) shown: f64,
+}
+
+/// Where the time of a motion went; `None` without positions.
+///
+/// ## Definition
+/// Each sample spreads its time step as a normal distribution of the bandwidth around its place. The bandwidth is the
+/// median standard deviation of the positions, at least 1.5 m. A place so far out that the grid would mostly be empty
+/// is cropped: at most 0.25 % of the time beyond each side, and only where it lies more than a quarter of the extent (or
+/// 15 m) farther out than the rest.
+///
+/// ## Units
+/// Metres and seconds; the result in s/m².
+///
+/// ## References
+/// Silverman (1986), Density Estimation for Statistics and Data Analysis, Chapman and Hall, section 4.2.
+pub(super) fn density(motion: &Motion) -> Option<Density> {
+    if !motion.has_position {
+        return None;
+    }
+    let placed: Vec<&Sample> = motion
+        .samples
+        .iter()
+        .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
+        .collect();
+    let x = extent(placed.iter().map(|s| s.x_m).collect())?;
+    let y = extent(placed.iter().map(|s| s.y_m).collect())?;
+    let longest_m = (x.1 - x.0).max(y.1 - y.0);
+    let bandwidth_m = median_sd(&placed)
+        .max(LEAST_BANDWIDTH_M)
+        .max(longest_m / MOST_CELLS * 1.5);
+    let margin_m = 3.0 * bandwidth_m;
+    let cell_m = ((longest_m + 2.0 * margin_m) / MOST_CELLS).max(bandwidth_m / 3.0);
+    let (west_m, south_m) = (x.0 - margin_m, y.0 - margin_m);
+    let columns = ((x.1 + margin_m - west_m) / cell_m).ceil() as usize;
+    let rows = ((y.1 + margin_m - south_m) / cell_m).ceil() as usize;
+
+    let mut cells = vec![0.0; columns * rows];
+    let mut inside = 0usize;
+    for sample in &placed {
+        let column = ((sample.x_m - west_m) / cell_m).floor();
+        let row = ((sample.y_m - south_m) / cell_m).floor();
+        if !(0.0 <= column && column < columns as f64 && 0.0 <= row && row < rows as f64) {
+            continue;
+        }
+        if let Some(cell) = cells.get_mut(row as usize * columns + column as usize) {
+            *cell += motion.step_s / (cell_m * cell_m);
+            inside += 1;
+        }
+    }
+    let kernel = kernel(bandwidth_m / cell_m);
+    let along = smooth(&cells, columns, &kernel);
+    let across = smooth(&transpose(&along, columns), rows, &kernel);
+    Some(Density {
+        west_m,
+        south_m,
+        cell_m,
+        columns,
+        rows,
+        cells: transpose(&across, rows),
+        bandwidth_m,
+        shown: inside as f64 / placed.len() as f64,
+    })
+}
+
+impl Density {
+    /// The level that encloses `share` of the time shown in the smallest area.
+    pub(super) fn level(&self, share: f64) -> f64 {
+        let mut sorted = self.cells.clone();
+        sorted.sort_unstable_by(|a, b| b.total_cmp(a));
+        let goal = share * sorted.iter().sum::<f64>();
+        let mut sum = 0.0;
+        sorted
+            .into_iter()
+            .find(|cell| {
+                sum += cell;
+                goal <= sum
+            })
+            .unwrap_or(0.0)
+    }
+
+    /// The highest value, s/m².
+    pub(super) fn highest(&self) -> f64 {
+        self.cells.iter().copied().fold(0.0, f64::max)
+    }
+
+    /// The area where the density is at or above `level`, m².
+    pub(super) fn area_m2(&self, level: f64) -> f64 {
+        self.cells.iter().filter(|c| **c >= level).count() as f64 * self.cell_m * self.cell_m
+    }
+}
+
+/// Where values lie, without what is far out; `None` when there are none.
+fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
+    let last = values.len().checked_sub(1)?;
+    let tail = (last as f64 * TAIL) as usize;
+    let low = *values.select_nth_unstable_by(tail, f64::total_cmp).1;
+    let high = *values.select_nth_unstable_by(last - tail, f64::total_cmp).1;
+    let reach = (0.25 * (high - low)).max(15.0);
+    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let greatest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let from = if least < low - reach { low } else { least };
+    let to = if high + reach < greatest { high } else { greatest };
+    Some((from, to))
+}
+
+/// The median standard deviation of the positions, m; 0 when none is known.
+fn median_sd(samples: &[&Sample]) -> f64 {
+    let mut sds: Vec<f64> = samples
+        .iter()
+        .map(|s| s.position_sd_m)
+        .filter(|sd| sd.is_finite())
+        .collect();
+    let middle = sds.len() / 2;
+    if sds.is_empty() {
+        return 0.0;
+    }
+    *sds.select_nth_unstable_by(middle, f64::total_cmp).1
+}
+
+/// A normal kernel of `sd` cells, from its middle out; the whole of it sums to 1.
+fn kernel(sd: f64) -> Vec<f64> {
+    let reach = (KERNEL_REACH * sd).ceil() as usize;
+    let mut half: Vec<f64> = (0..=reach)
+        .map(|i| (-0.5 * (i as f64 / sd).powi(2)).exp())
+        .collect();
+    let sum = 2.0 * half.iter().sum::<f64>() - 1.0;
+    for weight in &mut half {
+        *weight /= sum;
+    }
+    half
+}
+
+/// Each row of `width` cells smoothed along itself.
+fn smooth(cells: &[f64], width: usize, kernel: &[f64]) -> Vec<f64> {
+    let mut out = vec![0.0; cells.len()];
+    for (row, smoothed) in cells.chunks_exact(width).zip(out.chunks_exact_mut(width)) {
+        for (i, cell) in row.iter().enumerate() {
+            // Most cells are empty at the start, so spreading the full ones is the short way.
+            if *cell == 0.0 {
+                continue;
+            }
+            for (offset, weight) in kernel.iter().enumerate() {
+                if let Some(right) = smoothed.get_mut(i + offset) {
+                    *right += weight * cell;
+                }
+                if offset > 0 && offset <= i {
+                    smoothed[i - offset] += weight * cell;
+                }
+            }
+        }
+    }
+    out
+}
+
+/// Rows of `width` cells become columns.
+fn transpose(cells: &[f64], width: usize) -> Vec<f64> {
+    (0..width)
+        .flat_map(|column| cells.iter().skip(column).step_by(width).copied())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::TAU;
+
+    use super::density;
+    use crate::motion::{Motion, Sample, SpeedFrom};
+
+    fn motion(places: &[(f64, f64)]) -> Motion {
+        let samples: Vec<Sample> = places
+            .iter()
+            .enumerate()
+            .map(|(i, (x_m, y_m))| Sample {
+                time_s: i as f64 * 0.1,
+                x_m: *x_m,
+                y_m: *y_m,
+                position_sd_m: 0.5,
+                ..Sample::default()
+            })
+            .collect();
+        Motion {
+            runs: std::iter::once(0..samples.len()).collect(),
+            samples,
+            step_s: 0.1,
+            speed_from: SpeedFrom::Both,
+            has_position: true,
+            rate_hz: 10.0,
+            irregular: false,
+        }
+    }
+
+    /// A normal distribution in the plane is 1 / (2 pi h^2) high (Silverman 1986, equation 4.2): ten seconds on one
+    /// spot with h = 1.5 m make 10 / (2 pi 2.25) s/m².
+    #[test]
+    fn a_still_player_gives_one_kernel() {
+        let found = density(&motion(&[(3.0, -2.0); 100])).expect("positions");
+        let expected = 10.0 / (TAU * 2.25);
+        // The grid of a third of the bandwidth misses the middle by up to half a cell.
+        assert!((found.highest() / expected - 1.0).abs() < 0.03, "{}", found.highest());
+    }
+
+    #[test]
+    fn no_time_is_lost_and_what_is_far_out_is_cropped() {
+        let mut places: Vec<(f64, f64)> = (0..10_000)
+            .map(|i| (f64::from(i % 100), f64::from(i / 100 % 60)))
+            .collect();
+        places.extend([(5000.0, 5000.0); 10]);
+        let found = density(&motion(&places)).expect("positions");
+        assert!((found.shown - 10_000.0 / 10_010.0).abs() < 1e-12);
+        assert!(found.columns as f64 * found.cell_m < 150.0);
+        let total: f64 = found.cells.iter().sum::<f64>() * found.cell_m * found.cell_m;
+        assert!((total / 1000.0 - 1.0).abs() < 2e-3, "{total}");
+        let half = found.level(0.5);
+        let inside: f64 = found.cells.iter().filter(|c| **c >= half).sum();
+        let share = inside / found.cells.iter().sum::<f64>();
+        assert!((share - 0.5).abs() < 0.01, "{share}");
+    }
+
+    #[test]
+    fn without_positions_there_is_none() {
+        let mut still = motion(&[(0.0, 0.0)]);
+        still.has_position = false;
+        assert!(density(&still).is_none());
+        assert!(density(&motion(&[])).is_none());
+        assert!(density(&motion(&[(f64::NAN, 0.0)])).is_none());
+    }
+}

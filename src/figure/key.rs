@@ -1,0 +1,75 @@
+//! The key below a picture: a sample of each sign and what it means.
+
+use super::canvas::{Canvas, Mark};
+use super::lettering;
+use super::style::{self, Anchor, Colour};
+
+/// A sample of a sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Sample {
+    /// A line: colour, width, dashes as in SVG.
+    Line(Colour, f64, &'static str),
+    /// A filled box of that opacity.
+    Box(Colour, f64),
+    /// An open box.
+    OpenBox(Colour),
+    /// A sign.
+    Mark(Mark, Colour),
+    /// The hatching of gaps.
+    Hatch,
+}
+
+/// Height of a line of the key.
+pub(super) const LINE: f64 = 20.0;
+/// Width of a sample.
+const SAMPLE: f64 = 18.0;
+/// Between a sample and its word, and between entries.
+const SPACE: f64 = 7.0;
+
+/// How many lines the key takes.
+pub(super) fn lines(entries: &[(Sample, String)]) -> usize {
+    places(entries).last().map_or(0, |(_, line)| line + 1)
+}
+
+/// Draws the key with its first line's baseline at `y`.
+pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
+    for ((sample, word), (x, line)) in entries.iter().zip(places(entries)) {
+        let baseline = y + line as f64 * LINE;
+        let middle = baseline - 4.0;
+        match *sample {
+            Sample::Line(colour, width, dash) => {
+                page.line((x, middle), (x + SAMPLE, middle), colour, width, dash);
+            }
+            Sample::Box(colour, opacity) => {
+                page.rect((x, middle - 5.0), (SAMPLE, 10.0), colour, opacity);
+            }
+            Sample::OpenBox(colour) => {
+                page.outline((x, middle - 5.0), (SAMPLE, 10.0), colour, 1.2);
+            }
+            Sample::Mark(mark, colour) => page.mark(mark, (x + SAMPLE / 2.0, middle), 9.0, colour),
+            Sample::Hatch => {
+                page.hatched((x, middle - 6.0), (SAMPLE, 12.0));
+                page.outline((x, middle - 6.0), (SAMPLE, 12.0), style::FRAME, style::HAIR);
+            }
+        }
+        page.text(x + SAMPLE + SPACE, baseline, word, style::TICK, Anchor::Start);
+    }
+}
+
+/// Left edge and line of each entry.
+fn places(entries: &[(Sample, String)]) -> Vec<(f64, usize)> {
+    let (mut x, mut line) = (style::MARGIN, 0);
+    entries
+        .iter()
+        .map(|(_, word)| {
+            let width = SAMPLE + SPACE + lettering::width(word, style::TICK);
+            if x > style::MARGIN && x + width > style::WIDTH - style::MARGIN {
+                x = style::MARGIN;
+                line += 1;
+            }
+            let place = (x, line);
+            x += width + 3.0 * SPACE;
+            place
+        })
+        .collect()
+}

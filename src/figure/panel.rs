@@ -1,0 +1,110 @@
+//! A rectangle of the page with two axes, in which plotters draws.
+
+use plotters::chart::ChartContext;
+use plotters::coord::cartesian::Cartesian2d;
+use plotters::prelude::*;
+
+use super::Error;
+use super::axis::Axis;
+use super::style::{self, Colour};
+
+/// The SVG backend of plotters places points at whole pixels, so a panel is drawn this much larger and scaled down.
+const FINE: f64 = 8.0;
+
+/// Where a panel lies on the page, and its axes.
+pub(super) struct Panel {
+    /// Left edge.
+    pub(super) left: f64,
+    /// Upper edge.
+    pub(super) top: f64,
+    /// Width.
+    pub(super) width: f64,
+    /// Height.
+    pub(super) height: f64,
+    /// From left to right.
+    pub(super) across: Axis,
+    /// From bottom to top.
+    pub(super) up: Axis,
+}
+
+/// What is drawn into.
+pub(super) type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<Axis, Axis>>;
+
+impl Panel {
+    /// The page's x of a value of the axis across.
+    pub(super) fn x(&self, value: f64) -> f64 {
+        self.left + self.width * self.across.share(value)
+    }
+
+    /// The page's y of a value of the axis up.
+    pub(super) fn y(&self, value: f64) -> f64 {
+        self.top + self.height * (1.0 - self.up.share(value))
+    }
+
+    /// The lower edge.
+    pub(super) fn bottom(&self) -> f64 {
+        self.top + self.height
+    }
+
+    /// The right edge.
+    pub(super) fn right(&self) -> f64 {
+        self.left + self.width
+    }
+
+    /// The grid, then what `series` draws over it, as an SVG fragment in page coordinates.
+    pub(super) fn draw<F>(&self, series: F) -> Result<String, Error>
+    where
+        F: FnOnce(&mut Chart<'_, '_>) -> Result<(), Error>,
+    {
+        let size = (
+            (self.width * FINE).round().max(1.0) as u32,
+            (self.height * FINE).round().max(1.0) as u32,
+        );
+        let mut document = String::new();
+        {
+            let area = SVGBackend::with_string(&mut document, size).into_drawing_area();
+            let mut chart = ChartBuilder::on(&area)
+                .build_cartesian_2d(self.across.clone(), self.up.clone())
+                .map_err(Error::drawing)?;
+            chart
+                .configure_mesh()
+                .disable_axes()
+                .bold_line_style(stroke(style::RULE, style::HAIR))
+                .light_line_style(TRANSPARENT)
+                .draw()
+                .map_err(Error::drawing)?;
+            series(&mut chart)?;
+            area.present().map_err(Error::drawing)?;
+        }
+        let inner = document
+            .split_once('>')
+            .and_then(|(_, rest)| rest.rsplit_once("</svg>"))
+            .map_or("", |(inner, _)| inner);
+        Ok(format!(
+            "<g transform=\"translate({:.2} {:.2}) scale({})\">{inner}</g>\n",
+            self.left,
+            self.top,
+            1.0 / FINE
+        ))
+    }
+}
+
+/// A line of `width` page pixels.
+pub(super) fn stroke(colour: Colour, width: f64) -> ShapeStyle {
+    rgb(colour).stroke_width((width * FINE).round() as u32)
+}
+
+/// A fill.
+pub(super) fn fill(colour: Colour, opacity: f64) -> ShapeStyle {
+    rgb(colour).mix(opacity).filled()
+}
+
+/// The radius of a disc of `radius` page pixels.
+pub(super) fn radius(radius: f64) -> u32 {
+    (radius * FINE).round() as u32
+}
+
+/// The colour as plotters has it.
+fn rgb((r, g, b): Colour) -> RGBColor {
+    RGBColor(r, g, b)
+}

@@ -1,0 +1,75 @@
+//! Turns a picture from SVG into PNG, with the embedded font and nothing from the system.
+
+use std::sync::{Arc, OnceLock};
+
+use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::usvg::{Options, Tree, fontdb};
+
+use super::{Error, style};
+
+/// Most pixels of a side, so that no picture asks for more memory than it is worth.
+const LONGEST_SIDE: f64 = 16_384.0;
+
+/// The fonts that text is set in, read once.
+fn fonts() -> Arc<fontdb::Database> {
+    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
+    Arc::clone(FONTS.get_or_init(|| {
+        let mut fonts = fontdb::Database::new();
+        fonts.load_font_data(include_bytes!("font/Inter-Regular.ttf").to_vec());
+        fonts.load_font_data(include_bytes!("font/Inter-SemiBold.ttf").to_vec());
+        fonts.set_sans_serif_family("Inter");
+        Arc::new(fonts)
+    }))
+}
+
+/// The parsed picture, text laid out in the embedded font: for measuring where its text lies.
+///
+/// # Errors
+/// Where `svg` is no SVG.
+pub fn tree(svg: &str) -> Result<Tree, Error> {
+    let options = Options {
+        fontdb: fonts(),
+        font_family: "Inter".to_owned(),
+        ..Options::default()
+    };
+    Tree::from_str(svg, &options).map_err(|e| Error::Svg(e.to_string()))
+}
+
+/// The picture as PNG, `scale` pixels for each CSS pixel of the SVG.
+///
+/// # Errors
+/// Where `svg` is no SVG, or the picture would be empty or longer than 16,384 pixels on a side.
+pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
+    let tree = tree(svg)?;
+    let width = (f64::from(tree.size().width()) * scale).ceil();
+    let height = (f64::from(tree.size().height()) * scale).ceil();
+    if !(1.0 <= width && width <= LONGEST_SIDE && 1.0 <= height && height <= LONGEST_SIDE) {
+        return Err(Error::Size { width, height });
+    }
+    let mut pixels = Pixmap::new(width as u32, height as u32).ok_or(Error::Size { width, height })?;
+    // A last row or column that the page covers only in part is paper, too.
+    let (r, g, b) = style::PAPER;
+    pixels.fill(Color::from_rgba8(r, g, b, 255));
+    let scale = scale as f32;
+    resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
+    // The paper covers every pixel, so nothing is transparent and three channels suffice.
+    let rgb: Vec<u8> = pixels
+        .data()
+        .chunks_exact(4)
+        .flat_map(|p| p.iter().copied().take(3))
+        .collect();
+    encode(&rgb, pixels.width(), pixels.height(), png::ColorType::Rgb)
+}
+
+/// Pixels as a PNG file.
+pub(super) fn encode(data: &[u8], width: u32, height: u32, colour: png::ColorType) -> Result<Vec<u8>, Error> {
+    let mut file = Vec::new();
+    let mut encoder = png::Encoder::new(&mut file, width, height);
+    encoder.set_color(colour);
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_compression(png::Compression::Fast);
+    let mut writer = encoder.write_header().map_err(Error::png)?;
+    writer.write_image_data(data).map_err(Error::png)?;
+    writer.finish().map_err(Error::png)?;
+    Ok(file)
+}

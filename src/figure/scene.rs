@@ -1,0 +1,81 @@
+//! What the pictures are drawn from: the parts of a session that they read.
+
+use crate::efforts::{Efforts, Thresholds};
+use crate::motion::{Motion, SpeedFrom};
+use crate::plan::Plan;
+use crate::review::PlanReview;
+use crate::session::Session;
+use crate::track::Gap;
+
+use super::axis;
+
+/// The parts of a session that the pictures read.
+#[derive(Clone, Copy, Debug)]
+pub struct Scene<'a> {
+    /// From the plan or the recording.
+    pub title: Option<&'a str>,
+    /// The smoothed motion.
+    pub motion: &'a Motion,
+    /// Where nothing was recorded.
+    pub gaps: &'a [Gap],
+    /// What was found in the motion.
+    pub efforts: &'a Efforts,
+    /// What counted as an effort.
+    pub thresholds: &'a Thresholds,
+    /// The plan, if one was given.
+    pub plan: Option<&'a Plan>,
+    /// The plan held against the motion, if there was a plan.
+    pub review: Option<&'a PlanReview>,
+}
+
+impl<'a> Scene<'a> {
+    /// The parts of `session`.
+    #[must_use]
+    pub fn of(session: &'a Session) -> Self {
+        Self {
+            title: session.title.as_deref(),
+            motion: &session.motion,
+            gaps: &session.track.gaps,
+            efforts: &session.efforts,
+            thresholds: &session.settings.efforts,
+            plan: session.plan.as_ref(),
+            review: session.review.plan.as_ref(),
+        }
+    }
+
+    /// When the last sample was taken, s; `None` without a sample at a finite time.
+    pub(super) fn end_s(&self) -> Option<f64> {
+        let end_s = self
+            .motion
+            .samples
+            .iter()
+            .map(|s| s.time_s)
+            .filter(|t| t.is_finite())
+            .fold(f64::NEG_INFINITY, f64::max);
+        end_s.is_finite().then_some(end_s)
+    }
+
+    /// The line below a title: the session, its length and the receiver.
+    pub(super) fn subtitle(&self, last: &str) -> String {
+        let rate = self.motion.rate_hz;
+        let receiver = if self.motion.irregular {
+            format!("receiver about {} Hz, irregular", trimmed(rate))
+        } else {
+            format!("receiver {} Hz", trimmed(rate))
+        };
+        let source = match self.motion.speed_from {
+            SpeedFrom::Receiver => "receiver's own speed",
+            SpeedFrom::Position => "speed from positions",
+            SpeedFrom::Both => "speed from receiver and positions",
+        };
+        let length = axis::spell(self.end_s().unwrap_or(0.0));
+        let title = self.title.map(|t| format!("{t} · ")).unwrap_or_default();
+        format!("{title}{length} · {receiver}, {source} · {last}")
+    }
+}
+
+/// A rate without needless decimals: 10, 5, 0.25.
+fn trimmed(rate_hz: f64) -> String {
+    let text = format!("{rate_hz:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

@@ -1,0 +1,472 @@
+//! Speed over time with its band of uncertainty, thresholds, sprints, gaps, planned blocks, and heart rate below.
+//!
+//! A session longer than 25 minutes is folded into rows below each other, so that a sprint of three seconds is still seen.
+
+use plotters::prelude::*;
+
+use crate::efforts::{Effort, Kind};
+use crate::measured::Z95;
+use crate::motion::Sample;
+use crate::review::{BlockReview, BlockVerdict};
+
+use super::axis::{self, Axis, Clock};
+use super::canvas::{Canvas, Mark};
+use super::key;
+use super::panel::{self, Panel};
+use super::style::{self, Anchor};
+use super::thin::{self, Point};
+use super::{Error, Scene, lettering};
+
+/// Left edge of the panels: room for the numbers of the axis up.
+const LEFT: f64 = 64.0;
+/// Room on the right for the names of the thresholds.
+const RIGHT: f64 = 132.0;
+/// Longest session in one row, and the usual length of a row beyond, s.
+const ONE_ROW_S: f64 = 25.0 * 60.0;
+const ROW_S: f64 = 18.0 * 60.0;
+const MOST_ROWS: f64 = 6.0;
+/// Height of the strip with the names of blocks.
+const STRIP: f64 = 20.0;
+/// Height of the numbers of the time axis, with space below.
+const FOOT: f64 = 34.0;
+/// Room above the highest speed for a sprint's mark and its number.
+const HEADROOM: f64 = 30.0;
+
+/// Sizes that all rows share.
+struct Layout {
+    rows: usize,
+    row_s: f64,
+    step_s: f64,
+    clock: Clock,
+    strip: f64,
+    plot: f64,
+    heart: f64,
+    top_m_s: f64,
+    heart_bpm: Option<(f64, f64)>,
+}
+
+/// Speed over time.
+///
+/// # Errors
+/// Where the chart could not be drawn.
+pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+    let Some(end_s) = scene.end_s() else {
+        return Ok(None);
+    };
+    let layout = layout(scene, end_s);
+    let entries = entries(scene, &layout);
+    let names = block_names(scene);
+    let names = lettering::wrap(&names, " · ", style::TICK, style::WIDTH - 2.0 * style::MARGIN);
+    let row_height = layout.strip + layout.plot + layout.heart + FOOT;
+    let body = style::HEADING + 22.0 + layout.rows as f64 * row_height;
+    let key_height = key::lines(&entries) as f64 * key::LINE;
+    let height = body + key_height + names.len() as f64 * 17.0 + style::MARGIN;
+
+    let sprints = sprints(scene).count();
+    let title = match sprints {
+        0 => "Speed over time".to_owned(),
+        1 => "Speed over time, one sprint marked".to_owned(),
+        n => format!("Speed over time, {n} sprints marked"),
+    };
+    let mut page = Canvas::new(height, &title, &scene.subtitle("band: 95 % interval"));
+    page.text(style::MARGIN, style::HEADING + 14.0, "speed, m/s", style::PLAIN, Anchor::Start);
+    for row in 0..layout.rows {
+        let top = style::HEADING + 22.0 + row as f64 * row_height;
+        draw_row(&mut page, scene, &layout, row, top)?;
+    }
+    key::draw(&mut page, body + 12.0, &entries);
+    for (i, line) in names.iter().enumerate() {
+        let y = body + key_height + 14.0 + i as f64 * 17.0;
+        page.text(style::MARGIN, y, line, style::TICK, Anchor::Start);
+    }
+    Ok(Some(page.finish()))
+}
+
+/// Decides on rows, sizes and scales.
+fn layout(scene: &Scene<'_>, end_s: f64) -> Layout {
+    let rows = if end_s <= ONE_ROW_S {
+        1.0
+    } else {
+        (end_s / ROW_S).ceil().min(MOST_ROWS)
+    };
+    // Rows begin at full minutes, so that their first number is round.
+    let row_s = if rows > 1.0 {
+        (end_s / rows / 60.0).ceil() * 60.0
+    } else {
+        end_s.max(1.0)
+    };
+    let step_s = axis::time_step(row_s, 12);
+    let (plot, heart) = match rows as usize {
+        1 => (320.0, 96.0),
+        2 => (220.0, 76.0),
+        _ => (150.0, 62.0),
+    };
+    let heart_bpm = heart_range(&scene.motion.samples);
+    let fastest = scene
+        .motion
+        .samples
+        .iter()
+        .map(|s| s.speed_m_s)
+        .filter(|v| v.is_finite())
+        .fold(0.0, f64::max);
+    let sprint_m_s = scene.thresholds.bands.sprint_m_s;
+    let top_m_s = fastest.max(sprint_m_s).max(1.0) / (1.0 - HEADROOM / plot);
+    Layout {
+        rows: rows as usize,
+        row_s,
+        step_s,
+        clock: Clock::of(step_s, end_s),
+        strip: if scene.review.is_some() { STRIP } else { 0.0 },
+        plot,
+        heart: if heart_bpm.is_some() { heart } else { 0.0 },
+        top_m_s,
+        heart_bpm,
+    }
+}
+
+/// Round limits of the heart rate, if any was recorded.
+fn heart_range(samples: &[Sample]) -> Option<(f64, f64)> {
+    let rates = || {
+        samples
+            .iter()
+            .filter_map(|s| s.heart_rate_bpm)
+            .map(f64::from)
+            .filter(|bpm| bpm.is_finite())
+    };
+    let low = rates().fold(f64::INFINITY, f64::min);
+    let high = rates().fold(f64::NEG_INFINITY, f64::max);
+    (low <= high).then(|| ((low / 20.0 - 0.1).floor() * 20.0, (high / 20.0 + 0.1).ceil() * 20.0))
+}
+
+/// The sprints, in order of start.
+fn sprints<'a>(scene: &Scene<'a>) -> impl Iterator<Item = &'a Effort> + use<'a> {
+    scene.efforts.list.iter().filter(|e| e.kind == Kind::Sprint)
+}
+
+/// The signs used, with their meaning.
+fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
+    let mut entries = vec![
+        (
+            key::Sample::Line(style::MEASURED, style::LINE, ""),
+            "speed".to_owned(),
+        ),
+        (
+            key::Sample::Box(style::MEASURED, style::BAND_OPACITY),
+            "its 95 % interval".to_owned(),
+        ),
+    ];
+    if scene.motion.samples.iter().any(|s| s.bridged) {
+        entries.push((
+            key::Sample::Line(style::MEASURED, style::LINE, "3 3"),
+            "bridged, not measured".to_owned(),
+        ));
+    }
+    if sprints(scene).next().is_some() {
+        entries.push((
+            key::Sample::Mark(Mark::Down, style::PICKED),
+            "sprint, with its peak in m/s".to_owned(),
+        ));
+    }
+    if !scene.gaps.is_empty() {
+        entries.push((key::Sample::Hatch, "gap: nothing recorded".to_owned()));
+    }
+    if layout.heart_bpm.is_some() {
+        entries.push((
+            key::Sample::Line(style::HEART, style::LINE, ""),
+            "heart rate".to_owned(),
+        ));
+    }
+    if scene.review.is_some() {
+        entries.push((
+            key::Sample::Box(style::SHADE, 1.0),
+            "block of the plan, numbered".to_owned(),
+        ));
+    }
+    entries
+}
+
+/// What each block's number stands for.
+fn block_names(scene: &Scene<'_>) -> Vec<String> {
+    let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
+    blocks
+        .iter()
+        .map(|block| {
+            let verdict = match block.verdict {
+                BlockVerdict::Missed => ", missed",
+                BlockVerdict::Unresolved => ", cannot be told",
+                BlockVerdict::Done | BlockVerdict::Short => "",
+            };
+            format!("{} {}{verdict}", block.index, block_name(block))
+        })
+        .collect()
+}
+
+/// Category, name, and the ball.
+pub(super) fn block_name(block: &BlockReview) -> String {
+    let name = block.name.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
+    let ball = if block.with_ball { " with ball" } else { "" };
+    format!("{}{name}{ball}", block.category.word())
+}
+
+/// One row: strip of blocks, speed, heart rate, time.
+fn draw_row(page: &mut Canvas, scene: &Scene<'_>, layout: &Layout, row: usize, top: f64) -> Result<(), Error> {
+    let from_s = row as f64 * layout.row_s;
+    let to_s = from_s + layout.row_s;
+    let plot = Panel {
+        left: LEFT,
+        top: top + layout.strip,
+        width: style::WIDTH - LEFT - RIGHT,
+        height: layout.plot,
+        across: Axis::stepped(from_s..to_s, layout.step_s),
+        up: Axis::numbers(0.0..layout.top_m_s, (layout.plot / 24.0) as usize),
+    };
+    let foot = plot.bottom() + layout.heart;
+    shade_blocks(page, scene, &plot, top, foot);
+    hatch_gaps(page, scene, &plot, foot);
+    for tick in &plot.up.ticks {
+        page.text(LEFT - 8.0, plot.y(*tick) + 4.0, &format!("{tick:.0}"), style::TICK, Anchor::End);
+    }
+    let column_s = layout.row_s / plot.width;
+    let runs = speed_points(scene, from_s, to_s, layout.top_m_s);
+    page.raw(&draw_speed(scene, &plot, &runs, column_s)?);
+    draw_thresholds(page, scene, &plot);
+    page.line((LEFT, plot.bottom()), (plot.right(), plot.bottom()), style::FRAME, 1.0, "");
+    mark_sprints(page, scene, &plot);
+    if let Some((low, high)) = layout.heart_bpm {
+        let heart = Panel {
+            left: LEFT,
+            top: plot.bottom() + 22.0,
+            width: plot.width,
+            height: layout.heart - 22.0,
+            across: plot.across.clone(),
+            up: Axis {
+                range: low..high,
+                ticks: vec![low, high],
+            },
+        };
+        page.text(LEFT, heart.top - 7.0, "heart rate, beats/min", style::TICK, Anchor::Start);
+        for tick in &heart.up.ticks {
+            page.text(LEFT - 8.0, heart.y(*tick) + 4.0, &format!("{tick:.0}"), style::TICK, Anchor::End);
+        }
+        page.raw(&draw_heart(scene, &heart, column_s)?);
+        page.line((LEFT, heart.bottom()), (heart.right(), heart.bottom()), style::FRAME, 1.0, "");
+    }
+    draw_time(page, layout, &plot, foot);
+    Ok(())
+}
+
+/// The numbers of the time axis, and their unit at its end.
+fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64) {
+    let unit = format!("time from start, {}", layout.clock.unit());
+    let unit_left = style::WIDTH - style::MARGIN - lettering::width(&unit, style::TICK);
+    page.text(unit_left, foot + 16.0, &unit, style::TICK, Anchor::Start);
+    for tick in &plot.across.ticks {
+        let x = plot.x(*tick);
+        let text = layout.clock.write(*tick);
+        page.line((x, foot), (x, foot + 4.0), style::FRAME, 1.0, "");
+        if x + lettering::width(&text, style::TICK) / 2.0 + 8.0 < unit_left {
+            page.text(x, foot + 16.0, &text, style::TICK, Anchor::Middle);
+        }
+    }
+}
+
+/// Tints the blocks and names them in the strip above.
+fn shade_blocks(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, top: f64, foot: f64) {
+    let Some(review) = scene.review else { return };
+    let range = &plot.across.range;
+    let mut free_x = plot.left;
+    for block in &review.blocks {
+        let (Some(start_s), Some(end_s)) = (block.start_s, block.end_s) else {
+            continue;
+        };
+        let (from_s, to_s) = (start_s.max(range.start), end_s.min(range.end));
+        if !(from_s < to_s) {
+            continue;
+        }
+        let (left, right) = (plot.x(from_s), plot.x(to_s));
+        page.rect((left, top), (right - left, foot - top), style::SHADE, 1.0);
+        if from_s == start_s {
+            page.line((left, top), (left, foot), style::FRAME, style::HAIR, "");
+        }
+        page.line((left, top), (right, top), style::INK, 1.5, "");
+        let left = left.max(free_x);
+        let text = format!("{} {}", block.index, block_name(block));
+        let number = block.index.to_string();
+        let room = right - left - 8.0;
+        let short = format!("{number} {}", block.category.word());
+        let shown = [text, short, number]
+            .into_iter()
+            .find(|t| lettering::width(t, style::VALUE) <= room);
+        if let Some(shown) = shown {
+            page.text(left + 4.0, top + 14.0, &shown, style::VALUE, Anchor::Start);
+            free_x = left + 8.0 + lettering::width(&shown, style::VALUE);
+        }
+    }
+}
+
+/// Hatches the gaps.
+fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, foot: f64) {
+    let range = &plot.across.range;
+    for gap in scene.gaps {
+        let (from_s, to_s) = (gap.start_s.max(range.start), gap.end_s.min(range.end));
+        if from_s < to_s {
+            let (left, right) = (plot.x(from_s), plot.x(to_s));
+            page.hatched((left, plot.top), (right - left, foot - plot.top));
+        }
+    }
+}
+
+/// The speed of each run inside the row, one point past its ends so that rows join.
+fn speed_points(scene: &Scene<'_>, from_s: f64, to_s: f64, top_m_s: f64) -> Vec<Vec<Point>> {
+    runs(scene, from_s, to_s)
+        .map(|samples| {
+            samples
+                .iter()
+                .filter(|s| s.speed_m_s.is_finite())
+                .map(|s| {
+                    let half = if s.speed_sd_m_s.is_finite() {
+                        Z95 * s.speed_sd_m_s
+                    } else {
+                        0.0
+                    };
+                    Point {
+                        time_s: s.time_s,
+                        value: s.speed_m_s.clamp(0.0, top_m_s),
+                        low: (s.speed_m_s - half).clamp(0.0, top_m_s),
+                        high: (s.speed_m_s + half).clamp(0.0, top_m_s),
+                        bridged: s.bridged,
+                    }
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// The samples of each run between two times.
+fn runs<'a>(scene: &Scene<'a>, from_s: f64, to_s: f64) -> impl Iterator<Item = &'a [Sample]> + use<'a> {
+    let motion = scene.motion;
+    motion.runs.iter().filter_map(move |run| {
+        let samples = motion.samples.get(run.clone())?;
+        let first = samples.partition_point(|s| s.time_s < from_s);
+        let last = samples.partition_point(|s| s.time_s <= to_s);
+        samples.get(first..last).filter(|s| !s.is_empty())
+    })
+}
+
+/// Bands, lines and sprints, drawn by plotters.
+fn draw_speed(scene: &Scene<'_>, plot: &Panel, runs: &[Vec<Point>], column_s: f64) -> Result<String, Error> {
+    plot.draw(|chart| {
+        let mut lines = Vec::new();
+        for stretch in runs.iter().flat_map(|run| thin::stretches(run, column_s)) {
+            let band = Polygon::new(stretch.band(), panel::fill(style::MEASURED, style::BAND_OPACITY));
+            chart.draw_series([band]).map_err(Error::drawing)?;
+            lines.push(stretch);
+        }
+        let solid = panel::stroke(style::MEASURED, style::LINE);
+        for stretch in lines {
+            if let [only] = stretch.line.as_slice() {
+                let dot = Circle::new(*only, panel::radius(1.2), panel::fill(style::MEASURED, 1.0));
+                chart.draw_series([dot]).map_err(Error::drawing)?;
+            } else if stretch.bridged {
+                let dashed = DashedLineSeries::new(stretch.line, 24, 24, solid);
+                chart.draw_series(dashed).map_err(Error::drawing)?;
+            } else {
+                chart
+                    .draw_series(LineSeries::new(stretch.line, solid))
+                    .map_err(Error::drawing)?;
+            }
+        }
+        for sprint in sprints(scene) {
+            for run in runs {
+                let inside: Vec<Point> = run
+                    .iter()
+                    .filter(|p| sprint.start_s <= p.time_s && p.time_s <= sprint.end_s)
+                    .copied()
+                    .collect();
+                for stretch in thin::stretches(&inside, column_s) {
+                    let bold = panel::stroke(style::PICKED, style::BOLD);
+                    chart
+                        .draw_series(LineSeries::new(stretch.line, bold))
+                        .map_err(Error::drawing)?;
+                }
+            }
+        }
+        Ok(())
+    })
+}
+
+/// Heart rate, drawn by plotters.
+fn draw_heart(scene: &Scene<'_>, heart: &Panel, column_s: f64) -> Result<String, Error> {
+    let range = &heart.across.range;
+    heart.draw(|chart| {
+        for samples in runs(scene, range.start, range.end) {
+            for known in samples.split(|s| s.heart_rate_bpm.is_none_or(|bpm| !bpm.is_finite())) {
+                let points: Vec<Point> = known
+                    .iter()
+                    .filter_map(|s| {
+                        let value = f64::from(s.heart_rate_bpm?);
+                        Some(Point {
+                            time_s: s.time_s,
+                            value,
+                            low: value,
+                            high: value,
+                            bridged: false,
+                        })
+                    })
+                    .collect();
+                for stretch in thin::stretches(&points, column_s) {
+                    let line = panel::stroke(style::HEART, style::LINE);
+                    chart
+                        .draw_series(LineSeries::new(stretch.line, line))
+                        .map_err(Error::drawing)?;
+                }
+            }
+        }
+        Ok(())
+    })
+}
+
+/// The thresholds as dashed lines, named on the right.
+fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
+    let bands = &scene.thresholds.bands;
+    let mut lowest_free = f64::INFINITY;
+    for (name, m_s) in [("high speed", bands.high_speed_m_s), ("sprint", bands.sprint_m_s)] {
+        if !(0.0 < m_s && m_s < plot.up.range.end) {
+            continue;
+        }
+        let y = plot.y(m_s);
+        page.line((plot.left, y), (plot.right(), y), style::SOFT_INK, style::HAIR, "5 4");
+        let baseline = (y + 4.0).min(lowest_free);
+        lowest_free = baseline - 14.0;
+        page.text(
+            plot.right() + 8.0,
+            baseline,
+            &format!("{name} {m_s:.1}"),
+            style::TICK,
+            Anchor::Start,
+        );
+    }
+}
+
+/// A triangle above each sprint; the fastest carry their peak where there is room.
+fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
+    let range = &plot.across.range;
+    let mut inside: Vec<&Effort> = sprints(scene)
+        .filter(|e| range.start <= e.start_s && e.start_s < range.end)
+        .filter(|e| e.peak_speed_m_s.value.is_finite())
+        .collect();
+    inside.sort_by(|a, b| b.peak_speed_m_s.value.total_cmp(&a.peak_speed_m_s.value));
+    let mut taken: Vec<(f64, f64)> = Vec::new();
+    for sprint in inside {
+        let middle_s = (0.5 * (sprint.start_s + sprint.end_s)).min(range.end);
+        let peak = sprint.peak_speed_m_s.value.clamp(0.0, plot.up.range.end);
+        let (x, y) = (plot.x(middle_s), (plot.y(peak) - 9.0).max(plot.top + 14.0));
+        page.mark(Mark::Down, (x, y), 8.0, style::PICKED);
+        let text = format!("{:.1}", sprint.peak_speed_m_s.value);
+        let half = lettering::width(&text, style::VALUE) / 2.0 + 3.0;
+        if taken.iter().all(|(from, to)| x + half < *from || *to < x - half) {
+            page.text(x, y - 7.0, &text, style::VALUE, Anchor::Middle);
+            taken.push((x - half, x + half));
+        }
+    }
+}

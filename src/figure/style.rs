@@ -1,0 +1,106 @@
+//! How the pictures look: sizes, colours, widths, in one place.
+//!
+//! Paper and ink, one blue for what was measured, one orange for what is picked out. The two differ in lightness as well
+//! as in hue, so they stay apart in grey print and for colour-blind readers; whatever matters has a shape or a word too.
+//! Lengths are CSS pixels.
+
+/// A colour as red, green, blue.
+pub(super) type Colour = (u8, u8, u8);
+
+/// The ground.
+pub(super) const PAPER: Colour = (0xfd, 0xfc, 0xfa);
+/// Text and marks that matter most.
+pub(super) const INK: Colour = (0x1f, 0x24, 0x29);
+/// Text that explains.
+pub(super) const SOFT_INK: Colour = (0x5a, 0x60, 0x66);
+/// Grid lines.
+pub(super) const RULE: Colour = (0xe3, 0xdf, 0xd8);
+/// Frames and axis lines.
+pub(super) const FRAME: Colour = (0xb4, 0xb0, 0xa8);
+/// Tint of every other block.
+pub(super) const SHADE: Colour = (0xee, 0xeb, 0xe4);
+/// What was measured (Okabe and Ito 2008, "blue").
+pub(super) const MEASURED: Colour = (0x00, 0x72, 0xb2);
+/// What is picked out (Okabe and Ito 2008, "vermillion").
+pub(super) const PICKED: Colour = (0xd5, 0x5e, 0x00);
+/// Heart rate (Okabe and Ito 2008, "reddish purple", darkened to read as a thin line on paper).
+pub(super) const HEART: Colour = (0x9a, 0x3f, 0x76);
+
+/// Opacity of a 95 % band.
+pub(super) const BAND_OPACITY: f64 = 0.22;
+
+/// Widths of lines.
+pub(super) const HAIR: f64 = 0.75;
+/// Width of a data line.
+pub(super) const LINE: f64 = 1.25;
+/// Width of a line that is picked out.
+pub(super) const BOLD: f64 = 2.5;
+
+/// Width of every picture.
+pub(super) const WIDTH: f64 = 1200.0;
+/// Space around a picture.
+pub(super) const MARGIN: f64 = 28.0;
+/// Height of the heading: title and the line below it.
+pub(super) const HEADING: f64 = 76.0;
+
+/// The families tried in order; the first is the embedded one.
+pub(super) const FAMILY: &str = "Inter, 'Helvetica Neue', Arial, sans-serif";
+
+/// Where a text stands against its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Anchor {
+    /// It begins there.
+    Start,
+    /// It is centred there.
+    Middle,
+    /// It ends there.
+    End,
+}
+
+/// How a text is set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Type {
+    /// Size of the em.
+    pub(super) size: f64,
+    /// Semibold instead of regular.
+    pub(super) bold: bool,
+    /// Its colour.
+    pub(super) colour: Colour,
+}
+
+/// The title of a picture.
+pub(super) const TITLE: Type = Type {
+    size: 22.0,
+    bold: true,
+    colour: INK,
+};
+/// The line below a title.
+pub(super) const SUBTITLE: Type = Type {
+    size: 13.0,
+    bold: false,
+    colour: SOFT_INK,
+};
+/// Names of panels and blocks.
+pub(super) const LABEL: Type = Type {
+    size: 12.0,
+    bold: true,
+    colour: INK,
+};
+/// Names of axes, keys, plain words.
+pub(super) const PLAIN: Type = Type {
+    size: 12.0,
+    bold: false,
+    colour: INK,
+};
+/// Numbers at axes, notes.
+pub(super) const TICK: Type = Type {
+    size: 11.0,
+    bold: false,
+    colour: SOFT_INK,
+};
+/// Values written at a mark.
+pub(super) const VALUE: Type = Type {
+    size: 11.0,
+    bold: true,
+    colour: INK,
+};
