@@ -75,7 +75,14 @@ impl Canvas {
     }
 
     /// A straight line; `dash` as in SVG, or empty.
-    pub(super) fn line(&mut self, from: (f64, f64), to: (f64, f64), colour: Colour, width: f64, dash: &str) {
+    pub(super) fn line(
+        &mut self,
+        from: (f64, f64),
+        to: (f64, f64),
+        colour: Colour,
+        width: f64,
+        dash: &str,
+    ) {
         let dash = if dash.is_empty() {
             String::new()
         } else {
@@ -93,7 +100,13 @@ impl Canvas {
     }
 
     /// A filled rectangle.
-    pub(super) fn rect(&mut self, corner: (f64, f64), size: (f64, f64), fill: Colour, opacity: f64) {
+    pub(super) fn rect(
+        &mut self,
+        corner: (f64, f64),
+        size: (f64, f64),
+        fill: Colour,
+        opacity: f64,
+    ) {
         let _ = writeln!(
             self.body,
             r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="{}" fill-opacity="{opacity}"/>"#,
@@ -106,7 +119,13 @@ impl Canvas {
     }
 
     /// An open rectangle.
-    pub(super) fn outline(&mut self, corner: (f64, f64), size: (f64, f64), stroke: Colour, width: f64) {
+    pub(super) fn outline(
+        &mut self,
+        corner: (f64, f64),
+        size: (f64, f64),
+        stroke: Colour,
+        width: f64,
+    ) {
         let _ = writeln!(
             self.body,
             r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="none" stroke="{}" stroke-width="{width}"/>"#,
@@ -135,7 +154,10 @@ impl Canvas {
         let (x, y) = at;
         let r = size / 2.0;
         let ink = hex(colour);
-        let open = format!(r#"fill="{}" stroke="{ink}" stroke-width="1.4""#, hex(style::PAPER));
+        let open = format!(
+            r#"fill="{}" stroke="{ink}" stroke-width="1.4""#,
+            hex(style::PAPER)
+        );
         let _ = match mark {
             Mark::Down | Mark::OpenDown => {
                 let paint = if mark == Mark::Down {

@@ -131,7 +131,11 @@ fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
     let greatest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let from = if least < low - reach { low } else { least };
-    let to = if high + reach < greatest { high } else { greatest };
+    let to = if high + reach < greatest {
+        high
+    } else {
+        greatest
+    };
     Some((from, to))
 }
 
@@ -221,14 +225,18 @@ mod tests {
         }
     }
 
-    /// A normal distribution in the plane is 1 / (2 pi h^2) high (Silverman 1986, equation 4.2): ten seconds on one
+    /// A normal distribution in the plane is 1 / (2 pi h^2) high at its middle (analytic): ten seconds on one
     /// spot with h = 1.5 m make 10 / (2 pi 2.25) s/m².
     #[test]
     fn a_still_player_gives_one_kernel() {
         let found = density(&motion(&[(3.0, -2.0); 100])).expect("positions");
         let expected = 10.0 / (TAU * 2.25);
         // The grid of a third of the bandwidth misses the middle by up to half a cell.
-        assert!((found.highest() / expected - 1.0).abs() < 0.03, "{}", found.highest());
+        assert!(
+            (found.highest() / expected - 1.0).abs() < 0.03,
+            "{}",
+            found.highest()
+        );
     }
 
     #[test]

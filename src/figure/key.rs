@@ -52,7 +52,13 @@ pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
                 page.outline((x, middle - 6.0), (SAMPLE, 12.0), style::FRAME, style::HAIR);
             }
         }
-        page.text(x + SAMPLE + SPACE, baseline, word, style::TICK, Anchor::Start);
+        page.text(
+            x + SAMPLE + SPACE,
+            baseline,
+            word,
+            style::TICK,
+            Anchor::Start,
+        );
     }
 }
 

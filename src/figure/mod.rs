@@ -6,10 +6,14 @@
 
 mod axis;
 mod canvas;
+mod contour;
+mod density;
 mod error;
+mod heatmap;
 mod key;
 mod lettering;
 mod panel;
+mod ramp;
 mod raster;
 mod scene;
 mod speed;
@@ -21,6 +25,7 @@ use rayon::prelude::*;
 use crate::session::Session;
 
 pub use error::Error;
+pub use heatmap::heatmap;
 pub use raster::{png, tree};
 pub use scene::Scene;
 pub use speed::speed;
@@ -38,7 +43,7 @@ pub struct Picture {
 type Draw = fn(&Scene<'_>) -> Result<Option<String>, Error>;
 
 /// All charts with the names of their files.
-const CHARTS: [(&str, Draw); 1] = [("speed", speed)];
+const CHARTS: [(&str, Draw); 2] = [("speed", speed), ("heatmap", heatmap)];
 
 /// All pictures that the session has something for, in a fixed order.
 ///

@@ -59,7 +59,11 @@ mod tests {
     fn lightness((r, g, b): (u8, u8, u8)) -> f64 {
         let linear = |v: u8| {
             let c = f64::from(v) / 255.0;
-            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+            if c <= 0.040_45 {
+                c / 12.92
+            } else {
+                ((c + 0.055) / 1.055).powf(2.4)
+            }
         };
         let y = 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
         116.0 * y.cbrt() - 16.0
@@ -67,7 +71,9 @@ mod tests {
 
     #[test]
     fn lightness_falls_evenly() {
-        let steps: Vec<f64> = (0..=20).map(|i| lightness(colour(f64::from(i) / 20.0))).collect();
+        let steps: Vec<f64> = (0..=20)
+            .map(|i| lightness(colour(f64::from(i) / 20.0)))
+            .collect();
         for pair in steps.windows(2) {
             let fall = pair[0] - pair[1];
             // An even fall over 20 steps is about 4.2; CIE and Oklab lightness differ a little over hues.

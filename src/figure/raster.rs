@@ -46,12 +46,17 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
     if !(1.0 <= width && width <= LONGEST_SIDE && 1.0 <= height && height <= LONGEST_SIDE) {
         return Err(Error::Size { width, height });
     }
-    let mut pixels = Pixmap::new(width as u32, height as u32).ok_or(Error::Size { width, height })?;
+    let mut pixels =
+        Pixmap::new(width as u32, height as u32).ok_or(Error::Size { width, height })?;
     // A last row or column that the page covers only in part is paper, too.
     let (r, g, b) = style::PAPER;
     pixels.fill(Color::from_rgba8(r, g, b, 255));
     let scale = scale as f32;
-    resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
+    resvg::render(
+        &tree,
+        Transform::from_scale(scale, scale),
+        &mut pixels.as_mut(),
+    );
     // The paper covers every pixel, so nothing is transparent and three channels suffice.
     let rgb: Vec<u8> = pixels
         .data()
@@ -62,7 +67,12 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
 }
 
 /// Pixels as a PNG file.
-pub(super) fn encode(data: &[u8], width: u32, height: u32, colour: png::ColorType) -> Result<Vec<u8>, Error> {
+pub(super) fn encode(
+    data: &[u8],
+    width: u32,
+    height: u32,
+    colour: png::ColorType,
+) -> Result<Vec<u8>, Error> {
     let mut file = Vec::new();
     let mut encoder = png::Encoder::new(&mut file, width, height);
     encoder.set_color(colour);

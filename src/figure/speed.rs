@@ -56,7 +56,12 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let layout = layout(scene, end_s);
     let entries = entries(scene, &layout);
     let names = block_names(scene);
-    let names = lettering::wrap(&names, " · ", style::TICK, style::WIDTH - 2.0 * style::MARGIN);
+    let names = lettering::wrap(
+        &names,
+        " · ",
+        style::TICK,
+        style::WIDTH - 2.0 * style::MARGIN,
+    );
     let row_height = layout.strip + layout.plot + layout.heart + FOOT;
     let body = style::HEADING + 22.0 + layout.rows as f64 * row_height;
     let key_height = key::lines(&entries) as f64 * key::LINE;
@@ -69,7 +74,13 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         n => format!("Speed over time, {n} sprints marked"),
     };
     let mut page = Canvas::new(height, &title, &scene.subtitle("band: 95 % interval"));
-    page.text(style::MARGIN, style::HEADING + 14.0, "speed, m/s", style::PLAIN, Anchor::Start);
+    page.text(
+        style::MARGIN,
+        style::HEADING + 14.0,
+        "speed, m/s",
+        style::PLAIN,
+        Anchor::Start,
+    );
     for row in 0..layout.rows {
         let top = style::HEADING + 22.0 + row as f64 * row_height;
         draw_row(&mut page, scene, &layout, row, top)?;
@@ -135,7 +146,12 @@ fn heart_range(samples: &[Sample]) -> Option<(f64, f64)> {
     };
     let low = rates().fold(f64::INFINITY, f64::min);
     let high = rates().fold(f64::NEG_INFINITY, f64::max);
-    (low <= high).then(|| ((low / 20.0 - 0.1).floor() * 20.0, (high / 20.0 + 0.1).ceil() * 20.0))
+    (low <= high).then(|| {
+        (
+            (low / 20.0 - 0.1).floor() * 20.0,
+            (high / 20.0 + 0.1).ceil() * 20.0,
+        )
+    })
 }
 
 /// The sprints, in order of start.
@@ -203,13 +219,23 @@ fn block_names(scene: &Scene<'_>) -> Vec<String> {
 
 /// Category, name, and the ball.
 pub(super) fn block_name(block: &BlockReview) -> String {
-    let name = block.name.as_ref().map(|n| format!(" {n}")).unwrap_or_default();
+    let name = block
+        .name
+        .as_ref()
+        .map(|n| format!(" {n}"))
+        .unwrap_or_default();
     let ball = if block.with_ball { " with ball" } else { "" };
     format!("{}{name}{ball}", block.category.word())
 }
 
 /// One row: strip of blocks, speed, heart rate, time.
-fn draw_row(page: &mut Canvas, scene: &Scene<'_>, layout: &Layout, row: usize, top: f64) -> Result<(), Error> {
+fn draw_row(
+    page: &mut Canvas,
+    scene: &Scene<'_>,
+    layout: &Layout,
+    row: usize,
+    top: f64,
+) -> Result<(), Error> {
     let from_s = row as f64 * layout.row_s;
     let to_s = from_s + layout.row_s;
     let plot = Panel {
@@ -224,13 +250,25 @@ fn draw_row(page: &mut Canvas, scene: &Scene<'_>, layout: &Layout, row: usize, t
     shade_blocks(page, scene, &plot, top, foot);
     hatch_gaps(page, scene, &plot, foot);
     for tick in &plot.up.ticks {
-        page.text(LEFT - 8.0, plot.y(*tick) + 4.0, &format!("{tick:.0}"), style::TICK, Anchor::End);
+        page.text(
+            LEFT - 8.0,
+            plot.y(*tick) + 4.0,
+            &format!("{tick:.0}"),
+            style::TICK,
+            Anchor::End,
+        );
     }
     let column_s = layout.row_s / plot.width;
     let runs = speed_points(scene, from_s, to_s, layout.top_m_s);
     page.raw(&draw_speed(scene, &plot, &runs, column_s)?);
     draw_thresholds(page, scene, &plot);
-    page.line((LEFT, plot.bottom()), (plot.right(), plot.bottom()), style::FRAME, 1.0, "");
+    page.line(
+        (LEFT, plot.bottom()),
+        (plot.right(), plot.bottom()),
+        style::FRAME,
+        1.0,
+        "",
+    );
     mark_sprints(page, scene, &plot);
     if let Some((low, high)) = layout.heart_bpm {
         let heart = Panel {
@@ -244,12 +282,30 @@ fn draw_row(page: &mut Canvas, scene: &Scene<'_>, layout: &Layout, row: usize, t
                 ticks: vec![low, high],
             },
         };
-        page.text(LEFT, heart.top - 7.0, "heart rate, beats/min", style::TICK, Anchor::Start);
+        page.text(
+            LEFT,
+            heart.top - 7.0,
+            "heart rate, beats/min",
+            style::TICK,
+            Anchor::Start,
+        );
         for tick in &heart.up.ticks {
-            page.text(LEFT - 8.0, heart.y(*tick) + 4.0, &format!("{tick:.0}"), style::TICK, Anchor::End);
+            page.text(
+                LEFT - 8.0,
+                heart.y(*tick) + 4.0,
+                &format!("{tick:.0}"),
+                style::TICK,
+                Anchor::End,
+            );
         }
         page.raw(&draw_heart(scene, &heart, column_s)?);
-        page.line((LEFT, heart.bottom()), (heart.right(), heart.bottom()), style::FRAME, 1.0, "");
+        page.line(
+            (LEFT, heart.bottom()),
+            (heart.right(), heart.bottom()),
+            style::FRAME,
+            1.0,
+            "",
+        );
     }
     draw_time(page, layout, &plot, foot);
     Ok(())
@@ -343,7 +399,11 @@ fn speed_points(scene: &Scene<'_>, from_s: f64, to_s: f64, top_m_s: f64) -> Vec<
 }
 
 /// The samples of each run between two times.
-fn runs<'a>(scene: &Scene<'a>, from_s: f64, to_s: f64) -> impl Iterator<Item = &'a [Sample]> + use<'a> {
+fn runs<'a>(
+    scene: &Scene<'a>,
+    from_s: f64,
+    to_s: f64,
+) -> impl Iterator<Item = &'a [Sample]> + use<'a> {
     let motion = scene.motion;
     motion.runs.iter().filter_map(move |run| {
         let samples = motion.samples.get(run.clone())?;
@@ -354,11 +414,19 @@ fn runs<'a>(scene: &Scene<'a>, from_s: f64, to_s: f64) -> impl Iterator<Item = &
 }
 
 /// Bands, lines and sprints, drawn by plotters.
-fn draw_speed(scene: &Scene<'_>, plot: &Panel, runs: &[Vec<Point>], column_s: f64) -> Result<String, Error> {
+fn draw_speed(
+    scene: &Scene<'_>,
+    plot: &Panel,
+    runs: &[Vec<Point>],
+    column_s: f64,
+) -> Result<String, Error> {
     plot.draw(|chart| {
         let mut lines = Vec::new();
         for stretch in runs.iter().flat_map(|run| thin::stretches(run, column_s)) {
-            let band = Polygon::new(stretch.band(), panel::fill(style::MEASURED, style::BAND_OPACITY));
+            let band = Polygon::new(
+                stretch.band(),
+                panel::fill(style::MEASURED, style::BAND_OPACITY),
+            );
             chart.draw_series([band]).map_err(Error::drawing)?;
             lines.push(stretch);
         }
@@ -430,12 +498,21 @@ fn draw_heart(scene: &Scene<'_>, heart: &Panel, column_s: f64) -> Result<String,
 fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
     let bands = &scene.thresholds.bands;
     let mut lowest_free = f64::INFINITY;
-    for (name, m_s) in [("high speed", bands.high_speed_m_s), ("sprint", bands.sprint_m_s)] {
+    for (name, m_s) in [
+        ("high speed", bands.high_speed_m_s),
+        ("sprint", bands.sprint_m_s),
+    ] {
         if !(0.0 < m_s && m_s < plot.up.range.end) {
             continue;
         }
         let y = plot.y(m_s);
-        page.line((plot.left, y), (plot.right(), y), style::SOFT_INK, style::HAIR, "5 4");
+        page.line(
+            (plot.left, y),
+            (plot.right(), y),
+            style::SOFT_INK,
+            style::HAIR,
+            "5 4",
+        );
         let baseline = (y + 4.0).min(lowest_free);
         lowest_free = baseline - 14.0;
         page.text(
@@ -464,7 +541,10 @@ fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
         page.mark(Mark::Down, (x, y), 8.0, style::PICKED);
         let text = format!("{:.1}", sprint.peak_speed_m_s.value);
         let half = lettering::width(&text, style::VALUE) / 2.0 + 3.0;
-        if taken.iter().all(|(from, to)| x + half < *from || *to < x - half) {
+        if taken
+            .iter()
+            .all(|(from, to)| x + half < *from || *to < x - half)
+        {
             page.text(x, y - 7.0, &text, style::VALUE, Anchor::Middle);
             taken.push((x - half, x + half));
         }

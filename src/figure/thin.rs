@@ -57,7 +57,9 @@ pub(super) fn stretches(points: &[Point], column_s: f64) -> Vec<Stretch> {
                     bridged,
                     ..Stretch::default()
                 };
-                if let (Some(l), Some(u), Some(d)) = (last.line.last(), last.upper.last(), last.lower.last()) {
+                if let (Some(l), Some(u), Some(d)) =
+                    (last.line.last(), last.upper.last(), last.lower.last())
+                {
                     next.line.push(*l);
                     next.upper.push(*u);
                     next.lower.push(*d);
@@ -76,7 +78,10 @@ pub(super) fn stretches(points: &[Point], column_s: f64) -> Vec<Stretch> {
             if let (true, [first, .., end]) = (group.len() > 2, group) {
                 let middle_s = 0.5 * (first.time_s + end.time_s);
                 let low = group.iter().map(|p| p.low).fold(f64::INFINITY, f64::min);
-                let high = group.iter().map(|p| p.high).fold(f64::NEG_INFINITY, f64::max);
+                let high = group
+                    .iter()
+                    .map(|p| p.high)
+                    .fold(f64::NEG_INFINITY, f64::max);
                 last.upper.push((middle_s, high));
                 last.lower.push((middle_s, low));
             } else {
@@ -133,9 +138,14 @@ mod tests {
 
     #[test]
     fn a_bridged_piece_is_a_stretch_of_its_own_joined_to_its_neighbours() {
-        let points: Vec<Point> = (0..300).map(|i| point(i, 1.0, (100..200).contains(&i))).collect();
+        let points: Vec<Point> = (0..300)
+            .map(|i| point(i, 1.0, (100..200).contains(&i)))
+            .collect();
         let parts = stretches(&points, 1.0);
-        assert_eq!(parts.iter().map(|s| s.bridged).collect::<Vec<_>>(), [false, true, false]);
+        assert_eq!(
+            parts.iter().map(|s| s.bridged).collect::<Vec<_>>(),
+            [false, true, false]
+        );
         assert_eq!(parts[0].line.last(), parts[1].line.first());
         assert_eq!(parts[1].line.last(), parts[2].line.first());
     }

@@ -1,8 +1,9 @@
-//! The pictures: what must be seen in them is asserted in the SVG; the PNGs are for looking at.
+//! The pictures: what must be seen in them is asserted in the SVG, and where their text lies is measured.
 
 mod scenes;
 
 use repledger::figure;
+use resvg::usvg::{Group, Node};
 
 use scenes::Made;
 
@@ -15,10 +16,225 @@ fn picture(made: &Made, name: &str) -> Option<String> {
         .map(|p| p.svg)
 }
 
+/// A text with its box: left, top, right, bottom.
+type Boxed = (String, [f32; 4]);
+
+/// The texts of a picture where the embedded font puts them.
+fn texts(group: &Group, found: &mut Vec<Boxed>) {
+    for node in group.children() {
+        match node {
+            Node::Group(inner) => texts(inner, found),
+            Node::Text(text) => {
+                let b = text.abs_bounding_box();
+                let words = text.chunks().iter().map(|c| c.text()).collect();
+                found.push((words, [b.left(), b.top(), b.right(), b.bottom()]));
+            }
+            Node::Path(_) | Node::Image(_) => {}
+        }
+    }
+}
+
+/// No text lies over another one or leaves the page.
+fn assert_readable(name: &str, svg: &str) {
+    let tree = figure::tree(svg).expect("valid SVG");
+    let mut found = Vec::new();
+    texts(tree.root(), &mut found);
+    assert!(found.len() > 5, "{name}: only {} texts", found.len());
+    // Boxes reach from the font's ascender to its descender, more than letters do: lines may touch, not cross.
+    let slack = 2.0;
+    for (i, (a, [left, top, right, bottom])) in found.iter().enumerate() {
+        assert!(
+            0.0 <= *left
+                && *right <= tree.size().width()
+                && 0.0 <= *top
+                && *bottom <= tree.size().height(),
+            "{name}: {a:?} leaves the page"
+        );
+        for (b, other) in &found[i + 1..] {
+            let crossed = left + slack < other[2]
+                && other[0] + slack < *right
+                && top + slack < other[3]
+                && other[1] + slack < *bottom;
+            assert!(!crossed, "{name}: {a:?} lies over {b:?}");
+        }
+    }
+}
+
+/// Sessions of 3 min to 24 h, with and without a plan, with and without a gap.
+fn sessions() -> Vec<(String, Made)> {
+    let mut list = Vec::new();
+    for minutes in [3.0, 10.0, 20.0, 26.0, 60.0, 90.0, 120.0, 180.0] {
+        let made = scenes::session(minutes * 60.0, 10.0);
+        list.push((
+            format!("{minutes} min without a plan"),
+            made.clone().without_plan(),
+        ));
+        let (start_s, end_s) = (minutes * 24.0, minutes * 27.0);
+        list.push((
+            format!("{minutes} min with a gap"),
+            made.clone().with_gap(start_s, end_s),
+        ));
+        list.push((format!("{minutes} min"), made));
+    }
+    list
+}
+
+#[test]
+fn no_text_lies_over_another_at_any_length() {
+    for (session, made) in sessions() {
+        for picture in figure::pictures(&made.scene()).expect("the charts can be drawn") {
+            assert_readable(&format!("{} of {session}", picture.name), &picture.svg);
+        }
+    }
+}
+
+#[test]
+fn a_whole_day_can_be_drawn() {
+    let made = scenes::session(86_400.0, 10.0).without_plan();
+    let svg = picture(&made, "speed").expect("a speed chart");
+    assert_readable("speed of a day", &svg);
+    assert!(svg.len() < 1_500_000, "{}", svg.len());
+}
+
 #[test]
 fn the_speed_chart_names_what_it_shows() {
     let svg = picture(&scenes::session(1200.0, 10.0), "speed").expect("a speed chart");
-    for word in ["Speed over time", "speed, m/s", "receiver 10 Hz", "band: 95 % interval", "sprint 7.0", "high speed 5.5"] {
+    for word in [
+        "Speed over time",
+        "speed, m/s",
+        "time from start, min",
+        "receiver 10 Hz",
+        "band: 95 % interval",
+        "sprint 7.0",
+        "high speed 5.5",
+        "heart rate, beats/min",
+        "1 warm-up",
+    ] {
         assert!(svg.contains(word), "{word}");
     }
+}
+
+/// The x of all points of the lines that have the colour of measured speed, in the units of the panel.
+fn line_xs(svg: &str) -> Vec<Vec<i64>> {
+    svg.lines()
+        .filter(|l| l.starts_with("<polyline") && l.contains("#0072B2"))
+        .map(|l| {
+            let points = l.split("points=\"").nth(1).expect("points");
+            points
+                .trim_end_matches(['"', '/', '>', ' '])
+                .split(' ')
+                .map(|p| p.split(',').next().expect("x").parse().expect("a number"))
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn nothing_is_drawn_across_a_gap() {
+    let whole = scenes::session(600.0, 10.0).without_plan();
+    let svg = picture(&whole, "speed").expect("a speed chart");
+    assert_eq!(line_xs(&svg).len(), 1);
+    assert!(!svg.contains("gap: nothing recorded"));
+
+    let cut = whole.with_gap(200.0, 260.0);
+    let svg = picture(&cut, "speed").expect("a speed chart");
+    let lines = line_xs(&svg);
+    assert_eq!(lines.len(), 2);
+    let (end, start) = (lines[0].iter().max(), lines[1].iter().min());
+    let (end, start) = (*end.expect("points"), *start.expect("points"));
+    let width = *lines[1].iter().max().expect("points") as f64;
+    let share = (start - end) as f64 / width;
+    assert!(
+        (share - 0.1).abs() < 0.01,
+        "60 s of 600 s stay open: {share}"
+    );
+    assert!(svg.contains("gap: nothing recorded"));
+}
+
+#[test]
+fn the_heat_map_carries_scale_and_direction() {
+    let svg = picture(&scenes::session(1200.0, 10.0), "heatmap").expect("a heat map");
+    for word in [
+        "Where the time was spent",
+        "time spent, s/m²",
+        "east, m",
+        "north, m",
+        "10 m",
+        "half of the time was spent inside",
+        "receiver 10 Hz",
+        "data:image/png;base64,",
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn a_far_off_place_is_cropped_and_said() {
+    let mut made = scenes::session(1200.0, 10.0);
+    for sample in made.motion.samples.iter_mut().take(20) {
+        sample.x_m += 4000.0;
+    }
+    let svg = picture(&made, "heatmap").expect("a heat map");
+    assert!(
+        svg.contains("99.8 % of the time shown"),
+        "20 of 12,000 samples are out"
+    );
+}
+
+#[test]
+fn what_is_not_there_is_not_drawn() {
+    let nothing = figure::pictures(&scenes::empty().scene()).expect("no charts, no error");
+    assert!(nothing.is_empty());
+    let mut blind = scenes::session(600.0, 10.0);
+    blind.motion.has_position = false;
+    assert!(picture(&blind, "heatmap").is_none());
+    assert!(picture(&blind, "speed").is_some());
+}
+
+#[test]
+fn degenerate_motions_are_drawn_without_a_panic() {
+    let mut one = scenes::session(600.0, 10.0);
+    one.motion.samples.truncate(1);
+    one.motion.runs = std::iter::once(0..1).collect();
+    let mut odd = scenes::session(600.0, 10.0);
+    for (i, sample) in odd.motion.samples.iter_mut().enumerate() {
+        if i % 3 == 0 {
+            sample.speed_m_s = f64::NAN;
+            sample.x_m = f64::INFINITY;
+            sample.speed_sd_m_s = f64::NAN;
+            sample.heart_rate_bpm = Some(f32::NAN);
+        }
+    }
+    let mut wrong = scenes::session(600.0, 10.0);
+    wrong.motion.runs.push(5..1_000_000);
+    for made in [one, odd, wrong] {
+        for picture in figure::pictures(&made.scene()).expect("the charts can be drawn") {
+            figure::tree(&picture.svg).expect("valid SVG");
+            assert!(!picture.svg.contains("NaN") && !picture.svg.contains("inf\""));
+        }
+    }
+}
+
+#[test]
+fn names_from_outside_stay_text() {
+    let made = scenes::session(600.0, 10.0);
+    let mut scene = made.scene();
+    scene.title = Some("</svg><script>&\u{0}");
+    for picture in figure::pictures(&scene).expect("the charts can be drawn") {
+        assert!(picture.svg.contains("&lt;/svg&gt;&lt;script&gt;&amp;"));
+        figure::tree(&picture.svg).expect("valid SVG");
+    }
+}
+
+#[test]
+fn a_png_has_the_size_asked_for() {
+    let svg = picture(&scenes::session(180.0, 10.0), "speed").expect("a speed chart");
+    let file = figure::png(&svg, 0.5).expect("a PNG");
+    assert_eq!(&file[..8], b"\x89PNG\r\n\x1a\n");
+    // The width stands at bytes 16 to 19 of a PNG (PNG specification, third edition, 11.2.1).
+    assert_eq!(file[16..20], 600u32.to_be_bytes());
+    assert!(figure::png(&svg, 0.0).is_err());
+    assert!(figure::png(&svg, f64::NAN).is_err());
+    assert!(figure::png(&svg, 1e9).is_err());
+    assert!(figure::png("no picture", 1.0).is_err());
 }

@@ -8,7 +8,8 @@ use repledger::measured::Measured;
 use repledger::motion::{Motion, Sample, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
 use repledger::review::{
-    BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, TopSpeed, TopSpeedSource, Unplanned, Verdict,
+    BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, TopSpeed, TopSpeedSource,
+    Unplanned, Verdict,
 };
 use repledger::track::Gap;
 
@@ -107,7 +108,11 @@ fn blocks(duration_s: f64) -> Vec<Block> {
         Rest::WalkBack,
     );
     speed.target = Some(Target::ShareOfTop(0.95));
-    let mut list = vec![continuous(Category::WarmUp, "two laps and leg swings", 0.12)];
+    let mut list = vec![continuous(
+        Category::WarmUp,
+        "two laps and leg swings",
+        0.12,
+    )];
     let mut left_s = duration_s * 0.8;
     let candidates = [
         (speed.clone(), 420.0),
@@ -120,7 +125,10 @@ fn blocks(duration_s: f64) -> Vec<Block> {
             ),
             660.0,
         ),
-        (continuous(Category::Technical, "wall passes", 0.1), duration_s * 0.1 + 120.0),
+        (
+            continuous(Category::Technical, "wall passes", 0.1),
+            duration_s * 0.1 + 120.0,
+        ),
         (speed, 420.0),
         (
             block(
@@ -131,7 +139,10 @@ fn blocks(duration_s: f64) -> Vec<Block> {
             ),
             1080.0,
         ),
-        (continuous(Category::Game, "small sides", 0.25), duration_s * 0.25 + 120.0),
+        (
+            continuous(Category::Game, "small sides", 0.25),
+            duration_s * 0.25 + 120.0,
+        ),
         (
             block(
                 Category::Resistance,
@@ -154,7 +165,9 @@ fn blocks(duration_s: f64) -> Vec<Block> {
 
 /// A number in 0..1 that looks random and is the same on each machine.
 fn noise(state: &mut u64) -> f64 {
-    *state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+    *state = state
+        .wrapping_mul(6_364_136_223_846_793_005)
+        .wrapping_add(1_442_695_040_888_963_407);
     (*state >> 11) as f64 / (1u64 << 53) as f64
 }
 
@@ -201,7 +214,11 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
                 if verdict == Verdict::Missed {
                     counts.missed += 1;
                 } else {
-                    let work_s = if verdict == Verdict::Short { 0.5 * work_s } else { work_s } * (0.97 + 0.06 * noise(&mut state));
+                    let work_s = if verdict == Verdict::Short {
+                        0.5 * work_s
+                    } else {
+                        work_s
+                    } * (0.97 + 0.06 * noise(&mut state));
                     let speed_m_s = match block.category {
                         Category::WarmUp | Category::CoolDown | Category::Technical => 2.3,
                         Category::Game => 3.0,
@@ -313,7 +330,11 @@ fn block_review(index: usize, block: &Block, sets: Vec<SetReview>) -> BlockRevie
         category: block.category,
         name: block.name.clone(),
         with_ball: block.with_ball,
-        verdict: if done { BlockVerdict::Done } else { BlockVerdict::Short },
+        verdict: if done {
+            BlockVerdict::Done
+        } else {
+            BlockVerdict::Short
+        },
         start_s: all().filter_map(|r| r.start_s).next(),
         end_s: all().filter_map(|r| r.end_s).next_back(),
         sets,
@@ -328,10 +349,14 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
     let mut sway = 0.0f64;
     for i in 0..=(end_s / step_s) as usize {
         let time_s = i as f64 * step_s;
-        let now = stretches.iter().find(|s| s.start_s <= time_s && time_s < s.end_s);
+        let now = stretches
+            .iter()
+            .find(|s| s.start_s <= time_s && time_s < s.end_s);
         sway += (noise(state) - 0.5) * 0.06 - 0.01 * sway;
         let (goal, tau) = match now {
-            Some(s) if s.end_s - s.start_s > 25.0 => (s.speed_m_s + 1.6 * (time_s / 9.0).sin() + 3.0 * sway, 1.5),
+            Some(s) if s.end_s - s.start_s > 25.0 => {
+                (s.speed_m_s + 1.6 * (time_s / 9.0).sin() + 3.0 * sway, 1.5)
+            }
             Some(s) => (s.speed_m_s, 1.1),
             None => (1.1 + 1.5 * sway, 1.0),
         };

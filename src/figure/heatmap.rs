@@ -1,0 +1,307 @@
+//! Where the time was spent: a smoothed density on a metric grid, north up.
+
+use std::fmt::Write as _;
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use plotters::prelude::*;
+
+use super::axis::{Axis, round_step};
+use super::canvas::{self, Canvas};
+use super::contour::contours;
+use super::density::{Density, density};
+use super::key;
+use super::panel::{self, Panel};
+use super::style::{self, Anchor};
+use super::{Error, Scene, ramp, raster};
+
+/// Left edge of the map: room for the numbers.
+const LEFT: f64 = 76.0;
+/// Room on the right for the colour bar.
+const RIGHT: f64 = 196.0;
+/// Upper edge of the map.
+const TOP: f64 = style::HEADING + 30.0;
+/// Greatest height of the map.
+const TALLEST: f64 = 760.0;
+/// Room below the map for numbers and scale bar.
+const FOOT: f64 = 66.0;
+/// Share of the lit area that is drawn below the darkest colour; a spot where somebody stood would pale all else.
+const BELOW_DARKEST: f64 = 0.99;
+
+/// Where the time was spent.
+///
+/// # Errors
+/// Where the chart could not be drawn.
+pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+    let Some(found) = density(scene.motion) else {
+        return Ok(None);
+    };
+    let map = place(&found);
+    let entries = entries(&found);
+    let key_top = map.bottom().max(TOP + 300.0) + FOOT;
+    let height = key_top + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
+    let mut page = Canvas::new(
+        height,
+        "Where the time was spent",
+        &scene.subtitle(&uncertainty(&found)),
+    );
+    let darkest = darkest(&found);
+    page.raw(&image(&found, &map, darkest)?);
+    page.raw(&lines(&found, &map)?);
+    page.outline(
+        (map.left, map.top),
+        (map.width, map.height),
+        style::FRAME,
+        1.0,
+    );
+    numbers(&mut page, &map);
+    scale_bar(&mut page, &map);
+    colour_bar(&mut page, &found, darkest);
+    key::draw(&mut page, key_top, &entries);
+    Ok(Some(page.finish()))
+}
+
+/// The map on the page, equal in scale both ways.
+fn place(found: &Density) -> Panel {
+    let (width_m, height_m) = (
+        found.columns as f64 * found.cell_m,
+        found.rows as f64 * found.cell_m,
+    );
+    let scale = ((style::WIDTH - LEFT - RIGHT) / width_m).min(TALLEST / height_m);
+    let step_m = round_step(70.0 / scale);
+    let (west_m, south_m) = (found.west_m, found.south_m);
+    Panel {
+        left: LEFT,
+        top: TOP,
+        width: width_m * scale,
+        height: height_m * scale,
+        across: Axis::stepped(west_m..west_m + width_m, step_m),
+        up: Axis::stepped(south_m..south_m + height_m, step_m),
+    }
+}
+
+/// What is said about uncertainty below the title.
+fn uncertainty(found: &Density) -> String {
+    let shown = if found.shown < 1.0 {
+        // Rounded down, so that a part left out is never called all.
+        let percent = (found.shown * 1000.0).floor() / 10.0;
+        format!(", {percent:.1} % of the time shown, the rest lies far out")
+    } else {
+        String::new()
+    };
+    format!(
+        "smoothed with a standard deviation of {:.1} m, at least that of a position{shown}",
+        found.bandwidth_m
+    )
+}
+
+/// The density from which on the colour is darkest.
+fn darkest(found: &Density) -> f64 {
+    let lit = found.level(0.98);
+    let mut cells: Vec<f64> = found.cells.iter().copied().filter(|c| *c >= lit).collect();
+    let Some(last) = cells.len().checked_sub(1) else {
+        return 1.0;
+    };
+    let index = (last as f64 * BELOW_DARKEST) as usize;
+    let value = *cells.select_nth_unstable_by(index, f64::total_cmp).1;
+    if value > 0.0 { value } else { 1.0 }
+}
+
+/// The density as one embedded picture, a pixel a cell.
+fn image(found: &Density, map: &Panel, darkest: f64) -> Result<String, Error> {
+    let rgb: Vec<u8> = found
+        .cells
+        .chunks_exact(found.columns)
+        .rev()
+        .flatten()
+        .flat_map(|cell| {
+            let (r, g, b) = ramp::colour(cell / darkest);
+            [r, g, b]
+        })
+        .collect();
+    let file = raster::encode(
+        &rgb,
+        found.columns as u32,
+        found.rows as u32,
+        png::ColorType::Rgb,
+    )?;
+    Ok(format!(
+        "<image x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" preserveAspectRatio=\"none\" \
+         href=\"data:image/png;base64,{}\"/>\n",
+        map.left,
+        map.top,
+        map.width,
+        map.height,
+        STANDARD.encode(file)
+    ))
+}
+
+/// Grid and the lines around half and nine tenths of the time, drawn by plotters.
+fn lines(found: &Density, map: &Panel) -> Result<String, Error> {
+    map.draw(|chart| {
+        for (share, width) in [(0.5, 1.6), (0.9, 0.9)] {
+            for line in contours(&found.cells, found.columns, found.level(share)) {
+                let line = line.into_iter().map(|(column, row)| {
+                    (
+                        found.west_m + (column + 0.5) * found.cell_m,
+                        found.south_m + (row + 0.5) * found.cell_m,
+                    )
+                });
+                let path =
+                    PathElement::new(line.collect::<Vec<_>>(), panel::stroke(style::INK, width));
+                chart.draw_series([path]).map_err(Error::drawing)?;
+            }
+        }
+        Ok(())
+    })
+}
+
+/// The signs used, with their meaning.
+fn entries(found: &Density) -> Vec<(key::Sample, String)> {
+    let around = |share: f64| {
+        let area = found.area_m2(found.level(share));
+        format!("{area:.0} m²")
+    };
+    vec![
+        (
+            key::Sample::Line(style::INK, 1.6, ""),
+            format!("half of the time was spent inside, on {}", around(0.5)),
+        ),
+        (
+            key::Sample::Line(style::INK, 0.9, ""),
+            format!(
+                "nine tenths of the time was spent inside, on {}",
+                around(0.9)
+            ),
+        ),
+    ]
+}
+
+/// Numbers along two sides, and which way is which.
+fn numbers(page: &mut Canvas, map: &Panel) {
+    for tick in &map.across.ticks {
+        page.text(
+            map.x(*tick),
+            map.bottom() + 16.0,
+            &whole(*tick),
+            style::TICK,
+            Anchor::Middle,
+        );
+    }
+    for tick in &map.up.ticks {
+        page.text(
+            map.left - 8.0,
+            map.y(*tick) + 4.0,
+            &whole(*tick),
+            style::TICK,
+            Anchor::End,
+        );
+    }
+    page.text(
+        style::MARGIN,
+        TOP - 12.0,
+        "north, m",
+        style::PLAIN,
+        Anchor::Start,
+    );
+    page.text(
+        map.left,
+        map.bottom() + 36.0,
+        "east, m",
+        style::PLAIN,
+        Anchor::Start,
+    );
+}
+
+/// A bar of a round length.
+fn scale_bar(page: &mut Canvas, map: &Panel) {
+    let metre = map.width / (map.across.range.end - map.across.range.start);
+    let length_m = round_step(60.0 / metre);
+    let (right, y) = (map.right(), map.bottom() + 30.0);
+    let left = right - length_m * metre;
+    page.line((left, y), (right, y), style::INK, 2.0, "");
+    for x in [left, right] {
+        page.line((x, y - 4.0), (x, y + 4.0), style::INK, 1.2, "");
+    }
+    let text = format!("{} m", whole(length_m));
+    page.text(left - 8.0, y + 4.0, &text, style::PLAIN, Anchor::End);
+}
+
+/// The colours with their seconds per square metre, and which way is north.
+fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) {
+    let left = style::WIDTH - RIGHT + 36.0;
+    let (width, height) = (16.0, 200.0);
+    let top = TOP + 18.0;
+    page.text(
+        left,
+        TOP + 4.0,
+        "time spent, s/m²",
+        style::PLAIN,
+        Anchor::Start,
+    );
+    let mut gradient =
+        String::from("<defs><linearGradient id=\"ramp\" x1=\"0\" y1=\"1\" x2=\"0\" y2=\"0\">");
+    for i in 0..=20 {
+        let share = f64::from(i) / 20.0;
+        let _ = write!(
+            gradient,
+            "<stop offset=\"{share:.2}\" stop-color=\"{}\"/>",
+            canvas::hex(ramp::colour(share))
+        );
+    }
+    let _ = writeln!(
+        gradient,
+        "</linearGradient></defs><rect x=\"{left}\" y=\"{top}\" width=\"{width}\" height=\"{height}\" fill=\"url(#ramp)\"/>"
+    );
+    page.raw(&gradient);
+    page.outline((left, top), (width, height), style::FRAME, style::HAIR);
+    let axis = Axis::numbers(0.0..darkest, 5);
+    let decimals =
+        usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
+    for tick in &axis.ticks {
+        let y = top + height * (1.0 - axis.share(*tick));
+        page.line(
+            (left + width, y),
+            (left + width + 4.0, y),
+            style::FRAME,
+            1.0,
+            "",
+        );
+        let text = format!("{tick:.decimals$}");
+        page.text(
+            left + width + 9.0,
+            y + 4.0,
+            &text,
+            style::TICK,
+            Anchor::Start,
+        );
+    }
+    let below = top + height + 18.0;
+    let highest = found.highest();
+    if highest > 1.01 * darkest {
+        let text = format!("darkest: {darkest:.decimals$} and more");
+        page.text(left, below, &text, style::TICK, Anchor::Start);
+    }
+    let text = format!("highest: {highest:.decimals$} s/m²");
+    page.text(left, below + 16.0, &text, style::TICK, Anchor::Start);
+    north(page, left + width / 2.0, below + 44.0);
+}
+
+/// An arrow to the north.
+fn north(page: &mut Canvas, x: f64, top: f64) {
+    page.raw(&format!(
+        "<path d=\"M{x:.1} {top:.1}l5.5 14h-4v16h-3v-16h-4z\" fill=\"{}\"/>\n",
+        canvas::hex(style::INK)
+    ));
+    page.text(x + 14.0, top + 20.0, "north", style::PLAIN, Anchor::Start);
+}
+
+/// A whole number without a sign on zero, with a true minus.
+fn whole(value: f64) -> String {
+    let rounded = value.round();
+    if rounded < 0.0 {
+        format!("−{:.0}", -rounded)
+    } else {
+        format!("{:.0}", rounded.abs())
+    }
+}
