@@ -155,8 +155,8 @@ fn heart_range(samples: &[Sample]) -> Option<(f64, f64)> {
 }
 
 /// The sprints, in order of start.
-fn sprints<'a>(scene: &Scene<'a>) -> impl Iterator<Item = &'a Effort> + use<'a> {
-    scene.efforts.list.iter().filter(|e| e.kind == Kind::Sprint)
+fn sprints<'a>(scene: &Scene<'a>) -> impl Iterator<Item = &'a Effort> {
+    scene.efforts.of_kind(Kind::Sprint)
 }
 
 /// The signs used, with their meaning.
@@ -181,6 +181,12 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
         entries.push((
             key::Sample::Mark(Mark::Down, style::PICKED),
             "sprint, with its peak in m/s".to_owned(),
+        ));
+    }
+    if sprints(scene).any(|e| e.near_threshold) {
+        entries.push((
+            key::Sample::Mark(Mark::OpenDown, style::PICKED),
+            "a sprint only within the uncertainty".to_owned(),
         ));
     }
     if !scene.gaps.is_empty() {
@@ -538,7 +544,12 @@ fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
         let middle_s = (0.5 * (sprint.start_s + sprint.end_s)).min(range.end);
         let peak = sprint.peak_speed_m_s.value.clamp(0.0, plot.up.range.end);
         let (x, y) = (plot.x(middle_s), (plot.y(peak) - 9.0).max(plot.top + 14.0));
-        page.mark(Mark::Down, (x, y), 8.0, style::PICKED);
+        let mark = if sprint.near_threshold {
+            Mark::OpenDown
+        } else {
+            Mark::Down
+        };
+        page.mark(mark, (x, y), 8.0, style::PICKED);
         let text = format!("{:.1}", sprint.peak_speed_m_s.value);
         let half = lettering::width(&text, style::VALUE) / 2.0 + 3.0;
         if taken

@@ -384,6 +384,7 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
             acceleration_sd_m_s2: 0.3,
             heart_rate_bpm: Some(beats as f32),
             bridged: false,
+            ..Sample::default()
         });
     }
     let runs = vec![0..samples.len()];
@@ -417,6 +418,7 @@ fn sprints(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
                 peak_speed_m_s: Measured::normal(peak, 0.08),
                 peak_acceleration_m_s2: None,
                 turn_deg: None,
+                near_threshold: peak < 7.6,
             });
         }
     }
