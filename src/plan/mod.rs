@@ -1,6 +1,41 @@
-//! What was meant to be done: blocks of sets of reps, with work and rest.
+//! What was meant to be done: [`parse()`] turns a written plan into blocks of sets of reps, with work and rest.
+//!
+//! The notation is a player's, typed on a phone: one block a line, a category, an optional name in double quotes, then
+//! phrases. Layout and typography are read as meant (`x` or `×`, `10s` or `10 s`, `90"`, smart quotes, decimal commas);
+//! words are not guessed at: a word that is nearly right is a [`Mistake`] with its place and a suggestion.
+//!
+//! ```
+//! let plan = repledger::plan::parse("speed \"to halfway\", 5×40m at 95 %, rest walk back").unwrap();
+//! assert_eq!(
+//!     plan.to_string(),
+//!     "speed \"to halfway\", 5 x 40 m at 95%, rest walk back\n"
+//! );
+//!
+//! let mistakes = repledger::plan::parse("speeed 5 x 40 m").unwrap_err();
+//! assert_eq!(mistakes[0].suggestion.as_deref(), Some("speed"));
+//! ```
 
-use jiff::civil::Date;
+mod amount;
+mod block;
+mod dose;
+mod header;
+mod heading;
+mod line;
+pub mod mistake;
+mod near;
+mod parse;
+mod phrase;
+pub mod remarks;
+mod tidy;
+pub mod timetable;
+mod word;
+
+pub use block::{Block, Category, Rest, Target};
+pub use dose::{Dose, Work};
+pub use header::{Header, PitchSize};
+pub use mistake::Mistake;
+pub use parse::{decode, parse};
+pub use tidy::tidy;
 
 /// A training plan.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -9,198 +44,4 @@ pub struct Plan {
     pub header: Header,
     /// The blocks in order.
     pub blocks: Vec<Block>,
-}
-
-/// Header lines; all optional.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub struct Header {
-    /// `title:`
-    pub title: Option<String>,
-    /// `athlete:`
-    pub athlete: Option<String>,
-    /// `date:`
-    pub date: Option<Date>,
-    /// `match day:`
-    pub match_day: Option<Date>,
-    /// `pitch: 100 x 64 m`
-    pub pitch: Option<PitchSize>,
-    /// `top speed: 8.8 m/s`, in m/s.
-    pub top_speed_m_s: Option<f64>,
-}
-
-/// The size of a pitch between the outer edges of its lines.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PitchSize {
-    /// Along the touchline, m.
-    pub length_m: f64,
-    /// Along the goal line, m.
-    pub width_m: f64,
-}
-
-/// One line of the plan: a drill with its dose.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Block {
-    /// What kind of work.
-    pub category: Category,
-    /// The name in quotes.
-    pub name: Option<String>,
-    /// `with ball`
-    pub with_ball: bool,
-    /// Sets, reps and work.
-    pub dose: Dose,
-    /// `over 9 m`: the length of one way, m.
-    pub over_m: Option<f64>,
-    /// `there and back`: a rep goes out and home again.
-    pub there_and_back: bool,
-    /// `at 95%`, `at 6.5 m/s`: the speed that a rep must reach.
-    pub target: Option<Target>,
-    /// Between the reps of a set.
-    pub rest: Rest,
-    /// `90 s between sets`
-    pub between_sets_s: Option<f64>,
-    /// `then 3 min`: rest after the block.
-    pub then_s: Option<f64>,
-    /// Line in the file, from 1.
-    pub line: u32,
-}
-
-/// Categories of work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Category {
-    /// `warm-up`
-    WarmUp,
-    /// `technical`
-    Technical,
-    /// `strength`: repeated change of direction.
-    Strength,
-    /// `resistance`: longer runs, endurance.
-    Resistance,
-    /// `speed`: maximal sprints.
-    Speed,
-    /// `game`: small-sided or free play.
-    Game,
-    /// `cool-down`
-    CoolDown,
-}
-
-impl Category {
-    /// The word of the notation.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::WarmUp => "warm-up",
-            Self::Technical => "technical",
-            Self::Strength => "strength",
-            Self::Resistance => "resistance",
-            Self::Speed => "speed",
-            Self::Game => "game",
-            Self::CoolDown => "cool-down",
-        }
-    }
-}
-
-/// How much: `12 min`, `8 x 10 s`, `3 x 8 x 10 s`, `5 x 40 m`, `3 x 6 reps`.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Dose {
-    /// One unbroken bout of so many seconds; reviewed as one set of one rep.
-    Continuous {
-        /// Its length, s.
-        duration_s: f64,
-    },
-    /// Sets of reps.
-    Reps {
-        /// How many sets, at least 1.
-        sets: u32,
-        /// How many reps in a set, at least 1.
-        reps: u32,
-        /// The work of one rep.
-        work: Work,
-    },
-}
-
-/// The work of one rep.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Work {
-    /// For so many seconds.
-    Duration(f64),
-    /// Over so many metres.
-    Distance(f64),
-    /// Counted; its length is given by `over`, or not at all.
-    Count,
-}
-
-/// The speed that a rep must reach.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Target {
-    /// A share of top speed, 0.95 for `at 95%`.
-    ShareOfTop(f64),
-    /// A speed, m/s.
-    Speed(f64),
-}
-
-/// Rest between the reps of a set.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Rest {
-    /// None: the reps of a set run on, and a set is one bout.
-    RunOn,
-    /// So many seconds.
-    Timed(f64),
-    /// `walk back`: self-paced, its length is not checked.
-    WalkBack,
-}
-
-impl Block {
-    /// Number of sets; 1 for a continuous bout.
-    #[must_use]
-    pub fn sets(&self) -> u32 {
-        match self.dose {
-            Dose::Continuous { .. } => 1,
-            Dose::Reps { sets, .. } => sets,
-        }
-    }
-
-    /// Reps in a set; 1 for a continuous bout.
-    #[must_use]
-    pub fn reps(&self) -> u32 {
-        match self.dose {
-            Dose::Continuous { .. } => 1,
-            Dose::Reps { reps, .. } => reps,
-        }
-    }
-
-    /// The planned time of one rep, s, if the plan gives it.
-    #[must_use]
-    pub fn work_s(&self) -> Option<f64> {
-        match self.dose {
-            Dose::Continuous { duration_s } => Some(duration_s),
-            Dose::Reps {
-                work: Work::Duration(s),
-                ..
-            } => Some(s),
-            Dose::Reps { .. } => None,
-        }
-    }
-
-    /// The planned length of one rep's path, m, if the plan gives it: out and home again where it says so.
-    #[must_use]
-    pub fn rep_distance_m(&self) -> Option<f64> {
-        match self.dose {
-            Dose::Reps {
-                work: Work::Distance(m),
-                ..
-            } => Some(m),
-            Dose::Reps {
-                work: Work::Count, ..
-            } => self
-                .over_m
-                .map(|m| if self.there_and_back { 2.0 * m } else { m }),
-            _ => None,
-        }
-    }
-
-    /// Whether the reps of a set run on without rest, so that a set is one bout.
-    #[must_use]
-    pub fn runs_on(&self) -> bool {
-        self.rest == Rest::RunOn && self.reps() > 1
-    }
 }

@@ -1,6 +1,7 @@
 //! One test program; a file a module of `src/`, with the same name.
 
 mod figure;
+mod plan;
 mod reference;
 mod settings;
 mod simulation;

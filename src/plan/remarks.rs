@@ -1,0 +1,273 @@
+//! Gentle remarks on a plan, from common practice. They advise and never forbid.
+
+use jiff::Unit;
+use jiff::civil::DateDifference;
+
+use crate::plan::timetable::{Slot, Timetable, clock_text};
+use crate::plan::{Block, Category, Dose, Plan, Rest};
+
+/// Something that a coach might say on reading the plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// The block that it is about, from 1; `None` where it is about the whole plan.
+    pub block: Option<usize>,
+    /// What is seen.
+    pub text: String,
+    /// Why it may matter, and what could be done.
+    pub reason: String,
+    /// Who says so, or "common practice".
+    pub source: &'static str,
+}
+
+const COMMON_PRACTICE: &str = "common practice";
+/// Shortest warm-up that draws no remark, s.
+const WARM_UP_S: f64 = 8.0 * 60.0;
+/// Longest session alone that draws no remark, s.
+const LONG_S: f64 = 75.0 * 60.0;
+/// Work from which a resistance, strength or game block leaves tired legs, s.
+const HEAVY_S: f64 = 4.0 * 60.0;
+/// Rest that a maximal sprint asks for: a minute for every ten metres, s a metre.
+const SPRINT_REST_S_A_METRE: f64 = 6.0;
+/// Shortest sprint whose rest is looked at, m.
+const SPRINT_M: f64 = 10.0;
+
+/// The remarks on a plan, those on the whole plan first.
+#[must_use]
+pub fn remarks(plan: &Plan, table: &Timetable) -> Vec<Remark> {
+    let blocks: Vec<(usize, &Block, &Slot)> = plan
+        .blocks
+        .iter()
+        .zip(&table.slots)
+        .enumerate()
+        .map(|(index, (block, slot))| (index + 1, block, slot))
+        .collect();
+    let mut out = Vec::new();
+    out.extend(warm_up(&blocks));
+    out.extend(long(table));
+    out.extend(before_match(plan, table));
+    for (at, &(index, block, slot)) in blocks.iter().enumerate() {
+        let before = blocks.get(..at).unwrap_or_default();
+        out.extend(technical_late(index, block, before));
+        out.extend(speed_late(index, block, before));
+        out.extend(sprint_rest(index, block, slot));
+        out.extend(unused(index, block));
+    }
+    out
+}
+
+fn warm_up(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
+    const SOURCE: &str = "Jeffreys (2007), raise, activate and mobilise, potentiate: 10 to 20 min";
+    let is_hard = |block: &Block| {
+        matches!(
+            block.category,
+            Category::Strength | Category::Resistance | Category::Speed | Category::Game
+        )
+    };
+    let (first_hard, _, _) = *blocks.iter().find(|(_, block, _)| is_hard(block))?;
+    let before = blocks.get(..first_hard - 1).unwrap_or_default();
+    let warm_up_s: f64 = before
+        .iter()
+        .filter(|(_, block, _)| block.category == Category::WarmUp)
+        .map(|(_, _, slot)| slot.work_s)
+        .sum();
+    if warm_up_s == 0.0 {
+        return Some(Remark {
+            block: Some(first_hard),
+            text: "no warm-up comes before this block".to_owned(),
+            reason: "cold muscles are slow and tear more easily; 10 to 20 min that end near the speed of the session help"
+                .to_owned(),
+            source: SOURCE,
+        });
+    }
+    (warm_up_s < WARM_UP_S).then(|| Remark {
+        block: Some(first_hard),
+        text: format!(
+            "the warm-up before this block is short ({})",
+            clock_text(warm_up_s)
+        ),
+        reason: "10 to 20 min that end near the speed of the session are usual".to_owned(),
+        source: SOURCE,
+    })
+}
+
+fn long(table: &Timetable) -> Option<Remark> {
+    (table.total_s > LONG_S).then(|| Remark {
+        block: None,
+        text: format!("the session takes {}", clock_text(table.total_s)),
+        reason: "alone, with nobody to set the pace, quality tends to fall after about 75 min; what comes last could be \
+                 a session of its own"
+            .to_owned(),
+        source: COMMON_PRACTICE,
+    })
+}
+
+fn before_match(plan: &Plan, table: &Timetable) -> Option<Remark> {
+    const SOURCE: &str = "two professional teams over 7 weeks (2019, PMC6458578): the day before a match \
+                          4.6 km in all, three and four days before 6.1 to 6.9 km";
+    let until = DateDifference::from(plan.header.match_day?).largest(Unit::Day);
+    let days = plan.header.date?.until(until).ok()?.get_days();
+    let hard_s: f64 = plan
+        .blocks
+        .iter()
+        .zip(&table.slots)
+        .filter(|(block, _)| {
+            matches!(
+                block.category,
+                Category::Resistance | Category::Speed | Category::Game | Category::Strength
+            )
+        })
+        .map(|(_, slot)| slot.work_s)
+        .sum();
+    let (when, most_s, most_hard_s, most_high_speed_m, usual) = match days {
+        0 => (
+            "the day of the match itself",
+            0.0,
+            0.0,
+            0.0,
+            "a short activation, if anything",
+        ),
+        1 => (
+            "the day before the match",
+            60.0 * 60.0,
+            10.0 * 60.0,
+            200.0,
+            "short and quick",
+        ),
+        2 => (
+            "two days before the match",
+            75.0 * 60.0,
+            20.0 * 60.0,
+            400.0,
+            "easing off",
+        ),
+        _ => return None,
+    };
+    let mut big = Vec::new();
+    if table.total_s > most_s {
+        big.push(format!("{} in all", clock_text(table.total_s)));
+    }
+    if hard_s > most_hard_s {
+        big.push(format!("{} of hard work", clock_text(hard_s)));
+    }
+    if table.high_speed_m > most_high_speed_m {
+        big.push(format!("{:.0} m at high speed", table.high_speed_m));
+    }
+    (!big.is_empty()).then(|| Remark {
+        block: None,
+        text: format!("a big session on {when}: {}", big.join(", ")),
+        reason: format!("legs need two to three days to come back fresh; usual then is {usual}"),
+        source: SOURCE,
+    })
+}
+
+/// The last block before here that leaves tired legs.
+fn heavy_before(before: &[(usize, &Block, &Slot)], categories: &[Category]) -> Option<usize> {
+    before
+        .iter()
+        .rev()
+        .find(|(_, block, slot)| categories.contains(&block.category) && slot.work_s >= HEAVY_S)
+        .map(|(index, _, _)| *index)
+}
+
+fn technical_late(
+    index: usize,
+    block: &Block,
+    before: &[(usize, &Block, &Slot)],
+) -> Option<Remark> {
+    if block.category != Category::Technical {
+        return None;
+    }
+    let tiring = [
+        Category::Resistance,
+        Category::Strength,
+        Category::Speed,
+        Category::Game,
+    ];
+    let heavy = heavy_before(before, &tiring)?;
+    Some(Remark {
+        block: Some(index),
+        text: format!("technical work comes after block {heavy}, which tires"),
+        reason: "a new skill is learnt best with fresh legs, early in the session; late, it trains the skill under \
+                 fatigue, which may be what you want"
+            .to_owned(),
+        source: COMMON_PRACTICE,
+    })
+}
+
+fn speed_late(index: usize, block: &Block, before: &[(usize, &Block, &Slot)]) -> Option<Remark> {
+    if block.category != Category::Speed {
+        return None;
+    }
+    let heavy = heavy_before(before, &[Category::Resistance, Category::Game])?;
+    Some(Remark {
+        block: Some(index),
+        text: format!("sprints come after block {heavy}, which is heavy"),
+        reason: "top speed is trained when rested, right after the warm-up; after heavy running the reps come out slower"
+            .to_owned(),
+        source: COMMON_PRACTICE,
+    })
+}
+
+fn sprint_rest(index: usize, block: &Block, slot: &Slot) -> Option<Remark> {
+    const SOURCE: &str = "coaching rule of 1 min for 10 m, no source; Balsom et al. (1992), Int J Sports Med 13:528, \
+                          doi:10.1055/s-2007-1021311: in 15 x 40 m the last 10 m slowed from sprint 3 with 30 s of \
+                          rest, 7 with 60 s, 11 with 120 s";
+    let metres = block.one_way_m().filter(|_| !block.there_and_back)?;
+    let repeated = block.reps() > 1 || block.sets() > 1;
+    if block.category != Category::Speed || !repeated || metres < SPRINT_M {
+        return None;
+    }
+    let wanted_s = SPRINT_REST_S_A_METRE * metres;
+    let rest_s = if block.reps() > 1 {
+        slot.rep_rest_s
+    } else {
+        slot.set_rest_s
+    };
+    // The rule is rough: half of it draws no remark.
+    if rest_s >= wanted_s / 2.0 {
+        return None;
+    }
+    let about = if block.rest == Rest::WalkBack {
+        "about "
+    } else {
+        ""
+    };
+    Some(Remark {
+        block: Some(index),
+        text: format!(
+            "{about}{} of rest between maximal sprints of {metres} m",
+            clock_text(rest_s.round())
+        ),
+        reason: format!(
+            "for full speed in every rep about {} is usual; with less it becomes endurance of speed",
+            clock_text((wanted_s / 30.0).round() * 30.0)
+        ),
+        source: SOURCE,
+    })
+}
+
+/// A rest that has nothing to lie between.
+fn unused(index: usize, block: &Block) -> Option<Remark> {
+    let continuous = matches!(block.dose, Dose::Continuous { .. });
+    let text = if block.between_sets_s.is_some() && block.sets() == 1 {
+        "a rest between sets is written, but there is one set"
+    } else if matches!(block.rest, Rest::Timed(_))
+        && block.reps() == 1
+        && (block.sets() == 1 || block.between_sets_s.is_some())
+    {
+        "a rest between reps is written, but there is one rep"
+    } else {
+        return None;
+    };
+    let reason = if continuous {
+        "a rest after the block is written `then 2 min`"
+    } else {
+        "`3 x 8 x 10 s` is sets x reps x work, `8 x 10 s` is one set; a rest after the block is written `then 2 min`"
+    };
+    Some(Remark {
+        block: Some(index),
+        text: text.to_owned(),
+        reason: reason.to_owned(),
+        source: "the notation of plans",
+    })
+}
