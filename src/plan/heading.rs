@@ -9,7 +9,7 @@ use crate::plan::amount;
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
 use crate::plan::phrase::{self, Phrases};
-use crate::plan::word::{self, is_control, is_double_quote};
+use crate::plan::word::{self, fault, is_double_quote};
 use crate::plan::{Header, Mistake, PitchSize};
 
 /// The keys in the order in which they are written.
@@ -113,19 +113,15 @@ fn value(line: Line<'_>, key: usize, at: usize, out: &mut Read) {
         );
         return;
     }
-    if let Some((index, c)) = line
-        .slice(&span)
-        .char_indices()
-        .find(|(_, c)| is_control(*c))
-    {
-        let place = span.start + index..span.start + index + c.len_utf8();
-        let what = if c == '\0' {
-            "a NUL byte"
-        } else {
-            "a control character"
-        };
-        out.mistakes
-            .push(line.mistake(place, format!("{what} is no part of a plan")));
+    let unreadable = line.slice(&span).char_indices().find_map(|(at, c)| {
+        let start = span.start + at;
+        fault(c).map(|message| (start..start + c.len_utf8(), message))
+    });
+    if let Some((place, message)) = unreadable {
+        out.mistakes.push(
+            line.mistake(place, message)
+                .expecting("plain text, saved as UTF-8"),
+        );
         return;
     }
     out.heading = match key {

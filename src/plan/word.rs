@@ -149,20 +149,9 @@ impl Cutter<'_> {
             '%' | '％' => self.one(c, Kind::Percent),
             // A bullet in front of the line is layout.
             '•' | '·' | '◦' if self.out.list.is_empty() => self.at += c.len_utf8(),
-            c if is_control(c) => {
-                let span = self.pass(is_control);
-                let what = if c == '\0' {
-                    "a NUL byte"
-                } else {
-                    "a control character"
-                };
-                self.wrong(span, format!("{what} is no part of a plan"))
-                    .expected = Some("text only; was this file written as a plan?".to_owned());
-            }
-            '\u{fffd}' => {
-                let span = self.pass(|c| c == '\u{fffd}');
-                self.wrong(span, "this is not text in UTF-8").expected =
-                    Some("a file saved as UTF-8".to_owned());
+            c if let Some(message) = fault(c) => {
+                let span = self.pass(|next| fault(next) == Some(message));
+                self.wrong(span, message).expected = Some("plain text, saved as UTF-8".to_owned());
             }
             '@' => {
                 let span = self.pass(|c| c == '@');
@@ -328,13 +317,13 @@ impl Cutter<'_> {
             self.pass_one();
         }
         let raw = self.line.slice(&inside);
-        let control = raw
-            .char_indices()
-            .find(|(_, c)| is_control(*c))
-            .map(|(at, c)| inside.start + at..inside.start + at + c.len_utf8());
+        let unreadable = raw.char_indices().find_map(|(at, c)| {
+            let start = inside.start + at;
+            fault(c).map(|message| (start..start + c.len_utf8(), message))
+        });
         let name = clean(raw);
-        if let Some(span) = control {
-            self.wrong(span, "a control character is no part of a name");
+        if let Some((span, message)) = unreadable {
+            self.wrong(span, message);
         }
         if !closed {
             self.wrong(start..start + 1, "this name has no closing quote")
@@ -409,9 +398,17 @@ pub(super) fn is_invisible(c: char) -> bool {
     )
 }
 
-/// Control characters that are no white space.
-pub(super) fn is_control(c: char) -> bool {
-    c.is_control() && !c.is_whitespace()
+/// What is wrong with a character that no text has.
+pub(super) fn fault(c: char) -> Option<&'static str> {
+    match c {
+        '\0' => Some("a NUL byte is no part of a plan"),
+        // What `decode` puts for bytes that are not UTF-8.
+        '\u{fffd}' => Some("these bytes are not text in UTF-8"),
+        c if c.is_control() && !c.is_whitespace() => {
+            Some("a control character is no part of a plan")
+        }
+        _ => None,
+    }
 }
 
 /// What no rule knows, so that a run of it makes one mistake.
