@@ -1,5 +1,6 @@
 //! One test program; a file a module of `src/`, with the same name.
 
+mod efforts;
 mod figure;
 mod plan;
 mod reference;
