@@ -52,7 +52,9 @@ pub(super) fn refuse_binary(bytes: &[u8]) -> Result<(), Error> {
     if encoding::is_wide(bytes) {
         return Ok(());
     }
-    let probe = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
+    // A file that was being written when the power went is filled up with zero bytes.
+    let written = bytes.iter().rposition(|b| *b != 0).map_or(0, |at| at + 1);
+    let probe = bytes.get(..written.min(1024)).unwrap_or_default();
     let control = probe
         .iter()
         .filter(|b| b.is_ascii_control() && !b.is_ascii_whitespace())

@@ -124,7 +124,7 @@ pub(super) fn date(text: &str, order: Option<DateOrder>) -> Result<Date, Fault> 
 pub(super) fn clock(text: &str) -> Result<(i64, Option<i64>), Fault> {
     let bytes = text.trim_ascii().as_bytes();
     if memchr_iter(b':', bytes).count() == 1 {
-        let (minutes, rest) = digits(bytes, 1, 3)?;
+        let (minutes, rest) = digits(bytes, 1, 4)?;
         let rest = rest.strip_prefix(b":").ok_or(Fault::Form)?;
         let (seconds_ns, rest) = seconds(rest)?;
         return if rest.is_empty() {

@@ -6,3 +6,4 @@ mod plan;
 mod reference;
 mod settings;
 mod simulation;
+mod trace;

@@ -81,8 +81,14 @@ fn found(text: &str) -> Result<Head, Error> {
     let mut splitters = DELIMITERS.map(|d| (d, Splitter::at(d)));
     let mut nearest: Option<Layout> = None;
     let mut nearest_line = 0;
-    let written = lines(text).filter(|line| !line.text.trim().is_empty());
-    for line in written.take(HEADER_WITHIN) {
+    // A header behind a comment sign counts only where there is no other.
+    let written = || lines(text).filter(|line| !line.text.trim().is_empty());
+    let plain = written().filter(|line| !line.is_no_row());
+    let commented = written().filter(Line::is_no_row);
+    let within = plain
+        .take(HEADER_WITHIN)
+        .chain(commented.take(HEADER_WITHIN));
+    for line in within {
         if line.text.len() > LINE {
             return Err(Error::LineTooLong {
                 line: line.number,
