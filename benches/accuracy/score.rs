@@ -11,7 +11,7 @@ use repledger::review::{PlanReview, RepReview, SetReview, Verdict};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::simulation::{Kind, Mess, Outcome, Rep, Rule, SPRINT, Simulated, Span, Truth};
-use repledger::trace::Clock;
+use repledger::trace::{self, Clock};
 
 /// Hits and misses of a search.
 #[derive(Clone, Copy, Debug, Default)]
@@ -92,14 +92,13 @@ pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
         wrong: Vec::new(),
         departures: format!("{:?}", simulated.departures.list),
     };
-    let trace = simulated.trace();
     let begun = Instant::now();
-    let outcome = session::account(trace, Some(&simulated.plan), &Settings::default());
+    let outcome = account(simulated);
     score.seconds = begun.elapsed().as_secs_f64();
     let session = match outcome {
         Ok(session) => session,
-        Err(error) => {
-            score.failure = Some(error.to_string());
+        Err(failure) => {
+            score.failure = Some(failure);
             return score;
         }
     };
@@ -119,6 +118,13 @@ pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
         score.matching(simulated, review, clock);
     }
     score
+}
+
+/// The whole way from bytes to the account.
+fn account(simulated: &Simulated) -> Result<Session, String> {
+    let settings = Settings::default();
+    let trace = trace::read(&simulated.bytes(), &settings.trace).map_err(|e| e.to_string())?;
+    session::account(trace, Some(&simulated.plan), &settings).map_err(|e| e.to_string())
 }
 
 /// From times of the account to times of the truth.

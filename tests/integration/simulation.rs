@@ -5,6 +5,7 @@ use repledger::simulation::{
     At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, execute,
     session,
 };
+use repledger::trace;
 
 fn block(category: Category, dose: Dose) -> Block {
     Block {
@@ -190,6 +191,29 @@ fn clean_sessions_are_done_as_planned() {
         assert!(
             (15.0..150.0).contains(&minutes),
             "seed {seed}: {minutes} min"
+        );
+    }
+}
+
+#[test]
+fn the_files_read_as_the_recordings_that_they_hold() {
+    for kind in Kind::ALL {
+        let one = session(11, kind, Mess::Usual);
+        let read = trace::read(&one.bytes(), &trace::Options::default()).expect("readable");
+        let made = one.trace();
+        assert_eq!(read.clock, made.clock, "{kind:?}");
+        assert_eq!(read.fixes.len(), made.fixes.len(), "{kind:?}");
+        for (a, b) in read.fixes.iter().zip(&made.fixes) {
+            assert!((a.time_s - b.time_s).abs() < 1e-6, "{kind:?}: {a:?} {b:?}");
+            assert_eq!(a.position, b.position, "{kind:?}");
+            assert_eq!(a.speed_m_s, b.speed_m_s, "{kind:?}");
+            assert_eq!(a.heart_rate_bpm, b.heart_rate_bpm, "{kind:?}");
+            assert_eq!(a.line, b.line, "{kind:?}");
+        }
+        assert!(
+            read.set_aside.is_empty() && read.defects.is_empty(),
+            "{kind:?}: {:?}",
+            read.defects
         );
     }
 }
