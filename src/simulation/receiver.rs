@@ -1,5 +1,6 @@
 //! Receivers: what a device makes of the truth.
 
+use crate::simulation::drift::Drift;
 use crate::simulation::recording::{Format, Recording, Row};
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::Truth;
@@ -98,7 +99,7 @@ impl Receiver {
             two_stage: false,
             speed_lag_s: rng.range(0.1, 0.3),
             speed_noise_m_s: rng.range(0.05, 0.1),
-            speed_as_vector: true,
+            speed_as_vector: rng.chance(0.5),
             decimals: 7,
             dropouts: (0.0, 0.0),
             jumps_a_minute: 0.0,
@@ -332,64 +333,4 @@ fn average(values: &[f64], width: usize) -> Vec<f64> {
             sum / width.min(i + 1) as f64
         })
         .collect()
-}
-
-/// An Ornstein-Uhlenbeck process, exact for any step.
-///
-/// ## Formula
-/// `x' = phi x + sd sqrt(1 - phi^2) w`, `phi = exp(-dt/T)`; differences over `dt` have a standard deviation of
-/// `sd sqrt(2 (1 - phi))`.
-#[derive(Clone, Copy, Debug)]
-pub struct OrnsteinUhlenbeck {
-    /// The value now.
-    pub value: f64,
-    sd: f64,
-    time_s: f64,
-}
-
-impl OrnsteinUhlenbeck {
-    /// Starts in its stationary state.
-    #[must_use]
-    pub fn new(sd: f64, time_s: f64, rng: &mut Rng) -> Self {
-        Self {
-            value: sd * rng.normal(),
-            sd,
-            time_s,
-        }
-    }
-
-    /// The value `dt_s` later.
-    pub fn next(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
-        let phi = (-dt_s / self.time_s).exp();
-        self.value = phi * self.value + self.sd * (1.0 - phi * phi).sqrt() * rng.normal();
-        self.value
-    }
-}
-
-/// Slow position error that is smooth from fix to fix: an Ornstein-Uhlenbeck process through a low-pass.
-#[derive(Clone, Copy, Debug)]
-struct Drift {
-    source: OrnsteinUhlenbeck,
-    value: f64,
-    smooth_s: f64,
-}
-
-impl Drift {
-    fn new(sd: f64, time_s: f64, rng: &mut Rng) -> Self {
-        // A tracking loop smooths over some ten seconds; the low-pass takes time/(time + smooth) of the variance.
-        let smooth_s = rng.range(5.0, 15.0);
-        let source_sd = sd * ((time_s + smooth_s) / time_s).sqrt();
-        let source = OrnsteinUhlenbeck::new(source_sd, time_s, rng);
-        Self {
-            value: source.value * (time_s / (time_s + smooth_s)).sqrt(),
-            source,
-            smooth_s,
-        }
-    }
-
-    fn next(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
-        let source = self.source.next(dt_s, rng);
-        self.value -= (-dt_s / self.smooth_s).exp_m1() * (source - self.value);
-        self.value
-    }
 }

@@ -1,0 +1,85 @@
+//! One rep that stands alone: how it is meant, and whether it is broken off.
+
+use crate::plan::{Block, Dose};
+use crate::simulation::departures::{At, Departure};
+use crate::simulation::drill::{Drill, Form};
+use crate::simulation::execute::Stage;
+use crate::simulation::{free, work};
+
+/// Departures that shape a single rep.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Shape {
+    pub(super) cut: Option<f64>,
+    pub(super) slow: Option<f64>,
+}
+
+impl Stage<'_> {
+    pub(super) fn shape(&self, at: At) -> Shape {
+        let mut shape = Shape::default();
+        for departure in self.departures.at(at) {
+            match *departure {
+                Departure::Cut { share, .. } => shape.cut = Some(share),
+                Departure::Slow { share, .. } => shape.slow = Some(share),
+                _ => {}
+            }
+        }
+        shape
+    }
+
+    /// Speed of this rep: the drill's, scattered, a little less with every rep.
+    pub(super) fn pace(&mut self, at: At, block: &Block, drill: &Drill, slow: Option<f64>) -> f64 {
+        let athlete = self.body.athlete;
+        let total = (block.sets() * block.reps()).max(2) - 1;
+        let gone = f64::from((at.set - 1) * block.reps() + at.rep - 1) / f64::from(total);
+        let effort = 1.0 + athlete.scatter * self.rng.scatter() - athlete.fatigue * gone.min(1.0);
+        match (drill.mark_m_s, slow) {
+            (Some(mark), Some(share)) => mark * share / drill.reach,
+            (None, Some(share)) => drill.pace_m_s * share,
+            // Who has a speed to reach makes up for tired legs.
+            (Some(mark), None) => (drill.pace_m_s * effort).max(mark * 1.015 / drill.reach),
+            (None, None) => drill.pace_m_s * effort,
+        }
+    }
+
+    /// Runs one rep; returns start, end and whether it was cut.
+    pub(super) fn rep(&mut self, at: At, block: &Block, drill: &Drill) -> (f64, f64, bool) {
+        let shape = self.shape(at);
+        if let Form::Free(category) = drill.form {
+            let Dose::Continuous { duration_s } = block.dose else {
+                return (self.body.now_s(), self.body.now_s(), false);
+            };
+            let start_s = self.body.now_s();
+            let length_s = self.human(duration_s, 0.03, 3.0) * shape.cut.unwrap_or(1.0);
+            let until = start_s + length_s;
+            free::play(
+                &mut self.body,
+                &mut self.rng,
+                self.field,
+                category,
+                drill.start,
+                until,
+            );
+            return (start_s, self.body.now_s(), shape.cut.is_some());
+        }
+        let measure = match drill.form {
+            Form::Seconds(s) | Form::LapSeconds(s) | Form::TimedLegs { seconds: s, .. } => {
+                (self.human(s, 0.02, 0.25) / s).clamp(0.92, 1.1)
+            }
+            _ => self.human(1.0, 0.008, 0.0),
+        };
+        let intent = work::Intent {
+            pace_m_s: self.pace(at, block, drill, shape.slow),
+            share: shape.cut.unwrap_or(1.0),
+            measure,
+        };
+        let (start_s, end_s) = work::alone(
+            &mut self.body,
+            &mut self.rng,
+            drill,
+            self.field,
+            &mut self.corner,
+            intent,
+        );
+        (start_s, end_s, shape.cut.is_some())
+    }
+}
