@@ -40,7 +40,7 @@ pub(super) fn metres_per_second(value: f64, unit: SpeedUnit) -> f64 {
 }
 
 /// The time as it is written in the tidy form: seconds up to two minutes, then minutes, or `m:ss` between them.
-pub(super) fn time_text(seconds: f64) -> String {
+pub(crate) fn time_text(seconds: f64) -> String {
     let whole = seconds.fract() == 0.0 && REST_S.contains(&seconds);
     if !whole || seconds < 120.0 {
         return format!("{seconds} s");
@@ -54,7 +54,7 @@ pub(super) fn time_text(seconds: f64) -> String {
 }
 
 /// The length in metres, or in yards where only these come out even.
-pub(super) fn length_text(length_m: f64) -> String {
+pub(crate) fn length_text(length_m: f64) -> String {
     for (unit, unit_m) in [("m", 1.0), ("yd", YARD_M)] {
         let value = (length_m / unit_m * 100.0).round() / 100.0;
         if same(metres(value, unit_m), length_m) {

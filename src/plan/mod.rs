@@ -30,6 +30,7 @@ mod tidy;
 pub mod timetable;
 mod word;
 
+pub(crate) use amount::{length_text, time_text};
 pub use block::{Block, Category, Rest, Target};
 pub use dose::{Dose, Work};
 pub use header::{Header, PitchSize};

@@ -7,4 +7,7 @@ mod layout;
 mod words;
 
 pub mod json;
+pub mod plan_card;
+pub mod plan_json;
+pub mod plan_text;
 pub mod terminal;

@@ -1,0 +1,175 @@
+//! The plan as a page to take to the pitch: big type, dark on light, one block after another, one sheet of paper.
+//!
+//! The page is one file. It loads nothing, runs no script and says so in its content security policy. The boxes can be
+//! tapped on a phone or ticked with a pen.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::layout::short;
+use crate::plan::timetable::{Assumptions, Slot, timetable};
+use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
+use crate::units::KM_H;
+
+/// Nothing may be loaded or run; the one style sheet stands in the page.
+const POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const STYLE: &str = include_str!("plan_card.css");
+/// Most boxes in one block; beyond it a box stands for a set.
+const MOST_BOXES: u32 = 40;
+/// From this many blocks on the printed sheet has two columns.
+const LONG_PLAN: usize = 9;
+
+/// Writes the page.
+#[must_use]
+pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
+    let table = timetable(plan, assumptions);
+    let header = &plan.header;
+    let title = header.title.as_deref().unwrap_or("Training plan");
+    let about = if table.estimated { "about " } else { "" };
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="referrer" content="no-referrer";
+                meta name="color-scheme" content="light";
+                title { (title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body class=[(plan.blocks.len() >= LONG_PLAN).then_some("long")] {
+                header {
+                    h1 { (title) }
+                    @if let Some(athlete) = &header.athlete { p.who { (athlete) } }
+                    p.facts {
+                        span { (about) b { (short((table.total_s / 60.0).round(), 0)) " min" } }
+                        @if let Some(date) = header.date { span { (date) } }
+                        @if let Some(date) = header.match_day { span { "match " (date) } }
+                        @if let Some(size) = header.pitch { span { "pitch " (size) } }
+                        @if let Some(speed) = header.top_speed_m_s { span { "top speed " (both_speeds(speed)) } }
+                    }
+                }
+                ol {
+                    @for (block, slot) in plan.blocks.iter().zip(&table.slots) {
+                        (card(block, slot, table.top_speed_m_s, header.top_speed_m_s.is_some()))
+                    }
+                }
+                footer {
+                    p { b { "Before and during: " } "warm up first. Stop on pain, dizziness, chest trouble or a knock to the head." }
+                    p { b { "Heat: " } "shade, drinks, longer rests, or another day." }
+                    p { b { "Under 18: " } "fewer reps, more rest; no load made for adults." }
+                    p { "This sheet gives no medical advice. After an injury, or when in doubt, ask a physiotherapist or doctor." }
+                }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -> Markup {
+    html! {
+        li {
+            div.when { b { (short((slot.start_s / 60.0).floor(), 0)) } span { "min" } }
+            div.what {
+                p.category { (block.category) @if block.with_ball { span.ball { "with ball" } } }
+                @if let Some(name) = &block.name { h2 { (name) } }
+                p.dose { (dose(block)) }
+                @if let Some(words) = sets_in_words(block) { p.plain { (words) } }
+                @if let Some(way) = way(block) { p.plain { (way) } }
+                @if let Some(target) = block.target {
+                    p.plain { "reach " b { (target_text(target, top_speed_m_s, top_speed_known)) } }
+                }
+                (rests(block))
+                (boxes(block))
+            }
+        }
+    }
+}
+
+/// The dose with the sign that is quickest to read.
+fn dose(block: &Block) -> String {
+    block.dose.to_string().replace(" x ", " \u{d7} ")
+}
+
+fn sets_in_words(block: &Block) -> Option<String> {
+    let Dose::Reps { sets, reps, work } = block.dose else {
+        return None;
+    };
+    let reps_text = if reps == 1 {
+        "1 rep".to_owned()
+    } else {
+        format!("{reps} reps")
+    };
+    match (sets, work) {
+        (1, Work::Count) => None,
+        (1, _) => Some(reps_text),
+        _ => Some(format!("{sets} sets of {reps_text}")),
+    }
+}
+
+fn way(block: &Block) -> Option<String> {
+    let length = block
+        .over_m
+        .map(|metres| format!("over {}", crate::plan::length_text(metres)));
+    let back = block.there_and_back.then(|| "there and back".to_owned());
+    let parts: Vec<String> = [length, back].into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+fn target_text(target: Target, top_speed_m_s: f64, top_speed_known: bool) -> String {
+    match target {
+        Target::Speed(speed) => both_speeds(speed),
+        Target::ShareOfTop(share) if top_speed_known => {
+            format!(
+                "{target} of top speed, {}",
+                both_speeds(share * top_speed_m_s)
+            )
+        }
+        Target::ShareOfTop(_) => format!("{target} of top speed"),
+    }
+}
+
+fn both_speeds(speed_m_s: f64) -> String {
+    format!("{:.1} km/h ({:.1} m/s)", speed_m_s / KM_H, speed_m_s)
+}
+
+/// The rests, each a line that stands out.
+fn rests(block: &Block) -> Markup {
+    let between_reps = match block.rest {
+        Rest::RunOn if block.reps() > 1 => Some("no rest between reps".to_owned()),
+        Rest::RunOn => None,
+        Rest::Timed(seconds) => Some(format!("rest {}", crate::plan::time_text(seconds))),
+        Rest::WalkBack => Some("walk back".to_owned()),
+    };
+    html! {
+        p.rests {
+            @if let Some(rest) = between_reps { span { (rest) } }
+            @if let Some(seconds) = block.between_sets_s {
+                span { (crate::plan::time_text(seconds)) " between sets" }
+            }
+            @if let Some(seconds) = block.then_s { span { "then " (crate::plan::time_text(seconds)) } }
+        }
+    }
+}
+
+/// A box a rep, a row a set; a box a set where that would be too many, and none where even these are.
+fn boxes(block: &Block) -> Markup {
+    let (sets, reps) = (block.sets(), block.reps());
+    let (rows, columns) = if sets.saturating_mul(reps) <= MOST_BOXES {
+        (sets, reps)
+    } else if sets <= MOST_BOXES {
+        (1, sets)
+    } else {
+        (0, 0)
+    };
+    html! {
+        @for row in 1..=rows {
+            div.boxes {
+                @for column in 1..=columns {
+                    input type="checkbox" autocomplete="off" aria-label=(format!("row {row}, box {column}"));
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,151 @@
+//! The plan on one screen, before going out: clock, work and rest of each block, totals, remarks.
+
+use std::fmt::Write as _;
+
+use super::layout::{clock, hanging, right, safe, thousands};
+use crate::plan::remarks::{Remark, remarks};
+use crate::plan::timetable::{Assumptions, Slot, Timetable, timetable};
+use crate::plan::{Block, Plan};
+
+/// Columns of a terminal that we may use.
+const WIDTH: usize = 80;
+/// Columns in front of a block's words: start, work and rest.
+const FRONT: &str = "                           ";
+
+/// Writes the plan as text for a terminal of 80 columns.
+#[must_use]
+pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
+    let table = timetable(plan, assumptions);
+    let mut out = head(plan);
+    let _ = writeln!(out, "   start     work     rest  block");
+    for (index, (block, slot)) in plan.blocks.iter().zip(&table.slots).enumerate() {
+        out.push_str(&row(index + 1, block, slot));
+    }
+    out.push_str(&totals(plan, &table, assumptions));
+    out.push_str(&remark_lines(&remarks(plan, &table)));
+    out
+}
+
+/// Title, athlete, and what else the header says.
+fn head(plan: &Plan) -> String {
+    let header = &plan.header;
+    let names: Vec<String> = [&header.title, &header.athlete]
+        .into_iter()
+        .flatten()
+        .map(|text| safe(text))
+        .collect();
+    let mut facts = Vec::new();
+    facts.extend(header.date.map(|date| format!("date {date}")));
+    facts.extend(header.match_day.map(|date| format!("match day {date}")));
+    facts.extend(header.pitch.map(|size| format!("pitch {size}")));
+    facts.extend(
+        header
+            .top_speed_m_s
+            .map(|speed| format!("top speed {speed:.1} m/s")),
+    );
+    let mut out = String::new();
+    for line in [names.join(", "), facts.join(", ")] {
+        if !line.is_empty() {
+            out.push_str(&hanging("", &line, WIDTH));
+        }
+    }
+    if !out.is_empty() {
+        out.push('\n');
+    }
+    out
+}
+
+fn row(index: usize, block: &Block, slot: &Slot) -> String {
+    let about = if slot.estimated { "~" } else { "" };
+    let rest = if slot.rest_s > 0.0 {
+        format!("{about}{}", clock(slot.rest_s))
+    } else {
+        "-".to_owned()
+    };
+    let name = block.name.as_deref().map(safe).unwrap_or_default();
+    let quoted = if name.is_empty() {
+        String::new()
+    } else {
+        format!(" \"{name}\"")
+    };
+    let front = format!(
+        "{} {} {}  ",
+        right(&clock(slot.start_s), 8),
+        right(&format!("{about}{}", clock(slot.work_s)), 8),
+        right(&rest, 8)
+    );
+    let mut out = hanging(
+        &front,
+        &format!("{index}. {}{quoted}", block.category),
+        WIDTH,
+    );
+    out.push_str(&hanging(&format!("{FRONT}   "), &block.phrases(), WIDTH));
+    out
+}
+
+fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
+    let about = if table.estimated { "~" } else { "" };
+    let mut out = String::new();
+    let _ = writeln!(out, "{}  end", right(&clock(table.total_s), 8));
+    let ratio = table.work_to_rest().map_or_else(
+        || "no rest".to_owned(),
+        |ratio| format!("work to rest {ratio:.1} to 1"),
+    );
+    let _ = writeln!(
+        out,
+        "\ntotal {about}{}: work {about}{}, rest {about}{}, {ratio}",
+        clock(table.total_s),
+        clock(table.work_s),
+        clock(table.rest_s)
+    );
+    if table.reps_with_distance > 0 {
+        let text = format!(
+            "{} m in the {} of {} reps whose length is known; {} m of them at {} m/s or more, if the reps reach their \
+             speed",
+            thousands(table.distance_m),
+            thousands(table.reps_with_distance as f64),
+            thousands(table.reps as f64),
+            thousands(table.high_speed_m),
+            assumptions.high_speed_m_s
+        );
+        out.push_str(&hanging("", &text, WIDTH));
+    }
+    if table.estimated {
+        let whose = if plan.header.top_speed_m_s.is_some() {
+            "the plan's top speed"
+        } else {
+            "an assumed top speed"
+        };
+        let text = format!(
+            "estimated: sprints towards {whose} of {:.1} m/s from a standing start (time constant {} s), walking back \
+             at {} m/s, shuttles with {} m/s2 up to {} m/s, {} s for a counted rep of unknown length (common practice, \
+             no source)",
+            table.top_speed_m_s,
+            assumptions.tau_s,
+            assumptions.walk_m_s,
+            assumptions.shuttle_m_s2,
+            assumptions.shuttle_m_s,
+            assumptions.counted_rep_s
+        );
+        out.push_str(&hanging("~ ", &text, WIDTH));
+    }
+    out
+}
+
+fn remark_lines(remarks: &[Remark]) -> String {
+    if remarks.is_empty() {
+        return String::new();
+    }
+    let mut out = "\nremarks, which forbid nothing\n".to_owned();
+    for remark in remarks {
+        let place = remark
+            .block
+            .map_or_else(String::new, |index| format!("block {index}: "));
+        let text = format!(
+            "{place}{}: {} ({})",
+            remark.text, remark.reason, remark.source
+        );
+        out.push_str(&hanging("- ", &text, WIDTH));
+    }
+    out
+}
