@@ -242,7 +242,7 @@ fn pitch(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<PitchSize
         out.mistakes.extend(cut.mistakes);
         return None;
     }
-    let mut phrases = Phrases::new(line, cut.list);
+    let mut phrases = Phrases::new(line, cut.list, false);
     let sizes = phrases.two_lengths();
     out.mistakes.append(&mut phrases.mistakes);
     if !out.mistakes.is_empty() {
@@ -287,7 +287,7 @@ fn top_speed(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<f64> 
         out.mistakes.extend(cut.mistakes);
         return None;
     }
-    let mut phrases = Phrases::new(line, cut.list);
+    let mut phrases = Phrases::new(line, cut.list, false);
     let speed = phrases.one_speed();
     out.mistakes.append(&mut phrases.mistakes);
     if speed.is_none() && out.mistakes.is_empty() {

@@ -90,7 +90,7 @@ pub fn render(name: &str, text: &str, mistakes: &[Mistake], color: bool) -> Stri
         if let Some(suggestion) = &mistake.suggestion {
             let _ = writeln!(
                 out,
-                " {margin} {frame}={frame:#} did you mean {help}{}{help:#} ?",
+                " {margin} {frame}={frame:#} did you mean `{help}{}{help:#}`?",
                 printable(suggestion)
             );
         }

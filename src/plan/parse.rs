@@ -107,7 +107,7 @@ pub(super) fn entries(text: &str) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
         } else {
             let cut = word::words(line, line.start);
             comment = cut.comment;
-            let mut phrases = Phrases::new(line, cut.list);
+            let mut phrases = Phrases::new(line, cut.list, !cut.mistakes.is_empty());
             let block = phrases.block();
             let mut wrong = cut.mistakes;
             wrong.append(&mut phrases.mistakes);

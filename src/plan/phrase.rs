@@ -96,6 +96,8 @@ pub(super) struct Phrases<'a> {
     line: Line<'a>,
     words: Vec<Word>,
     at: usize,
+    /// Whether the cutting of the line found mistakes, so that what is missing may be there.
+    doubtful: bool,
     pub mistakes: Vec<Mistake>,
 }
 
@@ -122,11 +124,12 @@ struct Said {
 }
 
 impl<'a> Phrases<'a> {
-    pub fn new(line: Line<'a>, words: Vec<Word>) -> Self {
+    pub fn new(line: Line<'a>, words: Vec<Word>, doubtful: bool) -> Self {
         Self {
             line,
             words,
             at: 0,
+            doubtful,
             mistakes: Vec::new(),
         }
     }
@@ -144,7 +147,7 @@ impl<'a> Phrases<'a> {
         while self.at < self.words.len() {
             self.phrase(&mut said);
         }
-        if said.dose_at.is_none() && !said.lost {
+        if said.dose_at.is_none() && !said.lost && !self.doubtful {
             let end = self
                 .words
                 .last()
@@ -192,6 +195,11 @@ impl<'a> Phrases<'a> {
     /// Reads one speed to the end.
     pub fn one_speed(&mut self) -> Option<f64> {
         let item = self.item()?;
+        if let Amount::Bare(_) = item.amount {
+            let end = item.span.end;
+            self.wrong(end..end, "the unit of this speed is missing")
+                .expected = Some("m/s, km/h or mph".to_owned());
+        }
         let Amount::Speed(speed) = item.amount else {
             return None;
         };
@@ -317,7 +325,11 @@ impl<'a> Phrases<'a> {
         let mistake = self.wrong(span, format!("`{written}` is no category"));
         mistake.expected = Some(EXPECTED_CATEGORY.to_owned());
         mistake.suggestion = found.map(|category| category.word().to_owned());
-        if found.is_none() {
+        let numbers = |word: &Word| matches!(word.kind, Kind::Number(_) | Kind::Clock(_));
+        if found.is_none() && !self.words.iter().any(numbers) {
+            // Prose: one mistake is enough.
+            self.at = self.words.len();
+        } else if found.is_none() {
             while self.kind() == Some(&Kind::Letters) {
                 self.at += 1;
             }
@@ -375,7 +387,7 @@ impl<'a> Phrases<'a> {
             self.once(&mut said.there_and_back, span);
         } else if self.take(&["over"]) {
             self.over(from, said);
-        } else if self.take(&["at"]) {
+        } else if self.take(&["at"]) || self.take(&["@"]) {
             self.target(from, said);
         } else if self.reads(&["walk", "back"]) || self.reads(&["walkback"]) {
             self.rest(from, said);
@@ -649,22 +661,27 @@ impl<'a> Phrases<'a> {
                 }
                 return;
             }
-            if rest || self.reads(&["between"]) {
-                self.take(&["between", "reps"]);
-                let span = self.since(from);
-                let written = self.line.slice(&span).to_owned();
-                let time = self.time_of(item, &REST_S, EXPECTED_TIME);
-                if let Some(seconds) = time {
-                    self.wrong(span, format!("`{written}` is not read"))
-                        .suggestion = Some(format!("rest {}", amount::time_text(seconds)));
-                }
-                self.skip();
+            if rest || nearest(&self.letters(0), &["between"]).is_some() {
+                self.almost_rest(from, item);
+                return;
+            }
+            if matches!(item.amount, Amount::Speed(_) | Amount::Share(_)) {
+                let written = self.line.slice(&whole).to_owned();
+                self.wrong(whole, "a speed to reach stands behind `at`")
+                    .suggestion = Some(format!("at {written}"));
                 return;
             }
         }
         let first_time = self.once(&mut said.dose_at, whole.clone());
+        if !first_time {
+            return;
+        }
         let before = self.mistakes.len();
         let dose = self.dose(&items, &whole);
+        let sets = items
+            .iter()
+            .any(|item| matches!(item.amount, Amount::Sets(_)));
+        let odd = odd.or(sets.then(|| "sets".to_owned()));
         if let Some(dose) = dose
             && let Some(word) = odd
             && self.mistakes.len() == before
@@ -672,9 +689,29 @@ impl<'a> Phrases<'a> {
             self.wrong(whole, format!("`{word}` is not read between numbers"))
                 .suggestion = Some(dose.to_string());
         }
-        if first_time {
-            said.dose = dose;
+        said.dose = dose;
+    }
+
+    /// `25 s rest`, `25 s between reps`, `90 s betwen sets`: a rest in words that are nearly right.
+    fn almost_rest(&mut self, from: usize, item: &Item) {
+        while self.kind() == Some(&Kind::Letters) {
+            self.at += 1;
         }
+        let span = self.since(from);
+        let written = self.line.slice(&span).to_owned();
+        let Some(seconds) = self.time_of(item, &REST_S, EXPECTED_TIME) else {
+            return;
+        };
+        let time = amount::time_text(seconds);
+        let last = written.split_whitespace().last().unwrap_or_default();
+        let suggestion = match nearest(last, &["sets", "rest", "reps"]) {
+            Some("sets") => Some(format!("{time} between sets")),
+            Some(_) => Some(format!("rest {time}")),
+            None => None,
+        };
+        let mistake = self.wrong(span, format!("`{written}` is not read"));
+        mistake.expected = Some(format!("`rest {time}` or `{time} between sets`"));
+        mistake.suggestion = suggestion;
     }
 
     // Numbers.
@@ -707,6 +744,7 @@ impl<'a> Phrases<'a> {
                     if let Some(last) = items.last_mut() {
                         last.amount = Amount::Unknown;
                     }
+                    self.skip();
                 } else {
                     self.at = from;
                     odd = None;
@@ -831,9 +869,8 @@ impl<'a> Phrases<'a> {
         let written = self.line.slice(&span).to_owned();
         self.at += 1;
         if let Some(unit) = unit_meant(word) {
-            let mistake = self.wrong(span, format!("`{written}` is no unit that is read"));
-            mistake.suggestion = Some(unit.to_owned());
-            mistake.expected = Some(EXPECTED_UNIT.to_owned());
+            self.wrong(span, format!("`{written}` is no unit that is read"))
+                .suggestion = Some(unit.to_owned());
             return Amount::Unknown;
         }
         if matches!(word, "h" | "hr" | "hrs" | "hour" | "hours") {
@@ -948,7 +985,8 @@ impl<'a> Phrases<'a> {
         }
         let mut numbers = Vec::new();
         for (index, item) in counts.iter().enumerate() {
-            let sets = index == 0 && (counts.len() == 2 || counted);
+            let labelled = matches!(item.amount, Amount::Sets(_));
+            let sets = index == 0 && (counts.len() == 2 || counted || labelled);
             numbers.push(self.count(item, if sets { "sets" } else { "reps" })?);
         }
         let work = match last.amount {
@@ -979,6 +1017,17 @@ impl<'a> Phrases<'a> {
         let (sets, reps) = match (numbers.as_slice(), work) {
             ([], Work::Duration(duration_s)) => return Some(Dose::Continuous { duration_s }),
             ([], _) => (1, 1),
+            ([sets], _)
+                if matches!(
+                    counts,
+                    [Item {
+                        amount: Amount::Sets(_),
+                        ..
+                    }]
+                ) =>
+            {
+                (*sets, 1)
+            }
             ([reps], _) => (1, *reps),
             ([sets, reps, ..], _) => (*sets, *reps),
         };
@@ -996,6 +1045,7 @@ impl<'a> Phrases<'a> {
         let number = match item.amount {
             Amount::Bare(number) => number,
             Amount::Reps(number) if what == "reps" => number,
+            Amount::Sets(number) if what == "sets" => number,
             _ => {
                 self.wrong(
                     item.span.clone(),

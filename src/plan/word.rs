@@ -153,11 +153,8 @@ impl Cutter<'_> {
                 let span = self.pass(|next| fault(next) == Some(message));
                 self.wrong(span, message).expected = Some("plain text, saved as UTF-8".to_owned());
             }
-            '@' => {
-                let span = self.pass(|c| c == '@');
-                let mistake = self.wrong(span, "`@` is not read");
-                mistake.suggestion = Some("at".to_owned());
-            }
+            // Read as the word.
+            '@' => self.one(c, Kind::Letters),
             '(' | '[' | '{' => {
                 let start = self.at;
                 self.pass(|c| !matches!(c, ')' | ']' | '}' | '#'));
