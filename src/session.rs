@@ -8,7 +8,7 @@ use crate::motion::{self, Motion};
 use crate::plan::Plan;
 use crate::review::{self, Evidence, Review};
 use crate::settings::Settings;
-use crate::trace::{Format, Trace};
+use crate::trace::{self, Defect, Format, Trace};
 use crate::track::{self, Track};
 
 /// Everything known of one session.
@@ -40,6 +40,8 @@ pub struct Session {
 #[derive(Debug)]
 #[non_exhaustive]
 pub enum Error {
+    /// The file could not be read.
+    Trace(trace::Error),
     /// What was read holds no motion.
     Track(track::Error),
 }
@@ -47,12 +49,22 @@ pub enum Error {
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::Trace(error) => error.fmt(f),
             Self::Track(error) => error.fmt(f),
         }
     }
 }
 
 impl std::error::Error for Error {}
+
+/// Accounts for the recording in `bytes`, held against `plan` if there is one.
+///
+/// # Errors
+/// When nothing of the file can be read, or the recording holds no motion.
+pub fn analyse(bytes: &[u8], plan: Option<&Plan>, settings: &Settings) -> Result<Session, Error> {
+    let trace = trace::read(bytes, &settings.trace).map_err(Error::Trace)?;
+    account(trace, plan, settings)
+}
 
 /// Accounts for a recording that was read before, held against `plan` if there is one.
 ///
@@ -77,9 +89,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         thresholds: &settings.efforts,
     };
     let mut review = review::assess(&evidence, plan, &settings.review);
-    review
-        .notes
-        .splice(0..0, defects.into_iter().map(|d| d.message));
+    review.notes.splice(0..0, defects.iter().map(in_words));
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
         athlete: plan.and_then(|p| p.header.athlete.clone()),
@@ -92,4 +102,12 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         review,
         settings: settings.clone(),
     })
+}
+
+/// A defect with its place, as a note.
+fn in_words(defect: &Defect) -> String {
+    match defect.line {
+        Some(line) => format!("Line {line}: {}.", defect.message),
+        None => format!("{}.", defect.message),
+    }
 }

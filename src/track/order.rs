@@ -5,6 +5,9 @@ use crate::track::{Draft, Tally};
 /// A clock that falls back by more than this was set anew; shorter steps back are fixes written late.
 const CLOCK_SET_S: f64 = 60.0;
 
+/// Most fixes that a receiver writes in a second; local positioning systems reach 100.
+const MOST_IN_A_SECOND: usize = 100;
+
 /// Sorts by time, spreads fixes that share a whole second over it, and sets later fixes of equal times aside.
 pub(super) fn arrange(
     drafts: Vec<Draft>,
@@ -87,6 +90,10 @@ fn spread_whole_seconds(drafts: &mut [Draft]) -> bool {
         .chunk_by(|a, b| a.time_s == b.time_s)
         .map(<[Draft]>::len)
         .collect();
+    // One instant alone tells no rate, and no receiver writes more often than this.
+    if counts.len() < 2 || counts.iter().any(|&n| n > MOST_IN_A_SECOND) {
+        return false;
+    }
     let half = counts.len() / 2;
     let usual = *counts.select_nth_unstable(half).1 as f64;
     let last_second_s = drafts[drafts.len() - 1].time_s;
@@ -120,6 +127,13 @@ mod tests {
             fix: 0,
             line: 1,
         }
+    }
+
+    #[test]
+    fn one_instant_is_not_spread_over_a_second() {
+        assert_eq!(arranged(&[5.0; 20]), (vec![5.0], 19));
+        let crowd: Vec<f64> = (0..900).map(|i| f64::from(i / 300)).collect();
+        assert_eq!(arranged(&crowd), (vec![0.0, 1.0, 2.0], 897));
     }
 
     fn arranged(times: &[f64]) -> (Vec<f64>, usize) {

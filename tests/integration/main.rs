@@ -1,9 +1,12 @@
 //! One test program; a file a module of `src/`, with the same name.
 
+mod commands;
 mod efforts;
 mod figure;
 mod plan;
 mod reference;
+mod report;
 mod settings;
 mod simulation;
+mod support;
 mod trace;

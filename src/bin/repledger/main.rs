@@ -1,3 +1,53 @@
-//! The command line of repledger.
+//! The command line of repledger: opens files, hands bytes to the library, prints what comes back.
 
-fn main() {}
+mod args;
+mod commands;
+mod exit_status;
+mod input;
+mod output;
+mod printer;
+mod settings;
+
+use std::io;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Command, Typed};
+use exit_status::{ExitStatus, WrongUsage};
+use printer::Printer;
+
+fn main() -> ExitCode {
+    // Ends the program itself on a mistake in the command line, with the status of wrong usage.
+    let typed = Typed::parse();
+    let mut printer = Printer::new(typed.color);
+    let status = match run(typed.command, &mut printer) {
+        Ok(status) => status,
+        // Whoever read the output has seen enough.
+        Err(error) if is_broken_pipe(&error) => ExitStatus::Done,
+        Err(error) => {
+            printer.error(&error);
+            if error.is::<WrongUsage>() {
+                ExitStatus::WrongUsage
+            } else {
+                ExitStatus::CouldNot
+            }
+        }
+    };
+    status.into()
+}
+
+fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    match command {
+        Command::Review(typed) => commands::review::run(&typed, printer),
+        Command::Plan(typed) => commands::plan::run(&typed, printer),
+        Command::Settings(typed) => commands::settings::run(&typed, printer),
+    }
+}
+
+fn is_broken_pipe(error: &anyhow::Error) -> bool {
+    error
+        .chain()
+        .filter_map(|cause| cause.downcast_ref::<io::Error>())
+        .any(|cause| cause.kind() == io::ErrorKind::BrokenPipe)
+}

@@ -4,8 +4,8 @@ use crate::efforts::{Effort, Kind};
 use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
-use super::{COLUMNS, caption};
-use crate::report::layout::{clock, count, hanging, right, safe, short, thousands};
+use super::{COLUMNS, caption, columns};
+use crate::report::layout::{clock, count, hanging, right, short, thousands};
 
 /// Most sprints that are listed; the screen has an end.
 const LISTED: usize = 8;
@@ -22,20 +22,20 @@ pub(super) fn sprints(session: &Session) -> String {
     if sprints.is_empty() {
         return format!("{} {}\n", paint(STRONG, "No sprints"), paint(QUIET, &rule));
     }
-    let listed = fastest(&sprints);
-    let cut = if listed.len() < sprints.len() {
-        format!("; the {} fastest of them, all with --json", listed.len())
-    } else {
-        String::new()
-    };
     let mut out = format!(
         "{} {}\n",
         paint(STRONG, &count(sprints.len(), "sprint", "sprints")),
-        paint(QUIET, &(rule + &cut))
+        paint(QUIET, &rule)
     );
-    out += &caption("       start   length   distance   peak (95 %)");
-    for effort in listed {
+    out += &columns("       start   length   distance   peak (95 %)");
+    for effort in fastest(&sprints) {
         out += &line(effort);
+    }
+    if sprints.len() > LISTED {
+        out += &caption(&format!(
+            "the {LISTED} fastest of {}; all of them with --json",
+            sprints.len()
+        ));
     }
     out
 }
@@ -61,7 +61,7 @@ fn fastest<'a>(sprints: &[&'a Effort]) -> Vec<&'a Effort> {
     listed
 }
 
-/// Counts of everything but sprints, and why some are not counted.
+/// Counts of everything but sprints; the notes say why some are not counted.
 pub(super) fn others(session: &Session) -> String {
     let mut parts = counts(
         session,
@@ -73,10 +73,10 @@ pub(super) fn others(session: &Session) -> String {
         ],
     );
     parts.extend(sequences(session));
-    hanging("Also       ", &parts.join(", "), COLUMNS) + &not_counted(session)
+    hanging("Also       ", &parts.join(", "), COLUMNS)
 }
 
-/// Counts of all efforts, and why some are not counted.
+/// Counts of all efforts; the notes say why some are not counted.
 pub(super) fn in_brief(session: &Session) -> String {
     let kinds = [
         Kind::Sprint,
@@ -87,14 +87,7 @@ pub(super) fn in_brief(session: &Session) -> String {
     ];
     let mut parts = counts(session, &kinds);
     parts.extend(sequences(session));
-    hanging("Efforts    ", &parts.join(", "), COLUMNS) + &not_counted(session)
-}
-
-fn not_counted(session: &Session) -> String {
-    match &session.efforts.not_counted {
-        Some(why) => hanging("           ", &safe(why), COLUMNS),
-        None => String::new(),
-    }
+    hanging("Efforts    ", &parts.join(", "), COLUMNS)
 }
 
 fn counts(session: &Session, kinds: &[Kind]) -> Vec<String> {

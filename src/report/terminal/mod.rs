@@ -66,3 +66,8 @@ fn caption(text: &str) -> String {
         .lines()
         .fold(String::new(), |out, line| out + &paint(QUIET, line) + "\n")
 }
+
+/// The names of the columns below, spaced as they stand.
+fn columns(text: &str) -> String {
+    paint(QUIET, text) + "\n"
+}

@@ -9,7 +9,7 @@ use crate::review::{
 };
 
 use super::style::{BAD, DOUBT, GOOD, QUIET, STRONG, paint};
-use super::{COLUMNS, caption};
+use super::{COLUMNS, caption, columns};
 use crate::report::layout::{
     clock, count, cut, hanging, left, right, safe, short, thousands, width,
 };
@@ -18,7 +18,7 @@ use crate::report::words;
 /// Columns of the marks; longer sets are written as runs of equal marks.
 const MARKS: usize = 12;
 /// Columns of a block's description.
-const BLOCK: usize = 25;
+const BLOCK: usize = 24;
 /// Most lines on reps that fell short, on rests that were not kept, and on unplanned work; more are counted.
 const LISTED: usize = 10;
 const LISTED_RESTS: usize = 4;
@@ -98,8 +98,8 @@ pub(super) fn headline(review: &PlanReview) -> String {
 
 /// The plan as a table, a line a set, with a mark a rep.
 pub(super) fn table(plan: Option<&plan::Plan>, review: &PlanReview) -> String {
-    let mut out = caption(&format!(
-        " # {} set {}        work peak   rests      after",
+    let mut out = columns(&format!(
+        " # {} set {}        work peak   rests     after",
         left("block", BLOCK),
         left("reps", MARKS)
     ));
@@ -133,7 +133,7 @@ fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
         right(&work(&set.reps), 11),
         right(&peak(&set.reps), 4),
         right(&rests_kept(&set.reps), 7),
-        right(&rest_after(set), 10),
+        right(&rest_after(set), 9),
     );
     line.trim_end().to_owned() + "\n"
 }

@@ -74,15 +74,6 @@ pub(super) fn quality(session: &Session) -> String {
             .collect();
         out += &hanging("Set aside  ", &reasons.join(", "), COLUMNS);
     }
-    if !track.gaps.is_empty() {
-        let total: f64 = track.gaps.iter().map(|g| g.end_s - g.start_s).sum();
-        let gaps = count(track.gaps.len(), "gap", "gaps");
-        out += &hanging(
-            "Gaps       ",
-            &format!("{gaps}, {} in all, not counted", clock(total)),
-            COLUMNS,
-        );
-    }
     out
 }
 

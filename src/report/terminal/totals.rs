@@ -5,7 +5,7 @@ use crate::review::{Band, Totals};
 use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
-use super::{COLUMNS, caption};
+use super::{COLUMNS, columns};
 use crate::report::layout::{clock, hanging, left, right, safe, short, thousands};
 use crate::units::KM_H;
 
@@ -47,7 +47,7 @@ fn speed(m: Measured) -> String {
 /// The bands as a table with a bar of time.
 pub(super) fn bands(totals: &Totals) -> String {
     let longest = totals.bands.iter().map(|b| b.time_s).fold(0.0, f64::max);
-    let mut out = caption("Band              from       time   distance");
+    let mut out = columns("Band              from       time   distance");
     for band in &totals.bands {
         let bar = if longest > 0.0 {
             "▪".repeat((BAR * band.time_s / longest).ceil() as usize)

@@ -1,0 +1,5 @@
+//! A file a command; each turns what was typed into one call of the library.
+
+pub mod plan;
+pub mod review;
+pub mod settings;

@@ -1,0 +1,123 @@
+//! `repledger review`: a recording in, an account out.
+
+use std::path::Path;
+
+use anyhow::{Context, bail};
+use rayon::prelude::*;
+use repledger::report::{json, terminal};
+use repledger::session::{self, Session};
+use repledger::{figure, plan, settings};
+
+use crate::args::{self, Input};
+use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::input::RECORDING;
+use crate::output::{Folder, Output};
+use crate::printer::Printer;
+
+/// Pixels of a PNG for each of its drawing's units: sharp on a phone and on paper.
+const PNG_SCALE: f64 = 2.0;
+
+/// Runs the command.
+pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let settings = settings(typed)?;
+    let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
+    let folder = match &typed.out {
+        Some(path) => Some((path, Folder::open(path, typed.force)?)),
+        None => None,
+    };
+    let session = analyse(&typed.trace, plan.as_ref(), &settings)?;
+    if let Some((path, folder)) = folder {
+        write(folder, path, &session, printer)?;
+    }
+    if typed.json {
+        printer.data(&json::render(&session)?)?;
+    } else {
+        printer.data(&terminal::render(&session))?;
+    }
+    Ok(status(&session, typed.strict))
+}
+
+/// The settings, with what the command line says about the reading.
+fn settings(typed: &args::Review) -> anyhow::Result<settings::Settings> {
+    if typed.trace == Input::Stdin && typed.plan == Some(Input::Stdin) {
+        bail!(WrongUsage(
+            "recording and plan cannot both be read from standard input; name a file for one of them".to_owned()
+        ));
+    }
+    let mut settings = crate::settings::resolve(&typed.settings)?.settings;
+    if let Some(columns) = &typed.columns {
+        settings.trace.columns = Some(columns.clone());
+    }
+    if let Some(dates) = typed.dates {
+        settings.trace.dates = Some(dates.into());
+    }
+    Ok(settings)
+}
+
+fn analyse(
+    trace: &Input,
+    plan: Option<&plan::Plan>,
+    settings: &settings::Settings,
+) -> anyhow::Result<Session> {
+    let bytes = trace.read(RECORDING)?;
+    session::analyse(&bytes, plan, settings).with_context(|| trace.name())
+}
+
+/// Writes account, JSON and pictures.
+fn write(
+    folder: Folder,
+    path: &Path,
+    session: &Session,
+    printer: &mut Printer,
+) -> anyhow::Result<()> {
+    let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
+    let mut outputs = vec![
+        Output {
+            name: "account.txt".to_owned(),
+            bytes: account.into_bytes(),
+        },
+        Output {
+            name: "review.json".to_owned(),
+            bytes: json::render(session)?.into_bytes(),
+        },
+    ];
+    outputs.extend(pictures(session)?);
+    folder.write(&outputs)?;
+    printer.talk(format!(
+        "wrote {} files into '{}'",
+        outputs.len(),
+        path.display()
+    ));
+    Ok(())
+}
+
+/// Each picture as SVG and as PNG.
+fn pictures(session: &Session) -> anyhow::Result<Vec<Output>> {
+    let pictures = figure::all(session)?;
+    let pairs: Vec<[Output; 2]> = pictures
+        .into_par_iter()
+        .map(|picture| {
+            let png = figure::png(&picture.svg, PNG_SCALE)
+                .with_context(|| format!("cannot draw the picture '{}'", picture.name))?;
+            Ok([
+                Output {
+                    name: format!("{}.svg", picture.name),
+                    bytes: picture.svg.into_bytes(),
+                },
+                Output {
+                    name: format!("{}.png", picture.name),
+                    bytes: png,
+                },
+            ])
+        })
+        .collect::<anyhow::Result<_>>()?;
+    Ok(pairs.into_iter().flatten().collect())
+}
+
+/// With `--strict`, whether every planned rep was done; what cannot be told was not seen to be done.
+fn status(session: &Session, strict: bool) -> ExitStatus {
+    match &session.review.plan {
+        Some(plan) if strict && plan.counts.done < plan.counts.planned => ExitStatus::NotAllDone,
+        _ => ExitStatus::Done,
+    }
+}

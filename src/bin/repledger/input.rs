@@ -1,0 +1,153 @@
+//! Opens what the command line names and reads it whole, within bounds.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use anyhow::{Context, bail};
+
+use crate::args::Input;
+
+/// Most bytes of a recording: a day at 10 Hz as verbose GPX is some 200 MB.
+pub const RECORDING: Bound = Bound {
+    what: "a recording",
+    bytes: 512 << 20,
+};
+/// Most bytes of a plan: 10,000 lines are under 1 MB.
+pub const PLAN: Bound = Bound {
+    what: "a plan",
+    bytes: 4 << 20,
+};
+/// Most bytes of a settings file.
+pub const SETTINGS: Bound = Bound {
+    what: "a settings file",
+    bytes: 1 << 20,
+};
+
+/// How much is read of a kind of file. No file may take all the memory there is.
+#[derive(Clone, Copy, Debug)]
+pub struct Bound {
+    /// Such as "a plan".
+    what: &'static str,
+    /// Most bytes.
+    bytes: u64,
+}
+
+impl Input {
+    /// The name to call it by in messages.
+    pub fn name(&self) -> String {
+        match self {
+            Self::Stdin => "standard input".to_owned(),
+            Self::File(path) => path.display().to_string(),
+        }
+    }
+
+    /// Its bytes.
+    pub fn read(&self, bound: Bound) -> anyhow::Result<Vec<u8>> {
+        match self {
+            Self::Stdin => read_bounded(&mut io::stdin().lock(), 0, bound)
+                .context("cannot read standard input"),
+            Self::File(path) => {
+                read_file(path, bound).with_context(|| format!("cannot read '{}'", path.display()))
+            }
+        }
+    }
+
+    /// Its text.
+    pub fn read_text(&self, bound: Bound) -> anyhow::Result<String> {
+        decode(&self.read(bound)?).with_context(|| format!("cannot read '{}'", self.name()))
+    }
+}
+
+/// The text of a file, or nothing if there is no such file.
+pub fn read_text_if_there(path: &Path, bound: Bound) -> anyhow::Result<Option<String>> {
+    match path.try_exists() {
+        Ok(false) => Ok(None),
+        _ => Input::File(path.to_owned()).read_text(bound).map(Some),
+    }
+}
+
+fn read_file(path: &Path, bound: Bound) -> anyhow::Result<Vec<u8>> {
+    let mut file = match File::open(path) {
+        Ok(file) => file,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => bail!("there is no such file"),
+        Err(error) => return Err(error.into()),
+    };
+    let metadata = file.metadata()?;
+    if metadata.is_dir() {
+        bail!("it is a folder; name the file inside it");
+    }
+    read_bounded(&mut file, metadata.len(), bound)
+}
+
+/// Reads to the end; `expected` bytes are reserved, and more than the bound are refused before they are read.
+fn read_bounded(reader: &mut impl Read, expected: u64, bound: Bound) -> anyhow::Result<Vec<u8>> {
+    let too_large = || {
+        format!(
+            "it is larger than {} MB, the most that is read of {}",
+            bound.bytes >> 20,
+            bound.what
+        )
+    };
+    if expected > bound.bytes {
+        bail!(too_large());
+    }
+    let mut bytes = Vec::with_capacity(usize::try_from(expected).unwrap_or(0) + 1);
+    reader.take(bound.bytes + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > bound.bytes {
+        bail!(too_large());
+    }
+    Ok(bytes)
+}
+
+/// UTF-8, or UTF-16 where a byte order mark says so, as some editors save it.
+fn decode(bytes: &[u8]) -> anyhow::Result<String> {
+    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
+    let body = bytes.get(mark..).unwrap_or_default();
+    match encoding.decode_without_bom_handling_and_without_replacement(body) {
+        Some(text) => Ok(text.into_owned()),
+        None => bail!(
+            "line {} is not UTF-8 text; save the file as UTF-8",
+            bad_line(body)
+        ),
+    }
+}
+
+/// The line, from 1, where the bytes stop being UTF-8.
+fn bad_line(bytes: &[u8]) -> usize {
+    let good = std::str::from_utf8(bytes).map_or_else(|e| e.valid_up_to(), str::len);
+    let before = bytes.get(..good).unwrap_or_default();
+    before.split(|&b| b == b'\n').count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SMALL: Bound = Bound {
+        what: "a note",
+        bytes: 3,
+    };
+
+    #[test]
+    fn what_is_too_large_is_refused() {
+        let read = |bytes: &[u8], expected| {
+            read_bounded(&mut &bytes[..], expected, SMALL).map_err(|e| e.to_string())
+        };
+        assert_eq!(read(b"abc", 3), Ok(b"abc".to_vec()));
+        let refused = Err("it is larger than 0 MB, the most that is read of a note".to_owned());
+        assert_eq!(read(b"abcd", 0), refused);
+        assert_eq!(read(b"", 4), refused);
+    }
+
+    #[test]
+    fn text_may_be_utf_8_or_marked_utf_16() {
+        let text = |bytes: &[u8]| decode(bytes).map_err(|e| e.to_string());
+        assert_eq!(text(b"\xef\xbb\xbfspeed"), Ok("speed".to_owned()));
+        assert_eq!(text(b"\xff\xfes\0p\0"), Ok("sp".to_owned()));
+        assert_eq!(
+            text(b"one\ntwo \xe9\n"),
+            Err("line 2 is not UTF-8 text; save the file as UTF-8".to_owned())
+        );
+    }
+}

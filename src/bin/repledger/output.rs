@@ -1,0 +1,267 @@
+//! Writes files: each is complete or not there, and nobody else's file is overwritten.
+//!
+//! Beside the files lies a list of what was written, `.repledger`, a line a file with the hash of its content. A file
+//! that is not in the list, or whose content has changed since, belongs to somebody else. The list is written before
+//! the files: should the program be stopped between the two, what is there is still known as ours.
+
+use std::collections::BTreeSet;
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, bail};
+
+/// Name of the list of what was written.
+const LIST: &str = ".repledger";
+/// First line of the list.
+const LIST_HEAD: &str =
+    "# Written by repledger; it overwrites only what is listed here and unchanged.";
+/// Most bytes of a list that are read.
+const LIST_BYTES: u64 = 1 << 20;
+
+/// A file to be written.
+pub struct Output {
+    /// Name inside the folder.
+    pub name: String,
+    /// Content.
+    pub bytes: Vec<u8>,
+}
+
+/// A folder that files are written into.
+pub struct Folder {
+    path: PathBuf,
+    /// Write over anything.
+    force: bool,
+    /// `(hash, name)` of what was written before.
+    listed: BTreeSet<(u64, String)>,
+}
+
+impl Folder {
+    /// Makes the folder where it is not there yet, and reads what was written into it before.
+    pub fn open(path: &Path, force: bool) -> anyhow::Result<Self> {
+        let named = || format!("cannot write into '{}'", path.display());
+        fs::create_dir_all(path)
+            .map_err(|error| match error.kind() {
+                io::ErrorKind::AlreadyExists => anyhow::anyhow!("it is a file; name a folder"),
+                _ => error.into(),
+            })
+            .with_context(named)?;
+        let listed = read_list(&path.join(LIST)).with_context(named)?;
+        Ok(Self {
+            path: path.to_owned(),
+            force,
+            listed,
+        })
+    }
+
+    /// Writes the files, all of them or, where one of them is not ours, none.
+    pub fn write(mut self, outputs: &[Output]) -> anyhow::Result<()> {
+        self.refuse_foreign(outputs)?;
+        self.listed
+            .extend(outputs.iter().map(|o| (hash(&o.bytes), o.name.clone())));
+        self.write_list()?;
+        for output in outputs {
+            let path = self.path.join(&output.name);
+            replace(&path, &output.bytes)
+                .with_context(|| format!("cannot write '{}'", path.display()))?;
+        }
+        // What the new files replaced is there no more.
+        self.listed.retain(|(h, name)| {
+            outputs
+                .iter()
+                .all(|o| o.name != *name || hash(&o.bytes) == *h)
+        });
+        self.write_list()
+    }
+
+    fn refuse_foreign(&self, outputs: &[Output]) -> anyhow::Result<()> {
+        if self.force {
+            return Ok(());
+        }
+        let mut foreign = Vec::new();
+        for output in outputs {
+            let path = self.path.join(&output.name);
+            let there = match fs::read(&path) {
+                Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
+                there => there.with_context(|| format!("cannot write '{}'", path.display()))?,
+            };
+            if there != output.bytes && !self.listed.contains(&(hash(&there), output.name.clone()))
+            {
+                foreign.push(format!("'{}'", path.display()));
+            }
+        }
+        if foreign.is_empty() {
+            return Ok(());
+        }
+        bail!(
+            "not overwritten, since repledger did not write it or it was changed since: {}; nothing was written. Name \
+             another place, or overwrite with --force",
+            foreign.join(", ")
+        );
+    }
+
+    fn write_list(&self) -> anyhow::Result<()> {
+        let mut lines = vec![LIST_HEAD.to_owned()];
+        lines.extend(
+            self.listed
+                .iter()
+                .map(|(hash, name)| format!("{hash:016x} {name}")),
+        );
+        let text = lines.join("\n") + "\n";
+        let path = self.path.join(LIST);
+        replace(&path, text.as_bytes())
+            .with_context(|| format!("cannot write '{}'", path.display()))
+    }
+}
+
+/// Writes one file beside whatever else its folder holds.
+pub fn write_file(path: &Path, bytes: Vec<u8>, force: bool) -> anyhow::Result<()> {
+    let Some(name) = path.file_name().and_then(|n| n.to_str()) else {
+        bail!("cannot write '{}': it is no name of a file", path.display());
+    };
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let name = name.to_owned();
+    Folder::open(folder, force)?.write(&[Output { name, bytes }])
+}
+
+fn read_list(path: &Path) -> anyhow::Result<BTreeSet<(u64, String)>> {
+    match fs::metadata(path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(BTreeSet::new()),
+        there => {
+            let there = there?;
+            if !there.is_file() || there.len() > LIST_BYTES {
+                bail!(
+                    "'{}' is not the list that repledger keeps there",
+                    path.display()
+                );
+            }
+        }
+    }
+    let text = String::from_utf8_lossy(&fs::read(path)?).into_owned();
+    let entry = |line: &str| {
+        let (hash, name) = line.split_once(' ')?;
+        Some((u64::from_str_radix(hash, 16).ok()?, name.to_owned()))
+    };
+    Ok(text.lines().filter_map(entry).collect())
+}
+
+/// Puts the content where `path` says in one step, by way of a new file in the same folder.
+fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut name = std::ffi::OsString::from(".");
+    name.push(path.file_name().unwrap_or_default());
+    name.push(format!(".{}.part", std::process::id()));
+    let part = path.with_file_name(name);
+    let written = write_new(&part, bytes).and_then(|()| fs::rename(&part, path));
+    if written.is_err() {
+        // The part is of no use; that it cannot be removed either adds nothing to what is told.
+        let _ = fs::remove_file(&part);
+    }
+    written
+}
+
+fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes)?;
+    // Otherwise the name may outlive a power cut and the content not.
+    file.sync_all()
+}
+
+/// FNV-1a of 64 bits: tells changed files from unchanged ones, and is no protection from malice.
+///
+/// # References
+/// Fowler, Noll, Vo, Eastlake, Hansen: The FNV non-cryptographic hash algorithm, RFC 9923.
+fn hash(bytes: &[u8]) -> u64 {
+    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |hash, &byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn output(name: &str, text: &str) -> Output {
+        Output {
+            name: name.to_owned(),
+            bytes: text.into(),
+        }
+    }
+
+    fn write(folder: &Path, force: bool, outputs: &[Output]) -> anyhow::Result<()> {
+        Folder::open(folder, force)?.write(outputs)
+    }
+
+    #[test]
+    fn the_hash_is_the_published_one() {
+        // Test vectors of the algorithm's authors.
+        assert_eq!(hash(b""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(hash(b"a"), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(hash(b"foobar"), 0x8594_4171_f739_67e8);
+    }
+
+    #[test]
+    fn our_own_files_are_overwritten_and_leave_nothing_behind() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        write(
+            dir.path(),
+            false,
+            &[output("a.txt", "one"), output("b.txt", "b")],
+        )?;
+        write(dir.path(), false, &[output("a.txt", "two")])?;
+        assert_eq!(fs::read_to_string(dir.path().join("a.txt"))?, "two");
+        let mut names: Vec<_> = fs::read_dir(dir.path())?
+            .map(|e| e.map(|e| e.file_name()))
+            .collect::<Result<_, _>>()?;
+        names.sort();
+        assert_eq!(names, [LIST, "a.txt", "b.txt"]);
+        // The other file is still known as ours.
+        write(dir.path(), false, &[output("b.txt", "c")])
+    }
+
+    #[test]
+    fn foreign_and_changed_files_stand_and_nothing_is_written() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        fs::write(dir.path().join("b.txt"), "mine")?;
+        let refused = write(
+            dir.path(),
+            false,
+            &[output("a.txt", "a"), output("b.txt", "b")],
+        );
+        assert!(refused.is_err_and(|e| e.to_string().contains("b.txt")));
+        assert!(!dir.path().join("a.txt").exists());
+        write(dir.path(), true, &[output("b.txt", "b")])?;
+        fs::write(dir.path().join("b.txt"), "changed by hand")?;
+        assert!(write(dir.path(), false, &[output("b.txt", "b2")]).is_err());
+        Ok(())
+    }
+
+    #[test]
+    fn a_file_with_the_same_content_is_in_nobodys_way() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        fs::write(dir.path().join("a.txt"), "same")?;
+        write(dir.path(), false, &[output("a.txt", "same")])
+    }
+
+    #[test]
+    fn a_folder_in_the_place_of_a_file_is_an_error() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        fs::create_dir(dir.path().join("a.txt"))?;
+        assert!(write(dir.path(), false, &[output("a.txt", "a")]).is_err());
+        assert!(write(dir.path(), true, &[output("a.txt", "a")]).is_err());
+        Ok(())
+    }
+
+    #[test]
+    fn a_single_file_follows_the_same_rules() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        let card = dir.path().join("card.html");
+        write_file(&card, b"1".to_vec(), false)?;
+        write_file(&card, b"2".to_vec(), false)?;
+        fs::write(&card, "mine")?;
+        assert!(write_file(&card, b"3".to_vec(), false).is_err());
+        Ok(())
+    }
+}

@@ -1,0 +1,89 @@
+//! Decides what reaches standard output and standard error: data goes to the one, talk to the other.
+
+use std::fmt::{self, Display};
+use std::io::{self, Stderr, Stdout, Write};
+
+use anstream::AutoStream;
+use anyhow::Context;
+
+use crate::args::Color;
+
+/// The only way out for text.
+pub struct Printer {
+    out: AutoStream<Stdout>,
+    err: AutoStream<Stderr>,
+}
+
+impl Printer {
+    /// A printer that keeps or strips styles as `color` says; on its own it asks the terminal and `NO_COLOR`.
+    pub fn new(color: Color) -> Self {
+        Self {
+            out: AutoStream::new(io::stdout(), color.into()),
+            err: AutoStream::new(io::stderr(), color.into()),
+        }
+    }
+
+    /// Prints what was asked for.
+    pub fn data(&mut self, text: &str) -> anyhow::Result<()> {
+        self.out
+            .write_all(text.as_bytes())
+            .and_then(|()| self.out.flush())
+            .context("cannot write to standard output")
+    }
+
+    /// Says a word beside the data. Where nobody listens, nothing is lost.
+    pub fn talk(&mut self, text: impl Display) {
+        let _ = writeln!(self.err, "{text}");
+    }
+
+    /// Says why the work could not be done.
+    pub fn error(&mut self, error: &anyhow::Error) {
+        if let Some(Rendered(text)) = error.downcast_ref() {
+            let _ = write!(self.err, "{text}");
+            return;
+        }
+        let style = anstyle::AnsiColor::Red.on_default().bold();
+        let _ = writeln!(self.err, "{style}error:{style:#} {}", chain(error));
+    }
+}
+
+/// An error that comes with its own lines, such as the mistakes of a plan, and is shown as it stands.
+#[derive(Debug)]
+pub struct Rendered(pub String);
+
+impl Display for Rendered {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Rendered {}
+
+/// The causes of an error on one line. A cause that its consequence already tells in full is not told again.
+fn chain(error: &anyhow::Error) -> String {
+    let mut text = String::new();
+    for cause in error.chain() {
+        let cause = cause.to_string();
+        if text.is_empty() {
+            text = cause;
+        } else if !text.ends_with(&cause) {
+            text += ": ";
+            text += &cause;
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use anyhow::anyhow;
+
+    #[test]
+    fn causes_stand_in_one_chain_and_are_told_once() {
+        let error = anyhow!("no such file").context("cannot read 'a.gpx'");
+        assert_eq!(chain(&error), "cannot read 'a.gpx': no such file");
+        let error = anyhow!("line 3: bad").context("b.csv, line 3: bad");
+        assert_eq!(chain(&error), "b.csv, line 3: bad");
+    }
+}

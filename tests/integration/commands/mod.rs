@@ -1,0 +1,8 @@
+//! The program as it is run: command line, exit status, what reaches standard output and standard error.
+
+mod bad_input;
+mod help;
+mod output;
+mod plan;
+mod review;
+mod settings;

@@ -1,0 +1,162 @@
+//! `repledger review`.
+
+use std::io::Read;
+use std::process::{Command, Stdio};
+
+use repledger::report::json;
+use serde_json::Value;
+
+use crate::support::cli::Bench;
+use crate::support::made;
+use crate::support::outcome::Outcome;
+
+#[test]
+fn an_account_is_given_on_one_screen() -> Outcome {
+    let ran = Bench::with("a.gpx", made::gpx(3600, 1.0))?.run("review a.gpx")?;
+    ran.done(&[
+        "Made evening\nTue 12 May 2026, 17:30 UTC, 59:59\n",
+        "Distance",
+        "Top speed",
+        "sprint",
+    ]);
+    assert_eq!(ran.err, "");
+    assert!(ran.out.lines().count() <= 40, "{}", ran.out);
+    Ok(())
+}
+
+#[test]
+fn json_is_one_document_and_nothing_else() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(3000, 10.0))?;
+    let ran = bench.run("review a.csv --json --out out --color always")?;
+    ran.done(&[]);
+    let document: Value = serde_json::from_str(&ran.out)?;
+    assert_eq!(document["schema"], "repledger/review/1");
+    assert_eq!(document["plan"], Value::Null);
+    let schema: Value = serde_json::from_str(json::SCHEMA)?;
+    assert!(jsonschema::is_valid(&schema, &document));
+    assert_eq!(bench.text("out/review.json")?, ran.out);
+    Ok(())
+}
+
+#[test]
+fn a_recording_may_come_from_standard_input() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(600, 10.0))?;
+    let named = bench.run("review a.csv --json")?;
+    let piped = bench.run_with_input("review - --json", made::csv(600, 10.0))?;
+    assert_eq!(named, piped);
+    Ok(())
+}
+
+#[test]
+fn mistakes_of_a_plan_are_shown_before_anything_is_read_or_written() -> Outcome {
+    let bench = Bench::with("bad.plan", "speeed 5 x 40 m\n")?;
+    let ran = bench.run("review nowhere.gpx --plan bad.plan --out out")?;
+    ran.could_not(&["bad.plan", "^^^^^^", "speed"]);
+    assert!(!bench.path("out").exists());
+    Ok(())
+}
+
+#[test]
+fn columns_and_dates_reach_the_reader() -> Outcome {
+    let bare: String = made::csv(600, 10.0)
+        .lines()
+        .skip(1)
+        .map(|l| l.to_owned() + "\n")
+        .collect();
+    let bench = Bench::with("bare.csv", bare)?;
+    bench
+        .run("review bare.csv")?
+        .could_not(&["bare.csv", "--columns"]);
+    bench
+        .run("review bare.csv --columns time,x,y,speed:m/s")?
+        .done(&["600 of 600 fixes used"]);
+
+    let rows: String = (0..60)
+        .map(|i| format!("03/04/2026 10:00:{i:02},0,{i}\n"))
+        .collect();
+    bench.file("dates.csv", format!("time,x,y\n{rows}"))?;
+    bench
+        .run("review dates.csv")?
+        .could_not(&["dates.csv", "--dates"]);
+    bench
+        .run("review dates.csv --dates dmy")?
+        .done(&["3 April 2026"]);
+    bench
+        .run("review dates.csv --dates mdy")?
+        .done(&["4 March 2026"]);
+    Ok(())
+}
+
+#[test]
+fn settings_change_what_counts() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(3000, 10.0))?;
+    bench
+        .run("review a.csv")?
+        .done(&["10 sprints at or above 7 m/s"]);
+    bench
+        .run("review a.csv --set sprint.from=8.9m/s")?
+        .done(&["No sprints at or above 8.9 m/s"]);
+    bench.file("mine.toml", "sprint.from = \"6.5 m/s\"\n")?;
+    bench
+        .run("review a.csv --settings mine.toml")?
+        .done(&["10 sprints at or above 6.5 m/s"]);
+    Ok(())
+}
+
+#[test]
+fn colour_is_for_terminals_unless_it_is_asked_for() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(600, 10.0))?;
+    let plain = bench.run("review a.csv")?.out;
+    assert!(!plain.contains('\u{1b}'));
+    assert_eq!(bench.run("review a.csv --color never")?.out, plain);
+    let coloured = bench.run("review a.csv --color always")?.out;
+    assert!(coloured.contains('\u{1b}'));
+    // Nothing is told by colour alone.
+    assert_eq!(anstream::adapter::strip_str(&coloured).to_string(), plain);
+    Ok(())
+}
+
+#[test]
+fn a_reader_that_has_seen_enough_is_no_failure() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(36_000, 10.0))?;
+    let mut child = Command::new(env!("CARGO_BIN_EXE_repledger"))
+        .args(["review", "a.csv", "--json"])
+        .current_dir(bench.path("."))
+        .env("XDG_CONFIG_HOME", bench.path("config"))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()?;
+    // The document is longer than what a pipe holds, and its reader leaves after ten bytes.
+    let mut first = [0; 10];
+    let mut out = child.stdout.take().ok_or("no pipe")?;
+    out.read_exact(&mut first)?;
+    drop(out);
+    let output = child.wait_with_output()?;
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(String::from_utf8(output.stderr)?, "");
+    Ok(())
+}
+
+/// Linux has a device that is always full.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_a_failure() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(600, 10.0))?;
+    let output = Command::new(env!("CARGO_BIN_EXE_repledger"))
+        .args(["review", "a.csv"])
+        .current_dir(bench.path("."))
+        .env("XDG_CONFIG_HOME", bench.path("config"))
+        .stdout(std::fs::File::options().write(true).open("/dev/full")?)
+        .output()?;
+    assert_eq!(output.status.code(), Some(1));
+    assert!(String::from_utf8(output.stderr)?.contains("cannot write to standard output"));
+    Ok(())
+}
+
+#[test]
+fn a_file_name_is_told_as_it_was_typed() -> Outcome {
+    Bench::new()?
+        .run("review ./sub/../nowhere.gpx")?
+        .could_not(&["'./sub/../nowhere.gpx'"]);
+    Ok(())
+}

@@ -1,0 +1,5 @@
+//! What several tests share.
+
+pub mod cli;
+pub mod made;
+pub mod outcome;
