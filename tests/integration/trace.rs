@@ -227,9 +227,7 @@ fn one_point_written_in_many_ways() {
         format!(
             "<trkpt lon='11.5' x='y' lat='48.1' ><extensions><speed>5.5</speed><hr>150</hr></extensions>{time}</trkpt >"
         ),
-        format!(
-            "<n:trkpt lat='48.1' lon='11.5'><n:time>2026-05-12T17:30:00Z</n:time><n:extensions><v:Speed>5.5</v:Speed><v:HeartRate>150</v:HeartRate></n:extensions></n:trkpt>"
-        ),
+        "<n:trkpt lat='48.1' lon='11.5'><n:time>2026-05-12T17:30:00Z</n:time><n:extensions><v:Speed>5.5</v:Speed><v:HeartRate>150</v:HeartRate></n:extensions></n:trkpt>".to_owned(),
         format!(
             "<trkpt lat='48.1' lon='11.5'>{time}<extensions><p><q><r><s:speed> 5.5\n</s:speed></r><heartrate>150</heartrate></q></p></extensions></trkpt>"
         ),
@@ -746,154 +744,59 @@ fn columns_stand_in_for_a_header() {
     assert_eq!(trace.defects[0].line, Some(1));
 }
 
-/// Each column of times is 17:30:00, 17:30:00.5 and 17:30:01 of 2026-05-13 in its own way.
+/// Each row: the clock to be found, the header, and 17:30:00, 17:30:00.5 and 17:30:01 of 2026-05-13 in its own way.
+///
+/// 2026-05-13T17:30:00Z is 1,778,693,400 s after 1970 (`date -u -d 2026-05-13T17:30:00Z +%s`); the day is the 46,155th of a
+/// spreadsheet (25,569 for 1970-01-01, and 20,586 days), and 63,000 of 86,400 seconds are 0.72916 of it.
+const TIMES: &str = "
+    utc     | time       | 2026-05-13T17:30:00Z      | 2026-05-13T17:30:00.5Z      | 2026-05-13T17:30:01Z
+    utc     | time       | 2026-05-13T19:30:00+02:00 | 2026-05-13T19:30:00.5+02:00 | 2026-05-13T19:30:01+02:00
+    utc     | Time (UTC) | 2026-05-13 17:30:00       | 2026-05-13 17:30:00.500     | 2026-05-13 17:30:01
+    utc     | timestamp  | 1778693400                | 1778693400.5                | 1778693401
+    utc     | time_s     | 1778693400                | 1778693400.5                | 1778693401
+    utc     | timestamp  | 1778693400000             | 1778693400500               | 1778693401000
+    utc     | time (ms)  | 1778693400000             | 1778693400500               | 1778693401000
+    utc     | epoch      | 1778693400000000          | 1778693400500000            | 1778693401000000
+    local   | time       | 2026-05-13 17:30:00       | 2026-05-13 17:30:00.5       | 2026-05-13 17:30:01
+    local   | time       | 2026/05/13 17:30:00       | 2026/05/13 17:30:00.5       | 2026/05/13 17:30:01
+    local   | time       | 13/05/2026 17:30:00       | 13/05/2026 17:30:00.5       | 13/05/2026 17:30:01
+    local   | time       | 13.05.2026 17:30:00       | 13.05.2026 17:30:00,5       | 13.05.2026 17:30:01
+    local   | time       | 5/13/2026 5:30:00 PM      | 5/13/2026 5:30:00.5 PM      | 5/13/2026 5:30:01 PM
+    local   | date       | 2026-05-13 17:30:00       | 2026-05-13 17:30:00.5       | 2026-05-13 17:30:01
+    local   | time       | 46155.7291666667          | 46155.7291724537            | 46155.7291782407
+    elapsed | time       | 17:30:00                  | 17:30:00.5                  | 17:30:01.0
+    elapsed | time       | 1050:00                   | 1050:00.5                   | 1050:01
+    elapsed | elapsed    | 63000                     | 63000.5                     | 63001
+    elapsed | time_ms    | 63000000                  | 63000500                    | 63001000
+    elapsed | time (min) | 1050                      | 1050.0083333333             | 1050.0166666667
+    elapsed | t          | 0.7291666667              | 0.7291724537                | 0.7291782407
+";
+
 #[test]
 fn times_of_tables() {
-    let utc = Clock::Utc("2026-05-13T17:30:00Z".parse().expect("RFC 3339"));
-    let local = Clock::ZoneUnknown("2026-05-13T17:30:00".parse().expect("ISO 8601"));
-    let elapsed = Clock::Elapsed;
-    let tables = [
-        (
-            utc,
-            "time",
-            [
-                "2026-05-13T17:30:00Z",
-                "2026-05-13T17:30:00.5Z",
-                "2026-05-13T17:30:01Z",
-            ],
-        ),
-        (
-            utc,
-            "time",
-            [
-                "2026-05-13T19:30:00+02:00",
-                "2026-05-13T19:30:00.5+02:00",
-                "2026-05-13T19:30:01+02:00",
-            ],
-        ),
-        (
-            utc,
-            "Time (UTC)",
-            [
-                "2026-05-13 17:30:00",
-                "2026-05-13 17:30:00.500",
-                "2026-05-13 17:30:01",
-            ],
-        ),
-        (
-            utc,
-            "timestamp",
-            ["1778693400", "1778693400.5", "1778693401"],
-        ),
-        (utc, "time_s", ["1778693400", "1778693400.5", "1778693401"]),
-        (
-            utc,
-            "timestamp",
-            ["1778693400000", "1778693400500", "1778693401000"],
-        ),
-        (
-            utc,
-            "time (ms)",
-            ["1778693400000", "1778693400500", "1778693401000"],
-        ),
-        (
-            local,
-            "time",
-            [
-                "2026-05-13 17:30:00",
-                "2026-05-13 17:30:00.5",
-                "2026-05-13 17:30:01",
-            ],
-        ),
-        (
-            local,
-            "time",
-            [
-                "2026/05/13 17:30:00",
-                "2026/05/13 17:30:00.5",
-                "2026/05/13 17:30:01",
-            ],
-        ),
-        (
-            local,
-            "time",
-            [
-                "13/05/2026 17:30:00",
-                "13/05/2026 17:30:00.5",
-                "13/05/2026 17:30:01",
-            ],
-        ),
-        (
-            local,
-            "time",
-            [
-                "13.05.2026 17:30:00",
-                "13.05.2026 17:30:00.5",
-                "13.05.2026 17:30:01",
-            ],
-        ),
-        (
-            local,
-            "time",
-            [
-                "5/13/2026 5:30:00 PM",
-                "5/13/2026 5:30:00.5 PM",
-                "5/13/2026 5:30:01 PM",
-            ],
-        ),
-        (
-            local,
-            "date",
-            [
-                "2026-05-13 17:30:00",
-                "2026-05-13 17:30:00.5",
-                "2026-05-13 17:30:01",
-            ],
-        ),
-        // 46,155 days from 1899-12-30, and 63,000 of 86,400 seconds.
-        (
-            local,
-            "time",
-            ["46155.7291666667", "46155.7291724537", "46155.7291782407"],
-        ),
-        (elapsed, "time", ["17:30:00", "17:30:00.5", "17:30:01.0"]),
-        (elapsed, "time", ["1050:00", "1050:00.5", "1050:01"]),
-        (elapsed, "elapsed", ["63000", "63000.5", "63001"]),
-        (elapsed, "time_ms", ["63000000", "63000500", "63001000"]),
-        (
-            elapsed,
-            "time (min)",
-            ["1050", "1050.0083333333", "1050.0166666667"],
-        ),
-        (
-            elapsed,
-            "t",
-            ["0.7291666667", "0.7291724537", "0.7291782407"],
-        ),
-    ];
-    for (clock, header, times) in tables {
-        let text = format!(
-            "{header};speed (m/s)\n{};1\n{};1\n{};1\n",
-            times[0], times[1], times[2]
-        );
-        let trace = ok(&text);
+    // Ten digits of a day's share are good to 5 µs.
+    let close = 1e-5;
+    for row in TIMES.lines().map(str::trim).filter(|row| !row.is_empty()) {
+        let cells: Vec<&str> = row.split('|').map(str::trim).collect();
+        let [clock, header, a, b, c] = cells[..] else {
+            panic!("five cells: {row}")
+        };
+        let trace = ok(format!("{header};speed (m/s)\n{a};1\n{b};1\n{c};1\n"));
         let first = trace.fixes[0].time_s;
-        // Ten digits of a day's share are good to 5 µs.
-        let close = 1e-5;
-        match (trace.clock, clock) {
-            (Clock::Elapsed, Clock::Elapsed) => assert!((first - 63_000.0).abs() < close, "{text}"),
-            (Clock::Utc(a), Clock::Utc(b)) => assert_eq!(a, b, "{text}"),
-            (Clock::ZoneUnknown(a), Clock::ZoneUnknown(b)) => {
-                let off = a.duration_since(b).as_secs_f64();
-                assert!(off.abs() < close, "{text}: {a}");
-            }
-            (found, _) => panic!("{text}: {found:?}"),
-        }
+        let off = match (trace.clock, clock) {
+            (Clock::Elapsed, "elapsed") => first - 63_000.0,
+            (Clock::Utc(origin), "utc") => origin
+                .duration_since("2026-05-13T17:30:00Z".parse().expect("RFC 3339"))
+                .as_secs_f64(),
+            (Clock::ZoneUnknown(origin), "local") => origin
+                .duration_since("2026-05-13T17:30:00".parse().expect("ISO 8601"))
+                .as_secs_f64(),
+            (found, _) => panic!("{row}: {found:?}"),
+        };
+        assert!(off.abs() < close, "{row}: {off} s off");
         for (fix, expected) in trace.fixes.iter().zip([0.0, 0.5, 1.0]) {
-            assert!(
-                (fix.time_s - first - expected).abs() < close,
-                "{text}: {fix:?}"
-            );
+            let off = fix.time_s - first - expected;
+            assert!(off.abs() < close, "{row}: {fix:?}");
         }
     }
 }
