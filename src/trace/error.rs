@@ -267,3 +267,11 @@ pub(super) fn routes_and_waypoints(routes: usize, waypoints: usize) -> Option<St
         (a, b) => a.or(b),
     }
 }
+
+/// Words of the file for a message: shortened, and without control characters, which a terminal would obey.
+pub(super) fn excerpt(text: &str, most: usize) -> String {
+    text.chars()
+        .filter(|c| !c.is_control())
+        .take(most)
+        .collect()
+}

@@ -599,6 +599,22 @@ fn what_is_no_recording_gets_a_message_with_a_way_out() {
     }
 }
 
+/// What a terminal would obey does not get into a title or a message.
+#[test]
+fn control_characters_of_the_file_are_not_passed_on() {
+    let text = gpx(&point_at(0)).replace("Café", "a\u{1b}[2Jb\u{7}\n c");
+    assert_eq!(ok(text).title.as_deref(), Some("a[2Jb c"));
+    for text in [
+        "\u{1b}]0;x\u{7} no table",
+        "<\u{1b}[2J/>",
+        "time,speed (\u{1b}/h)\n1,2\n",
+        "<gpx><a\u{1b}[2J></b></gpx>",
+    ] {
+        let message = read(text).expect_err("no recording").to_string();
+        assert!(!message.contains(char::is_control), "{message:?}");
+    }
+}
+
 #[test]
 fn entities_are_refused() {
     let bomb = "<?xml version='1.0'?>\n<!DOCTYPE gpx [<!ENTITY a 'aaaa'><!ENTITY b '&a;&a;&a;'>]>\n<gpx><trk><name>&b;</name></trk></gpx>";
@@ -630,6 +646,7 @@ fn hostile_documents_are_refused_within_bounds() {
         all
     });
     for (name, rest) in [
+        ("mismatch", format!("<{0}></{0}x>", "n".repeat(60_000))),
         ("nesting", "<a>".repeat(1_000_000)),
         (
             "text",
@@ -1104,6 +1121,21 @@ proptest! {
             }
             prop_assert!(trace.fixes_in_file() <= 12);
         }
+    }
+
+    #[test]
+    fn a_changed_byte_costs_no_other_row_of_a_table(at in 0..2000_usize, byte in any::<u8>()) {
+        let header = "time_s;lat;lon;speed (m/s)\n";
+        let mut bytes = header.as_bytes().to_vec();
+        for i in 0..12 {
+            bytes.extend(format!("{i};48.1;11.5;5.25\n").bytes());
+        }
+        let rows = bytes.len() - header.len();
+        let at = header.len() + at % rows;
+        bytes[at] = byte;
+        let trace = ok(&bytes);
+        prop_assert!((11..=13).contains(&trace.fixes_in_file()), "{}", trace.fixes_in_file());
+        prop_assert!(trace.fixes.len() >= 10);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::header::{Column, Layout, Role};
 use super::rows::Row;
 use crate::trace::defect::Reason;
+use crate::trace::error::excerpt;
 use crate::trace::number;
 use crate::trace::time::{self, DAY_NS, Fault, Moment, NANO};
 use crate::trace::{DateOrder, Error};
@@ -272,7 +273,7 @@ impl Sample {
             if alone == Some(Fault::Order) {
                 dated = true;
                 if self.unclear.is_none() {
-                    self.unclear = Some((line, cell.chars().take(40).collect()));
+                    self.unclear = Some((line, excerpt(cell, 40)));
                 }
             }
         }

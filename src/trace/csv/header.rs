@@ -1,6 +1,7 @@
 //! Header words: which column holds what, in which unit.
 
 use crate::trace::Error;
+use crate::trace::error::excerpt;
 use crate::units::{MILE_M, SpeedUnit, YARD_M};
 
 /// One knot in m/s, exactly: the nautical mile is 1,852 m (Monaco, 1929).
@@ -484,7 +485,7 @@ fn units(role: Role) -> &'static str {
 }
 
 fn shortened(cell: &str) -> String {
-    cell.chars().take(40).collect()
+    excerpt(cell, 40)
 }
 
 #[cfg(test)]

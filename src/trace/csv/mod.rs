@@ -12,6 +12,7 @@ use self::header::{Layout, Role, is_unit};
 use self::rows::{LINE, Line, Row, Splitter, lines};
 use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
 use crate::trace::defect::Reason;
+use crate::trace::error::excerpt;
 use crate::trace::time::{self, Moment};
 use crate::trace::{Clock, Defect, Error, Fix, Format, Options, Trace, number};
 
@@ -157,14 +158,9 @@ fn header(
 
 /// The first words of a file, for a message.
 fn first(text: &str) -> String {
-    lines(text)
-        .map(|line| line.text.trim())
-        .find(|line| !line.is_empty())
-        .unwrap_or_default()
-        .chars()
-        .filter(|c| !c.is_control())
-        .take(60)
-        .collect()
+    let mut written = lines(text).map(|line| line.text.trim());
+    let line = written.find(|line| !line.is_empty());
+    excerpt(line.unwrap_or_default(), 60)
 }
 
 impl Head {

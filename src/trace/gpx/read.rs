@@ -9,7 +9,7 @@ use quick_xml::events::{BytesStart, Event};
 use super::element::{Element, Point, element};
 use crate::trace::collect::Collector;
 use crate::trace::defect::Reason;
-use crate::trace::error::routes_and_waypoints;
+use crate::trace::error::{excerpt, routes_and_waypoints};
 use crate::trace::lines::Lines;
 use crate::trace::xml::{Source, Stop, character};
 use crate::trace::{Defect, Error, Format, Trace};
@@ -22,13 +22,14 @@ pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
     let mut source = Source::of(text);
     let mut document = Document::new(text.len());
     let stop = loop {
-        match source.next() {
-            Ok(Event::Start(tag)) => document.open(&tag, &mut source)?,
-            Ok(Event::Empty(tag)) => document.empty(&tag, &mut source)?,
+        let event = source.advance();
+        match source.bounded(&event) {
+            Ok(Event::Text(part)) => document.text(part),
+            Ok(Event::Start(tag)) => document.open(tag, &mut source)?,
             Ok(Event::End(_)) => document.close(source.depth() + 1),
-            Ok(Event::Text(part)) => document.text(&part),
-            Ok(Event::CData(part)) => document.text(&part),
-            Ok(Event::GeneralRef(reference)) => match character(&reference) {
+            Ok(Event::Empty(tag)) => document.empty(tag, &mut source)?,
+            Ok(Event::CData(part)) => document.text(part),
+            Ok(Event::GeneralRef(reference)) => match character(reference) {
                 Some(c) => document.text(c.encode_utf8(&mut [0; 4])),
                 // A reference to nothing spoils the value that it stands in.
                 None => document.text("\u{fffd}"),
@@ -160,15 +161,17 @@ impl Document {
                 return Err(Error::Html);
             }
             if !local.eq_ignore_ascii_case("gpx") {
-                let root = local.chars().take(40).collect();
-                return Err(Error::OtherXml { root, line });
+                return Err(Error::OtherXml {
+                    root: excerpt(local, 40),
+                    line,
+                });
             }
             self.version = tag
                 .attributes()
                 .take(64)
                 .flatten()
                 .find(|a| a.key.local_name().into_inner() == "version")
-                .map(|a| a.value.chars().take(16).collect());
+                .map(|a| excerpt(&a.value, 16));
         } else if self.roots == 1 {
             self.defects.push(Defect::at(
                 line,
@@ -287,7 +290,8 @@ impl Document {
                 }
             }
             Target::Title | Target::TrackTitle => {
-                let title = self.text.split_whitespace().collect::<Vec<_>>().join(" ");
+                let words: Vec<&str> = self.text.split_whitespace().collect();
+                let title = excerpt(&words.join(" "), FIELD);
                 let slot = if target == Target::Title {
                     &mut self.title
                 } else {
