@@ -28,6 +28,8 @@ pub(super) enum Mark {
     Cross,
     /// A diamond, open: not in the plan.
     Diamond,
+    /// An open square: cannot be told.
+    Square,
 }
 
 impl Canvas {
@@ -61,6 +63,17 @@ impl Canvas {
         );
         escape(&mut self.body, text);
         self.body.push_str("</text>\n");
+    }
+
+    /// A line of text from `x` on with a rim of paper, for places where lines pass behind it.
+    pub(super) fn rimmed(&mut self, x: f64, y: f64, text: &str, kind: Type) {
+        let _ = write!(
+            self.body,
+            r#"<g stroke="{}" stroke-width="4" stroke-linejoin="round" paint-order="stroke">"#,
+            hex(style::PAPER)
+        );
+        self.text(x, y, text, kind, Anchor::Start);
+        self.body.push_str("</g>\n");
     }
 
     /// A line of text from `x` on, cut where it would pass `room`; tells whether it was drawn whole.
@@ -188,6 +201,12 @@ impl Canvas {
                 y - r,
                 -size,
                 -size
+            ),
+            Mark::Square => writeln!(
+                self.body,
+                r#"<rect x="{:.1}" y="{:.1}" width="{size:.1}" height="{size:.1}" {open}/>"#,
+                x - r,
+                y - r
             ),
             Mark::Diamond => writeln!(
                 self.body,

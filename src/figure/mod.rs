@@ -15,10 +15,14 @@ mod lettering;
 mod panel;
 mod ramp;
 mod raster;
+mod reps;
 mod scene;
+mod schedule;
 mod speed;
 mod style;
 mod thin;
+mod timeline;
+mod verdict;
 
 use rayon::prelude::*;
 
@@ -27,8 +31,10 @@ use crate::session::Session;
 pub use error::Error;
 pub use heatmap::heatmap;
 pub use raster::{png, tree};
+pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
+pub use timeline::timeline;
 
 /// A picture with the name of its file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,7 +49,12 @@ pub struct Picture {
 type Draw = fn(&Scene<'_>) -> Result<Option<String>, Error>;
 
 /// All charts with the names of their files.
-const CHARTS: [(&str, Draw); 2] = [("speed", speed), ("heatmap", heatmap)];
+const CHARTS: [(&str, Draw); 4] = [
+    ("speed", speed),
+    ("heatmap", heatmap),
+    ("timeline", timeline),
+    ("reps", reps),
+];
 
 /// All pictures that the session has something for, in a fixed order.
 ///

@@ -1,7 +1,7 @@
 //! What the pictures are drawn from: the parts of a session that they read.
 
 use crate::efforts::{Efforts, Thresholds};
-use crate::motion::{Motion, SpeedFrom};
+use crate::motion::{Motion, Sample, SpeedFrom};
 use crate::plan::Plan;
 use crate::review::PlanReview;
 use crate::session::Session;
@@ -53,6 +53,21 @@ impl<'a> Scene<'a> {
             .filter(|t| t.is_finite())
             .fold(f64::NEG_INFINITY, f64::max);
         end_s.is_finite().then_some(end_s)
+    }
+
+    /// The samples of each run between two times.
+    pub(super) fn runs(
+        &self,
+        from_s: f64,
+        to_s: f64,
+    ) -> impl Iterator<Item = &'a [Sample]> + use<'a> {
+        let motion = self.motion;
+        motion.runs.iter().filter_map(move |run| {
+            let samples = motion.samples.get(run.clone())?;
+            let first = samples.partition_point(|s| s.time_s < from_s);
+            let last = samples.partition_point(|s| s.time_s <= to_s);
+            samples.get(first..last).filter(|s| !s.is_empty())
+        })
     }
 
     /// The line below a title: the session, its length and the receiver.

@@ -7,7 +7,7 @@ use plotters::prelude::*;
 use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
 use crate::motion::Sample;
-use crate::review::{BlockReview, BlockVerdict};
+use crate::review::BlockVerdict;
 
 use super::axis::{self, Axis, Clock};
 use super::canvas::{Canvas, Mark};
@@ -15,7 +15,7 @@ use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
 use super::thin::{self, Point};
-use super::{Error, Scene, lettering};
+use super::{Error, Scene, lettering, verdict};
 
 /// Left edge of the panels: room for the numbers of the axis up.
 const LEFT: f64 = 64.0;
@@ -218,20 +218,9 @@ fn block_names(scene: &Scene<'_>) -> Vec<String> {
                 BlockVerdict::Unresolved => ", cannot be told",
                 BlockVerdict::Done | BlockVerdict::Short => "",
             };
-            format!("{} {}{verdict}", block.index, block_name(block))
+            format!("{} {}{verdict}", block.index, verdict::name(block))
         })
         .collect()
-}
-
-/// Category, name, and the ball.
-pub(super) fn block_name(block: &BlockReview) -> String {
-    let name = block
-        .name
-        .as_ref()
-        .map(|n| format!(" {n}"))
-        .unwrap_or_default();
-    let ball = if block.with_ball { " with ball" } else { "" };
-    format!("{}{name}{ball}", block.category.word())
 }
 
 /// One row: strip of blocks, speed, heart rate, time.
@@ -352,7 +341,7 @@ fn shade_blocks(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, top: f64, fo
         }
         page.line((left, top), (right, top), style::INK, 1.5, "");
         let left = left.max(free_x);
-        let text = format!("{} {}", block.index, block_name(block));
+        let text = format!("{} {}", block.index, verdict::name(block));
         let number = block.index.to_string();
         let room = right - left - 8.0;
         let short = format!("{number} {}", block.category.word());
@@ -380,7 +369,8 @@ fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, foot: f64) {
 
 /// The speed of each run inside the row, one point past its ends so that rows join.
 fn speed_points(scene: &Scene<'_>, from_s: f64, to_s: f64, top_m_s: f64) -> Vec<Vec<Point>> {
-    runs(scene, from_s, to_s)
+    scene
+        .runs(from_s, to_s)
         .map(|samples| {
             samples
                 .iter()
@@ -402,21 +392,6 @@ fn speed_points(scene: &Scene<'_>, from_s: f64, to_s: f64, top_m_s: f64) -> Vec<
                 .collect()
         })
         .collect()
-}
-
-/// The samples of each run between two times.
-fn runs<'a>(
-    scene: &Scene<'a>,
-    from_s: f64,
-    to_s: f64,
-) -> impl Iterator<Item = &'a [Sample]> + use<'a> {
-    let motion = scene.motion;
-    motion.runs.iter().filter_map(move |run| {
-        let samples = motion.samples.get(run.clone())?;
-        let first = samples.partition_point(|s| s.time_s < from_s);
-        let last = samples.partition_point(|s| s.time_s <= to_s);
-        samples.get(first..last).filter(|s| !s.is_empty())
-    })
 }
 
 /// Bands, lines and sprints, drawn by plotters.
@@ -473,7 +448,7 @@ fn draw_speed(
 fn draw_heart(scene: &Scene<'_>, heart: &Panel, column_s: f64) -> Result<String, Error> {
     let range = &heart.across.range;
     heart.draw(|chart| {
-        for samples in runs(scene, range.start, range.end) {
+        for samples in scene.runs(range.start, range.end) {
             for known in samples.split(|s| s.heart_rate_bpm.is_none_or(|bpm| !bpm.is_finite())) {
                 let points: Vec<Point> = known
                     .iter()
