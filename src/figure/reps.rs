@@ -33,6 +33,7 @@ const MOST_GROUPS: usize = 24;
 
 /// Reps that are shown over each other.
 struct Group<'a> {
+    block: usize,
     title: String,
     note: String,
     target_m_s: Option<f64>,
@@ -59,7 +60,7 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let columns = groups.len().min(2);
     let rows = groups.len().div_ceil(columns);
     let entries = entries(review);
-    let foot = TOP + rows as f64 * GROUP_HEIGHT + 8.0;
+    let foot = TOP + rows as f64 * GROUP_HEIGHT + 20.0;
     let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let mut last = "bars: 95 % interval of the peak speed".to_owned();
     if left_out > 0 {
@@ -71,14 +72,18 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         &scene.subtitle(&last),
     );
     let fastest = fastest(scene, &groups);
-    let peaks = peak_range(&groups);
     for (i, group) in groups.iter().enumerate() {
         let left = style::MARGIN + (i % columns) as f64 * (GROUP_WIDTH + BETWEEN);
         let top = TOP + (i / columns) as f64 * GROUP_HEIGHT;
         page.fitted(left, top + 14.0, &group.title, style::LABEL, GROUP_WIDTH);
         page.fitted(left, top + 30.0, &group.note, style::TICK, GROUP_WIDTH);
         overlay(&mut page, scene, group, (left, top), fastest)?;
-        ranking(&mut page, group, (left, top), peaks)?;
+        ranking(
+            &mut page,
+            group,
+            (left, top),
+            peak_range(&groups, group.block),
+        )?;
     }
     key::draw(&mut page, foot, &entries);
     Ok(Some(page.finish()))
@@ -153,6 +158,7 @@ fn group<'a>(
         .map(|(v, n)| format!("{n} {}", verdict::word(v)))
         .collect();
     Some(Group {
+        block: block.index,
         title,
         note: format!("{}{fade}", counts.join(", ")),
         target_m_s,
@@ -189,13 +195,16 @@ fn fastest(scene: &Scene<'_>, groups: &[Group<'_>]) -> f64 {
         * 1.06
 }
 
-/// The ends of the axes of peak speed, the same for all groups.
-fn peak_range(groups: &[Group<'_>]) -> (f64, f64) {
+/// The ends of the axes of peak speed, the same for all groups of a block.
+fn peak_range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
     let ends = || {
-        groups.iter().flat_map(|group| {
-            let peaks = group.reps.iter().filter_map(|r| r.peak_speed_m_s);
-            peaks.flat_map(|p| [p.low, p.high]).chain(group.target_m_s)
-        })
+        groups
+            .iter()
+            .filter(|group| group.block == block)
+            .flat_map(|group| {
+                let peaks = group.reps.iter().filter_map(|r| r.peak_speed_m_s);
+                peaks.flat_map(|p| [p.low, p.high]).chain(group.target_m_s)
+            })
     };
     let finite = || ends().filter(|v| v.is_finite());
     let low = finite().fold(f64::INFINITY, f64::min);

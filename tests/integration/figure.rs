@@ -169,6 +169,77 @@ fn the_heat_map_carries_scale_and_direction() {
 }
 
 #[test]
+fn the_timeline_names_each_block_and_what_became_of_it() {
+    let made = scenes::session(3600.0, 10.0);
+    let svg = picture(&made, "timeline").expect("a timeline");
+    let review = made.review.as_ref().expect("a review");
+    let counts = review.counts;
+    let title = format!(
+        "Planned and done: {} of {} reps done",
+        counts.done, counts.planned
+    );
+    for word in [
+        title.as_str(),
+        "1 warm-up two laps and leg swings",
+        "2 speed edge of the area to halfway, 5 × 40 m",
+        "3 resistance channel runs, 2 × 6 × 12 s",
+        "8 done, 2 cut short, 2 missed",
+        "not in the plan",
+        "7.8 m/s",
+        "rep missed",
+        "time from start, h:min",
+        "receiver 10 Hz",
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+    // A grey bar for each planned rep, a blue one for each that was found, an orange one for the rest.
+    let bars = |colour: &str| {
+        svg.lines()
+            .filter(|l| l.starts_with("<rect") && l.contains(&format!("fill=\"{colour}\"")))
+            .count()
+    };
+    assert_eq!(bars("#B4B0A8"), counts.planned);
+    assert_eq!(bars("#0072B2"), counts.planned - counts.missed);
+    assert_eq!(bars("#D55E00"), 1);
+}
+
+#[test]
+fn the_reps_of_a_set_start_together() {
+    let made = scenes::session(3600.0, 10.0);
+    let svg = picture(&made, "reps").expect("reps");
+    for word in [
+        "The reps of each set",
+        "3 resistance channel runs, set 2",
+        "speed, m/s",
+        "peak speed, m/s",
+        "dashed: asked for 8.4",
+        "bars: 95 % interval",
+        "s from the start of the rep",
+        "receiver 10 Hz",
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+    // A set of five, all found: five lines from a second before the start, each to the same x.
+    let first = svg.split("<g transform").nth(1).expect("the first panel");
+    let starts: Vec<i64> = first
+        .lines()
+        .filter(|l| l.starts_with("<polyline") && !l.contains("#E3DFD8"))
+        .filter_map(|l| l.split("points=\"").nth(1)?.split(',').next()?.parse().ok())
+        .collect();
+    assert_eq!(starts.len(), 5);
+    assert!(starts.iter().all(|x| (0..30).contains(x)), "{starts:?}");
+}
+
+#[test]
+fn without_a_plan_there_is_nothing_to_hold_against_it() {
+    let made = scenes::session(1200.0, 10.0).without_plan();
+    assert!(picture(&made, "timeline").is_none());
+    assert!(picture(&made, "reps").is_none());
+    let svg = picture(&made, "speed").expect("a speed chart");
+    assert!(!svg.contains("block of the plan"));
+}
+
+#[test]
 fn a_far_off_place_is_cropped_and_said() {
     let mut made = scenes::session(1200.0, 10.0);
     for sample in made.motion.samples.iter_mut().take(20) {
