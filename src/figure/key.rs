@@ -11,8 +11,6 @@ pub(super) enum Sample {
     Line(Colour, f64, &'static str),
     /// A filled box of that opacity.
     Box(Colour, f64),
-    /// An open box.
-    OpenBox(Colour),
     /// A sign.
     Mark(Mark, Colour),
     /// The hatching of gaps.
@@ -42,9 +40,6 @@ pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
             }
             Sample::Box(colour, opacity) => {
                 page.rect((x, middle - 5.0), (SAMPLE, 10.0), colour, opacity);
-            }
-            Sample::OpenBox(colour) => {
-                page.outline((x, middle - 5.0), (SAMPLE, 10.0), colour, 1.2);
             }
             Sample::Mark(mark, colour) => page.mark(mark, (x + SAMPLE / 2.0, middle), 9.0, colour),
             Sample::Hatch => {

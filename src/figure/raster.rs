@@ -43,7 +43,8 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
     let tree = tree(svg)?;
     let width = (f64::from(tree.size().width()) * scale).ceil();
     let height = (f64::from(tree.size().height()) * scale).ceil();
-    if !(1.0 <= width && width <= LONGEST_SIDE && 1.0 <= height && height <= LONGEST_SIDE) {
+    let sides = 1.0..=LONGEST_SIDE;
+    if !(sides.contains(&width) && sides.contains(&height)) {
         return Err(Error::Size { width, height });
     }
     let mut pixels =

@@ -331,7 +331,7 @@ fn shade_blocks(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, top: f64, fo
             continue;
         };
         let (from_s, to_s) = (start_s.max(range.start), end_s.min(range.end));
-        if !(from_s < to_s) {
+        if to_s <= from_s {
             continue;
         }
         let (left, right) = (plot.x(from_s), plot.x(to_s));

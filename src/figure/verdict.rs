@@ -5,7 +5,6 @@ use crate::review::{BlockReview, Verdict};
 
 use super::canvas::Mark;
 use super::key;
-use super::schedule::dose;
 use super::style;
 
 /// All verdicts in the order in which they are told.
@@ -85,7 +84,9 @@ pub(super) fn tally(block: &BlockReview) -> String {
 
 /// A block in one line: number, category, name, ball, and its dose where the plan is known.
 pub(super) fn title(review: &BlockReview, block: Option<&Block>) -> String {
-    let dose = block.map(|b| format!(", {}", dose(b))).unwrap_or_default();
+    let dose = block
+        .map(|b| format!(", {}", b.dose).replace(" x ", " × "))
+        .unwrap_or_default();
     format!("{} {}{dose}", review.index, name(review))
 }
 
