@@ -53,10 +53,15 @@ pub(crate) fn time_text(seconds: f64) -> String {
     }
 }
 
-/// The length in metres, or in yards where only these come out even.
+/// The length in metres to the decimetre, else in whole yards, else in the unit in which it comes out even.
 pub(crate) fn length_text(length_m: f64) -> String {
-    for (unit, unit_m) in [("m", 1.0), ("yd", YARD_M)] {
-        let value = (length_m / unit_m * 100.0).round() / 100.0;
+    for (unit, unit_m, places) in [
+        ("m", 1.0, 10.0),
+        ("yd", YARD_M, 1.0),
+        ("m", 1.0, 100.0),
+        ("yd", YARD_M, 100.0),
+    ] {
+        let value = (length_m / unit_m * places).round() / places;
         if same(metres(value, unit_m), length_m) {
             return format!("{value} {unit}");
         }
@@ -101,6 +106,8 @@ mod tests {
         assert_eq!(time_text(120.5), "120.5 s");
         assert_eq!(length_text(metres(10.0, YARD_M)), "10 yd");
         assert_eq!(length_text(47.0), "47 m");
+        assert_eq!(length_text(metres(100.0, YARD_M)), "100 yd");
+        assert_eq!(length_text(7.32), "7.32 m");
         assert_eq!(length_text(9.1441), "9.1441 m");
         let speed = metres_per_second(24.0, SpeedUnit::KilometresPerHour);
         assert_eq!(speed_text(speed), "24 km/h");

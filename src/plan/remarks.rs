@@ -9,8 +9,8 @@ use crate::plan::{Block, Category, Dose, Plan, Rest};
 /// Something that a coach might say on reading the plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Remark {
-    /// The block that it is about, from 1; `None` where it is about the whole plan.
-    pub block: Option<usize>,
+    /// The blocks that it is about, from 1; empty where it is about the whole plan.
+    pub blocks: Vec<usize>,
     /// What is seen.
     pub text: String,
     /// Why it may matter, and what could be done.
@@ -20,14 +20,17 @@ pub struct Remark {
 }
 
 const COMMON_PRACTICE: &str = "common practice";
+const NOTATION: &str = "the notation of plans";
 /// Shortest warm-up that draws no remark, s.
 const WARM_UP_S: f64 = 8.0 * 60.0;
 /// Longest session alone that draws no remark, s.
 const LONG_S: f64 = 75.0 * 60.0;
-/// Work from which a resistance, strength or game block leaves tired legs, s.
-const HEAVY_S: f64 = 4.0 * 60.0;
+/// Work from which hard blocks leave tired legs, all together, s.
+const HEAVY_S: f64 = 3.0 * 60.0;
 /// Rest that a maximal sprint asks for: a minute for every ten metres, s a metre.
 const SPRINT_REST_S_A_METRE: f64 = 6.0;
+/// How far back a remark is looked for that says the same, so that a plan of 10,000 lines is read in a moment.
+const RECENT: usize = 8;
 /// Shortest sprint whose rest is looked at, m.
 const SPRINT_M: f64 = 10.0;
 
@@ -45,12 +48,28 @@ pub fn remarks(plan: &Plan, table: &Timetable) -> Vec<Remark> {
     out.extend(warm_up(&blocks));
     out.extend(long(table));
     out.extend(before_match(plan, table));
-    for (at, &(index, block, slot)) in blocks.iter().enumerate() {
-        let before = blocks.get(..at).unwrap_or_default();
-        out.extend(technical_late(index, block, before));
-        out.extend(speed_late(index, block, before));
+    out.extend(technical_late(&blocks));
+    out.extend(speed_late(&blocks));
+    for &(index, block, slot) in &blocks {
         out.extend(sprint_rest(index, block, slot));
         out.extend(unused(index, block));
+    }
+    merged(out)
+}
+
+/// Remarks that say the same of several blocks, made one.
+fn merged(remarks: Vec<Remark>) -> Vec<Remark> {
+    let mut out: Vec<Remark> = Vec::new();
+    for remark in remarks {
+        match out
+            .iter_mut()
+            .rev()
+            .take(RECENT)
+            .find(|earlier| earlier.text == remark.text && earlier.reason == remark.reason)
+        {
+            Some(earlier) => earlier.blocks.extend(remark.blocks),
+            None => out.push(remark),
+        }
     }
     out
 }
@@ -72,7 +91,7 @@ fn warm_up(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
         .sum();
     if warm_up_s == 0.0 {
         return Some(Remark {
-            block: Some(first_hard),
+            blocks: vec![first_hard],
             text: "no warm-up comes before this block".to_owned(),
             reason: "cold muscles are slow and tear more easily; 10 to 20 min that end near the speed of the session help"
                 .to_owned(),
@@ -80,7 +99,7 @@ fn warm_up(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
         });
     }
     (warm_up_s < WARM_UP_S).then(|| Remark {
-        block: Some(first_hard),
+        blocks: vec![first_hard],
         text: format!(
             "the warm-up before this block is short ({})",
             clock_text(warm_up_s)
@@ -92,7 +111,7 @@ fn warm_up(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
 
 fn long(table: &Timetable) -> Option<Remark> {
     (table.total_s > LONG_S).then(|| Remark {
-        block: None,
+        blocks: Vec::new(),
         text: format!("the session takes {}", clock_text(table.total_s)),
         reason: "alone, with nobody to set the pace, quality tends to fall after about 75 min; what comes last could be \
                  a session of its own"
@@ -104,8 +123,19 @@ fn long(table: &Timetable) -> Option<Remark> {
 fn before_match(plan: &Plan, table: &Timetable) -> Option<Remark> {
     const SOURCE: &str = "two professional teams over 7 weeks (2019, PMC6458578): the day before a match \
                           4.6 km in all, three and four days before 6.1 to 6.9 km";
-    let until = DateDifference::from(plan.header.match_day?).largest(Unit::Day);
-    let days = plan.header.date?.until(until).ok()?.get_days();
+    let match_day = plan.header.match_day?;
+    let Some(date) = plan.header.date else {
+        return Some(Remark {
+            blocks: Vec::new(),
+            text: "a match day is written, but no date".to_owned(),
+            reason: "with a line such as `date: 2026-05-14` the plan can be looked at for its place in the week".to_owned(),
+            source: NOTATION,
+        });
+    };
+    let days = date
+        .until(DateDifference::from(match_day).largest(Unit::Day))
+        .ok()?
+        .get_days();
     let hard_s: f64 = plan
         .blocks
         .iter()
@@ -153,40 +183,62 @@ fn before_match(plan: &Plan, table: &Timetable) -> Option<Remark> {
         big.push(format!("{:.0} m at high speed", table.high_speed_m));
     }
     (!big.is_empty()).then(|| Remark {
-        block: None,
+        blocks: Vec::new(),
         text: format!("a big session on {when}: {}", big.join(", ")),
         reason: format!("legs need two to three days to come back fresh; usual then is {usual}"),
         source: SOURCE,
     })
 }
 
-/// The last block before here that leaves tired legs.
-fn heavy_before(before: &[(usize, &Block, &Slot)], categories: &[Category]) -> Option<usize> {
-    before
-        .iter()
-        .rev()
-        .find(|(_, block, slot)| categories.contains(&block.category) && slot.work_s >= HEAVY_S)
-        .map(|(index, _, _)| *index)
+/// Blocks of one category that come after hard work, and what that work is, in words.
+fn after_hard_work(
+    blocks: &[(usize, &Block, &Slot)],
+    category: Category,
+    tiring: &[Category],
+) -> Option<(Vec<usize>, String)> {
+    let mut hard: Vec<usize> = Vec::new();
+    let mut work_s = 0.0;
+    let mut late: Option<(Vec<usize>, String)> = None;
+    for (index, block, slot) in blocks {
+        if block.category == category && work_s >= HEAVY_S {
+            late.get_or_insert_with(|| {
+                (
+                    Vec::new(),
+                    format!("{} of hard work in {}", clock_text(work_s), named(&hard)),
+                )
+            })
+            .0
+            .push(*index);
+        }
+        if tiring.contains(&block.category) {
+            hard.push(*index);
+            work_s += slot.work_s;
+        }
+    }
+    late
 }
 
-fn technical_late(
-    index: usize,
-    block: &Block,
-    before: &[(usize, &Block, &Slot)],
-) -> Option<Remark> {
-    if block.category != Category::Technical {
-        return None;
+/// `block 4`, `blocks 4 and 5`, `blocks between 3 and 9`.
+fn named(blocks: &[usize]) -> String {
+    match blocks {
+        [one] => format!("block {one}"),
+        [one, two] => format!("blocks {one} and {two}"),
+        [first, .., last] => format!("blocks between {first} and {last}"),
+        [] => "no block".to_owned(),
     }
+}
+
+fn technical_late(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
     let tiring = [
         Category::Resistance,
         Category::Strength,
         Category::Speed,
         Category::Game,
     ];
-    let heavy = heavy_before(before, &tiring)?;
+    let (late, after) = after_hard_work(blocks, Category::Technical, &tiring)?;
     Some(Remark {
-        block: Some(index),
-        text: format!("technical work comes after block {heavy}, which tires"),
+        blocks: late,
+        text: format!("technical work comes after {after}"),
         reason: "a new skill is learnt best with fresh legs, early in the session; late, it trains the skill under \
                  fatigue, which may be what you want"
             .to_owned(),
@@ -194,14 +246,15 @@ fn technical_late(
     })
 }
 
-fn speed_late(index: usize, block: &Block, before: &[(usize, &Block, &Slot)]) -> Option<Remark> {
-    if block.category != Category::Speed {
-        return None;
-    }
-    let heavy = heavy_before(before, &[Category::Resistance, Category::Game])?;
+fn speed_late(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
+    let (late, after) = after_hard_work(
+        blocks,
+        Category::Speed,
+        &[Category::Resistance, Category::Game],
+    )?;
     Some(Remark {
-        block: Some(index),
-        text: format!("sprints come after block {heavy}, which is heavy"),
+        blocks: late,
+        text: format!("sprints come after {after}"),
         reason: "top speed is trained when rested, right after the warm-up; after heavy running the reps come out slower"
             .to_owned(),
         source: COMMON_PRACTICE,
@@ -233,13 +286,13 @@ fn sprint_rest(index: usize, block: &Block, slot: &Slot) -> Option<Remark> {
         ""
     };
     Some(Remark {
-        block: Some(index),
+        blocks: vec![index],
         text: format!(
             "{about}{} of rest between maximal sprints of {metres} m",
             clock_text(rest_s.round())
         ),
         reason: format!(
-            "for full speed in every rep about {} is usual; with less it becomes endurance of speed",
+            "for full speed in every rep about {} is usual; with less the later reps slow down, and it trains repeated sprinting",
             clock_text((wanted_s / 30.0).round() * 30.0)
         ),
         source: SOURCE,
@@ -265,9 +318,9 @@ fn unused(index: usize, block: &Block) -> Option<Remark> {
         "`3 x 8 x 10 s` is sets x reps x work, `8 x 10 s` is one set; a rest after the block is written `then 2 min`"
     };
     Some(Remark {
-        block: Some(index),
+        blocks: vec![index],
         text: text.to_owned(),
         reason: reason.to_owned(),
-        source: "the notation of plans",
+        source: NOTATION,
     })
 }

@@ -83,8 +83,10 @@ pub struct Slot {
     pub rest_s: f64,
     /// Rest behind the block, s.
     pub then_s: f64,
-    /// Whether `work_s` or `rest_s` is estimated, not written.
-    pub estimated: bool,
+    /// Whether `work_s` is estimated, not written.
+    pub work_estimated: bool,
+    /// Whether `rest_s` is estimated, not written.
+    pub rest_estimated: bool,
     /// Work of one rep, s.
     pub rep_s: f64,
     /// Rest between two reps of a set, s.
@@ -138,7 +140,7 @@ pub fn timetable(plan: &Plan, assumptions: &Assumptions) -> Timetable {
         table.high_speed_m += slot.high_speed_m.unwrap_or(0.0);
         table.reps += reps;
         table.reps_with_distance += if slot.distance_m.is_some() { reps } else { 0 };
-        table.estimated |= slot.estimated;
+        table.estimated |= slot.work_estimated || slot.rest_estimated;
         table.slots.push(slot);
     }
     table
@@ -165,7 +167,8 @@ fn slot(block: &Block, start_s: f64, assumptions: &Assumptions) -> Slot {
         work_s,
         rest_s,
         then_s: block.then_s.unwrap_or(0.0),
-        estimated: block.work_s().is_none() || rest_estimated,
+        work_estimated: block.work_s().is_none(),
+        rest_estimated,
         rep_s: run.time_s,
         rep_rest_s,
         set_rest_s,

@@ -17,7 +17,7 @@ const STYLE: &str = include_str!("plan_card.css");
 /// Most boxes in one block; beyond it a box stands for a set.
 const MOST_BOXES: u32 = 40;
 /// From this many blocks on the printed sheet has two columns.
-const LONG_PLAN: usize = 9;
+const LONG_PLAN: usize = 6;
 
 /// Writes the page.
 #[must_use]
@@ -102,7 +102,7 @@ fn sets_in_words(block: &Block) -> Option<String> {
         format!("{reps} reps")
     };
     match (sets, work) {
-        (1, Work::Count) => None,
+        (_, Work::Count) => None,
         (1, _) => Some(reps_text),
         _ => Some(format!("{sets} sets of {reps_text}")),
     }

@@ -81,7 +81,8 @@ struct Expected {
     work_s: f64,
     rest_s: f64,
     rep_s: f64,
-    estimated: bool,
+    work_estimated: bool,
+    rest_estimated: bool,
     distance_m: Option<f64>,
     high_speed_m: Option<f64>,
 }
@@ -112,7 +113,7 @@ struct Assumptions {
 
 #[derive(Serialize)]
 struct Remark {
-    block: Option<usize>,
+    blocks: Vec<usize>,
     text: String,
     reason: String,
     source: &'static str,
@@ -163,7 +164,7 @@ impl Document {
             remarks: remarks(plan, &table)
                 .into_iter()
                 .map(|remark| Remark {
-                    block: remark.block,
+                    blocks: remark.blocks,
                     text: remark.text,
                     reason: remark.reason,
                     source: remark.source,
@@ -212,7 +213,8 @@ impl Block {
                 work_s: to_thousandth(slot.work_s),
                 rest_s: to_thousandth(slot.rest_s),
                 rep_s: to_thousandth(slot.rep_s),
-                estimated: slot.estimated,
+                work_estimated: slot.work_estimated,
+                rest_estimated: slot.rest_estimated,
                 distance_m: slot.distance_m.map(to_thousandth),
                 high_speed_m: slot.high_speed_m.map(to_thousandth),
             },

@@ -56,9 +56,8 @@ fn head(plan: &Plan) -> String {
 }
 
 fn row(index: usize, block: &Block, slot: &Slot) -> String {
-    let about = if slot.estimated { "~" } else { "" };
     let rest = if slot.rest_s > 0.0 {
-        format!("{about}{}", clock(slot.rest_s))
+        format!("{}{}", about(slot.rest_estimated), clock(slot.rest_s))
     } else {
         "-".to_owned()
     };
@@ -71,7 +70,10 @@ fn row(index: usize, block: &Block, slot: &Slot) -> String {
     let front = format!(
         "{} {} {}  ",
         right(&clock(slot.start_s), 8),
-        right(&format!("{about}{}", clock(slot.work_s)), 8),
+        right(
+            &format!("{}{}", about(slot.work_estimated), clock(slot.work_s)),
+            8
+        ),
         right(&rest, 8)
     );
     let mut out = hanging(
@@ -83,14 +85,22 @@ fn row(index: usize, block: &Block, slot: &Slot) -> String {
     out
 }
 
+/// The mark of an estimated time.
+fn about(estimated: bool) -> &'static str {
+    if estimated { "~" } else { "" }
+}
+
 fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
-    let about = if table.estimated { "~" } else { "" };
+    let about = about(table.estimated);
     let mut out = String::new();
     let _ = writeln!(out, "{}  end", right(&clock(table.total_s), 8));
-    let ratio = table.work_to_rest().map_or_else(
-        || "no rest".to_owned(),
-        |ratio| format!("work to rest {ratio:.1} to 1"),
-    );
+    let ratio = match table.work_to_rest() {
+        None => "no rest".to_owned(),
+        Some(ratio) if ratio < 1.0 && ratio > 0.0 => {
+            format!("work to rest 1 to {:.1}", 1.0 / ratio)
+        }
+        Some(ratio) => format!("work to rest {ratio:.1} to 1"),
+    };
     let _ = writeln!(
         out,
         "\ntotal {about}{}: work {about}{}, rest {about}{}, {ratio}",
@@ -138,9 +148,13 @@ fn remark_lines(remarks: &[Remark]) -> String {
     }
     let mut out = "\nremarks, which forbid nothing\n".to_owned();
     for remark in remarks {
-        let place = remark
-            .block
-            .map_or_else(String::new, |index| format!("block {index}: "));
+        let place = match remark.blocks.as_slice() {
+            [] => String::new(),
+            [one] => format!("block {one}: "),
+            [one, two] => format!("blocks {one} and {two}: "),
+            [one, two, three] => format!("blocks {one}, {two} and {three}: "),
+            [one, two, more @ ..] => format!("blocks {one}, {two} and {} more: ", more.len()),
+        };
         let text = format!(
             "{place}{}: {} ({})",
             remark.text, remark.reason, remark.source

@@ -5,7 +5,11 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use proptest::prelude::*;
+use repledger::plan::remarks::remarks;
+use repledger::plan::timetable::{Assumptions, Timetable, timetable};
 use repledger::plan::{self, Block, Plan, mistake};
+use repledger::report::{plan_card, plan_json, plan_text};
+use unicode_width::UnicodeWidthStr;
 
 fn fixtures(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -75,8 +79,7 @@ fn every_mistake_is_shown_with_its_place() {
             shown
                 .lines()
                 .skip(1)
-                .all(|line| unicode_width::UnicodeWidthStr::width(line) <= 80
-                    || line.starts_with("mistake")),
+                .all(|line| UnicodeWidthStr::width(line) <= 80 || line.starts_with("mistake")),
             "{shown}"
         );
         insta::assert_snapshot!(format!("mistaken-{}", stem(&path)), shown);
@@ -344,4 +347,226 @@ proptest! {
             }
         }
     }
+}
+
+fn on_the_clock(text: &str) -> (Plan, Timetable) {
+    let plan = plan::parse(text).unwrap();
+    let table = timetable(&plan, &Assumptions::default());
+    (plan, table)
+}
+
+#[track_caller]
+fn near(a: f64, b: f64) {
+    assert!((a - b).abs() < 1e-9, "{a} is not {b}");
+}
+
+#[test]
+fn sets_and_reps_last_as_long_as_they_add_up_to() {
+    // Common practice, no source: 3 x (8 x 10 + 7 x 20) + 2 x 60 = 780 s, of them 240 s work.
+    let (_, table) = on_the_clock("resistance 3 x 8 x 10 s, rest 20 s, 60 s between sets");
+    near(table.work_s, 240.0);
+    near(table.total_s, 780.0);
+    near(table.rest_s, 540.0);
+    assert!(!table.estimated);
+
+    // Common practice, no source: three sets have two rests between them.
+    let (_, table) =
+        on_the_clock("strength 3 x 10 reps over 9 m there and back, 90 s between sets, then 60 s");
+    near(table.slots[0].rest_s, 2.0 * 90.0);
+    near(table.rest_s, 2.0 * 90.0 + 60.0);
+    near(table.slots[0].distance_m.unwrap(), 30.0 * 18.0);
+
+    // Without a rest between sets the rest between reps is taken.
+    let (_, table) = on_the_clock("resistance 2 x 3 x 10 s, rest 20 s");
+    near(table.total_s, 6.0 * 10.0 + 5.0 * 20.0);
+}
+
+#[test]
+fn blocks_follow_each_other_on_the_clock() {
+    let (_, table) =
+        on_the_clock("warm-up 10 min, then 2 min\nresistance 6 x 12 s, rest 40 s\ncool-down 5 min");
+    let starts: Vec<f64> = table.slots.iter().map(|slot| slot.start_s).collect();
+    assert_eq!(starts, [0.0, 720.0, 720.0 + 6.0 * 12.0 + 5.0 * 40.0]);
+    near(table.total_s, 720.0 + 272.0 + 300.0);
+    near(table.work_s + table.rest_s, table.total_s);
+}
+
+#[test]
+fn from_the_goal_area_to_halfway_is_47_metres() {
+    // Laws of the Game, Law 1: a pitch of 105 m, the goal area 5.5 m deep; 52.5 - 5.5 = 47.0.
+    let pitch = plan::parse("pitch: 105 x 68 m\nspeed 6 x 47 m, rest walk back").unwrap();
+    let size = pitch.header.pitch.unwrap();
+    near(
+        size.length_m / 2.0 - 5.5,
+        pitch.blocks[0].rep_distance_m().unwrap(),
+    );
+}
+
+#[test]
+fn high_speed_metres_are_those_of_the_sprint_model() {
+    // v 9.0 m/s, tau 1.1 s: 5.5 m/s is passed after -1.1 ln(1 - 5.5/9) = 1.0389 s and 9 x 1.0389 - 1.1 x 5.5 = 3.300 m.
+    let (_, table) = on_the_clock("top speed: 9 m/s\nspeed 5 x 40 m, rest walk back");
+    assert!(
+        (table.high_speed_m - 5.0 * (40.0 - 3.300)).abs() < 0.01,
+        "{}",
+        table.high_speed_m
+    );
+    near(table.distance_m, 200.0);
+    // The model's time over 40 m is 5.537 s.
+    assert!((table.work_s - 5.0 * 5.537).abs() < 0.005);
+    assert!(table.estimated);
+    // A slow run and one whose speed is not asked for have none.
+    let (_, table) =
+        on_the_clock("resistance 5 x 40 m at 5 m/s, rest 20 s\nresistance 5 x 40 m, rest 20 s");
+    near(table.high_speed_m, 0.0);
+    assert_eq!(table.slots[1].high_speed_m, None);
+}
+
+fn remarked(text: &str) -> Vec<String> {
+    let (plan, table) = on_the_clock(text);
+    let remarks = remarks(&plan, &table);
+    assert!(
+        remarks
+            .iter()
+            .all(|remark| !remark.reason.is_empty() && !remark.source.is_empty())
+    );
+    remarks
+        .into_iter()
+        .map(|remark| format!("{:?} {}", remark.blocks, remark.text))
+        .collect()
+}
+
+#[test]
+fn a_sensible_plan_draws_no_remark() {
+    let quiet: [String; 0] = [];
+    assert_eq!(
+        remarked(
+            "warm-up 15 min\nspeed 4 x 20 m at 95%, rest 2 min\ntechnical 10 min\nresistance 3 x 4 min, rest 2 min\ncool-down 6 min"
+        ),
+        quiet
+    );
+    assert_eq!(remarked("technical 20 min"), quiet);
+}
+
+#[test]
+fn remarks_say_what_a_coach_would() {
+    assert_eq!(
+        remarked("resistance 8 x 10 s, rest 20 s"),
+        ["[1] no warm-up comes before this block"]
+    );
+    assert_eq!(
+        remarked("warm-up 5 min\nresistance 8 x 10 s, rest 20 s"),
+        ["[2] the warm-up before this block is short (5:00)"]
+    );
+    assert_eq!(
+        remarked(
+            "warm-up 12 min\nresistance 4 x 4 min, rest 2 min\ntechnical 8 min\nspeed 4 x 20 m, rest 2 min\ntechnical 5 min"
+        ),
+        [
+            "[3, 5] technical work comes after 16:00 of hard work in block 2",
+            "[4] sprints come after 16:00 of hard work in block 2"
+        ]
+    );
+    assert_eq!(
+        remarked("warm-up 12 min\nspeed 5 x 40 m, rest 30 s\nspeed with ball, 5 x 40 m, rest 30 s"),
+        ["[2, 3] 0:30 of rest between maximal sprints of 40 m"]
+    );
+    assert_eq!(
+        remarked("warm-up 12 min\ntechnical 70 min"),
+        ["[] the session takes 1:22:00"]
+    );
+    assert_eq!(
+        remarked("warm-up 12 min\nresistance 8 x 10 s, rest 20 s, 60 s between sets"),
+        ["[2] a rest between sets is written, but there is one set"]
+    );
+}
+
+#[test]
+fn the_week_around_a_match_is_seen() {
+    let plan = |date: &str, size: &str| {
+        remarked(&format!(
+            "date: {date}\nmatch day: 2026-05-16\nwarm-up 12 min\nresistance {size}, rest 2 min"
+        ))
+    };
+    let quiet: [String; 0] = [];
+    assert_eq!(
+        plan("2026-05-15", "6 x 4 min"),
+        ["[] a big session on the day before the match: 24:00 of hard work"]
+    );
+    assert_eq!(
+        plan("2026-05-14", "6 x 4 min"),
+        ["[] a big session on two days before the match: 24:00 of hard work"]
+    );
+    assert_eq!(plan("2026-05-13", "6 x 4 min"), quiet);
+    assert_eq!(plan("2026-05-15", "6 x 30 s"), quiet);
+    // The day after a match of the week before.
+    assert_eq!(plan("2026-05-17", "6 x 4 min"), quiet);
+}
+
+#[test]
+fn the_plan_on_a_terminal_keeps_to_80_columns() {
+    for path in fixtures("read") {
+        let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
+        let text = plan_text::render(&plan, &Assumptions::default());
+        for line in text.lines() {
+            assert!(UnicodeWidthStr::width(line) <= 80, "{line}");
+        }
+        insta::assert_snapshot!(format!("text-{}", stem(&path)), text);
+    }
+}
+
+#[test]
+fn the_plan_as_json_keeps_to_its_schema() {
+    let schema: serde_json::Value = serde_json::from_str(plan_json::SCHEMA).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    for path in fixtures("read") {
+        let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
+        let text = plan_json::render(&plan, &Assumptions::default()).unwrap();
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let faults: Vec<String> = validator
+            .iter_errors(&json)
+            .map(|error| error.to_string())
+            .collect();
+        assert!(faults.is_empty(), "{}: {faults:?}", path.display());
+        assert_eq!(json["schema"], plan_json::NAME);
+        assert_eq!(json["blocks"].as_array().unwrap().len(), plan.blocks.len());
+        let read = plan::parse(json["tidy"].as_str().unwrap()).unwrap();
+        assert_eq!(without_lines(read), without_lines(plan));
+    }
+}
+
+#[test]
+fn the_card_says_the_whole_plan_and_lets_nothing_in() {
+    let plan = plan::parse(
+        "title: <script>alert(1)</script> & \"more\"\ntop speed: 8 m/s\nspeed \"<img src=x onerror=y>\", with ball, 2 x 3 x 40 m at 90%, rest 2 min, 5 min between sets, then 3 min",
+    )
+    .unwrap();
+    let page = plan_card::render(&plan, &Assumptions::default());
+    assert!(page.starts_with("<!DOCTYPE html>"));
+    assert!(page.contains("default-src 'none'"));
+    assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
+    for forbidden in [
+        "<script", "<img", "http:", "https:", "url(", "@import", "src=",
+    ] {
+        assert!(
+            !page.replace("&lt;img src=x", "").contains(forbidden),
+            "{forbidden}"
+        );
+    }
+    for said in [
+        "2 \u{d7} 3 \u{d7} 40 m",
+        "with ball",
+        "rest 2 min",
+        "5 min between sets",
+        "then 3 min",
+        "90% of top speed",
+        "25.9 km/h",
+        "physiotherapist",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    assert_eq!(page.matches("type=\"checkbox\"").count(), 6);
+    // A box for every rep of the largest block would be a page of boxes.
+    let many = plan::parse("resistance 100 x 100 x 1 s").unwrap();
+    assert!(plan_card::render(&many, &Assumptions::default()).len() < 20_000);
 }
