@@ -44,6 +44,8 @@ pub(super) struct Body {
     speed_m_s: f64,
     phase_rad: f64,
     wander_rad: [f64; 2],
+    /// Slow swell of the pace, in standard deviations, and its rate.
+    swell: [f64; 2],
     /// How far the brake is on, 0 to 1: nobody brakes fully at once.
     brake: f64,
 }
@@ -66,6 +68,7 @@ impl Body {
             speed_m_s: 0.0,
             phase_rad: 0.0,
             wander_rad: [0.0; 2],
+            swell: [0.0; 2],
             brake: 0.0,
         }
     }
@@ -105,7 +108,8 @@ impl Body {
             Pace::Towards { speed_m_s, tau_s } => {
                 self.brake = 0.0;
                 let share = -(-STEP_S / tau_s).exp_m1();
-                let change = (speed_m_s - before) * share;
+                let goal_m_s = speed_m_s * self.swell(speed_m_s);
+                let change = (goal_m_s - before) * share;
                 // Easing off is coasting, no braking.
                 self.speed_m_s = before + change.max(-1.5 * STEP_S);
             }
@@ -141,19 +145,25 @@ impl Body {
         self.athlete.ripple * self.phase_rad.sin() * (speed_m_s / 1.5).min(1.0)
     }
 
-    /// The course sways smoothly about the line aimed at (a critically damped oscillator driven by noise).
-    fn sway(&mut self) {
-        if self.athlete.wander_rad <= 0.0 {
-            return;
+    /// The pace swells and ebbs over some seconds, 5 % when walking, less when faster, not at all when sprinting.
+    fn swell(&mut self, speed_m_s: f64) -> f64 {
+        if self.athlete.scatter <= 0.0 {
+            return 1.0;
         }
-        let period_s = 0.6;
-        let [angle, rate] = self.wander_rad;
-        // Stationary variance of x'' = -x/T2 - 2x'/T + w with intensity q is q T^3 / 4.
-        let q = 4.0 * self.athlete.wander_rad.powi(2) / f64::powi(period_s, 3);
-        let noise = (q * STEP_S).sqrt() * self.rng.normal();
-        let rate_next =
-            rate + STEP_S * (-angle / (period_s * period_s) - 2.0 * rate / period_s) + noise;
-        self.wander_rad = [angle + STEP_S * rate_next, rate_next];
+        oscillate(&mut self.swell, 1.0, 2.0, &mut self.rng);
+        1.0 + 0.05 * (1.0 - speed_m_s / 6.5).max(0.0) * self.swell[0]
+    }
+
+    /// The course sways smoothly about the line aimed at.
+    fn sway(&mut self) {
+        if self.athlete.wander_rad > 0.0 {
+            oscillate(
+                &mut self.wander_rad,
+                self.athlete.wander_rad,
+                0.6,
+                &mut self.rng,
+            );
+        }
     }
 
     /// The fastest that the course may change at the speed now, rad/s: sideways acceleration is limited.
@@ -355,6 +365,17 @@ impl Body {
             }
         }
     }
+}
+
+/// One step of a smooth random process: a critically damped oscillator driven by noise, `[value, rate]`.
+///
+/// ## Formula
+/// `x'' = -x/T^2 - 2x'/T + w`; with intensity `q` of the noise its stationary variance is `q T^3 / 4`.
+fn oscillate(state: &mut [f64; 2], sd: f64, time_s: f64, rng: &mut Rng) {
+    let q = 4.0 * sd * sd / (time_s * time_s * time_s);
+    let pull = -state[0] / (time_s * time_s) - 2.0 * state[1] / time_s;
+    state[1] += STEP_S * pull + (q * STEP_S).sqrt() * rng.normal();
+    state[0] += STEP_S * state[1];
 }
 
 /// The same angle in -pi to pi.

@@ -130,7 +130,7 @@ impl Drill {
         let reach = reachable(form, mark_m_s.unwrap_or(pace_m_s), tau_s);
         if let Some(mark) = mark_m_s {
             // Fast enough that the mark is passed inside the rep, with a little in hand, whatever the usual pace.
-            pace_m_s = mark * rng.range(1.025, 1.05) / reach;
+            pace_m_s = mark * rng.range(1.03, 1.06) / reach;
             if block.category == Category::Speed {
                 pace_m_s = pace_m_s.max(top * rng.range(0.98, 1.0));
             }

@@ -36,7 +36,7 @@ impl Stage<'_> {
             (Some(mark), Some(share)) => mark * share / drill.reach,
             (None, Some(share)) => drill.pace_m_s * share,
             // Who has a speed to reach makes up for tired legs.
-            (Some(mark), None) => (drill.pace_m_s * effort).max(mark * 1.015 / drill.reach),
+            (Some(mark), None) => (drill.pace_m_s * effort).max(mark * 1.02 / drill.reach),
             (None, None) => drill.pace_m_s * effort,
         }
     }
