@@ -248,8 +248,11 @@ fn draw(plan: &Plan, rng: &mut Rng) -> Option<Departure> {
     if kind < 12 {
         return draw_large(plan, rng);
     }
+    // Only where a speed is asked for can a rep be too slow.
+    let slow = (57..=66).contains(&kind);
     let repeated: Vec<usize> = (0..plan.blocks.len())
         .filter(|&b| matches!(plan.blocks[b].dose, Dose::Reps { .. }))
+        .filter(|&b| !slow || (plan.blocks[b].target.is_some() && !plan.blocks[b].runs_on()))
         .collect();
     let block = *rng.pick(&repeated)?;
     let planned = &plan.blocks[block];
@@ -273,7 +276,7 @@ fn draw(plan: &Plan, rng: &mut Rng) -> Option<Departure> {
             at,
             share: rng.range(0.5, 0.75),
         }),
-        57..=66 => (!planned.runs_on() && planned.target.is_some()).then(|| Departure::Slow {
+        57..=66 => Some(Departure::Slow {
             at,
             share: rng.range(0.8, 0.93),
         }),
