@@ -4,7 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use anyhow::Result;
-use repledger::simulation::{Format, Kind, Mess, Simulated, Truth, session};
+use repledger::plan;
+use repledger::simulation::{self, Format, Kind, Mess, Simulated, Truth, session};
 use serde_json::{Value, json};
 
 /// Recording, plan and truth of one session.
@@ -18,8 +19,8 @@ pub fn write(folder: &Path, seed: u64, kind: Kind, mess: Mess) -> Result<()> {
     };
     fs::write(folder.join(format!("{stem}.{ending}")), simulated.bytes())?;
     fs::write(
-        folder.join(format!("{stem}.plan.txt")),
-        format!("{:#?}\n", simulated.plan),
+        folder.join(format!("{stem}.plan")),
+        simulated.plan.to_string(),
     )?;
     let truth = serde_json::to_string_pretty(&truth(&simulated))?;
     fs::write(folder.join(format!("{stem}.truth.json")), truth)?;
@@ -58,7 +59,19 @@ fn truth(simulated: &Simulated) -> Value {
     })
 }
 
-/// Writes the shipped demo session.
+/// Writes the shipped demo recordings from the shipped plan; run from the root of the project.
 pub fn demo() -> Result<()> {
-    anyhow::bail!("not yet")
+    let text = fs::read_to_string("fixtures/plans/demo.plan")?;
+    let plan = plan::parse(&text).map_err(|mistakes| anyhow::anyhow!("{mistakes:?}"))?;
+    for (kind, name) in [
+        (Kind::Watch1v, "demo_1hz.gpx"),
+        (Kind::Pod10, "demo_10hz.csv"),
+    ] {
+        let simulated = simulation::demo(&plan, kind);
+        fs::write(Path::new("fixtures/traces").join(name), simulated.bytes())?;
+        if kind == Kind::Pod10 {
+            println!("{}", serde_json::to_string_pretty(&truth(&simulated))?);
+        }
+    }
+    Ok(())
 }

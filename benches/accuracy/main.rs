@@ -14,7 +14,7 @@
 //! | `--only motion\|match` | one half of the tables |
 //! | `--worst` | the sessions with most reps wrong, with their seeds and departures |
 //! | `--dump DIR` | writes recording, plan and truth of each session, and judges nothing |
-//! | `--demo` | writes the shipped demo session into `fixtures/` |
+//! | `--demo` | writes the shipped demo recordings from `fixtures/plans/demo.plan`, and prints their truth |
 
 #![allow(clippy::print_stdout, reason = "a bench reports on standard output")]
 

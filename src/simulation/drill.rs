@@ -179,7 +179,7 @@ fn form(block: &Block, rng: &mut Rng) -> Form {
                 legs: (metres / leg_m).round().max(1.0) as u32,
             },
             (Work::Distance(metres), _) if there_and_back => Form::Legs {
-                leg_m: metres / 2.0,
+                leg_m: metres,
                 legs: 2,
             },
             (Work::Distance(metres), _) if runs_on && metres < 60.0 => Form::Legs {

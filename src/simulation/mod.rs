@@ -17,6 +17,7 @@
 
 mod athlete;
 mod body;
+mod demo;
 mod departures;
 mod drift;
 mod drill;
@@ -36,6 +37,7 @@ mod work;
 
 pub use athlete::Athlete;
 pub use body::State;
+pub use demo::demo;
 pub use departures::{At, Departure, Departures, Mess};
 pub use drift::OrnsteinUhlenbeck;
 pub use execute::execute;

@@ -209,6 +209,16 @@ fn strength(rng: &mut Rng) -> Block {
                 )
             }
         }
+        8 => Block {
+            there_and_back: true,
+            rest: Rest::Timed(choice(rng, &[20.0, 30.0, 40.0])),
+            between_sets_s: between,
+            with_ball,
+            ..blank(
+                Category::Strength,
+                doses(rng, (1, 2), (4, 8), Work::Distance(over_m.max(8.0))),
+            )
+        },
         _ => Block {
             over_m: Some(over_m),
             there_and_back: true,

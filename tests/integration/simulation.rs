@@ -1,11 +1,14 @@
 //! The truth simulator: what it calls the truth can be checked by hand.
 
-use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Work};
+use std::fs;
+use std::path::Path;
+
+use repledger::plan::{self, Block, Category, Dose, Header, Plan, Rest, Work};
 use repledger::simulation::{
-    At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, execute,
-    session,
+    At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, demo, execute,
+    plans, session,
 };
-use repledger::trace;
+use repledger::trace::{self, Position};
 
 fn block(category: Category, dose: Dose) -> Block {
     Block {
@@ -215,5 +218,87 @@ fn the_files_read_as_the_recordings_that_they_hold() {
             "{kind:?}: {:?}",
             read.defects
         );
+    }
+}
+
+fn fixture(name: &str) -> Vec<u8> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("fixtures")
+        .join(name);
+    fs::read(path).expect("a fixture")
+}
+
+/// `cargo bench --bench accuracy -- --demo` wrote the files. Values are compared to the last digit written and not the
+/// bytes, because logarithm and cosine differ in their last bits from one platform to the next.
+#[test]
+fn the_shipped_recordings_are_those_of_the_shipped_plan() {
+    let text = String::from_utf8(fixture("plans/demo.plan")).expect("UTF-8");
+    let plan = plan::parse(&text).expect("a plan");
+    for (kind, name) in [
+        (Kind::Watch1v, "traces/demo_1hz.gpx"),
+        (Kind::Pod10, "traces/demo_10hz.csv"),
+    ] {
+        let made = demo(&plan, kind).trace();
+        let read = trace::read(&fixture(name), &trace::Options::default()).expect("readable");
+        assert_eq!(read.clock, made.clock);
+        assert_eq!(read.fixes.len(), made.fixes.len());
+        for (a, b) in read.fixes.iter().zip(&made.fixes) {
+            assert!((a.time_s - b.time_s).abs() < 1e-6);
+            let (
+                Some(Position::Geodetic {
+                    latitude_deg: lat,
+                    longitude_deg: lon,
+                }),
+                Some(Position::Geodetic {
+                    latitude_deg,
+                    longitude_deg,
+                }),
+            ) = (a.position, b.position)
+            else {
+                panic!("{a:?} {b:?}");
+            };
+            assert!(
+                (lat - latitude_deg).abs() < 1.5e-7 && (lon - longitude_deg).abs() < 1.5e-7,
+                "{a:?} {b:?}"
+            );
+            let difference = a.speed_m_s.expect("speed") - b.speed_m_s.expect("speed");
+            assert!(difference.abs() < 0.015, "{a:?} {b:?}");
+        }
+    }
+}
+
+#[test]
+fn the_demo_goes_as_its_description_says() {
+    let text = String::from_utf8(fixture("plans/demo.plan")).expect("UTF-8");
+    let plan = plan::parse(&text).expect("a plan");
+    let truth = demo(&plan, Kind::Pod10).truth;
+    assert_eq!(truth.reps.len(), 45);
+    let odd: Vec<_> = (truth.reps.iter())
+        .filter(|r| r.outcome != Outcome::Done)
+        .map(|r| (r.block, r.set, r.rep, r.outcome))
+        .collect();
+    assert_eq!(
+        odd,
+        [
+            (4, 2, 5, Outcome::Missed),
+            (5, 1, 3, Outcome::Short),
+            (6, 1, 5, Outcome::Slow)
+        ]
+    );
+    assert_eq!(truth.unplanned.len(), 1);
+}
+
+#[test]
+fn random_plans_can_be_written_and_read() {
+    for seed in 0..200 {
+        let mut rng = Rng::new(seed);
+        let athlete = Athlete::random(&mut rng);
+        let plan = plans::random(&athlete, &mut rng);
+        let text = plan.to_string();
+        let mut read = plan::parse(&text).unwrap_or_else(|m| panic!("{text}\n{m:?}"));
+        for (a, b) in read.blocks.iter_mut().zip(&plan.blocks) {
+            a.line = b.line;
+        }
+        assert_eq!(read, plan, "{text}");
     }
 }
