@@ -1,10 +1,31 @@
 //! Finds work and rest in the motion, without the plan.
+//!
+//! A bout is told from rest by its *activity*, which holds shuttles at a mean of 1.5 m/s apart from walking at 1.4 m/s
+//! ([`activity`]). No single level of activity divides work from rest in all of a session: walking is rest in a sprint
+//! block, and jogging is work in a warm-up. So stretches above several levels, and their unions over short dips, are all
+//! kept as candidates ([`candidate`]); each is given a precise start and end ([`edge`]) and a [`Shape`]. The matching
+//! chooses among the candidates with the plan in hand; without a plan, [`Bouts::list`] holds the finest set of bouts that
+//! do not overlap ([`work`]).
 
-/// The bouts of a session; candidates may overlap, the matching chooses among them.
+use std::ops::Range;
+
+use crate::motion::Motion;
+
+mod activity;
+mod candidate;
+mod edge;
+mod shape;
+mod work;
+
+pub use shape::Shape;
+
+/// The bouts of a session.
 #[derive(Clone, Debug, Default)]
 pub struct Bouts {
-    /// In order of start.
+    /// The finest set of bouts of which no two overlap, in order of start: the account without a plan.
     pub list: Vec<Bout>,
+    /// Every stretch that may be a bout, in order of end; they overlap, and the matching chooses among them.
+    pub candidates: Vec<Bout>,
 }
 
 /// A stretch of work between two stretches of rest.
@@ -12,6 +33,83 @@ pub struct Bouts {
 pub struct Bout {
     /// Start of work, seconds from the session's start.
     pub start_s: f64,
-    /// End of work, seconds from the session's start.
+    /// End of work, seconds from the session's start: where braking begins.
     pub end_s: f64,
+    /// Where the player has come to rest, seconds from the session's start: the end of work at a line he stops at.
+    pub stop_s: f64,
+    /// The samples of the motion from start to stop.
+    pub window: Range<usize>,
+    /// Highest speed, m/s.
+    pub peak_m_s: f64,
+    /// Length of the path from start to stop, m.
+    pub path_m: f64,
+    /// Length of the path from start to end, m.
+    pub path_to_end_m: f64,
+    /// Mean activity from start to stop, m/s.
+    pub activity_m_s: f64,
+    /// Where it went; `None` without positions.
+    pub shape: Option<Shape>,
+    /// The share of its time in which no fix lies near.
+    pub bridged: f64,
+}
+
+impl Bout {
+    /// Time of work up to the braking, s.
+    #[must_use]
+    pub fn run_s(&self) -> f64 {
+        self.end_s - self.start_s
+    }
+
+    /// Time of work up to the standstill, s.
+    #[must_use]
+    pub fn stop_run_s(&self) -> f64 {
+        self.stop_s - self.start_s
+    }
+}
+
+/// How bouts are found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rules {
+    /// Window of the activity's mean, s. Long enough to bridge the standstill of a turn, shorter than any rest.
+    pub mean_s: f64,
+    /// The weight of acceleration in the activity, s: 2 m/s2 count as much as 1 m/s.
+    pub acceleration_s: f64,
+    /// The lowest level of activity that can be work, m/s; brisk walking stays below.
+    pub lowest_m_s: f64,
+    /// The ratio of each level to the one below.
+    pub ratio: f64,
+    /// How many levels at most.
+    pub levels: usize,
+    /// Shortest stretch above a level that is kept, s.
+    pub shortest_s: f64,
+    /// Stretches at one level are joined over dips up to this long, s: the standstill of a turn at 1 Hz.
+    pub join_s: f64,
+    /// Two neighbouring stretches are also joined over dips up to this long, s.
+    pub join_pair_s: f64,
+}
+
+impl Default for Rules {
+    fn default() -> Self {
+        Self {
+            mean_s: 1.5,
+            acceleration_s: 0.5,
+            lowest_m_s: 1.75,
+            ratio: 1.19,
+            levels: 7,
+            shortest_s: 0.8,
+            join_s: 2.0,
+            join_pair_s: 2.6,
+        }
+    }
+}
+
+/// Finds the bouts of a session and everything that may be one.
+#[must_use]
+pub fn find(motion: &Motion, rules: &Rules) -> Bouts {
+    let activity = activity::activity(motion, rules);
+    let levels = activity::levels(&activity, rules);
+    let spans = candidate::spans(motion, &activity, &levels, rules);
+    let candidates = candidate::bouts(motion, &activity, &spans);
+    let list = work::finest(&candidates);
+    Bouts { list, candidates }
 }

@@ -1,0 +1,140 @@
+//! Candidates: every stretch that may be a bout, at several levels of activity.
+
+use std::ops::Range;
+
+use crate::bouts::{Bout, Rules, edge, shape};
+use crate::motion::Motion;
+
+/// Candidates whose starts and ends all lie this close are one, s.
+const SAME_S: f64 = 0.35;
+
+/// The stretches above each level and their unions over short dips, as windows of samples.
+pub(super) fn spans(
+    motion: &Motion,
+    activity: &[f64],
+    levels: &[f64],
+    rules: &Rules,
+) -> Vec<Range<usize>> {
+    let in_samples = |s: f64| (s / motion.step_s.max(1e-3)).round() as usize;
+    let (shortest, join, pair) = (
+        in_samples(rules.shortest_s),
+        in_samples(rules.join_s),
+        in_samples(rules.join_pair_s),
+    );
+    let mut spans = Vec::new();
+    for run in &motion.runs {
+        for &level in levels {
+            let above = above(activity, run.clone(), level);
+            let mut chain: Option<Range<usize>> = None;
+            let mut before: Option<Range<usize>> = None;
+            for stretch in above {
+                if let Some(before) = &before
+                    && stretch.start - before.end <= pair
+                {
+                    spans.push(before.start..stretch.end);
+                }
+                chain = match chain {
+                    Some(open) if stretch.start - open.end <= join => Some(open.start..stretch.end),
+                    Some(closed) => {
+                        spans.push(closed);
+                        Some(stretch.clone())
+                    }
+                    None => Some(stretch.clone()),
+                };
+                spans.push(stretch.clone());
+                before = Some(stretch);
+            }
+            spans.extend(chain);
+        }
+    }
+    spans.retain(|span| span.len() >= shortest);
+    spans.sort_unstable_by_key(|span| (span.start, span.end));
+    spans.dedup();
+    spans
+}
+
+/// The maximal stretches of a run in which activity is at or above a level.
+fn above(activity: &[f64], run: Range<usize>, level: f64) -> Vec<Range<usize>> {
+    let mut stretches = Vec::new();
+    let mut start = None;
+    let end = run.end;
+    for k in run {
+        let high = activity.get(k).is_some_and(|&a| a >= level);
+        match (high, start) {
+            (true, None) => start = Some(k),
+            (false, Some(from)) => {
+                stretches.push(from..k);
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    if let Some(from) = start {
+        stretches.push(from..end);
+    }
+    stretches
+}
+
+/// Gives each span its precise edges and shape; those that come out the same are kept once. In order of end.
+pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -> Vec<Bout> {
+    let mut edges: Vec<edge::Edges> = spans
+        .iter()
+        .filter_map(|span| edge::edges(motion, span))
+        .collect();
+    edges.sort_unstable_by_key(|e| (e.start, e.stop, e.end));
+    edges.dedup();
+    let near = (SAME_S / motion.step_s.max(1e-3)).round() as usize;
+    let mut kept: Vec<edge::Edges> = Vec::with_capacity(edges.len());
+    for e in edges {
+        let twin = kept
+            .iter()
+            .rev()
+            .take_while(|k| e.start.abs_diff(k.start) <= near)
+            .any(|k| e.end.abs_diff(k.end) <= near && e.stop.abs_diff(k.stop) <= near);
+        if !twin {
+            kept.push(e);
+        }
+    }
+    let path = cumulative_path(motion);
+    let mut bouts: Vec<Bout> = kept
+        .iter()
+        .map(|e| bout(motion, activity, &path, e))
+        .collect();
+    bouts.sort_by(|a, b| {
+        a.stop_s
+            .total_cmp(&b.stop_s)
+            .then(a.start_s.total_cmp(&b.start_s))
+    });
+    bouts
+}
+
+/// The length of the path up to each sample, m, from the best speed.
+fn cumulative_path(motion: &Motion) -> Vec<f64> {
+    let mut sum = 0.0;
+    motion
+        .samples
+        .iter()
+        .map(|sample| {
+            sum += sample.speed_m_s.max(0.0) * motion.step_s;
+            sum
+        })
+        .collect()
+}
+
+fn bout(motion: &Motion, activity: &[f64], path: &[f64], edges: &edge::Edges) -> Bout {
+    let window = edges.start..edges.stop + 1;
+    let samples = &motion.samples[window.clone()];
+    let n = samples.len() as f64;
+    Bout {
+        start_s: motion.samples[edges.start].time_s,
+        end_s: motion.samples[edges.end].time_s,
+        stop_s: motion.samples[edges.stop].time_s,
+        peak_m_s: samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max),
+        path_m: path[edges.stop] - path[edges.start],
+        path_to_end_m: path[edges.end] - path[edges.start],
+        activity_m_s: activity[window.clone()].iter().sum::<f64>() / n,
+        shape: motion.has_position.then(|| shape::shape(samples)),
+        bridged: samples.iter().filter(|s| s.bridged).count() as f64 / n,
+        window,
+    }
+}

@@ -1,0 +1,104 @@
+//! Edges: where exactly a bout starts, where its braking begins and where it stops.
+
+use std::ops::Range;
+
+use crate::motion::Motion;
+
+/// The share of the rise from rest to running at which a start or stop is set.
+const FOOT: f64 = 0.08;
+/// How far outside a stretch of activity its foot may lie, s.
+const REACH_S: f64 = 2.5;
+/// Braking is slowing by more than this, m/s2.
+const BRAKE_M_S2: f64 = 0.9;
+
+/// Sample indices of a bout's edges: `start <= end <= stop`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Edges {
+    /// Where the player leaves rest.
+    pub start: usize,
+    /// Where he starts to brake.
+    pub end: usize,
+    /// Where he has come to rest.
+    pub stop: usize,
+}
+
+/// The edges of the bout in a stretch of activity; `None` when nothing in it rises above its surroundings.
+///
+/// ## Definition
+/// The start is where speed, on its way up from the lowest value just before, has made 8 % of the rise to the first
+/// height; the stop is its mirror image. Standing and walking are both rest by this. The end lies at the top of the last
+/// slope on which speed falls by more than 0.9 m/s2.
+///
+/// ## References
+/// Common practice, no source: a start is found at 5 to 10 % of the peak.
+pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
+    let run = motion
+        .runs
+        .iter()
+        .find(|run| run.start <= span.start && span.start < run.end)?;
+    let reach = (REACH_S / motion.step_s.max(1e-3)).round() as usize;
+    let speed = |k: usize| motion.samples[k].speed_m_s;
+    let (first, last) = (span.start.max(run.start), span.end.min(run.end).checked_sub(1)?);
+    if first >= last {
+        return None;
+    }
+    let peak = (first..=last).map(speed).fold(0.0, f64::max);
+    let low_before = first.saturating_sub(reach).max(run.start);
+    let high_after = (last + reach).min(run.end - 1);
+
+    // The first height: the first local maximum above half of the peak.
+    let climb = (first..=last).find(|&k| speed(k) >= 0.5 * peak)?;
+    let mut top = climb;
+    while top < last && speed(top + 1) >= speed(top) {
+        top += 1;
+    }
+    let start = foot((low_before..=top).rev(), speed)?;
+    // The last height: the last local maximum above half of the peak, unless the bout ends in slower legs.
+    let fall = (first..=last).rev().find(|&k| speed(k) >= 0.5 * peak)?;
+    let mut crest = fall;
+    while crest > top && speed(crest - 1) >= speed(crest) {
+        crest -= 1;
+    }
+    let stop = foot(crest.max(top)..=high_after, speed)?;
+    if stop <= start {
+        return None;
+    }
+    Some(Edges {
+        start,
+        end: brake(motion, start, crest, stop),
+        stop,
+    })
+}
+
+/// Walks from a height outwards and down to where 8 % of the fall are left.
+fn foot(outwards: impl Iterator<Item = usize>, speed: impl Fn(usize) -> f64) -> Option<usize> {
+    let mut walk = outwards.peekable();
+    let height = speed(*walk.peek()?);
+    let mut trail: Vec<usize> = Vec::new();
+    let mut lowest = height;
+    for k in walk {
+        // The next rise is no longer this bout's slope.
+        if speed(k) > lowest + 0.25 * (height - lowest).max(0.6) && lowest < 0.6 * height {
+            break;
+        }
+        lowest = lowest.min(speed(k));
+        trail.push(k);
+    }
+    let level = lowest + FOOT * (height - lowest);
+    trail.into_iter().find(|&k| speed(k) <= level)
+}
+
+/// Goes back from the stop up the last slope to where it is flatter than braking.
+fn brake(motion: &Motion, start: usize, crest: usize, stop: usize) -> usize {
+    let samples = &motion.samples;
+    let steep = |k: usize| samples[k].acceleration_m_s2 <= -BRAKE_M_S2;
+    // From the stop to the slope, then up the slope.
+    let low = crest.max(start);
+    let Some(mut k) = (low..=stop).rev().find(|&k| steep(k)) else {
+        return stop;
+    };
+    while k > low && steep(k - 1) {
+        k -= 1;
+    }
+    k
+}

@@ -1,0 +1,262 @@
+//! Alignment: items of the plan paired with bouts in order, by dynamic programming.
+//!
+//! A *node* is an item paired with a candidate. A path through nodes, with items and time increasing, says which items
+//! were done by which bouts; what it passes over is missing or a stray bout. The costs are negative log-likelihoods, so the
+//! path of least cost is the likeliest account, and the sum of `exp(-cost)` over all paths through a node, over that of
+//! all paths, is the node's posterior probability ([`crate::review::ambiguity`]).
+//!
+//! With a constant cost for what is passed over and no other structure this is the alignment of Needleman and Wunsch
+//! (1970), J Mol Biol 48:443, 10.1016/0022-2836(70)90057-4; a test holds it to a search through all alignments.
+
+/// What may pair with what, and at what cost. Costs are in nats; `None` is impossible.
+pub trait Problem {
+    /// What is known of two items that follow each other, whichever candidates they pair with.
+    type Link;
+    /// How many items.
+    fn items(&self) -> usize;
+    /// The candidates that may pair with an item, with the cost of each pairing; candidates increasing.
+    fn pairs(&self, item: usize) -> Vec<(usize, f64)>;
+    /// The items that may come directly before an item, all earlier items between being missing.
+    fn before(&self, item: usize) -> Vec<(usize, Self::Link)>;
+    /// The candidates that may pair with the earlier item of a link when the later pairs with `candidate`, as a half-open
+    /// range of candidate indices.
+    fn window(&self, link: &Self::Link, candidate: usize) -> (usize, usize);
+    /// The cost of the later item's pairing directly following the earlier's, by their candidates.
+    fn step(&self, link: &Self::Link, from: usize, to: usize) -> Option<f64>;
+    /// The cost of a path that begins with this pairing.
+    fn first(&self, item: usize, candidate: usize) -> f64;
+    /// The cost of a path that ends with this pairing.
+    fn last(&self, item: usize, candidate: usize) -> f64;
+    /// The cost of pairing nothing at all.
+    fn nothing(&self) -> f64;
+}
+
+/// An item paired with a candidate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Node {
+    /// The item.
+    pub item: usize,
+    /// The candidate.
+    pub candidate: usize,
+    /// The cost of the pairing itself.
+    pub cost: f64,
+}
+
+/// All nodes of a problem with the steps between them.
+#[derive(Clone, Debug)]
+pub struct Lattice {
+    /// By item, then candidate.
+    pub nodes: Vec<Node>,
+    /// The steps into node `k` are `steps[into[k]..into[k + 1]]`.
+    pub into: Vec<usize>,
+    /// Where each step comes from, and its cost.
+    pub steps: Vec<(u32, f32)>,
+    /// Cost of beginning with each node.
+    pub first: Vec<f64>,
+    /// Cost of ending with each node.
+    pub last: Vec<f64>,
+    /// Cost of the path without nodes.
+    pub nothing: f64,
+}
+
+/// Steps dearer than this are left out: no account of a session rests on one of odds below 1e-17.
+const DEAREST: f64 = 40.0;
+
+impl Lattice {
+    /// Lays out a problem.
+    pub fn new(problem: &impl Problem) -> Self {
+        let mut nodes = Vec::new();
+        let mut of_item = vec![0];
+        for item in 0..problem.items() {
+            nodes.extend(
+                problem
+                    .pairs(item)
+                    .into_iter()
+                    .map(|(candidate, cost)| Node {
+                        item,
+                        candidate,
+                        cost,
+                    }),
+            );
+            of_item.push(nodes.len());
+        }
+        let mut into = Vec::with_capacity(nodes.len() + 1);
+        into.push(0);
+        let mut steps = Vec::new();
+        for item in 0..problem.items() {
+            let before = problem.before(item);
+            for node in &nodes[of_item[item]..of_item[item + 1]] {
+                for (from_item, link) in &before {
+                    let (low, high) = problem.window(link, node.candidate);
+                    let offset = of_item[*from_item];
+                    let row = &nodes[offset..of_item[*from_item + 1]];
+                    let start = row.partition_point(|n| n.candidate < low);
+                    for (k, from) in row
+                        .iter()
+                        .enumerate()
+                        .skip(start)
+                        .take_while(|(_, n)| n.candidate < high)
+                    {
+                        if let Some(cost) = problem.step(link, from.candidate, node.candidate)
+                            && cost < DEAREST
+                        {
+                            steps.push(((offset + k) as u32, cost as f32));
+                        }
+                    }
+                }
+                into.push(steps.len());
+            }
+        }
+        Self {
+            first: nodes
+                .iter()
+                .map(|n| problem.first(n.item, n.candidate))
+                .collect(),
+            last: nodes
+                .iter()
+                .map(|n| problem.last(n.item, n.candidate))
+                .collect(),
+            nothing: problem.nothing(),
+            nodes,
+            into,
+            steps,
+        }
+    }
+
+    /// The steps into a node.
+    pub fn steps_into(&self, node: usize) -> &[(u32, f32)] {
+        &self.steps[self.into[node]..self.into[node + 1]]
+    }
+
+    /// The path of least cost, and its cost.
+    #[must_use]
+    pub fn best(&self) -> (Vec<Node>, f64) {
+        let mut cost = vec![0.0; self.nodes.len()];
+        let mut from = vec![u32::MAX; self.nodes.len()];
+        let mut best = (self.nothing, u32::MAX);
+        for (k, node) in self.nodes.iter().enumerate() {
+            let mut least = (self.first[k], u32::MAX);
+            for &(f, step) in self.steps_into(k) {
+                let total = cost[f as usize] + f64::from(step);
+                if total < least.0 {
+                    least = (total, f);
+                }
+            }
+            cost[k] = least.0 + node.cost;
+            from[k] = least.1;
+            let total = cost[k] + self.last[k];
+            if total < best.0 {
+                best = (total, k as u32);
+            }
+        }
+        let mut path = Vec::new();
+        let mut at = best.1;
+        while let Some(&node) = self.nodes.get(at as usize) {
+            path.push(node);
+            at = from[at as usize];
+        }
+        path.reverse();
+        (path, best.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Two words aligned letter by letter with one cost for a mismatch and one for a gap.
+    struct Words<'a> {
+        a: &'a [u8],
+        b: &'a [u8],
+        mismatch: f64,
+        gap: f64,
+    }
+
+    impl Words<'_> {
+        fn gaps(&self, n: usize) -> f64 {
+            self.gap * n as f64
+        }
+    }
+
+    impl Problem for Words<'_> {
+        type Link = usize;
+        fn items(&self) -> usize {
+            self.a.len()
+        }
+        fn pairs(&self, item: usize) -> Vec<(usize, f64)> {
+            let cost = |c: &u8| {
+                if *c == self.a[item] {
+                    0.0
+                } else {
+                    self.mismatch
+                }
+            };
+            self.b.iter().map(cost).enumerate().collect()
+        }
+        fn before(&self, item: usize) -> Vec<(usize, usize)> {
+            (0..item).map(|from| (from, item - from - 1)).collect()
+        }
+        fn window(&self, _: &usize, candidate: usize) -> (usize, usize) {
+            (0, candidate)
+        }
+        fn step(&self, passed_over: &usize, from: usize, to: usize) -> Option<f64> {
+            Some(self.gaps(passed_over + to - from - 1))
+        }
+        fn first(&self, item: usize, candidate: usize) -> f64 {
+            self.gaps(item + candidate)
+        }
+        fn last(&self, item: usize, candidate: usize) -> f64 {
+            self.gaps(self.a.len() - item - 1 + self.b.len() - candidate - 1)
+        }
+        fn nothing(&self) -> f64 {
+            self.gaps(self.a.len() + self.b.len())
+        }
+    }
+
+    /// The least cost over all alignments, by trying every one.
+    fn by_search(a: &[u8], b: &[u8], mismatch: f64, gap: f64) -> f64 {
+        match (a.split_first(), b.split_first()) {
+            (None, _) => gap * b.len() as f64,
+            (_, None) => gap * a.len() as f64,
+            (Some((x, a_rest)), Some((y, b_rest))) => {
+                let pair = if x == y { 0.0 } else { mismatch };
+                (pair + by_search(a_rest, b_rest, mismatch, gap))
+                    .min(gap + by_search(a_rest, b, mismatch, gap))
+                    .min(gap + by_search(a, b_rest, mismatch, gap))
+            }
+        }
+    }
+
+    fn cost(a: &[u8], b: &[u8], mismatch: f64, gap: f64) -> f64 {
+        Lattice::new(&Words {
+            a,
+            b,
+            mismatch,
+            gap,
+        })
+        .best()
+        .1
+    }
+
+    /// Levenshtein (1966): three edits turn "kitten" into "sitting".
+    #[test]
+    fn kitten_is_three_edits_from_sitting() {
+        assert!((cost(b"kitten", b"sitting", 1.0, 1.0) - 3.0).abs() < 1e-6);
+    }
+
+    proptest! {
+        /// Needleman and Wunsch (1970): the programme finds the optimum that a search through all alignments finds.
+        #[test]
+        fn equals_a_search_through_all_alignments(
+            a in proptest::collection::vec(0_u8..3, 0..6),
+            b in proptest::collection::vec(0_u8..3, 0..6),
+            mismatch in 0.1_f64..3.0,
+            gap in 0.1_f64..2.0,
+        ) {
+            let found = cost(&a, &b, mismatch, gap);
+            let least = by_search(&a, &b, mismatch, gap);
+            prop_assert!((found - least).abs() < 1e-5, "{found} is not {least}");
+        }
+    }
+}

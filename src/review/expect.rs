@@ -1,0 +1,135 @@
+//! What to expect of a planned item before the recording is seen: times of work and rest, peak speed.
+//!
+//! All of these are wide: they only have to tell a rep from a walk, and are replaced by the session's own values once a
+//! first matching has found some reps.
+
+use crate::plan::Category;
+use crate::review::items::Shuttle;
+
+/// A guess at a positive quantity.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Guess {
+    /// The likeliest value.
+    pub value: f64,
+    /// Standard deviation of its logarithm for times; of the value itself for speeds.
+    pub sd: f64,
+}
+
+impl Guess {
+    pub const fn new(value: f64, sd: f64) -> Self {
+        Self { value, sd }
+    }
+}
+
+/// Rest between blocks when the plan does not say: a minute or so, to walk over and set out.
+pub(super) const BETWEEN_BLOCKS: Guess = Guess::new(60.0, 0.7);
+
+/// How well a player keeps a planned time of work: to 5 %.
+pub(super) fn timed_work(s: f64) -> Guess {
+    Guess::new(s.max(0.1), 0.05)
+}
+
+/// How well a player keeps a planned rest: to 14 %.
+pub(super) fn timed_rest(s: f64) -> Guess {
+    Guess::new(s.max(1.0), 0.14)
+}
+
+/// Rest between sets when the plan does not say: somewhat longer than that between reps.
+pub(super) fn between_sets(rest: &Guess) -> Guess {
+    Guess::new(rest.value.max(30.0) * 1.5, 0.7)
+}
+
+/// Walking back over the distance of the rep at 1.4 m/s, with some standing.
+pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
+    let way_m = distance_m.unwrap_or(4.0 * work.value);
+    Guess::new(way_m / 1.4 + 10.0, 0.35)
+}
+
+/// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).
+const TAU_S: f64 = 1.15;
+/// Top speed when none is known, m/s.
+const TOP_M_S: f64 = 8.3;
+
+/// The time a sprint from a stand takes over a distance, s: the inverse of `x = v (t - tau (1 - exp(-t / tau)))`.
+///
+/// ## References
+/// Furusawa, Hill, Parkinson (1927), Proc R Soc B 102:29.
+pub(super) fn sprint_time_s(distance_m: f64, top_m_s: f64, tau_s: f64) -> f64 {
+    // x / v + tau is the time when the start is long past; Newton's steps from there converge from above.
+    let mut t = distance_m / top_m_s + tau_s;
+    for _ in 0..20 {
+        let covered = top_m_s * (t - tau_s * (1.0 - (-t / tau_s).exp()));
+        let speed = top_m_s * (1.0 - (-t / tau_s).exp());
+        if speed <= 1e-6 {
+            break;
+        }
+        t -= (covered - distance_m) / speed;
+    }
+    t.max(0.1)
+}
+
+/// The peak speed to expect, with the standard deviation in m/s.
+pub(super) fn peak(
+    category: Category,
+    distance_m: Option<f64>,
+    shuttle: Option<Shuttle>,
+    with_ball: bool,
+    top_speed_m_s: Option<f64>,
+) -> Guess {
+    let top = top_speed_m_s.unwrap_or(TOP_M_S);
+    let guess = if let Some(shuttle) = shuttle {
+        // Half of the way at 4 m/s2 up, half down, and hardly above 6 m/s.
+        Guess::new((4.0 * shuttle.leg_m).sqrt().clamp(2.0, 5.5), 1.2)
+    } else {
+        match category {
+            Category::Speed => {
+                let t = sprint_time_s(distance_m.unwrap_or(30.0), top, TAU_S);
+                Guess::new(top * (1.0 - (-t / TAU_S).exp()), 1.0)
+            }
+            Category::Strength => Guess::new(4.5, 1.5),
+            _ => Guess::new(5.5, 1.2),
+        }
+    };
+    if with_ball {
+        Guess::new(0.9 * guess.value, guess.sd + 0.2)
+    } else {
+        guess
+    }
+}
+
+/// The time of work to expect when the plan gives none.
+pub(super) fn untimed_work(
+    distance_m: Option<f64>,
+    shuttle: Option<Shuttle>,
+    peak: Guess,
+    reps: f64,
+) -> Guess {
+    match (distance_m, shuttle) {
+        (_, Some(Shuttle { leg_m, legs: Some(legs) })) => {
+            // A leg of 5, 9, 15, 20 m takes 2.2, 3.0, 4.1, 5.0 s at 4 m/s2 and up to 5.5 m/s.
+            let top = peak.value.max(2.0);
+            let ramp_m = top * top / 4.0;
+            let leg_s = if leg_m < ramp_m {
+                2.0 * (leg_m / 4.0).sqrt()
+            } else {
+                2.0 * top / 4.0 + (leg_m - ramp_m) / top
+            };
+            Guess::new(legs * leg_s * 1.1, 0.25)
+        }
+        (Some(m), _) => Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), 0.18),
+        (None, _) => Guess::new(6.0 * reps, 0.7),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Times of the mono-exponential sprint at 9.0 m/s and 1.2 s, computed from the formula in double precision.
+    #[test]
+    fn sprint_times_invert_the_formula() {
+        for (distance_m, time_s) in [(5.0, 1.3735), (15.0, 2.7448), (40.0, 5.6335)] {
+            assert!((sprint_time_s(distance_m, 9.0, 1.2) - time_s).abs() < 1e-4);
+        }
+    }
+}

@@ -1,0 +1,191 @@
+//! Items: the plan laid out in order, as what one bout can be.
+
+use crate::plan::{Block, Category, Dose, Plan, Rest, Work};
+use crate::review::expect::{self, Guess};
+
+/// The plan as a line of items, block after block.
+#[derive(Clone, Debug)]
+pub(super) struct Schedule {
+    /// In the order in which the plan, or a reordering of it, has them.
+    pub items: Vec<Item>,
+}
+
+/// What one bout, or one stretch of the session, can be.
+#[derive(Clone, Debug)]
+pub(super) struct Item {
+    /// Index of the block in the plan, from 0.
+    pub block: usize,
+    /// Index of the set in the block, from 0.
+    pub set: usize,
+    /// Index of the first rep in the set, from 0.
+    pub rep: usize,
+    /// How many reps it holds: 1, or all reps of a set that runs on.
+    pub reps: usize,
+    /// What it is.
+    pub kind: Kind,
+    /// Expected time of work, s.
+    pub work: Guess,
+    /// Planned length on the ground, m: the path of a rep, all reps together when they run on.
+    pub distance_m: Option<f64>,
+    /// Shuttles: the length of one way, and how many ways when the plan counts them.
+    pub shuttle: Option<Shuttle>,
+    /// Whether the plan gives the time of work, so that it is kept to and not only guessed.
+    pub timed: bool,
+    /// Whether work ends at a line where the player stops.
+    pub stops: bool,
+    /// Expected peak speed, m/s.
+    pub peak: Guess,
+    /// Expected rest from its end to the next item, s.
+    pub rest_after: Guess,
+    /// Whether the next item of the plan belongs to the same set, set apart from the end of a set or block.
+    pub last_of_set: bool,
+    /// Whether it is the last of its block.
+    pub last_of_block: bool,
+    /// What kind of work.
+    pub category: Category,
+}
+
+/// What an item is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A rep, or a set that runs on: one bout.
+    Bout,
+    /// One rep more than planned, at the end of a set: may be there, costs nothing when it is not.
+    Extra,
+    /// A continuous block: a stretch of the session rather than a bout.
+    Stretch,
+}
+
+/// A way run out and home again, or from line to line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Shuttle {
+    /// Length of one way, m.
+    pub leg_m: f64,
+    /// How many ways, when the plan counts them; a timed shuttle does not.
+    pub legs: Option<f64>,
+}
+
+impl Item {
+    /// Whether it stands for something the plan asks for.
+    pub fn planned(&self) -> bool {
+        self.kind != Kind::Extra
+    }
+}
+
+/// Lays the plan out, with its blocks in the order given.
+pub(super) fn schedule(plan: &Plan, order: &[usize], top_speed_m_s: Option<f64>) -> Schedule {
+    let mut items = Vec::new();
+    for &index in order {
+        if let Some(block) = plan.blocks.get(index) {
+            lay_out(index, block, top_speed_m_s, &mut items);
+        }
+    }
+    Schedule { items }
+}
+
+fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut Vec<Item>) {
+    let after_block = block
+        .then_s
+        .map_or(expect::BETWEEN_BLOCKS, expect::timed_rest);
+    match block.dose {
+        Dose::Continuous { duration_s } => items.push(Item {
+            block: index,
+            set: 0,
+            rep: 0,
+            reps: 1,
+            kind: Kind::Stretch,
+            work: expect::timed_work(duration_s),
+            distance_m: None,
+            shuttle: None,
+            timed: true,
+            stops: false,
+            peak: Guess::new(5.0, 2.0),
+            rest_after: after_block,
+            last_of_set: true,
+            last_of_block: true,
+            category: block.category,
+        }),
+        Dose::Reps { sets, reps, work } => {
+            let runs_on = block.runs_on();
+            let (bouts, per_bout) = if runs_on { (1, reps) } else { (reps, 1) };
+            let model = rep_model(block, work, per_bout, top_speed_m_s);
+            let rest = match block.rest {
+                Rest::RunOn => Guess::new(20.0, 0.8),
+                Rest::Timed(s) => expect::timed_rest(s),
+                Rest::WalkBack => expect::walk_back(model.distance_m, model.work),
+            };
+            let between = block
+                .between_sets_s
+                .map_or_else(|| expect::between_sets(&rest), expect::timed_rest);
+            for set in 0..sets as usize {
+                let last_set = set + 1 == sets as usize;
+                let after_set = if last_set { after_block } else { between };
+                for bout in 0..bouts as usize {
+                    let last = bout + 1 == bouts as usize;
+                    items.push(Item {
+                        block: index,
+                        set,
+                        rep: if runs_on { 0 } else { bout },
+                        reps: per_bout as usize,
+                        rest_after: if last { after_set } else { rest },
+                        last_of_set: last,
+                        last_of_block: last && last_set,
+                        ..model.clone()
+                    });
+                }
+                if !runs_on {
+                    // The rest before an extra rep is that of its set; after it comes the rest of the set's end.
+                    items.push(Item {
+                        block: index,
+                        set,
+                        rep: bouts as usize,
+                        kind: Kind::Extra,
+                        rest_after: after_set,
+                        last_of_set: true,
+                        last_of_block: last_set,
+                        ..model.clone()
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// One rep, or one set that runs on, without its place in the plan.
+fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64>) -> Item {
+    let n = f64::from(per_bout);
+    let shuttle_leg = block.over_m;
+    let distance_m = match work {
+        Work::Distance(m) => Some(n * m),
+        Work::Count => block.rep_distance_m().map(|m| n * m),
+        Work::Duration(_) => None,
+    };
+    let shuttle = shuttle_leg.map(|leg_m| Shuttle {
+        leg_m,
+        legs: distance_m.map(|m| m / leg_m),
+    });
+    // A single way from line to line is a run, not a shuttle.
+    let shuttle = shuttle.filter(|s| s.legs.is_none_or(|legs| legs > 1.5));
+    let peak = expect::peak(block.category, distance_m, shuttle, block.with_ball, top_speed_m_s);
+    let expected = match work {
+        Work::Duration(s) => expect::timed_work(n * s),
+        _ => expect::untimed_work(distance_m, shuttle, peak, n),
+    };
+    Item {
+        block: 0,
+        set: 0,
+        rep: 0,
+        reps: per_bout as usize,
+        kind: Kind::Bout,
+        work: expected,
+        distance_m,
+        shuttle,
+        timed: matches!(work, Work::Duration(_)),
+        stops: shuttle.is_some() || block.over_m.is_some(),
+        peak,
+        rest_after: expect::BETWEEN_BLOCKS,
+        last_of_set: false,
+        last_of_block: false,
+        category: block.category,
+    }
+}

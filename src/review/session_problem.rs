@@ -1,0 +1,348 @@
+//! The alignment of a plan with the bouts of a session: what may follow what, and at what cost.
+
+use crate::bouts::{Bout, Bouts};
+use crate::plan::Category;
+use crate::review::alignment::Problem;
+use crate::review::cost::{self, Gap, Quality};
+use crate::review::expect::Guess;
+use crate::review::items::{Item, Kind, Schedule};
+
+/// A plan in one order of its blocks, against the bouts of a session.
+pub(super) struct SessionProblem<'a> {
+    items: &'a [Item],
+    candidates: &'a [Bout],
+    quality: Quality,
+    /// When the recording starts and ends, s.
+    span_s: (f64, f64),
+    /// Middles of the bouts of the account, increasing, and the cost of leaving out all up to each.
+    stray_at: Vec<f64>,
+    stray_sum: Vec<f64>,
+}
+
+/// Two items with all planned items between them missing.
+pub(super) struct Link {
+    from: usize,
+    to: usize,
+    /// The cost of what is missing between.
+    missing: f64,
+    /// The ways in which the time between may have passed.
+    ways: Vec<Gap>,
+    /// The longest gap considered, s.
+    longest_s: f64,
+    /// What a stray bout costs here: nothing inside a game.
+    stray_weight: f64,
+    same_block: bool,
+    same_set: bool,
+}
+
+/// More missing than this between two reps is not considered; the ends of the recording are free of it.
+const DEAREST_MISSING: f64 = 27.0;
+/// A stop may seem to lie behind the next start by this much, s.
+const OVERLAP_S: f64 = 0.3;
+/// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
+const LONGEST_PAUSE_S: f64 = 240.0;
+
+impl<'a> SessionProblem<'a> {
+    pub fn new(
+        schedule: &'a Schedule,
+        bouts: &'a Bouts,
+        quality: Quality,
+        span_s: (f64, f64),
+    ) -> Self {
+        let mut sum = 0.0;
+        let mut stray_sum = vec![0.0];
+        let mut stray_at = Vec::with_capacity(bouts.list.len());
+        for bout in &bouts.list {
+            sum += cost::stray(bout);
+            stray_sum.push(sum);
+            stray_at.push(0.5 * (bout.start_s + bout.stop_s));
+        }
+        Self {
+            items: &schedule.items,
+            candidates: &bouts.candidates,
+            quality,
+            span_s,
+            stray_at,
+            stray_sum,
+        }
+    }
+
+    /// The cost of the bouts whose middles lie between two times.
+    fn strays(&self, from_s: f64, to_s: f64) -> f64 {
+        let up_to = |t: f64| self.stray_sum[self.stray_at.partition_point(|&at| at < t)];
+        (up_to(to_s) - up_to(from_s)).max(0.0)
+    }
+
+    /// The ways in which the time from `from` (or the recording's start) to `to` (or its end) may have passed: what lies
+    /// between took its time, or was left out with its time.
+    fn ways(&self, after: Option<usize>, until: usize) -> Vec<Gap> {
+        let between = &self.items[after.map_or(0, |f| f + 1)..until];
+        let stretches = between.iter().filter(|i| i.kind == Kind::Stretch).count();
+        let reps = between.iter().any(|i| i.kind == Kind::Bout);
+        let pending = after.map(|f| self.rest_after(f, until));
+        let mut ways = Vec::new();
+        let choices = if stretches <= 3 { 1_u32 << stretches } else { 2 };
+        for skipped in 0..choices {
+            for reps_elapse in [true, false] {
+                if !reps && !reps_elapse {
+                    continue;
+                }
+                ways.push(passing(between, pending, skipped, stretches > 3, reps_elapse));
+            }
+        }
+        ways
+    }
+
+    /// The rest that follows an item when the next one done is `until`: that between reps, unless an extra rep follows.
+    fn rest_after(&self, item: usize, until: usize) -> Guess {
+        let this = &self.items[item];
+        match self.items.get(item + 1) {
+            // The rest before an extra rep is the set's own.
+            Some(next) if next.kind == Kind::Extra && until == item + 1 => {
+                let reps_before = self.items[..item]
+                    .iter()
+                    .rev()
+                    .find(|i| !i.last_of_set && i.block == this.block);
+                reps_before.map_or(this.rest_after, |i| i.rest_after)
+            }
+            _ => this.rest_after,
+        }
+    }
+
+    /// The price of items missing, sets and blocks at a time.
+    fn missing(&self, between: std::ops::Range<usize>) -> f64 {
+        let mut total = 0.0;
+        let mut items = self.items[between].iter().peekable();
+        while let Some(first) = items.peek() {
+            let block = first.block;
+            let mut block_cost = 0.0;
+            let mut sets = 0;
+            while let Some(set) = items.next_if(|i| i.block == block) {
+                let mut reps = usize::from(set.kind == Kind::Bout);
+                let mut stretch = usize::from(set.kind == Kind::Stretch);
+                while let Some(item) = items.next_if(|i| i.block == block && i.set == set.set) {
+                    reps += usize::from(item.kind == Kind::Bout);
+                    stretch += usize::from(item.kind == Kind::Stretch);
+                }
+                if reps > 0 {
+                    let set_cost = (cost::MISSING_REP + cost::MISSING_MORE * (reps - 1) as f64)
+                        .min(cost::MISSING_SET);
+                    block_cost += if sets == 0 {
+                        set_cost
+                    } else {
+                        set_cost.min(cost::MISSING_SET_MORE)
+                    };
+                    sets += 1;
+                }
+                // A stretch is priced where the ways of a gap are told apart.
+                let _ = stretch;
+            }
+            total += f64::min(block_cost, cost::MISSING_BLOCK);
+        }
+        total
+    }
+
+    /// What a stray bout costs between two items: nothing in a game, little in a warm-up.
+    fn stray_weight(&self, between: std::ops::Range<usize>) -> f64 {
+        self.items[between]
+            .iter()
+            .filter(|i| i.kind == Kind::Stretch)
+            .map(|i| match i.category {
+                Category::Game => 0.0,
+                Category::WarmUp | Category::CoolDown => 0.1,
+                _ => 0.2,
+            })
+            .fold(1.0, f64::min)
+    }
+
+    fn start_s(&self, candidate: usize) -> f64 {
+        self.candidates[candidate].start_s
+    }
+}
+
+/// One way in which the time between two items passed.
+///
+/// Walking along the plan, each thing that took place adds the rest before it and its own time; one left out with its
+/// time merges the rests on both sides into the longer of the two.
+fn passing(
+    between: &[Item],
+    pending: Option<Guess>,
+    skipped: u32,
+    all_or_none: bool,
+    reps_elapse: bool,
+) -> Gap {
+    let mut rest = pending;
+    let (mut total, mut variance, mut cost) = (0.0, 0.0, 0.0);
+    let add = |guess: Guess, total: &mut f64, variance: &mut f64| {
+        *total += guess.value;
+        *variance += (guess.value * guess.sd.min(1.0)).powi(2);
+    };
+    let mut stretch = 0;
+    for item in between {
+        let elapses = match item.kind {
+            Kind::Extra => continue,
+            Kind::Bout => reps_elapse,
+            Kind::Stretch => {
+                let bit = if all_or_none { 0 } else { stretch };
+                stretch += 1;
+                let skip = skipped >> bit & 1 == 1;
+                if skip {
+                    cost += cost::MISSING_STRETCH;
+                }
+                !skip
+            }
+        };
+        if elapses {
+            if let Some(rest) = rest {
+                add(rest, &mut total, &mut variance);
+            }
+            add(item.work, &mut total, &mut variance);
+            rest = Some(item.rest_after);
+        } else {
+            rest = Some(match rest {
+                Some(rest) if rest.value >= item.rest_after.value => rest,
+                _ => item.rest_after,
+            });
+        }
+    }
+    if let Some(rest) = rest {
+        add(rest, &mut total, &mut variance);
+    }
+    if !reps_elapse {
+        cost += 1.0;
+    }
+    let total: f64 = total.max(1.0);
+    Gap {
+        expected: Guess::new(total, (f64::sqrt(variance) / total).max(0.05)),
+        cost,
+    }
+}
+
+impl Problem for SessionProblem<'_> {
+    type Link = Link;
+
+    fn items(&self) -> usize {
+        self.items.len()
+    }
+
+    fn pairs(&self, item: usize) -> Vec<(usize, f64)> {
+        self.candidates
+            .iter()
+            .enumerate()
+            .filter_map(|(c, bout)| {
+                cost::pair(&self.items[item], bout, &self.quality).map(|cost| (c, cost))
+            })
+            .collect()
+    }
+
+    fn before(&self, item: usize) -> Vec<(usize, Link)> {
+        if self.items[item].kind == Kind::Stretch {
+            return Vec::new();
+        }
+        let mut links = Vec::new();
+        for from in (0..item).rev() {
+            if self.items[from].kind == Kind::Stretch {
+                continue;
+            }
+            // An extra rep stands for itself only after a rep of its set.
+            if self.items[item].kind == Kind::Extra
+                && (self.items[from].block, self.items[from].set)
+                    != (self.items[item].block, self.items[item].set)
+            {
+                break;
+            }
+            let missing = self.missing(from + 1..item);
+            if missing > DEAREST_MISSING {
+                break;
+            }
+            let ways = self.ways(Some(from), item);
+            let longest = ways.iter().map(|w| w.expected.value).fold(0.0, f64::max);
+            links.push((
+                from,
+                Link {
+                    from,
+                    to: item,
+                    missing,
+                    longest_s: 1.6 * longest + LONGEST_PAUSE_S,
+                    ways,
+                    stray_weight: self.stray_weight(from + 1..item),
+                    same_block: self.items[from].block == self.items[item].block,
+                    same_set: self.items[from].block == self.items[item].block
+                        && self.items[from].set == self.items[item].set,
+                },
+            ));
+        }
+        links
+    }
+
+    fn window(&self, link: &Link, candidate: usize) -> (usize, usize) {
+        let start = self.start_s(candidate);
+        let low = self
+            .candidates
+            .partition_point(|c| c.stop_s < start - link.longest_s);
+        let high = self
+            .candidates
+            .partition_point(|c| c.stop_s <= start + OVERLAP_S);
+        (low, high.max(low))
+    }
+
+    fn step(&self, link: &Link, from: usize, to: usize) -> Option<f64> {
+        let (before, bout) = (&self.candidates[from], &self.candidates[to]);
+        if bout.start_s <= before.start_s || bout.stop_s <= before.stop_s {
+            return None;
+        }
+        let end_s = cost::end_s(&self.items[link.from], before);
+        let mut cost = link.missing + cost::gap(&link.ways, bout.start_s - end_s, &self.quality);
+        if link.same_block {
+            cost += cost::place(link.same_set, before, bout, &self.quality);
+        }
+        cost += link.stray_weight * self.strays(before.stop_s, bout.start_s);
+        debug_assert!(link.from < link.to);
+        Some(cost)
+    }
+
+    fn first(&self, item: usize, candidate: usize) -> f64 {
+        if self.items[item].kind == Kind::Extra {
+            return 1e3;
+        }
+        let lead_s = self.start_s(candidate) - self.span_s.0;
+        let strays = self.stray_weight(0..item) * self.strays(self.span_s.0 - 1.0, self.start_s(candidate));
+        edge(self.missing(0..item), &self.ways(None, item), lead_s, &self.quality) + strays
+    }
+
+    fn last(&self, item: usize, candidate: usize) -> f64 {
+        let end_s = cost::end_s(&self.items[item], &self.candidates[candidate]);
+        let trail_s = self.span_s.1 - end_s;
+        let n = self.items.len();
+        let ways = self.ways(Some(item), n);
+        let strays = self.stray_weight(item + 1..n) * self.strays(self.candidates[candidate].stop_s, self.span_s.1 + 1.0);
+        edge(self.missing(item + 1..n), &ways, trail_s, &self.quality) + strays
+    }
+
+    fn nothing(&self) -> f64 {
+        let n = self.items.len();
+        self.missing(0..n) + self.stray_weight(0..n) * self.strays(self.span_s.0 - 1.0, self.span_s.1 + 1.0)
+    }
+}
+
+/// The cost of the time between an end of the recording and the nearest matched item.
+///
+/// Either what is missing was left out and the time is as planned, give or take the minutes that a recording runs before
+/// and after a session; or the recording was cut, and what is missing costs nothing more.
+fn edge(missing: f64, ways: &[Gap], time_s: f64, quality: &Quality) -> f64 {
+    let planned = ways
+        .iter()
+        .map(|way| {
+            // Recordings run up to some minutes before and after the session.
+            let over = time_s - way.expected.value;
+            let sd = way.expected.sd * way.expected.value + 1.4 * quality.edge_sd_s + 5.0;
+            let off = if over < 0.0 {
+                over / sd
+            } else {
+                (over - 60.0).max(0.0) / (sd + 120.0)
+            };
+            way.cost + cost::bell(off, 6.0)
+        })
+        .fold(f64::INFINITY, f64::min);
+    (missing + planned).min(cost::CUT_RECORDING + 0.02 * missing)
+}
