@@ -130,7 +130,7 @@ pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Qualit
         && let Some(planned_m) = item.distance_m
     {
         let sd = 0.03_f64.hypot(quality.length_sd_m / planned_m);
-        return (length_m / planned_m, sd);
+        return (length_m / (planned_m * item.length_bias), sd);
     }
     let expected_s = item.work.value.max(0.1);
     (

@@ -27,6 +27,8 @@ pub(super) struct Item {
     pub work: Guess,
     /// Planned length on the ground, m: the path of a rep, all reps together when they run on.
     pub distance_m: Option<f64>,
+    /// How long this receiver measures that length, as a share; 1 until learnt.
+    pub length_bias: f64,
     /// Shuttles: the length of one way, and how many ways when the plan counts them.
     pub shuttle: Option<Shuttle>,
     /// Whether the plan gives the time of work, so that it is kept to and not only guessed.
@@ -96,6 +98,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             kind: Kind::Stretch,
             work: expect::timed_work(duration_s),
             distance_m: None,
+            length_bias: 1.0,
             shuttle: None,
             timed: true,
             stops: false,
@@ -179,6 +182,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         kind: Kind::Bout,
         work: expected,
         distance_m,
+        length_bias: 1.0,
         shuttle,
         timed: matches!(work, Work::Duration(_)),
         stops: shuttle.is_some() || block.over_m.is_some(),

@@ -1,0 +1,122 @@
+//! Learning from a first matching: the session's own times, speeds and rests replace the guesses of the plan.
+//!
+//! Empirical Bayes, block by block: the middle of what was matched, drawn towards the guess as if that were a few reps
+//! more. Middles and spreads are medians, so that a rep cut short or a drink does not teach.
+
+use crate::bouts::Bout;
+use crate::review::alignment::Node;
+use crate::review::cost::{self, Quality};
+use crate::review::expect::Guess;
+use crate::review::items::{Kind, Schedule};
+
+/// The guess counts as this many reps.
+const PRIOR_REPS: f64 = 3.0;
+/// A planned time of work is kept to this share at worst; more is a departure, not a habit.
+const MOST_BIAS: f64 = 0.06;
+
+/// A schedule whose guesses are moved to what a matching found.
+pub(super) fn learn(
+    mut schedule: Schedule,
+    path: &[Node],
+    candidates: &[Bout],
+    quality: &Quality,
+) -> Schedule {
+    let blocks = schedule.items.iter().map(|i| i.block + 1).max().unwrap_or(0);
+    for block in 0..blocks {
+        let mut work = Vec::new();
+        let mut share = Vec::new();
+        let mut peak = Vec::new();
+        let mut rest = Vec::new();
+        for (k, node) in path.iter().enumerate() {
+            let item = &schedule.items[node.item];
+            if item.block != block {
+                continue;
+            }
+            let bout = &candidates[node.candidate];
+            let time_s = cost::end_s(item, bout) - bout.start_s;
+            work.push((time_s / item.work.value).ln());
+            share.push(cost::work_share(item, bout, time_s, quality).0.max(0.01).ln());
+            peak.push(bout.peak_m_s);
+            if let Some(next) = path.get(k + 1)
+                && next.item == node.item + 1
+                && item.kind == Kind::Bout
+                && !item.last_of_set
+            {
+                let gap_s = candidates[next.candidate].start_s - cost::end_s(item, bout);
+                rest.push((gap_s.max(0.5) / item.rest_after.value).ln());
+            }
+        }
+        for item in schedule.items.iter_mut().filter(|i| i.block == block) {
+            if item.kind == Kind::Stretch {
+                continue;
+            }
+            if item.timed {
+                let learnt = towards(&work, 0.0, item.work.sd, 0.03);
+                let bias = learnt.value.clamp(-MOST_BIAS, MOST_BIAS);
+                item.work = Guess::new(item.work.value * bias.exp(), learnt.sd);
+            } else {
+                let learnt = towards(&work, 0.0, item.work.sd, 0.05);
+                item.work = Guess::new(item.work.value * learnt.value.exp(), learnt.sd);
+                let bias = towards(&share, 0.0, 0.05, 0.02).value;
+                item.length_bias = bias.clamp(-0.12, 0.08).exp();
+            }
+            item.peak = towards(&peak, item.peak.value, item.peak.sd, 0.35);
+            if !item.last_of_set {
+                let learnt = towards(&rest, 0.0, item.rest_after.sd, 0.06);
+                item.rest_after = Guess::new(
+                    item.rest_after.value * learnt.value.clamp(-0.7, 0.7).exp(),
+                    learnt.sd,
+                );
+            }
+        }
+    }
+    schedule
+}
+
+/// The median of what was seen, drawn towards a guess; the spread likewise, from the median deviation.
+fn towards(seen: &[f64], guess: f64, guess_sd: f64, least_sd: f64) -> Guess {
+    if seen.len() < 3 {
+        return Guess::new(guess, guess_sd);
+    }
+    let n = seen.len() as f64;
+    let middle = median(seen);
+    let deviations: Vec<f64> = seen.iter().map(|s| (s - middle).abs()).collect();
+    let spread = 1.4826 * median(&deviations);
+    let weight = n / (n + PRIOR_REPS);
+    let variance = weight * spread * spread + (1.0 - weight) * guess_sd * guess_sd;
+    Guess::new(
+        weight * middle + (1.0 - weight) * guess,
+        variance.sqrt().clamp(least_sd, guess_sd.max(least_sd)),
+    )
+}
+
+/// The median; 0 of nothing.
+pub(super) fn median(values: &[f64]) -> f64 {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    match sorted.len() {
+        0 => 0.0,
+        n if n % 2 == 1 => sorted[n / 2],
+        n => f64::midpoint(sorted[n / 2 - 1], sorted[n / 2]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_median_is_not_moved_by_one_that_is_far_off() {
+        assert!((median(&[1.0, 2.0, 300.0]) - 2.0).abs() < 1e-12);
+        assert!((median(&[1.0, 3.0]) - 2.0).abs() < 1e-12);
+        assert!(median(&[]).abs() < 1e-12);
+    }
+
+    #[test]
+    fn few_reps_teach_nothing_and_many_teach_much() {
+        let guess = towards(&[5.0, 5.0], 0.0, 1.0, 0.1);
+        assert!(guess.value.abs() < 1e-12);
+        let learnt = towards(&[5.0; 27], 0.0, 1.0, 0.1);
+        assert!((learnt.value - 4.5).abs() < 1e-12);
+    }
+}

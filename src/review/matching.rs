@@ -1,0 +1,227 @@
+//! Matching: which bout is which planned rep, over the whole session at once, with several hypotheses kept to the end.
+
+use crate::bouts::Bouts;
+use crate::plan::Plan;
+use crate::review::alignment::Lattice;
+use crate::review::ambiguity::{self, Posterior};
+use crate::review::cost::Quality;
+use crate::review::items::{self, Item, Kind, Schedule};
+use crate::review::learn;
+use crate::review::session_problem::SessionProblem;
+
+/// What each item of the plan was paired with.
+#[derive(Clone, Debug)]
+pub(super) struct Matching {
+    /// The items in the order done, with what was learnt of each block.
+    pub items: Vec<Item>,
+    /// For each item the candidate it was paired with.
+    pub pairs: Vec<Option<usize>>,
+    /// For each item the probability of what `pairs` says of it, over all alignments and orders of blocks.
+    pub sure: Vec<f64>,
+    /// Whether the blocks were done in another order than planned.
+    pub reordered: bool,
+}
+
+/// Cost of two neighbouring blocks changing places: 1 session in 150 for each pair.
+const SWAP: f64 = 5.0;
+/// Other orders are tried for blocks whose account in order is this dear.
+const TROUBLE: f64 = 5.0;
+/// How many changes of order one session may have.
+const MOST_SWAPS: usize = 3;
+/// How many times what a matching taught is used to match again.
+const ROUNDS: usize = 2;
+
+/// One order of the blocks, matched.
+struct Hypothesis {
+    order: Vec<usize>,
+    schedule: Schedule,
+    lattice: Lattice,
+    posterior: Posterior,
+    /// Cost of the hypothesis as a whole: evidence and order.
+    cost: f64,
+    swaps: usize,
+}
+
+/// Pairs the plan with the bouts.
+pub(super) fn matching(
+    plan: &Plan,
+    bouts: &Bouts,
+    quality: Quality,
+    span_s: (f64, f64),
+    top_speed_m_s: Option<f64>,
+) -> Matching {
+    let weigh = |order: Vec<usize>, swaps: usize| {
+        let mut schedule = items::schedule(plan, &order, top_speed_m_s);
+        let mut lattice;
+        let mut posterior;
+        let mut round = 0;
+        loop {
+            lattice = Lattice::new(&SessionProblem::new(&schedule, bouts, quality, span_s));
+            posterior = ambiguity::posterior(&lattice);
+            if round == ROUNDS || lattice.nodes.is_empty() {
+                break;
+            }
+            round += 1;
+            let fresh = items::schedule(plan, &order, top_speed_m_s);
+            schedule = learn::learn(fresh, &lattice.best().0, &bouts.candidates, &quality);
+        }
+        Hypothesis {
+            cost: posterior.evidence + SWAP * swaps as f64,
+            order,
+            schedule,
+            lattice,
+            posterior,
+            swaps,
+        }
+    };
+    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0)];
+    let mut best = 0;
+    for _ in 0..MOST_SWAPS {
+        let trouble = trouble(&tried[best], plan.blocks.len());
+        let (order, swaps) = (tried[best].order.clone(), tried[best].swaps);
+        let mut improved = false;
+        for k in 1..order.len() {
+            if trouble[order[k - 1]] + trouble[order[k]] < TROUBLE {
+                continue;
+            }
+            let mut other = order.clone();
+            other.swap(k - 1, k);
+            if tried.iter().any(|h| h.order == other) {
+                continue;
+            }
+            tried.push(weigh(other, swaps + 1));
+            let new = tried.len() - 1;
+            if tried[new].cost < tried[best].cost {
+                best = new;
+                improved = true;
+            }
+        }
+        if !improved {
+            break;
+        }
+    }
+    conclude(&tried, best, bouts)
+}
+
+/// How dear the account of each block is, by what is missing from it and by steps that fit badly.
+fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
+    let mut trouble = vec![0.0; blocks];
+    let items = &hypothesis.schedule.items;
+    let (path, _) = hypothesis.lattice.best();
+    let mut found = vec![false; items.len()];
+    for node in &path {
+        found[node.item] = true;
+    }
+    for (item, found) in items.iter().zip(&found) {
+        if item.kind == Kind::Bout && !found {
+            trouble[item.block] += 2.0;
+        }
+    }
+    for pair in path.windows(2) {
+        let (Some(from), Some(to)) = (position(hypothesis, pair[0]), position(hypothesis, pair[1])) else {
+            continue;
+        };
+        let step = hypothesis
+            .lattice
+            .steps_into(to)
+            .iter()
+            .find(|(f, _)| *f as usize == from)
+            .map_or(0.0, |&(_, cost)| f64::from(cost));
+        if step > 3.0 {
+            for item in &items[pair[0].item..=pair[1].item] {
+                if item.kind != Kind::Extra && (item.block != items[pair[0].item].block || pair[0].item + 1 == pair[1].item) {
+                    trouble[item.block] = f64::max(trouble[item.block], step);
+                }
+            }
+        }
+    }
+    // What lies before the first and after the last pairing has no step of its own.
+    let (first, last) = match (path.first(), path.last()) {
+        (Some(first), Some(last)) => (first.item, last.item),
+        _ => (items.len(), items.len()),
+    };
+    for (k, item) in items.iter().enumerate() {
+        if item.kind == Kind::Stretch && (k < first || k > last) {
+            trouble[item.block] += 2.5;
+        }
+    }
+    trouble
+}
+
+fn position(hypothesis: &Hypothesis, node: crate::review::alignment::Node) -> Option<usize> {
+    hypothesis
+        .lattice
+        .nodes
+        .iter()
+        .position(|n| n.item == node.item && n.candidate == node.candidate)
+}
+
+/// The likeliest order's best path, with the probability of each of its statements over all orders.
+fn conclude(tried: &[Hypothesis], best: usize, bouts: &Bouts) -> Matching {
+    let chosen = &tried[best];
+    let items = &chosen.schedule.items;
+    let mut pairs = vec![None; items.len()];
+    for node in chosen.lattice.best().0 {
+        pairs[node.item] = Some(node.candidate);
+    }
+    let weights: Vec<f64> = tried.iter().map(|h| (chosen.cost - h.cost).exp()).collect();
+    let total: f64 = weights.iter().sum();
+    let mut sure = vec![0.0; items.len()];
+    for (hypothesis, weight) in tried.iter().zip(&weights) {
+        if weight / total < 1e-4 {
+            continue;
+        }
+        let agree = agreement(hypothesis, items, &pairs, bouts);
+        for (sum, share) in sure.iter_mut().zip(agree) {
+            *sum += weight / total * share;
+        }
+    }
+    Matching {
+        items: items.clone(),
+        pairs,
+        sure,
+        reordered: chosen.swaps > 0,
+    }
+}
+
+/// How far one hypothesis agrees with what is said of each item: the weight of its nodes that pair it with the same
+/// stretch of time, or, where it is said to be missing, the weight of its being missing.
+fn agreement(
+    hypothesis: &Hypothesis,
+    items: &[Item],
+    pairs: &[Option<usize>],
+    bouts: &Bouts,
+) -> Vec<f64> {
+    let key = |i: &Item| (i.block, i.set, i.rep);
+    let mut index: Vec<usize> = (0..items.len()).collect();
+    index.sort_by_key(|&k| key(&items[k]));
+    let mut paired = vec![0.0; items.len()];
+    let mut same = vec![0.0; items.len()];
+    for (node, weight) in hypothesis.lattice.nodes.iter().zip(&hypothesis.posterior.nodes) {
+        if *weight < 1e-9 {
+            continue;
+        }
+        let wanted = key(&hypothesis.schedule.items[node.item]);
+        let Ok(at) = index.binary_search_by_key(&wanted, |&k| key(&items[k])) else {
+            continue;
+        };
+        let k = index[at];
+        paired[k] += weight;
+        if let Some(said) = pairs[k] {
+            let (a, b) = (&bouts.candidates[said], &bouts.candidates[node.candidate]);
+            let both = a.stop_s.min(b.stop_s) - a.start_s.max(b.start_s);
+            if both > 0.5 * a.stop_run_s().max(b.stop_run_s()) {
+                same[k] += weight;
+            }
+        }
+    }
+    (0..items.len())
+        .map(|k| {
+            if pairs[k].is_some() {
+                same[k]
+            } else {
+                (1.0 - paired[k]).max(0.0)
+            }
+        })
+        .collect()
+}
