@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::bouts::Bouts;
+use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
 use crate::plan::Plan;
@@ -80,7 +80,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
     } = trace;
     let motion = motion::estimate(&track, &settings.motion);
     let efforts = efforts::detect(&motion, &settings.efforts);
-    let bouts = Bouts::default();
+    let bouts = bouts::find(&motion, &bouts::Rules::default());
     let evidence = Evidence {
         track: &track,
         motion: &motion,

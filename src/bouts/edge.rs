@@ -38,7 +38,10 @@ pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
         .find(|run| run.start <= span.start && span.start < run.end)?;
     let reach = (REACH_S / motion.step_s.max(1e-3)).round() as usize;
     let speed = |k: usize| motion.samples[k].speed_m_s;
-    let (first, last) = (span.start.max(run.start), span.end.min(run.end).checked_sub(1)?);
+    let (first, last) = (
+        span.start.max(run.start),
+        span.end.min(run.end).checked_sub(1)?,
+    );
     if first >= last {
         return None;
     }

@@ -195,7 +195,8 @@ impl Room {
 
     /// The cost of so much rest before the first stretch.
     fn lead_cost(&self, rest_s: f64) -> f64 {
-        self.lead.map_or_else(|| idle_cost(rest_s), |lead| rest(lead, rest_s))
+        self.lead
+            .map_or_else(|| idle_cost(rest_s), |lead| rest(lead, rest_s))
     }
 
     /// The cost of so much rest after a stretch.

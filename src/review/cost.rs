@@ -157,13 +157,28 @@ pub(super) fn covered_m(item: &Item, bout: &Bout) -> Option<f64> {
     }
 }
 
+/// The cost of a share of the planned work for a rep run in full.
+pub(super) fn full_cost(share: f64, sd: f64) -> f64 {
+    let z = share.max(1e-3).ln() / sd;
+    0.5 * z * z
+}
+
+/// The cost of a share of the planned work for a rep cut short: even over the shares at which reps are cut, its edges as
+/// soft as the measure is.
+pub(super) fn short_cost(share: f64, sd: f64) -> f64 {
+    let share = share.max(1e-3);
+    let outside = (SHORT_FROM / share)
+        .ln()
+        .max((share / SHORT_TO).ln())
+        .max(0.0)
+        / sd;
+    SHORT + 0.5 * outside * outside
+}
+
 fn work(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
     let (share, sd) = work_share(item, bout, time_s, quality);
-    let z = share.max(1e-3).ln() / sd;
-    let mut cost = bell(z, WORK_FLOOR);
-    // The edges of the span of cut reps are as soft as the measure is.
-    let outside = (SHORT_FROM / share).ln().max((share / SHORT_TO).ln()).max(0.0) / sd;
-    cost = either(cost, SHORT + 0.5 * outside * outside);
+    let full = bell(share.max(1e-3).ln() / sd, WORK_FLOOR);
+    let mut cost = either(full, short_cost(share, sd));
     if !item.timed && item.distance_m.is_some() {
         // The time must suit the length, at whatever share of it.
         let expected_s = item.work.value * share.clamp(0.3, 1.5);
@@ -204,7 +219,14 @@ pub(super) fn place(same_set: bool, before: &Bout, bout: &Bout, quality: &Qualit
     };
     let apart = (a.middle_m[0] - b.middle_m[0]).hypot(a.middle_m[1] - b.middle_m[1]);
     let sd = quality.place_sd_m.hypot(0.1 * b.extent_m);
-    bell(apart / sd, if same_set { PLACE_FLOOR } else { 0.5 * PLACE_FLOOR })
+    bell(
+        apart / sd,
+        if same_set {
+            PLACE_FLOOR
+        } else {
+            0.5 * PLACE_FLOOR
+        },
+    )
 }
 
 /// One way in which the time between two matched items may have passed.

@@ -64,7 +64,12 @@ fn by_turns(motion: &Motion, block: &Block, item: &Item, bout: &Bout, end_s: f64
         .map_or_else(|| typical(&legs_m), |shuttle| shuttle.leg_m);
     let last = legs_m.last().copied().unwrap_or(0.0);
     let full = legs_m.len().saturating_sub(1) as f64;
-    let legs = full + if last >= FULL_LEG * leg_m { 1.0 } else { last / leg_m };
+    let legs = full
+        + if last >= FULL_LEG * leg_m {
+            1.0
+        } else {
+            last / leg_m
+        };
     let per_rep = legs_per_rep(block, item, legs);
     let fixes_a_leg = (end_s - bout.start_s) * motion.rate_hz / legs.max(1.0);
     // Turns are clear when each leg came out as long as the way is.

@@ -105,7 +105,13 @@ pub(super) fn untimed_work(
     reps: f64,
 ) -> Guess {
     match (distance_m, shuttle) {
-        (_, Some(Shuttle { leg_m, legs: Some(legs) })) => {
+        (
+            _,
+            Some(Shuttle {
+                leg_m,
+                legs: Some(legs),
+            }),
+        ) => {
             // A leg of 5, 9, 15, 20 m takes 2.2, 3.0, 4.1, 5.0 s at 4 m/s2 and up to 5.5 m/s.
             let top = peak.value.max(2.0);
             let ramp_m = top * top / 4.0;

@@ -41,8 +41,6 @@ pub(super) struct Item {
     pub rest_after: Guess,
     /// Whether the next item of the plan belongs to the same set, set apart from the end of a set or block.
     pub last_of_set: bool,
-    /// Whether it is the last of its block.
-    pub last_of_block: bool,
     /// What kind of work.
     pub category: Category,
 }
@@ -65,13 +63,6 @@ pub(super) struct Shuttle {
     pub leg_m: f64,
     /// How many ways, when the plan counts them; a timed shuttle does not.
     pub legs: Option<f64>,
-}
-
-impl Item {
-    /// Whether it stands for something the plan asks for.
-    pub fn planned(&self) -> bool {
-        self.kind != Kind::Extra
-    }
 }
 
 /// Lays the plan out, with its blocks in the order given.
@@ -105,7 +96,6 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             peak: Guess::new(5.0, 2.0),
             rest_after: after_block,
             last_of_set: true,
-            last_of_block: true,
             category: block.category,
         }),
         Dose::Reps { sets, reps, work } => {
@@ -132,7 +122,6 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                         reps: per_bout as usize,
                         rest_after: if last { after_set } else { rest },
                         last_of_set: last,
-                        last_of_block: last && last_set,
                         ..model.clone()
                     });
                 }
@@ -145,7 +134,6 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                         kind: Kind::Extra,
                         rest_after: after_set,
                         last_of_set: true,
-                        last_of_block: last_set,
                         ..model.clone()
                     });
                 }
@@ -169,7 +157,13 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
     });
     // A single way from line to line is a run, not a shuttle.
     let shuttle = shuttle.filter(|s| s.legs.is_none_or(|legs| legs > 1.5));
-    let peak = expect::peak(block.category, distance_m, shuttle, block.with_ball, top_speed_m_s);
+    let peak = expect::peak(
+        block.category,
+        distance_m,
+        shuttle,
+        block.with_ball,
+        top_speed_m_s,
+    );
     let expected = match work {
         Work::Duration(s) => expect::timed_work(n * s),
         _ => expect::untimed_work(distance_m, shuttle, peak, n),
@@ -189,7 +183,6 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         peak,
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,
-        last_of_block: false,
         category: block.category,
     }
 }

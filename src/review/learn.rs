@@ -21,7 +21,12 @@ pub(super) fn learn(
     candidates: &[Bout],
     quality: &Quality,
 ) -> Schedule {
-    let blocks = schedule.items.iter().map(|i| i.block + 1).max().unwrap_or(0);
+    let blocks = schedule
+        .items
+        .iter()
+        .map(|i| i.block + 1)
+        .max()
+        .unwrap_or(0);
     for block in 0..blocks {
         let mut work = Vec::new();
         let mut share = Vec::new();
@@ -35,7 +40,12 @@ pub(super) fn learn(
             let bout = &candidates[node.candidate];
             let time_s = cost::end_s(item, bout) - bout.start_s;
             work.push((time_s / item.work.value).ln());
-            share.push(cost::work_share(item, bout, time_s, quality).0.max(0.01).ln());
+            share.push(
+                cost::work_share(item, bout, time_s, quality)
+                    .0
+                    .max(0.01)
+                    .ln(),
+            );
             peak.push(bout.peak_m_s);
             if let Some(next) = path.get(k + 1)
                 && next.item == node.item + 1

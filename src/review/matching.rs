@@ -118,7 +118,8 @@ fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
         }
     }
     for pair in path.windows(2) {
-        let (Some(from), Some(to)) = (position(hypothesis, pair[0]), position(hypothesis, pair[1])) else {
+        let (Some(from), Some(to)) = (position(hypothesis, pair[0]), position(hypothesis, pair[1]))
+        else {
             continue;
         };
         let step = hypothesis
@@ -129,7 +130,9 @@ fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
             .map_or(0.0, |&(_, cost)| f64::from(cost));
         if step > 3.0 {
             for item in &items[pair[0].item..=pair[1].item] {
-                if item.kind != Kind::Extra && (item.block != items[pair[0].item].block || pair[0].item + 1 == pair[1].item) {
+                if item.kind != Kind::Extra
+                    && (item.block != items[pair[0].item].block || pair[0].item + 1 == pair[1].item)
+                {
                     trouble[item.block] = f64::max(trouble[item.block], step);
                 }
             }
@@ -197,7 +200,12 @@ fn agreement(
     index.sort_by_key(|&k| key(&items[k]));
     let mut paired = vec![0.0; items.len()];
     let mut same = vec![0.0; items.len()];
-    for (node, weight) in hypothesis.lattice.nodes.iter().zip(&hypothesis.posterior.nodes) {
+    for (node, weight) in hypothesis
+        .lattice
+        .nodes
+        .iter()
+        .zip(&hypothesis.posterior.nodes)
+    {
         if *weight < 1e-9 {
             continue;
         }

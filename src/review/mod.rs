@@ -2,8 +2,21 @@
 
 pub use crate::efforts::Band;
 
+mod alignment;
+mod ambiguity;
+mod continuous;
+mod cost;
+mod count;
+mod expect;
+mod items;
+mod learn;
+mod matching;
 mod note;
+mod plan_review;
+mod rest;
+mod session_problem;
 mod totals;
+mod verdict;
 
 use crate::bouts::Bouts;
 use crate::efforts::{Efforts, Thresholds};
@@ -272,10 +285,9 @@ pub struct Evidence<'a> {
 /// Sums up the session and holds the plan against it.
 #[must_use]
 pub fn assess(evidence: &Evidence<'_>, plan: Option<&Plan>, tolerances: &Tolerances) -> Review {
-    let _ = (plan, tolerances);
     Review {
         totals: totals::sum(evidence),
-        plan: None,
+        plan: plan.map(|plan| plan_review::review(evidence, plan, tolerances)),
         notes: note::write(evidence),
     }
 }

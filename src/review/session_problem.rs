@@ -81,13 +81,23 @@ impl<'a> SessionProblem<'a> {
         let reps = between.iter().any(|i| i.kind == Kind::Bout);
         let pending = after.map(|f| self.rest_after(f, until));
         let mut ways = Vec::new();
-        let choices = if stretches <= 3 { 1_u32 << stretches } else { 2 };
+        let choices = if stretches <= 3 {
+            1_u32 << stretches
+        } else {
+            2
+        };
         for skipped in 0..choices {
             for reps_elapse in [true, false] {
                 if !reps && !reps_elapse {
                     continue;
                 }
-                ways.push(passing(between, pending, skipped, stretches > 3, reps_elapse));
+                ways.push(passing(
+                    between,
+                    pending,
+                    skipped,
+                    stretches > 3,
+                    reps_elapse,
+                ));
             }
         }
         ways
@@ -306,8 +316,14 @@ impl Problem for SessionProblem<'_> {
             return 1e3;
         }
         let lead_s = self.start_s(candidate) - self.span_s.0;
-        let strays = self.stray_weight(0..item) * self.strays(self.span_s.0 - 1.0, self.start_s(candidate));
-        edge(self.missing(0..item), &self.ways(None, item), lead_s, &self.quality) + strays
+        let strays =
+            self.stray_weight(0..item) * self.strays(self.span_s.0 - 1.0, self.start_s(candidate));
+        edge(
+            self.missing(0..item),
+            &self.ways(None, item),
+            lead_s,
+            &self.quality,
+        ) + strays
     }
 
     fn last(&self, item: usize, candidate: usize) -> f64 {
@@ -315,13 +331,15 @@ impl Problem for SessionProblem<'_> {
         let trail_s = self.span_s.1 - end_s;
         let n = self.items.len();
         let ways = self.ways(Some(item), n);
-        let strays = self.stray_weight(item + 1..n) * self.strays(self.candidates[candidate].stop_s, self.span_s.1 + 1.0);
+        let strays = self.stray_weight(item + 1..n)
+            * self.strays(self.candidates[candidate].stop_s, self.span_s.1 + 1.0);
         edge(self.missing(item + 1..n), &ways, trail_s, &self.quality) + strays
     }
 
     fn nothing(&self) -> f64 {
         let n = self.items.len();
-        self.missing(0..n) + self.stray_weight(0..n) * self.strays(self.span_s.0 - 1.0, self.span_s.1 + 1.0)
+        self.missing(0..n)
+            + self.stray_weight(0..n) * self.strays(self.span_s.0 - 1.0, self.span_s.1 + 1.0)
     }
 }
 

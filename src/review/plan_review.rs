@@ -1,0 +1,573 @@
+//! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use crate::bouts::Bout;
+use crate::measured::Measured;
+use crate::plan::{Block, Dose, Plan, Rest, Target};
+use crate::review::continuous::{self, Place};
+use crate::review::cost::{self, Quality};
+use crate::review::count::{self, Count};
+use crate::review::items::Kind;
+use crate::review::matching::{self, Matching};
+use crate::review::{
+    BlockReview, Counts, Evidence, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
+    TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
+};
+
+/// Holds a plan against the evidence.
+pub(super) fn review(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Tolerances) -> PlanReview {
+    let motion = evidence.motion;
+    let span_s = match (motion.samples.first(), motion.samples.last()) {
+        (Some(first), Some(last)) => (first.time_s, last.time_s),
+        _ => (0.0, 0.0),
+    };
+    let top_speed = top_speed(evidence, plan, tolerances);
+    let quality = cost::quality(motion);
+    let known = top_speed
+        .filter(|t| t.source != TopSpeedSource::Session)
+        .map(|t| t.speed_m_s.value);
+    let matching = matching::matching(plan, evidence.bouts, quality, span_s, known);
+    let places = continuous::place(
+        motion,
+        &matching.items,
+        &matching.pairs,
+        &evidence.bouts.candidates,
+        span_s,
+    );
+    let desk = Desk {
+        evidence,
+        tolerances,
+        quality,
+        top_speed,
+        span_s,
+        index: matching
+            .items
+            .iter()
+            .enumerate()
+            .map(|(k, item)| ((item.block, item.set, item.rep), k))
+            .collect(),
+        matching,
+        places,
+    };
+    let mut blocks: Vec<BlockReview> = plan
+        .blocks
+        .iter()
+        .enumerate()
+        .map(|(index, block)| desk.block(index, block))
+        .collect();
+    desk.rests_after(plan, &mut blocks);
+    let counts = counts(&blocks);
+    PlanReview {
+        unplanned: desk.unplanned(),
+        blocks,
+        counts,
+        top_speed,
+    }
+}
+
+/// The top speed that shares refer to: the plan's, else the settings', else the best of this session.
+fn top_speed(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Tolerances) -> Option<TopSpeed> {
+    let exact = |v: f64| Measured::within(v, v, v);
+    let positive = |v: &f64| v.is_finite() && *v > 0.0;
+    if let Some(v) = plan.header.top_speed_m_s.filter(positive) {
+        return Some(TopSpeed {
+            speed_m_s: exact(v),
+            source: TopSpeedSource::Plan,
+        });
+    }
+    if let Some(v) = tolerances.top_speed_m_s.filter(positive) {
+        return Some(TopSpeed {
+            speed_m_s: exact(v),
+            source: TopSpeedSource::Settings,
+        });
+    }
+    let motion = evidence.motion;
+    let best = motion.peak_speed(0..motion.samples.len());
+    (best.value > 0.0).then_some(TopSpeed {
+        speed_m_s: best,
+        source: TopSpeedSource::Session,
+    })
+}
+
+fn counts(blocks: &[BlockReview]) -> Counts {
+    let mut counts = Counts::default();
+    for rep in blocks.iter().flat_map(|b| &b.sets).flat_map(|s| &s.reps) {
+        counts.planned += 1;
+        *match rep.verdict {
+            Verdict::Done => &mut counts.done,
+            Verdict::Short => &mut counts.short,
+            Verdict::Slow => &mut counts.slow,
+            Verdict::Missed => &mut counts.missed,
+            Verdict::Unresolved => &mut counts.unresolved,
+        } += 1;
+    }
+    counts
+}
+
+/// Everything needed to write down the reps.
+struct Desk<'a> {
+    evidence: &'a Evidence<'a>,
+    tolerances: &'a Tolerances,
+    quality: Quality,
+    top_speed: Option<TopSpeed>,
+    span_s: (f64, f64),
+    /// From block, set and rep (from 0) to the item.
+    index: HashMap<(usize, usize, usize), usize>,
+    matching: Matching,
+    places: Vec<Option<Place>>,
+}
+
+impl Desk<'_> {
+    fn bout(&self, item: usize) -> Option<&Bout> {
+        let candidate = (*self.matching.pairs.get(item)?)?;
+        self.evidence.bouts.candidates.get(candidate)
+    }
+
+    fn block(&self, index: usize, block: &Block) -> BlockReview {
+        let sets: Vec<SetReview> = (0..block.sets() as usize)
+            .map(|set| self.set(index, set, block))
+            .collect();
+        let reps = || sets.iter().flat_map(|s| &s.reps);
+        let least = |a: f64, b: f64| a.min(b);
+        BlockReview {
+            index: index + 1,
+            category: block.category,
+            name: block.name.clone(),
+            with_ball: block.with_ball,
+            verdict: verdict::of_block(reps()),
+            start_s: reps().filter_map(|r| r.start_s).reduce(least),
+            end_s: reps().filter_map(|r| r.end_s).reduce(f64::max),
+            sets,
+        }
+    }
+
+    fn set(&self, index: usize, set: usize, block: &Block) -> SetReview {
+        let item_of = |rep| self.index.get(&(index, set, rep)).copied();
+        let mut reps = match block.dose {
+            Dose::Continuous { .. } => vec![self.stretch(item_of(0), block)],
+            Dose::Reps { reps, .. } if block.runs_on() => {
+                self.run_on(item_of(0), block, reps as usize)
+            }
+            Dose::Reps { reps, .. } => (0..reps as usize)
+                .map(|rep| self.rep(rep, item_of(rep), block))
+                .collect(),
+        };
+        if !block.runs_on() {
+            self.rests(block, &mut reps, item_of(block.reps() as usize));
+        }
+        SetReview {
+            index: set + 1,
+            rest_after_s: None,
+            rest_after_planned_s: None,
+            rest_after_verdict: None,
+            decrement_percent: decrement(&reps),
+            reps,
+        }
+    }
+
+    /// A rep that is a bout of its own.
+    fn rep(&self, rep: usize, item: Option<usize>, block: &Block) -> RepReview {
+        let mut out = blank(rep, block);
+        let Some(k) = item else {
+            return out;
+        };
+        let sure = self.matching.sure[k];
+        let item = &self.matching.items[k];
+        let Some(bout) = self.bout(k) else {
+            self.absent(k, sure, &mut out);
+            return out;
+        };
+        let end_s = cost::end_s(item, bout);
+        self.fill(&mut out, bout.start_s, end_s, block);
+        let (share, sd) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
+        let judged = verdict::of_share(share, sd, self.tolerances);
+        out.verdict = verdict::with_speed(judged, out.reached);
+        match out.verdict {
+            Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
+            Verdict::Unresolved => {
+                out.why = Some("the recording cannot tell whether it was run in full".to_owned());
+            }
+            Verdict::Slow => out.why = Some(self.slow(block, &out)),
+            _ => {}
+        }
+        if sure < verdict::SURE {
+            out.verdict = Verdict::Unresolved;
+            out.why = Some("another matching of the session is nearly as good".to_owned());
+        }
+        out
+    }
+
+    /// A set whose reps run on: one bout, its reps counted inside.
+    fn run_on(&self, item: Option<usize>, block: &Block, reps: usize) -> Vec<RepReview> {
+        let mut list: Vec<RepReview> = (0..reps).map(|rep| blank(rep, block)).collect();
+        let Some(k) = item else {
+            return list;
+        };
+        let sure = self.matching.sure[k];
+        let item = &self.matching.items[k];
+        let Some(bout) = self.bout(k) else {
+            for rep in &mut list {
+                self.absent(k, sure, rep);
+            }
+            return list;
+        };
+        let end_s = cost::end_s(item, bout);
+        let Count {
+            reps: counted,
+            sure: counts,
+            ends_s,
+        } = count::count(self.evidence.motion, block, item, bout, end_s);
+        let mut start_s = bout.start_s;
+        for (rep, out) in list.iter_mut().enumerate() {
+            // Rep by rep, what is left of the count.
+            let share = (counted - rep as f64).clamp(0.0, 1.0);
+            if !counts {
+                out.verdict = Verdict::Unresolved;
+                out.why = Some("fixes too far apart to count the turns".to_owned());
+            } else if share >= self.tolerances.work_share {
+                out.verdict = Verdict::Done;
+            } else if share > 0.1 {
+                out.verdict = Verdict::Short;
+                out.why = Some(format!("the set broke off after {counted:.1} reps"));
+            } else {
+                out.verdict = Verdict::Missed;
+                out.why = Some(format!("the set ended after {} reps", counted.round()));
+            }
+            if share > 0.1
+                && let Some(&rep_end_s) = ends_s.get(rep)
+            {
+                self.fill(out, start_s, rep_end_s, block);
+                start_s = rep_end_s;
+                out.verdict = verdict::with_speed(out.verdict, out.reached);
+                if out.verdict == Verdict::Slow {
+                    out.why = Some(self.slow(block, out));
+                }
+            }
+            if sure < verdict::SURE {
+                out.verdict = Verdict::Unresolved;
+                out.why = Some("another matching of the session is nearly as good".to_owned());
+            }
+        }
+        list
+    }
+
+    /// A continuous block.
+    fn stretch(&self, item: Option<usize>, block: &Block) -> RepReview {
+        let mut out = blank(0, block);
+        let Some(k) = item else {
+            return out;
+        };
+        let Some(place) = self.places[k] else {
+            out.verdict = Verdict::Missed;
+            out.why = Some("no time for it in the recording".to_owned());
+            return out;
+        };
+        self.fill(&mut out, place.start_s, place.end_s, block);
+        let planned_s = self.matching.items[k].work.value;
+        let share = (place.end_s - place.start_s) / planned_s;
+        out.work_s = Some(
+            Measured::normal(place.end_s - place.start_s, 0.04 * planned_s + 4.0).at_least(0.0),
+        );
+        let judged = if share >= self.tolerances.work_share {
+            Verdict::Done
+        } else {
+            Verdict::Short
+        };
+        out.verdict = verdict::with_speed(judged, out.reached);
+        if out.verdict == Verdict::Short {
+            out.why = Some(format!("{:.0} % of its time", 100.0 * share));
+        }
+        out
+    }
+
+    /// A rep paired with nothing: missed, or hidden where nothing was recorded.
+    fn absent(&self, item: usize, sure: f64, out: &mut RepReview) {
+        let pairs = &self.matching.pairs;
+        let items = &self.matching.items;
+        let before = (0..item)
+            .rev()
+            .find_map(|k| self.bout(k).map(|b| cost::end_s(&items[k], b)));
+        let after = (item + 1..pairs.len()).find_map(|k| self.bout(k).map(|b| b.start_s));
+        let from_s = before.unwrap_or(self.span_s.0);
+        let to_s = after.unwrap_or(self.span_s.1);
+        let hidden = self.evidence.track.gaps.iter().any(|g| {
+            g.start_s >= from_s - 1.0
+                && g.end_s <= to_s + 1.0
+                && g.end_s - g.start_s >= 0.5 * items[item].work.value
+        });
+        if hidden && before.is_some() && after.is_some() {
+            out.verdict = Verdict::Unresolved;
+            out.why = Some("the recording has a gap where it would be".to_owned());
+        } else if sure < verdict::SURE {
+            out.verdict = Verdict::Unresolved;
+            out.why = Some("another matching of the session is nearly as good".to_owned());
+        } else {
+            out.verdict = Verdict::Missed;
+            out.why = Some("not in the recording".to_owned());
+        }
+    }
+
+    /// Times, distance and speed of a stretch of work.
+    fn fill(&self, out: &mut RepReview, start_s: f64, end_s: f64, block: &Block) {
+        let motion = self.evidence.motion;
+        let window: Range<usize> = motion.window(start_s, end_s);
+        let peak = motion.peak_speed(window.clone());
+        out.start_s = Some(start_s);
+        out.end_s = Some(end_s);
+        out.work_s = Some(rest::measured(end_s - start_s, self.quality.edge_sd_s));
+        out.distance_m = Some(motion.distance(window));
+        out.peak_speed_m_s = Some(peak);
+        out.of_top_speed = self.top_speed.map(|top| share_of(peak, top.speed_m_s));
+        out.reached = self
+            .mark_m_s(block)
+            .map(|mark| verdict::reached(peak, mark));
+        out.heart_rate_end_bpm = self.heart_rate(end_s);
+    }
+
+    /// The speed asked for, m/s.
+    fn mark_m_s(&self, block: &Block) -> Option<f64> {
+        match block.target? {
+            Target::Speed(v) => Some(v),
+            Target::ShareOfTop(share) => self.top_speed.map(|top| share * top.speed_m_s.value),
+        }
+    }
+
+    fn slow(&self, block: &Block, rep: &RepReview) -> String {
+        format!(
+            "run in full, but {:.1} m/s at most, below {:.1} m/s",
+            rep.peak_speed_m_s.map_or(0.0, |p| p.value),
+            self.mark_m_s(block).unwrap_or_default()
+        )
+    }
+
+    fn heart_rate(&self, time_s: f64) -> Option<f64> {
+        let motion = self.evidence.motion;
+        motion
+            .window(time_s - 2.0, time_s + 2.0)
+            .filter_map(|k| motion.samples.get(k))
+            .min_by(|a, b| {
+                (a.time_s - time_s)
+                    .abs()
+                    .total_cmp(&(b.time_s - time_s).abs())
+            })
+            .and_then(|s| s.heart_rate_bpm)
+            .map(f64::from)
+    }
+
+    /// The rests between the reps of a set, the one before an extra rep included.
+    fn rests(&self, block: &Block, reps: &mut [RepReview], extra: Option<usize>) {
+        let planned_s = match block.rest {
+            Rest::Timed(s) => Some(s),
+            Rest::RunOn | Rest::WalkBack => None,
+        };
+        let extra_start_s = extra.and_then(|k| self.bout(k)).map(|b| b.start_s);
+        let count = reps.len();
+        for k in 0..count {
+            if k + 1 < count {
+                reps[k].rest_planned_s = planned_s;
+            }
+            let Some(end_s) = reps[k].end_s else { continue };
+            let next = (k + 1..count).find_map(|n| reps[n].start_s.map(|s| (n, s)));
+            let (skipped, start_s) = match (next, extra_start_s) {
+                (Some((n, s)), _) => (n - k - 1, s),
+                (None, Some(s)) => (count - k - 1, s),
+                (None, None) => continue,
+            };
+            let rest_s = start_s - end_s;
+            reps[k].rest_s = Some(rest::measured(rest_s, self.quality.edge_sd_s));
+            if k + 1 < count && skipped == 0 {
+                reps[k].rest_verdict = Some(self.judge_rest(rest_s, planned_s));
+            }
+            if let (Some(at_end), Some(at_start)) =
+                (reps[k].heart_rate_end_bpm, self.heart_rate(start_s))
+            {
+                reps[k].heart_rate_drop_bpm = Some(at_end - at_start);
+            }
+        }
+    }
+
+    fn judge_rest(&self, rest_s: f64, planned_s: Option<f64>) -> RestVerdict {
+        let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.1);
+        rest::verdict(rest_s, planned_s, self.tolerances, interval_s)
+    }
+
+    /// The rests after sets and blocks: to whatever work of the plan came next in time.
+    fn rests_after(&self, plan: &Plan, blocks: &mut [BlockReview]) {
+        let mut starts: Vec<f64> = blocks
+            .iter()
+            .flat_map(|b| &b.sets)
+            .filter_map(|s| s.reps.iter().filter_map(|r| r.start_s).reduce(f64::min))
+            .collect();
+        starts.sort_by(f64::total_cmp);
+        for (b, (block, review)) in plan.blocks.iter().zip(blocks).enumerate() {
+            let sets = review.sets.len();
+            for (s, set) in review.sets.iter_mut().enumerate() {
+                let last = s + 1 == sets;
+                let planned_s = if last {
+                    block.then_s
+                } else {
+                    block.between_sets_s
+                };
+                set.rest_after_planned_s = planned_s;
+                let extra = self
+                    .index
+                    .get(&(b, s, set.reps.len()))
+                    .and_then(|&k| Some(cost::end_s(&self.matching.items[k], self.bout(k)?)));
+                let end_s = set
+                    .reps
+                    .iter()
+                    .filter_map(|r| r.end_s)
+                    .chain(extra)
+                    .reduce(f64::max);
+                let Some(end_s) = end_s else { continue };
+                let next = starts.partition_point(|&t| t < end_s - 0.5);
+                if let Some(&start_s) = starts.get(next) {
+                    let rest_s = (start_s - end_s).max(0.0);
+                    set.rest_after_s = Some(rest_s);
+                    set.rest_after_verdict = planned_s.map(|p| self.judge_rest(rest_s, Some(p)));
+                }
+            }
+        }
+    }
+
+    /// Bouts that the plan does not explain: none inside a continuous block, and none too slow to be work.
+    fn unplanned(&self) -> Vec<Unplanned> {
+        let mut taken: Vec<(f64, f64)> = Vec::new();
+        for (k, item) in self.matching.items.iter().enumerate() {
+            if item.kind == Kind::Extra {
+                continue;
+            }
+            if let Some(bout) = self.bout(k) {
+                taken.push((bout.start_s, bout.stop_s));
+            }
+            if let Some(place) = self.places[k] {
+                taken.push((place.start_s, place.end_s));
+            }
+        }
+        let extra = (0..self.matching.items.len())
+            .filter(|&k| self.matching.items[k].kind == Kind::Extra)
+            .filter_map(|k| self.bout(k));
+        let free = |bout: &&Bout| {
+            taken.iter().all(|&(from, to)| {
+                let both = bout.stop_s.min(to) - bout.start_s.max(from);
+                both < 0.3 * bout.stop_run_s()
+            })
+        };
+        let extras: Vec<&Bout> = extra.collect();
+        let stray = self
+            .evidence
+            .bouts
+            .list
+            .iter()
+            .filter(|b| b.peak_m_s >= UNPLANNED_M_S)
+            .filter(free)
+            .filter(|b| {
+                extras
+                    .iter()
+                    .all(|e| e.stop_s <= b.start_s || b.stop_s <= e.start_s)
+            });
+        let mut list: Vec<Unplanned> = extras
+            .iter()
+            .copied()
+            .chain(stray)
+            .map(|bout| {
+                let window = self.evidence.motion.window(bout.start_s, bout.end_s);
+                Unplanned {
+                    start_s: bout.start_s,
+                    end_s: bout.end_s,
+                    distance_m: self.evidence.motion.distance(window.clone()),
+                    peak_speed_m_s: self.evidence.motion.peak_speed(window),
+                }
+            })
+            .collect();
+        list.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+        list
+    }
+}
+
+/// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
+const UNPLANNED_M_S: f64 = 4.0;
+
+/// A rep of which nothing is known.
+fn blank(rep: usize, block: &Block) -> RepReview {
+    RepReview {
+        index: rep + 1,
+        verdict: Verdict::Missed,
+        why: None,
+        start_s: None,
+        end_s: None,
+        work_s: None,
+        work_planned_s: block.work_s(),
+        distance_m: None,
+        distance_planned_m: block.rep_distance_m(),
+        peak_speed_m_s: None,
+        of_top_speed: None,
+        reached: None,
+        rest_s: None,
+        rest_planned_s: None,
+        rest_verdict: None,
+        heart_rate_end_bpm: None,
+        heart_rate_drop_bpm: None,
+    }
+}
+
+/// The share that one speed is of another, with the intervals of both.
+fn share_of(peak: Measured, top: Measured) -> Measured {
+    let top_m_s = top.value.max(0.1);
+    let share = peak.value / top_m_s;
+    let relative = (peak.width() / peak.value.max(0.1)).hypot(top.width() / top_m_s) / 2.0;
+    Measured::within(share, share * (1.0 - relative), share * (1.0 + relative)).at_least(0.0)
+}
+
+/// Percentage decrement of the peak speeds of a set.
+///
+/// ## Definition
+/// `100 (1 - sum v / (n best))` over the reps done in full, at least three.
+///
+/// ## References
+/// Glaister et al. (2008), J Strength Cond Res 22:1597, turned to speeds, of which more is better.
+fn decrement(reps: &[RepReview]) -> Option<f64> {
+    let speeds: Vec<f64> = reps
+        .iter()
+        .filter(|r| matches!(r.verdict, Verdict::Done | Verdict::Slow))
+        .filter_map(|r| r.peak_speed_m_s.map(|p| p.value))
+        .collect();
+    let best = speeds.iter().copied().fold(0.0, f64::max);
+    (speeds.len() >= 3 && best > 0.0)
+        .then(|| 100.0 * (1.0 - speeds.iter().sum::<f64>() / (speeds.len() as f64 * best)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 8.4, 8.3, 8.1, 8.0, 7.9, 7.8 m/s fade by 3.770 %, computed from the formula of Glaister et al. (2008).
+    #[test]
+    fn the_decrement_of_six_speeds() {
+        let block = Block {
+            category: crate::plan::Category::Speed,
+            name: None,
+            with_ball: false,
+            dose: Dose::Continuous { duration_s: 1.0 },
+            over_m: None,
+            there_and_back: false,
+            target: None,
+            rest: Rest::RunOn,
+            between_sets_s: None,
+            then_s: None,
+            line: 1,
+        };
+        let reps: Vec<RepReview> = [8.4, 8.3, 8.1, 8.0, 7.9, 7.8]
+            .iter()
+            .map(|&v| RepReview {
+                verdict: Verdict::Done,
+                peak_speed_m_s: Some(Measured::normal(v, 0.1)),
+                ..blank(0, &block)
+            })
+            .collect();
+        assert!((decrement(&reps).unwrap_or_default() - 3.770).abs() < 0.001);
+        assert_eq!(decrement(&reps[..2]), None);
+    }
+}
