@@ -18,6 +18,21 @@ const REPEAT_SHARE: f64 = 0.05;
 /// Why a position is not used; `None` while it is.
 type Verdicts = Vec<Option<&'static str>>;
 
+/// The position of one draft.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    /// Which draft.
+    index: usize,
+    time_s: f64,
+    at_m: [f64; 2],
+}
+
+impl Place {
+    fn apart_m(&self, other: &Self) -> f64 {
+        (other.at_m[0] - self.at_m[0]).hypot(other.at_m[1] - self.at_m[1])
+    }
+}
+
 /// Removes positions that cannot be: a fix that keeps its speed stays, any other is set aside.
 pub(super) fn set_aside(
     mut drafts: Vec<Draft>,
@@ -41,14 +56,20 @@ pub(super) fn set_aside(
         ));
     }
     let mut verdicts: Verdicts = vec![None; drafts.len()];
+    let mut standing: Vec<Place> = drafts
+        .iter()
+        .enumerate()
+        .filter_map(|(index, d)| {
+            d.position_m.map(|at_m| Place {
+                index,
+                time_s: d.time_s,
+                at_m,
+            })
+        })
+        .collect();
     for mark in [unsettled, repeated, displaced, too_fast] {
-        let standing: Vec<(usize, Draft)> = drafts
-            .iter()
-            .enumerate()
-            .filter(|(i, d)| d.position_m.is_some() && verdicts[*i].is_none())
-            .map(|(i, d)| (i, *d))
-            .collect();
         mark(&standing, rules, &mut verdicts);
+        standing.retain(|place| verdicts[place.index].is_none());
     }
 
     let mut speed_kept = 0;
@@ -73,49 +94,39 @@ pub(super) fn set_aside(
     kept
 }
 
-/// Distance between two drafts, m; 0 where one has no position.
-fn apart_m(a: &Draft, b: &Draft) -> f64 {
-    match (a.position_m, b.position_m) {
-        (Some(p), Some(q)) => (q[0] - p[0]).hypot(q[1] - p[1]),
-        _ => 0.0,
-    }
-}
-
 /// At the start, everything before the last step that nobody can run.
-fn unsettled(standing: &[(usize, Draft)], rules: &Rules, verdicts: &mut Verdicts) {
-    let Some((_, first)) = standing.first() else {
+fn unsettled(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
+    let Some(first) = standing.first() else {
         return;
     };
     let early = standing
         .iter()
-        .take_while(|(_, d)| d.time_s - first.time_s <= SETTLING_S)
+        .take_while(|place| place.time_s - first.time_s <= SETTLING_S)
         .count();
     let last_leap = standing[..early].windows(2).rposition(|w| {
-        apart_m(&w[0].1, &w[1].1) > (w[1].1.time_s - w[0].1.time_s) * rules.max_speed_m_s + LEAST_M
+        w[0].apart_m(&w[1]) > (w[1].time_s - w[0].time_s) * rules.max_speed_m_s + LEAST_M
     });
     // A leap that has its return in the same stretch is a displacement, not a start.
     if let Some(at) = last_leap
         && standing[..at]
             .windows(2)
-            .all(|w| apart_m(&w[0].1, &w[1].1) < LEAST_M)
+            .all(|w| w[0].apart_m(&w[1]) < LEAST_M)
     {
-        for (i, _) in &standing[..=at] {
-            verdicts[*i] = Some("the receiver had not settled");
+        for place in &standing[..=at] {
+            verdicts[place.index] = Some("the receiver had not settled");
         }
     }
 }
 
 /// Positions written a second time while the player moved on.
-fn repeated(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
+fn repeated(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
     let again: Vec<usize> = standing
         .windows(4)
         .filter(|w| {
-            let moving = |a: &Draft, b: &Draft| apart_m(a, b) > 0.5 * (b.time_s - a.time_s);
-            w[1].1.position_m == w[2].1.position_m
-                && moving(&w[0].1, &w[1].1)
-                && moving(&w[2].1, &w[3].1)
+            let moving = |a: &Place, b: &Place| a.apart_m(b) > 0.5 * (b.time_s - a.time_s);
+            w[1].at_m == w[2].at_m && moving(&w[0], &w[1]) && moving(&w[2], &w[3])
         })
-        .map(|w| w[2].0)
+        .map(|w| w[2].index)
         .collect();
     if again.len() as f64 > REPEAT_SHARE * standing.len() as f64 {
         for i in again {
@@ -128,10 +139,10 @@ fn repeated(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
 ///
 /// With the velocities w of the steps, the entry e = (w(i) - w(i-1)) dt and the exit f = (w(j) - w(j+1)) dt of a
 /// displaced stretch cancel, while a sprint and its braking add up: |e + f| tells them apart.
-fn displaced(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
+fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
     let steps: Vec<Step> = standing
         .windows(2)
-        .map(|w| Step::between(&w[0].1, &w[1].1))
+        .map(|w| Step::between(&w[0], &w[1]))
         .collect();
     let mut i = 1;
     while i < steps.len() {
@@ -139,16 +150,16 @@ fn displaced(standing: &[(usize, Draft)], _: &Rules, verdicts: &mut Verdicts) {
         let size = entry[0].hypot(entry[1]);
         let mut next = i + 1;
         if size > LEAST_M && steps[i].dt_s <= LONGEST_STEP_S {
-            let entered_s = standing[i + 1].1.time_s;
+            let entered_s = standing[i + 1].time_s;
             let left = (i + 1..steps.len().saturating_sub(1))
-                .take_while(|&j| standing[j].1.time_s - entered_s <= LONGEST_S)
+                .take_while(|&j| standing[j].time_s - entered_s <= LONGEST_S)
                 .find(|&j| {
                     let exit = steps[j].beyond(&steps[j + 1]);
                     (entry[0] + exit[0]).hypot(entry[1] + exit[1]) < 0.4 * size + 1.5
                 });
             if let Some(j) = left {
-                for (k, _) in &standing[i + 1..=j] {
-                    verdicts[*k] = Some("the position jumped");
+                for place in &standing[i + 1..=j] {
+                    verdicts[place.index] = Some("the position jumped");
                 }
                 next = j + 1;
             }
@@ -164,12 +175,9 @@ struct Step {
 }
 
 impl Step {
-    fn between(a: &Draft, b: &Draft) -> Self {
+    fn between(a: &Place, b: &Place) -> Self {
         let dt_s = b.time_s - a.time_s;
-        let (p, q) = (
-            a.position_m.unwrap_or_default(),
-            b.position_m.unwrap_or_default(),
-        );
+        let (p, q) = (a.at_m, b.at_m);
         Self {
             dt_s,
             velocity_m_s: [(q[0] - p[0]) / dt_s, (q[1] - p[1]) / dt_s],
@@ -183,18 +191,17 @@ impl Step {
 }
 
 /// Single fixes that can neither be reached nor left at a believable speed.
-fn too_fast(standing: &[(usize, Draft)], rules: &Rules, verdicts: &mut Verdicts) {
-    let limit = |a: &Draft, b: &Draft| (b.time_s - a.time_s) * rules.max_speed_m_s + LEAST_M;
+fn too_fast(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
+    let limit = |a: &Place, b: &Place| (b.time_s - a.time_s) * rules.max_speed_m_s + LEAST_M;
     let mut last = 0;
     for k in 1..standing.len() {
-        let (before, here) = (&standing[last].1, &standing[k].1);
-        let leapt = apart_m(before, here) > limit(before, here);
-        let returns = standing.get(k + 1).is_none_or(|(_, after)| {
-            apart_m(here, after) > limit(here, after)
-                && apart_m(before, after) < limit(before, after)
+        let (before, here) = (&standing[last], &standing[k]);
+        let leapt = before.apart_m(here) > limit(before, here);
+        let returns = standing.get(k + 1).is_none_or(|after| {
+            here.apart_m(after) > limit(here, after) && before.apart_m(after) < limit(before, after)
         });
         if leapt && returns {
-            verdicts[standing[k].0] = Some("faster than anybody runs");
+            verdicts[here.index] = Some("faster than anybody runs");
         } else {
             last = k;
         }

@@ -1,0 +1,71 @@
+//! Time of each stage on a made session: 90 minutes at 10 Hz, 54,000 fixes, positions and receiver speed.
+//!
+//! `cargo bench --bench stages`
+
+use divan::{Bencher, black_box};
+use jiff::Timestamp;
+use repledger::trace::{Clock, Fix, Format, Position, Trace};
+use repledger::{efforts, motion, settings::Settings, track};
+
+fn main() {
+    divan::main();
+}
+
+/// Shuttles of 30 m at changing speeds; a pattern without chance, so that every run measures the same.
+fn session(fixes: usize, with_speed: bool) -> Trace {
+    let mut along_m = 0.0;
+    let fixes = (0..fixes)
+        .map(|k| {
+            let time_s = k as f64 * 0.1;
+            let speed_m_s = 3.5 + 3.5 * (time_s / 7.0).sin();
+            along_m += speed_m_s * 0.1;
+            let ripple = 0.02 * ((k * 7919) % 101) as f64 / 101.0;
+            Fix {
+                time_s,
+                position: Some(Position::Geodetic {
+                    latitude_deg: 44.0 + (30.0 * (along_m / 30.0).sin() + ripple) / 111_111.0,
+                    longitude_deg: -30.0 + (10.0 * (along_m / 47.0).cos() - ripple) / 80_000.0,
+                }),
+                speed_m_s: with_speed.then_some(speed_m_s + ripple),
+                course_deg: None,
+                elevation_m: None,
+                heart_rate_bpm: None,
+                cadence: None,
+                hdop: None,
+                satellites: None,
+                segment: 0,
+                line: k as u64 + 1,
+            }
+        })
+        .collect();
+    Trace {
+        fixes,
+        clock: Clock::Utc(Timestamp::UNIX_EPOCH),
+        format: Format::Csv { delimiter: ',' },
+        title: None,
+        set_aside: Vec::new(),
+        defects: Vec::new(),
+    }
+}
+
+#[divan::bench(args = [true, false])]
+fn cleaning(bencher: Bencher<'_, '_>, with_speed: bool) {
+    let trace = session(54_000, with_speed);
+    bencher.bench_local(|| track::clean(black_box(&trace), &track::Rules::default()));
+}
+
+#[divan::bench(args = [true, false])]
+fn smoothing(bencher: Bencher<'_, '_>, with_speed: bool) {
+    let track = track::clean(&session(54_000, with_speed), &track::Rules::default())
+        .expect("a made session is sound");
+    bencher.bench_local(|| motion::estimate(black_box(&track), &motion::Settings::default()));
+}
+
+#[divan::bench]
+fn finding_efforts(bencher: Bencher<'_, '_>) {
+    let settings = Settings::default();
+    let track =
+        track::clean(&session(54_000, true), &settings.track).expect("a made session is sound");
+    let motion = motion::estimate(&track, &settings.motion);
+    bencher.bench_local(|| efforts::detect(black_box(&motion), &settings.efforts));
+}
