@@ -15,7 +15,7 @@ const FADE_FAST_S: f64 = 0.6;
 /// Time constant of the acceleration for slow ones, s.
 const FADE_SLOW_S: f64 = 1.0;
 /// Prior time constant of a slow device's own filter, s.
-const DEVICE_LAG_S: f64 = 0.9;
+const DEVICE_LAG_S: f64 = 1.05;
 /// Rounds of adaptation, slow and fast receivers.
 const ADAPTATIONS_SLOW: usize = 4;
 const ADAPTATIONS_FAST: usize = 1;

@@ -82,12 +82,18 @@ fn by_position(samples: &[Sample], step_s: f64) -> Vec<f64> {
     let still = stillness(samples, step_s);
     let mut steps_m = vec![0.0; samples.len()];
     for k in 1..samples.len() {
-        let speed = f64::midpoint(samples[k - 1].speed_m_s, samples[k].speed_m_s);
+        let speed = f64::midpoint(expected_speed(&samples[k - 1]), expected_speed(&samples[k]));
         if !(still[k - 1] && still[k]) && speed > LEAST_SPEED_M_S {
             steps_m[k] = speed * step_s;
         }
     }
     steps_m
+}
+
+/// The mean length of a velocity known with an error: the longer, the less is known of it, since between far fixes the
+/// path bends in ways that the smoothed one does not show.
+fn expected_speed(sample: &Sample) -> f64 {
+    sample.speed_m_s.hypot(sample.speed_sd_m_s)
 }
 
 /// For each sample whether the player stands still there.

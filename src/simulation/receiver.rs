@@ -99,7 +99,8 @@ impl Receiver {
             two_stage: false,
             speed_lag_s: rng.range(0.1, 0.3),
             speed_noise_m_s: rng.range(0.05, 0.1),
-            speed_as_vector: rng.chance(0.5),
+            // Most receivers write the length of a velocity that hardly lags; a few smooth the vector.
+            speed_as_vector: rng.chance(0.15),
             decimals: 7,
             dropouts: (0.0, 0.0),
             jumps_a_minute: 0.0,
@@ -124,7 +125,7 @@ impl Receiver {
                 receiver.low_pass_s = rng.range(0.8, 1.5);
                 receiver.two_stage = rng.chance(0.2);
                 receiver.speed_lag_s = receiver.low_pass_s * rng.range(0.6, 1.0);
-                receiver.speed_as_vector = rng.chance(0.3);
+                receiver.speed_as_vector = rng.chance(0.1);
                 receiver.decimals = rng.either(0.7, 7, 6);
                 receiver.heart_rate = rng.chance(0.7);
             }
