@@ -125,7 +125,7 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
         })
         .collect();
     let (planar, along) = rayon::join(
-        || position::smooth(&runs, track.rate.hz),
+        || position::smooth(&runs, track.rate),
         || receiver_speed::smooth(&runs, track.rate.hz),
     );
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);

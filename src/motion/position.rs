@@ -6,7 +6,7 @@ use crate::estimation::kinematic;
 use crate::motion::noise::{self, Bounds};
 use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
-use crate::track::Point;
+use crate::track::{Point, Rate};
 
 /// Below this rate a device's own filter shapes what is seen, and the model carries it.
 const FILTERED_BELOW_HZ: f64 = 4.0;
@@ -14,8 +14,28 @@ const FILTERED_BELOW_HZ: f64 = 4.0;
 const FADE_FAST_S: f64 = 0.6;
 /// Time constant of the acceleration for slow ones, s.
 const FADE_SLOW_S: f64 = 1.0;
-/// Prior time constant of a slow device's own filter, s.
-const DEVICE_LAG_S: f64 = 1.05;
+/// What is assumed of a slow device: the time constant of its own filter, s, which its recording does not show well
+/// enough to be found, and bounds for the spectral density of the process noise, m2/s5.
+#[derive(Clone, Copy, Debug)]
+struct Device {
+    lag_s: f64,
+    density: (f64, f64),
+}
+
+/// A fix every second or so.
+const SLOW: Device = Device {
+    lag_s: 1.0,
+    density: (1.5, 50.0),
+};
+/// Fixes so far apart that the motion between them is hardly seen, and its noise level least of all.
+const SPARSE: Device = Device {
+    lag_s: 0.9,
+    density: (8.0, 20.0),
+};
+/// Bounds for fast receivers, m2/s5: players accelerate at 0.2 to 5 m/s2 in the mean.
+const DENSITY_FAST: (f64, f64) = (0.13, 80.0);
+/// Bounds for the variance of a position, m2: receivers are off by 1 cm to 5 m.
+const VARIANCE: (f64, f64) = (1e-4, 25.0);
 /// Rounds of adaptation, slow and fast receivers.
 const ADAPTATIONS_SLOW: usize = 4;
 const ADAPTATIONS_FAST: usize = 1;
@@ -32,29 +52,20 @@ pub(super) struct Planar {
 }
 
 /// For each run the state at each node; empty where the run has no position.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Planar>> {
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Planar>> {
     let series: Vec<Series<2>> = runs
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
-    // Positions are as noisy as 1 cm to 5 m; players accelerate at 0.2 to 5 m/s2 in the mean.
-    let variance = (1e-4, 25.0);
-    if rate_hz < FILTERED_BELOW_HZ {
+    if rate.hz < FILTERED_BELOW_HZ {
+        let device = if rate.irregular { SPARSE } else { SLOW };
         let model = Model {
-            process: kinematic::lagged_singer(DEVICE_LAG_S, FADE_SLOW_S),
+            process: kinematic::lagged_singer(device.lag_s, FADE_SLOW_S),
             fade_s: FADE_SLOW_S,
             observed_components: 2,
             has_velocity: true,
         };
-        smooth_by(
-            &series,
-            model,
-            Bounds {
-                density: (0.08, 50.0),
-                variance,
-            },
-            ADAPTATIONS_SLOW,
-        )
+        smooth_by(&series, model, device.density, ADAPTATIONS_SLOW)
     } else {
         let model = Model {
             process: kinematic::singer(FADE_FAST_S),
@@ -62,15 +73,7 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Pla
             observed_components: 1,
             has_velocity: true,
         };
-        smooth_by(
-            &series,
-            model,
-            Bounds {
-                density: (0.13, 80.0),
-                variance,
-            },
-            ADAPTATIONS_FAST,
-        )
+        smooth_by(&series, model, DENSITY_FAST, ADAPTATIONS_FAST)
     }
 }
 
@@ -90,10 +93,17 @@ fn series(points: &[Point], base: &Timebase) -> Series<2> {
 fn smooth_by<const N: usize>(
     series: &[Series<2>],
     model: Model<N>,
-    bounds: Bounds,
+    density: (f64, f64),
     adaptations: usize,
 ) -> Vec<Vec<Planar>> {
-    let noise = noise::estimate(series, model, bounds);
+    let noise = noise::estimate(
+        series,
+        model,
+        Bounds {
+            density,
+            variance: VARIANCE,
+        },
+    );
     series
         .iter()
         .map(|one| {

@@ -10,17 +10,38 @@ use crate::track::Point;
 
 /// Below this rate the device's own filter is part of the model.
 const FILTERED_BELOW_HZ: f64 = 4.0;
-/// Time constant of the acceleration, s.
-const FADE_S: f64 = 0.6;
-/// Time constant of the acceleration for slow receivers, s.
-const FADE_SLOW_S: f64 = 1.0;
-/// Prior time constant of a slow device's own filter on speed, s.
-const DEVICE_LAG_S: f64 = 0.75;
-/// What a step's ripple adds to each reading counts as noise, m/s.
-const RIPPLE_SD_M_S: f64 = 0.16;
+/// What is assumed of a receiver's speed.
+#[derive(Clone, Copy, Debug)]
+struct Device {
+    /// Time constant of its own filter, s.
+    lag_s: f64,
+    /// Time constant of the player's acceleration, s.
+    fade_s: f64,
+    /// Standard deviation of a reading, m/s.
+    sd_m_s: f64,
+    /// Rounds of adaptation.
+    adaptations: usize,
+}
+
+/// Fast receivers lag by 0.1 to 0.3 s; the ripple of each step passes their filter and counts as noise.
+const FAST: Device = Device {
+    lag_s: 0.12,
+    fade_s: 0.6,
+    sd_m_s: 0.16,
+    adaptations: 2,
+};
+/// Watches filter for about a second, which leaves no ripple and little noise.
+const SLOW: Device = Device {
+    lag_s: 0.9,
+    fade_s: 1.0,
+    sd_m_s: 0.07,
+    adaptations: 4,
+};
+
+/// Bounds for the spectral density of the process noise, m2/s5.
+const DENSITY: (f64, f64) = (0.5, 80.0);
 /// Noise of the receiver's speed along one axis, which a standing receiver reads as speed, m/s.
 const AXIS_SD_M_S: f64 = 0.06;
-const ADAPTATIONS: usize = 2;
 
 /// Speed at one node.
 #[derive(Clone, Copy, Debug, Default)]
@@ -37,27 +58,22 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Alo
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
-    let variance = RIPPLE_SD_M_S * RIPPLE_SD_M_S;
-    let bounds = Bounds {
-        density: (0.5, 80.0),
-        variance: (variance, variance),
-    };
     if rate_hz < FILTERED_BELOW_HZ {
         let model = Model {
-            process: kinematic::lagged_fading_acceleration(DEVICE_LAG_S, FADE_SLOW_S),
-            fade_s: FADE_SLOW_S,
+            process: kinematic::lagged_fading_acceleration(SLOW.lag_s, SLOW.fade_s),
+            fade_s: SLOW.fade_s,
             observed_components: 2,
             has_velocity: false,
         };
-        smooth_by(&series, model, bounds)
+        smooth_by(&series, model, SLOW)
     } else {
         let model = Model {
-            process: kinematic::fading_acceleration(FADE_S),
-            fade_s: FADE_S,
-            observed_components: 1,
+            process: kinematic::lagged_fading_acceleration(FAST.lag_s, FAST.fade_s),
+            fade_s: FAST.fade_s,
+            observed_components: 2,
             has_velocity: false,
         };
-        smooth_by(&series, model, bounds)
+        smooth_by(&series, model, FAST)
     }
 }
 
@@ -84,16 +100,24 @@ fn series(points: &[Point], base: &Timebase) -> Series<1> {
 fn smooth_by<const N: usize>(
     series: &[Series<1>],
     model: Model<N>,
-    bounds: Bounds,
+    device: Device,
 ) -> Vec<Vec<Along>> {
-    let noise = noise::estimate(series, model, bounds);
+    let variance = device.sd_m_s * device.sd_m_s;
+    let noise = noise::estimate(
+        series,
+        model,
+        Bounds {
+            density: DENSITY,
+            variance: (variance, variance),
+        },
+    );
     series
         .iter()
         .map(|one| {
             if one.observed.iter().all(Option::is_none) {
                 return Vec::new();
             }
-            let states = Prepared::new(one, model).smooth(noise, ADAPTATIONS);
+            let states = Prepared::new(one, model).smooth(noise, device.adaptations);
             states
                 .iter()
                 .map(|s| Along {

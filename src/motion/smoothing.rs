@@ -13,13 +13,13 @@ use crate::estimation::kinematic::Process;
 use crate::estimation::rts;
 
 /// Degrees of freedom of the t distribution that fixes are weighed by.
-const T_FREEDOM: f64 = 3.0;
+const T_FREEDOM: f64 = 4.0;
 /// The process noise may fall to this share of its mean level...
 const LEAST_SHARE: f64 = 0.04;
 /// ... and rise to this multiple.
-const MOST_SHARE: f64 = 6.0;
+const MOST_SHARE: f64 = 10.0;
 /// Over what time the energy of the acceleration is averaged, s.
-const ENERGY_WINDOW_S: f64 = 6.0;
+const ENERGY_WINDOW_S: f64 = 4.0;
 /// Standard deviation of an unknown speed at the start of a run, m/s.
 const START_SPEED_SD_M_S: f64 = 2.0;
 

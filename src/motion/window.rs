@@ -4,7 +4,12 @@ use std::ops::Range;
 
 use crate::measured::Measured;
 use crate::motion::accuracy::Accuracy;
-use crate::motion::{Motion, Sample};
+use crate::motion::{Motion, Sample, SpeedFrom};
+
+/// A smoothed speed that changes faster than this was not run: fast starts reach it for a moment, at 10 Hz only.
+const MOST_CHANGE_M_S2: f64 = 4.5;
+/// How near the peak such a change casts doubt on it, s.
+const CHANGE_WITHIN_S: f64 = 1.6;
 
 impl Motion {
     /// The samples from `start_s` to `end_s`, both in seconds from the session's start; empty where there are none.
@@ -30,6 +35,34 @@ impl Motion {
         let sd = (accuracy.peak_inflation * peak.speed_sd_m_s)
             .hypot(accuracy.peak_share * peak.speed_m_s);
         Measured::normal(peak.speed_m_s, sd).at_least(0.0)
+    }
+
+    /// The top speed of the whole motion, m/s; `None` where nothing was measured.
+    ///
+    /// The highest of many thousand values is the likeliest to be wrong, so the peak is taken where the speed less its
+    /// standard deviation is highest: where the recording supports it best.
+    #[must_use]
+    pub fn top_speed(&self) -> Option<Measured> {
+        let supported = |s: &Sample| s.speed_m_s - s.speed_sd_m_s;
+        let best = self
+            .samples
+            .iter()
+            .enumerate()
+            .filter(|(k, s)| !s.bridged && self.believable(*k))
+            .max_by(|a, b| supported(a.1).total_cmp(&supported(b.1)))?;
+        Some(self.peak_speed(best.0..best.0 + 1))
+    }
+
+    /// Whether the speed around a sample changes no faster than a runner's can; a jump of positions does.
+    fn believable(&self, at: usize) -> bool {
+        if self.rate_hz >= 4.0 || self.speed_from == SpeedFrom::Receiver {
+            return true;
+        }
+        let reach = (CHANGE_WITHIN_S / self.step_s) as usize;
+
+        self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())]
+            .iter()
+            .all(|s| s.acceleration_m_s2.abs() <= MOST_CHANGE_M_S2)
     }
 
     /// The largest acceleration of a window, m/s2.

@@ -3,7 +3,12 @@
 use crate::track::{Draft, Rules, Tally};
 
 /// A displacement shorter than this is left to the smoother's gate, m.
-const LEAST_M: f64 = 5.0;
+const LEAST_M: f64 = 3.5;
+/// No step of a runner differs from the one before by this much, m: it is a jump whether or not it is undone at once.
+const CLEAR_M: f64 = 8.0;
+/// How far a runner may be from where his last velocity would have taken him, m and m/s.
+const ASTRAY_M: f64 = 3.0;
+const ASTRAY_M_S: f64 = 1.5;
 /// The longest displaced stretch, s.
 const LONGEST_S: f64 = 7.5;
 /// Steps longer than this hide too much motion for the test on displacements, s.
@@ -67,7 +72,7 @@ pub(super) fn set_aside(
             })
         })
         .collect();
-    for mark in [unsettled, repeated, displaced, too_fast] {
+    for mark in [repeated, displaced, unsettled, too_fast] {
         mark(&standing, rules, &mut verdicts);
         standing.retain(|place| verdicts[place.index].is_none());
     }
@@ -154,14 +159,27 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
             let left = (i + 1..steps.len().saturating_sub(1))
                 .take_while(|&j| standing[j].time_s - entered_s <= LONGEST_S)
                 .find(|&j| {
-                    let exit = steps[j].beyond(&steps[j + 1]);
-                    (entry[0] + exit[0]).hypot(entry[1] + exit[1]) < 0.4 * size + 1.5
+                    // The step back must undo the entry both against what follows and against what went before.
+                    let undoes = |exit: [f64; 2], share: f64| {
+                        (entry[0] + exit[0]).hypot(entry[1] + exit[1]) < share * size + 1.5
+                    };
+                    undoes(steps[j].beyond(&steps[j + 1]), 0.4)
+                        && undoes(steps[j].beyond(&steps[i - 1]), 0.6)
                 });
+            // Jumps may follow on each other; then what ends them is a fix near where he would have been.
+            let left = left.or_else(|| {
+                let on_course = |m: &usize| steps[i - 1].leads_to(&standing[i], &standing[*m]);
+                let last = (i + 2..standing.len())
+                    .take_while(|&m| standing[m].time_s - entered_s <= LONGEST_S)
+                    .find(on_course);
+                last.filter(|_| size > CLEAR_M).map(|m| m - 1)
+            });
             if let Some(j) = left {
                 for place in &standing[i + 1..=j] {
                     verdicts[place.index] = Some("the position jumped");
                 }
-                next = j + 1;
+                // The step back is no measure of motion: the step after it is.
+                next = j + 2;
             }
         }
         i = next;
@@ -184,27 +202,45 @@ impl Step {
         }
     }
 
+    /// Whether a runner who kept this velocity from `here` would pass near `there`.
+    fn leads_to(&self, here: &Place, there: &Place) -> bool {
+        let dt_s = there.time_s - here.time_s;
+        let off = [0, 1].map(|k| there.at_m[k] - here.at_m[k] - self.velocity_m_s[k] * dt_s);
+        off[0].hypot(off[1]) < ASTRAY_M + ASTRAY_M_S * dt_s
+    }
+
     /// How far this step went beyond what the other's velocity would have, m.
     fn beyond(&self, other: &Self) -> [f64; 2] {
         [0, 1].map(|k| (self.velocity_m_s[k] - other.velocity_m_s[k]) * self.dt_s)
     }
 }
 
-/// Single fixes that can neither be reached nor left at a believable speed.
+/// Fixes that cannot be reached from the ones before while later ones can.
 fn too_fast(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
-    let limit = |a: &Place, b: &Place| (b.time_s - a.time_s) * rules.max_speed_m_s + LEAST_M;
+    let reachable = |a: &Place, b: &Place| {
+        a.apart_m(b) <= (b.time_s - a.time_s) * rules.max_speed_m_s + LEAST_M
+    };
     let mut last = 0;
-    for k in 1..standing.len() {
+    let mut k = 1;
+    while k < standing.len() {
         let (before, here) = (&standing[last], &standing[k]);
-        let leapt = before.apart_m(here) > limit(before, here);
-        let returns = standing.get(k + 1).is_none_or(|after| {
-            here.apart_m(after) > limit(here, after) && before.apart_m(after) < limit(before, after)
-        });
-        if leapt && returns {
-            verdicts[here.index] = Some("faster than anybody runs");
-        } else {
-            last = k;
+        if !reachable(before, here) {
+            let rest = &standing[k + 1..];
+            let back = rest
+                .iter()
+                .take_while(|later| later.time_s - here.time_s <= LONGEST_S)
+                .position(|later| reachable(before, later));
+            // At the very end there is nobody left to contradict the leap, and it is still a leap.
+            if let Some(count) = back.or(rest.is_empty().then_some(0)) {
+                for place in &standing[k..=k + count] {
+                    verdicts[place.index] = Some("faster than anybody runs");
+                }
+                k += count + 1;
+                continue;
+            }
         }
+        last = k;
+        k += 1;
     }
 }
 
