@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::lettering;
 use super::style::{self, Anchor, Colour, Type};
+use super::{font, lettering};
 
 /// A picture under construction; what is added last lies on top.
 pub(super) struct Canvas {
@@ -12,6 +12,9 @@ pub(super) struct Canvas {
     title: String,
     body: String,
 }
+
+/// Between two texts of a line.
+pub(super) const WORD_SPACE: f64 = 10.0;
 
 /// A small sign that is told by its shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,15 +68,27 @@ impl Canvas {
         self.body.push_str("</text>\n");
     }
 
-    /// A line of text from `x` on with a rim of paper, for places where lines pass behind it.
-    pub(super) fn rimmed(&mut self, x: f64, y: f64, text: &str, kind: Type) {
+    /// Texts after each other in one line with a rim of paper, for places where lines pass behind them. They stay in
+    /// order without touching whatever font the reader has.
+    pub(super) fn rimmed(&mut self, x: f64, y: f64, words: &[(&str, Type)]) {
         let _ = write!(
             self.body,
-            r#"<g stroke="{}" stroke-width="4" stroke-linejoin="round" paint-order="stroke">"#,
+            r#"<text x="{x:.1}" y="{y:.1}" stroke="{}" stroke-width="4" stroke-linejoin="round" paint-order="stroke">"#,
             hex(style::PAPER)
         );
-        self.text(x, y, text, kind, Anchor::Start);
-        self.body.push_str("</g>\n");
+        for (i, (text, kind)) in words.iter().enumerate() {
+            let weight = if kind.bold { 600 } else { 400 };
+            let apart = if i == 0 { 0.0 } else { WORD_SPACE };
+            let _ = write!(
+                self.body,
+                r#"<tspan dx="{apart}" font-size="{}" font-weight="{weight}" fill="{}">"#,
+                kind.size,
+                hex(kind.colour)
+            );
+            escape(&mut self.body, text);
+            self.body.push_str("</tspan>");
+        }
+        self.body.push_str("</text>\n");
     }
 
     /// A line of text from `x` on, cut where it would pass `room`; tells whether it was drawn whole.
@@ -238,9 +253,11 @@ impl Canvas {
         svg.push_str("</title>\n");
         let _ = write!(
             svg,
-            r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
+            r#"<style>{}</style>
+<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
 <rect width="{w}" height="{h:.0}" fill="{}"/>
 "#,
+            font::style_sheet(),
             hex(style::FRAME),
             hex(style::PAPER)
         );

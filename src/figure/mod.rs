@@ -9,6 +9,7 @@ mod canvas;
 mod contour;
 mod density;
 mod error;
+mod font;
 mod heatmap;
 mod key;
 mod lettering;

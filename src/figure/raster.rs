@@ -1,26 +1,12 @@
 //! Turns a picture from SVG into PNG, with the embedded font and nothing from the system.
 
-use std::sync::{Arc, OnceLock};
-
 use resvg::tiny_skia::{Color, Pixmap, Transform};
-use resvg::usvg::{Options, Tree, fontdb};
+use resvg::usvg::{Options, Tree};
 
-use super::{Error, style};
+use super::{Error, font, style};
 
 /// Most pixels of a side, so that no picture asks for more memory than it is worth.
 const LONGEST_SIDE: f64 = 16_384.0;
-
-/// The fonts that text is set in, read once.
-fn fonts() -> Arc<fontdb::Database> {
-    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
-    Arc::clone(FONTS.get_or_init(|| {
-        let mut fonts = fontdb::Database::new();
-        fonts.load_font_data(include_bytes!("font/Inter-Regular.ttf").to_vec());
-        fonts.load_font_data(include_bytes!("font/Inter-SemiBold.ttf").to_vec());
-        fonts.set_sans_serif_family("Inter");
-        Arc::new(fonts)
-    }))
-}
 
 /// The parsed picture, text laid out in the embedded font: for measuring where its text lies.
 ///
@@ -28,8 +14,8 @@ fn fonts() -> Arc<fontdb::Database> {
 /// Where `svg` is no SVG.
 pub fn tree(svg: &str) -> Result<Tree, Error> {
     let options = Options {
-        fontdb: fonts(),
-        font_family: "Inter".to_owned(),
+        fontdb: font::database(),
+        font_family: font::FAMILY.to_owned(),
         ..Options::default()
     };
     Tree::from_str(svg, &options).map_err(|e| Error::Svg(e.to_string()))

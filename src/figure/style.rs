@@ -44,7 +44,7 @@ pub(super) const MARGIN: f64 = 28.0;
 pub(super) const HEADING: f64 = 76.0;
 
 /// The families tried in order; the first is the embedded one.
-pub(super) const FAMILY: &str = "Inter, 'Helvetica Neue', Arial, sans-serif";
+pub(super) const FAMILY: &str = "Inter, 'Helvetica Neue', Arial, 'Liberation Sans', sans-serif";
 
 /// Where a text stands against its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,7 +5,7 @@ use plotters::prelude::*;
 use crate::review::{BlockReview, PlanReview, RepReview, Verdict};
 
 use super::axis::{self, Axis, Clock};
-use super::canvas::{Canvas, Mark};
+use super::canvas::{Canvas, Mark, WORD_SPACE};
 use super::key;
 use super::panel::{self, Chart, Panel};
 use super::schedule::{Slot, schedule};
@@ -234,7 +234,7 @@ fn name_block(
         .plan
         .and_then(|plan| plan.blocks.get(block.index.checked_sub(1)?));
     let tally = verdict::tally(block);
-    let tally_width = lettering::width(&tally, style::PLAIN) + 10.0;
+    let tally_width = lettering::width(&tally, style::PLAIN) + WORD_SPACE;
     let title = verdict::title(block, planned);
     let Some(title) = lettering::fit(&title, style::LABEL, chart.width - tally_width) else {
         return;
@@ -254,8 +254,11 @@ fn name_block(
     let x = wanted
         .min(chart.right() - title_width - tally_width)
         .max(chart.left);
-    page.rimmed(x, top + 14.0, &title, style::LABEL);
-    page.rimmed(x + title_width + 10.0, top + 14.0, &tally, style::PLAIN);
+    page.rimmed(
+        x,
+        top + 14.0,
+        &[(&title, style::LABEL), (&tally, style::PLAIN)],
+    );
 }
 
 /// The signs of reps that were not simply done: missed ones below their planned time, others below what was done.
@@ -304,14 +307,17 @@ fn sign_unplanned(page: &mut Canvas, chart: &Panel, review: &PlanReview, top: f6
     } else {
         format!("{} bouts of work", all.len())
     };
-    let title_width = lettering::width(title, style::LABEL) + 10.0;
+    let title_width = lettering::width(title, style::LABEL) + WORD_SPACE;
     let width = title_width + lettering::width(&tally, style::PLAIN);
     let x = chart
         .x(first.start_s)
         .min(chart.right() - width)
         .max(chart.left);
-    page.rimmed(x, top + 14.0, title, style::LABEL);
-    page.rimmed(x + title_width, top + 14.0, &tally, style::PLAIN);
+    page.rimmed(
+        x,
+        top + 14.0,
+        &[(title, style::LABEL), (&tally, style::PLAIN)],
+    );
     let mut free = f64::NEG_INFINITY;
     for work in all {
         let x = chart.x(0.5 * (work.start_s + work.end_s));

@@ -164,6 +164,7 @@ fn the_heat_map_carries_scale_and_direction() {
         "half of the time was spent inside",
         "receiver 10 Hz",
         "data:image/png;base64,",
+        "@font-face",
     ] {
         assert!(svg.contains(word), "{word}");
     }
