@@ -188,11 +188,7 @@ impl fmt::Display for Error {
                 f,
                 "line {line}: the header has no column for {missing} (known: {}); \
                  rename the column, or name all with --columns",
-                if found.is_empty() {
-                    "none".to_owned()
-                } else {
-                    found.join(", ")
-                }
+                listed(found)
             ),
             Self::Unit {
                 line,
@@ -235,6 +231,16 @@ impl fmt::Display for Error {
 }
 
 impl std::error::Error for Error {}
+
+/// The first words of a list, which a hostile file makes long.
+fn listed(words: &[String]) -> String {
+    const MOST: usize = 12;
+    match words.get(..MOST) {
+        None if words.is_empty() => "none".to_owned(),
+        None => words.join(", "),
+        Some(first) => format!("{}, ...", first.join(", ")),
+    }
+}
 
 fn nothing_usable(f: &mut fmt::Formatter<'_>, set_aside: &[SetAside]) -> fmt::Result {
     let total: usize = set_aside.iter().map(|s| s.count).sum();

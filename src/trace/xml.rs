@@ -76,7 +76,7 @@ impl<'a> Source<'a> {
             Ok(event) => event,
             Err(error) => {
                 let offset = usize::try_from(self.reader.error_position()).unwrap_or(usize::MAX);
-                return Err(self.damage(offset.max(self.start), error.to_string()));
+                return Err(self.damage(offset.max(self.start), &error.to_string()));
             }
         };
         let (length, bound) = match event {
@@ -85,7 +85,7 @@ impl<'a> Source<'a> {
                 if self.depth > DEPTH {
                     return Err(self.damage(
                         self.start,
-                        format!("elements are nested more than {DEPTH} deep"),
+                        &format!("elements are nested more than {DEPTH} deep"),
                     ));
                 }
                 (tag.len(), TAG)
@@ -109,10 +109,9 @@ impl<'a> Source<'a> {
             Event::GeneralRef(name) => (name.len(), TAG),
             Event::Eof => {
                 if self.depth > 0 {
-                    return Err(self.damage(
-                        self.start,
-                        "the file ends before its elements are closed".to_owned(),
-                    ));
+                    return Err(
+                        self.damage(self.start, "the file ends before its elements are closed")
+                    );
                 }
                 (0, 0)
             }
@@ -120,7 +119,7 @@ impl<'a> Source<'a> {
         if length > bound {
             return Err(self.damage(
                 self.start,
-                format!(
+                &format!(
                     "a stretch of {length} bytes without a tag or inside one, more than {bound}"
                 ),
             ));
@@ -132,12 +131,12 @@ impl<'a> Source<'a> {
         usize::try_from(self.reader.buffer_position()).unwrap_or(usize::MAX)
     }
 
-    fn damage(&mut self, offset: usize, message: String) -> Stop {
+    fn damage(&mut self, offset: usize, message: &str) -> Stop {
         Stop::Damage {
             line: self.lines.at(offset),
             offset: self.start,
             // Names in it come from the file and may be of any length.
-            message: excerpt(&message, 200),
+            message: excerpt(message, 200),
         }
     }
 }
