@@ -1,6 +1,7 @@
 //! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
 
-use super::header::{Column, Layout, Role};
+use super::layout::{Column, Layout};
+use super::role::Role;
 use super::rows::Row;
 use crate::trace::defect::Reason;
 use crate::trace::error::excerpt;
@@ -305,8 +306,7 @@ mod tests {
             Some(_) => "time (days)",
         };
         Layout::of_header([header, "speed"].into_iter(), 1)
-            .ok()
-            .and_then(|layout| layout.get(Role::Time))
+            .get(Role::Time)
             .expect("a time column")
     }
 

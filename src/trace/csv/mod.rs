@@ -4,22 +4,23 @@
 //! known, settle the layout. Lines before it are passed over. A row is a fix when one of its cells holds something.
 
 mod clock;
-mod header;
+mod head;
+mod heading;
+mod layout;
+mod role;
 mod rows;
+mod unit;
 
 use self::clock::{Sample, Times, is_blank};
-use self::header::{Layout, Role, is_unit};
-use self::rows::{LINE, Line, Row, Splitter, lines};
+use self::head::{Head, candidates, first, found, told};
+use self::layout::Layout;
+use self::role::Role;
+use self::rows::{Row, Splitter, lines};
 use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
 use crate::trace::defect::Reason;
-use crate::trace::error::excerpt;
-use crate::trace::time::{self, Moment};
+use crate::trace::time::Moment;
 use crate::trace::{Clock, Defect, Error, Fix, Format, Options, Trace, number};
 
-/// Delimiters, the likelier first where two would do.
-const DELIMITERS: [char; 4] = [';', '\t', ',', '|'];
-/// Lines looked at for a header.
-const HEADER_WITHIN: usize = 200;
 /// Nobody runs faster, m/s (Bolt's fastest 10 m of 2009 is 12.35): a column that does is likely in another unit.
 const TOO_FAST_M_S: f64 = 13.0;
 
@@ -36,158 +37,6 @@ pub(in crate::trace) fn read(text: &str, options: &Options) -> Result<Trace, Err
         defects: Vec::new(),
     }
     .read(options)
-}
-
-/// How the table is laid out.
-struct Head {
-    layout: Layout,
-    delimiter: char,
-    /// The header's line, `None` for `--columns`.
-    header: Option<(u64, String)>,
-    /// The first line that can be a row.
-    first: u64,
-}
-
-/// The layout that the user gives.
-fn told(text: &str, columns: &str) -> Result<Head, Error> {
-    let layout = Layout::of_option(columns)?;
-    let fit = |delimiter: char| {
-        let mut splitter = Splitter::at(delimiter);
-        candidates(text, 1)
-            .take(HEADER_WITHIN)
-            .filter(|line| {
-                splitter
-                    .split(line.text)
-                    .is_some_and(|row| row.len() == layout.width || row.used() == layout.width)
-            })
-            .count()
-    };
-    let mut best = (',', 0);
-    for delimiter in DELIMITERS {
-        let fits = fit(delimiter);
-        if fits > best.1 {
-            best = (delimiter, fits);
-        }
-    }
-    Ok(Head {
-        layout,
-        delimiter: best.0,
-        header: None,
-        first: 1,
-    })
-}
-
-/// The layout that a header line in the text gives.
-fn found(text: &str) -> Result<Head, Error> {
-    let mut splitters = DELIMITERS.map(|d| (d, Splitter::at(d)));
-    let mut nearest: Option<Layout> = None;
-    let mut nearest_line = 0;
-    // A header behind a comment sign counts only where there is no other.
-    let written = || lines(text).filter(|line| !line.text.trim().is_empty());
-    let plain = written().filter(|line| !line.is_no_row());
-    let commented = written().filter(Line::is_no_row);
-    let within = plain
-        .take(HEADER_WITHIN)
-        .chain(commented.take(HEADER_WITHIN));
-    for line in within {
-        if line.text.len() > LINE {
-            return Err(Error::LineTooLong {
-                line: line.number,
-                limit: LINE,
-            });
-        }
-        let Some((delimiter, layout)) = header(line, &mut splitters)? else {
-            continue;
-        };
-        if layout.missing().is_none() {
-            let mut head = Head {
-                layout,
-                delimiter,
-                header: Some((line.number, line.text.to_owned())),
-                first: line.number + 1,
-            };
-            head.take_units(text);
-            return Ok(head);
-        }
-        if layout.found.len() > nearest.as_ref().map_or(1, |n| n.found.len()) {
-            nearest = Some(layout);
-            nearest_line = line.number;
-        }
-    }
-    match nearest {
-        Some(layout) => Err(Error::MissingColumn {
-            line: nearest_line,
-            missing: layout.missing().unwrap_or_default(),
-            found: layout.found,
-        }),
-        None => Err(Error::NoHeader { first: first(text) }),
-    }
-}
-
-/// What a line gives as a header, at the delimiter where most of its words are known.
-fn header(
-    line: Line<'_>,
-    splitters: &mut [(char, Splitter)],
-) -> Result<Option<(char, Layout)>, Error> {
-    let mut best: Option<(char, Layout)> = None;
-    let mut unit = None;
-    for (delimiter, splitter) in splitters {
-        let Some(row) = splitter.split(line.text) else {
-            continue;
-        };
-        match Layout::of_header(row.cells(), line.number) {
-            Ok(layout) if layout.found.len() > best.as_ref().map_or(0, |b| b.1.found.len()) => {
-                best = Some((*delimiter, layout));
-            }
-            Err(error) if row.len() > 1 => unit = Some(error),
-            _ => {}
-        }
-    }
-    match unit {
-        // The right delimiter failed by a unit, and the wrong ones see one cell or two.
-        Some(error)
-            if best
-                .as_ref()
-                .is_none_or(|(_, layout)| layout.found.len() < 2) =>
-        {
-            Err(error)
-        }
-        _ => Ok(best),
-    }
-}
-
-/// The first words of a file, for a message.
-fn first(text: &str) -> String {
-    let mut written = lines(text).map(|line| line.text.trim());
-    let line = written.find(|line| !line.is_empty());
-    excerpt(line.unwrap_or_default(), 60)
-}
-
-impl Head {
-    /// Takes a line of units below the header, if there is one.
-    fn take_units(&mut self, text: &str) {
-        let mut splitter = Splitter::at(self.delimiter);
-        let Some(line) = lines(text).find(|line| line.number == self.first) else {
-            return;
-        };
-        let Some(row) = splitter.split(line.text) else {
-            return;
-        };
-        let is_value = |cell: &str| {
-            number::parse(cell).is_some()
-                || time::clock(cell).is_ok()
-                || time::date_time(cell, None) != Err(time::Fault::Form)
-        };
-        if row.cells().any(is_unit) && !row.cells().any(is_value) {
-            self.layout.take_units(row.cells());
-            self.first = line.number + 1;
-        }
-    }
-}
-
-/// The lines from `first` on that can be rows.
-fn candidates(text: &str, first: u64) -> impl Iterator<Item = Line<'_>> {
-    lines(text).filter(move |line| line.number >= first && !line.is_no_row())
 }
 
 struct Table<'a> {

@@ -1,0 +1,152 @@
+//! How a table is laid out: found in its header line, or told by the user.
+
+use super::layout::Layout;
+use super::rows::{LINE, Line, Splitter, lines};
+use super::unit::is_unit;
+use crate::trace::error::excerpt;
+use crate::trace::{Error, number, time};
+
+/// Delimiters, the likelier first where two would do.
+const DELIMITERS: [char; 4] = [';', '\t', ',', '|'];
+/// Lines looked at for a header.
+const HEADER_WITHIN: usize = 200;
+
+/// How the table is laid out.
+pub(super) struct Head {
+    pub layout: Layout,
+    pub delimiter: char,
+    /// The header's line, `None` for `--columns`.
+    pub header: Option<(u64, String)>,
+    /// The first line that can be a row.
+    pub first: u64,
+}
+
+/// The layout that the user gives.
+pub(super) fn told(text: &str, columns: &str) -> Result<Head, Error> {
+    let layout = Layout::of_option(columns)?;
+    let fit = |delimiter: char| {
+        let mut splitter = Splitter::at(delimiter);
+        candidates(text, 1)
+            .take(HEADER_WITHIN)
+            .filter(|line| {
+                splitter
+                    .split(line.text)
+                    .is_some_and(|row| row.len() == layout.width || row.used() == layout.width)
+            })
+            .count()
+    };
+    let mut best = (',', 0);
+    for delimiter in DELIMITERS {
+        let fits = fit(delimiter);
+        if fits > best.1 {
+            best = (delimiter, fits);
+        }
+    }
+    Ok(Head {
+        layout,
+        delimiter: best.0,
+        header: None,
+        first: 1,
+    })
+}
+
+/// The layout that a header line in the text gives.
+pub(super) fn found(text: &str) -> Result<Head, Error> {
+    let mut splitters = DELIMITERS.map(|d| (d, Splitter::at(d)));
+    let mut nearest: Option<Layout> = None;
+    let mut nearest_line = 0;
+    // A header behind a comment sign counts only where there is no other.
+    let written = || lines(text).filter(|line| !line.text.trim().is_empty());
+    let plain = written().filter(|line| !line.is_no_row());
+    let commented = written().filter(Line::is_no_row);
+    let within = plain
+        .take(HEADER_WITHIN)
+        .chain(commented.take(HEADER_WITHIN));
+    for line in within {
+        if line.text.len() > LINE {
+            return Err(Error::LineTooLong {
+                line: line.number,
+                limit: LINE,
+            });
+        }
+        let Some((delimiter, layout)) = header(line, &mut splitters) else {
+            continue;
+        };
+        if let Some(error) = &layout.doubt
+            && layout.found.len() > 1
+        {
+            return Err(error.clone());
+        }
+        if layout.missing().is_none() {
+            let mut head = Head {
+                layout,
+                delimiter,
+                header: Some((line.number, line.text.to_owned())),
+                first: line.number + 1,
+            };
+            head.take_units(text);
+            return Ok(head);
+        }
+        if layout.found.len() > nearest.as_ref().map_or(1, |n| n.found.len()) {
+            nearest = Some(layout);
+            nearest_line = line.number;
+        }
+    }
+    match nearest {
+        Some(layout) => Err(Error::MissingColumn {
+            line: nearest_line,
+            missing: layout.missing().unwrap_or_default(),
+            found: layout.found,
+        }),
+        None => Err(Error::NoHeader { first: first(text) }),
+    }
+}
+
+/// What a line gives as a header, at the delimiter where most of its words are known.
+fn header(line: Line<'_>, splitters: &mut [(char, Splitter)]) -> Option<(char, Layout)> {
+    let mut best: Option<(char, Layout)> = None;
+    for (delimiter, splitter) in splitters {
+        let Some(row) = splitter.split(line.text) else {
+            continue;
+        };
+        let layout = Layout::of_header(row.cells(), line.number);
+        if layout.found.len() > best.as_ref().map_or(0, |(_, b)| b.found.len()) {
+            best = Some((*delimiter, layout));
+        }
+    }
+    best
+}
+
+/// The first words of a file, for a message.
+pub(super) fn first(text: &str) -> String {
+    let mut written = lines(text).map(|line| line.text.trim());
+    let line = written.find(|line| !line.is_empty());
+    excerpt(line.unwrap_or_default(), 60)
+}
+
+impl Head {
+    /// Takes a line of units below the header, if there is one.
+    fn take_units(&mut self, text: &str) {
+        let mut splitter = Splitter::at(self.delimiter);
+        let Some(line) = lines(text).find(|line| line.number == self.first) else {
+            return;
+        };
+        let Some(row) = splitter.split(line.text) else {
+            return;
+        };
+        let is_value = |cell: &str| {
+            number::parse(cell).is_some()
+                || time::clock(cell).is_ok()
+                || time::date_time(cell, None) != Err(time::Fault::Form)
+        };
+        if row.cells().any(is_unit) && !row.cells().any(is_value) {
+            self.layout.take_units(row.cells());
+            self.first = line.number + 1;
+        }
+    }
+}
+
+/// The lines from `first` on that can be rows.
+pub(super) fn candidates(text: &str, first: u64) -> impl Iterator<Item = Line<'_>> {
+    lines(text).filter(move |line| line.number >= first && !line.is_no_row())
+}

@@ -1,0 +1,225 @@
+//! One header cell: its role and its unit, however they are spelt.
+
+use super::layout::Column;
+use super::role::{Role, role};
+use super::unit::{Unit, unit};
+
+/// A header cell that was recognised.
+#[derive(Debug)]
+pub(super) struct Heading {
+    pub role: Role,
+    rank: u8,
+    /// The unit in normal form, empty where none is named.
+    unit: String,
+    utc: bool,
+}
+
+impl Heading {
+    /// The column, `None` for a unit that is not known.
+    pub(super) fn column(&self, index: usize) -> Option<Column> {
+        let named = if self.unit.is_empty() {
+            Unit::Remark
+        } else {
+            unit(self.role, &self.unit)?
+        };
+        let (factor, unit_named) = match named {
+            Unit::Factor(factor) => (factor, true),
+            Unit::Remark => (1.0, false),
+        };
+        Some(Column {
+            index,
+            factor,
+            unit_named,
+            utc: self.utc,
+            rank: self.rank,
+        })
+    }
+}
+
+/// Recognises `speed (km/h)`, `speed [m/s]`, `speed_mps`, `speed:km/h`, `Speed km/h`, `speedKmh` and their like.
+pub(super) fn heading(cell: &str) -> Option<Heading> {
+    if cell.len() > 80 {
+        return None;
+    }
+    let (name, bracketed) = match cell.find(['(', '[', '{']) {
+        Some(open) => {
+            let (name, rest) = cell.split_at_checked(open)?;
+            let inner = rest.get(1..)?;
+            let close = inner.find([')', ']', '}']).unwrap_or(inner.len());
+            (name, inner.get(..close)?)
+        }
+        None => cell.split_once([':', ',']).unwrap_or((cell, "")),
+    };
+    let name = normal(name);
+    let bracketed = normal(bracketed);
+    let words: Vec<&str> = name.split(' ').collect();
+    let utc = |unit: &str| {
+        words.iter().any(|w| matches!(*w, "utc" | "gmt")) || matches!(unit, "utc" | "gmt" | "z")
+    };
+    if let Some((role, rank)) = role(&name) {
+        return Some(Heading {
+            role,
+            rank,
+            utc: utc(&bracketed),
+            unit: bracketed,
+        });
+    }
+    // The unit may be the last words of the name.
+    for tail in 1..=3.min(words.len().saturating_sub(1)) {
+        let (front, back) = words.split_at_checked(words.len() - tail)?;
+        let front = front.strip_suffix(&["in"]).unwrap_or(front);
+        let unit_word = back.join(" ");
+        if let Some((role, rank)) = role(&front.join(" "))
+            && (matches!(unit(role, &unit_word), Some(Unit::Factor(_)))
+                || role == Role::Time
+                    && matches!(unit_word.as_str(), "utc" | "gmt" | "local" | "iso"))
+        {
+            return Some(Heading {
+                role,
+                rank,
+                utc: utc(&unit_word),
+                unit: unit_word,
+            });
+        }
+    }
+    None
+}
+
+/// Lower case, words parted by single spaces: `heartRate`, `HEART_RATE` and `Heart-rate` all become `heart rate`.
+pub(super) fn normal(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 4);
+    let mut lower_before = false;
+    for c in text.chars() {
+        if c.is_whitespace() || matches!(c, '_' | '-' | '.' | '\u{feff}' | '"' | '\'' | '#') {
+            if !out.is_empty() && !out.ends_with(' ') {
+                out.push(' ');
+            }
+            lower_before = false;
+            continue;
+        }
+        if c.is_uppercase() && lower_before {
+            out.push(' ');
+        }
+        lower_before = c.is_lowercase();
+        out.extend(c.to_lowercase());
+    }
+    if out.ends_with(' ') {
+        out.pop();
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(cell: &str, role: Role, factor: f64) {
+        let heading = heading(cell).unwrap_or_else(|| panic!("{cell} not known"));
+        assert_eq!(heading.role, role, "{cell}");
+        let column = heading.column(0).unwrap_or_else(|| panic!("{cell}: unit"));
+        assert!(
+            (column.factor - factor).abs() < 1e-12,
+            "{cell}: {}",
+            column.factor
+        );
+    }
+
+    #[test]
+    fn spellings_of_speed() {
+        for cell in [
+            "speed",
+            "Speed",
+            "SPEED",
+            "v",
+            "speed (m/s)",
+            "speed_mps",
+            "speed [m/s]",
+            "speed_m_s",
+            "speed:m/s",
+            "Velocity m/s",
+            "speed (gps)",
+            "Speed, m/s",
+            "speed in m/s",
+            "ground_speed (m/s)",
+        ] {
+            check(cell, Role::Speed, 1.0);
+        }
+        for cell in [
+            "speed (km/h)",
+            "Velocity km/h",
+            "speed_kmh",
+            "speedKmh",
+            "speed:km/h",
+            "Speed [KM/H]",
+            "speed_km_h",
+            "Geschwindigkeit (km/h)",
+            "speed kph",
+        ] {
+            check(cell, Role::Speed, 1.0 / 3.6);
+        }
+        check("speed_mph", Role::Speed, 0.44704);
+        check("speed (knots)", Role::Speed, 0.514_444_444_444_444_4);
+        check("speed ft/s", Role::Speed, 0.3048);
+    }
+
+    #[test]
+    fn spellings_of_the_rest() {
+        for (cell, role) in [
+            ("lat", Role::Latitude),
+            ("Latitude", Role::Latitude),
+            ("latitude_deg", Role::Latitude),
+            ("latitude (°)", Role::Latitude),
+            ("lon", Role::Longitude),
+            ("lng", Role::Longitude),
+            ("long", Role::Longitude),
+            ("Longitude [deg]", Role::Longitude),
+            ("x", Role::X),
+            ("x_m", Role::X),
+            ("X (m)", Role::X),
+            ("y_m", Role::Y),
+            ("pos_y", Role::Y),
+            ("t", Role::Time),
+            ("time_s", Role::Time),
+            ("timestamp", Role::Time),
+            ("elapsed (s)", Role::Time),
+            ("Time (UTC)", Role::Time),
+            ("date", Role::Date),
+            ("heart rate", Role::HeartRate),
+            ("heartRate", Role::HeartRate),
+            ("hr", Role::HeartRate),
+            ("Heart Rate (bpm)", Role::HeartRate),
+            ("hr_bpm", Role::HeartRate),
+            ("bpm", Role::HeartRate),
+            ("HDOP", Role::Hdop),
+            ("sat", Role::Satellites),
+            ("satellites", Role::Satellites),
+            ("No. of Satellites", Role::Satellites),
+            ("course (deg)", Role::Course),
+            ("ele", Role::Elevation),
+            ("altitude (m)", Role::Elevation),
+            ("cadence (rpm)", Role::Cadence),
+            ("\u{feff}time", Role::Time),
+            ("# time", Role::Time),
+        ] {
+            check(cell, role, 1.0);
+        }
+        check("time_ms", Role::Time, 1e-3);
+        check("x (ft)", Role::X, 0.3048);
+    }
+
+    #[test]
+    fn words_that_are_no_columns() {
+        for cell in [
+            "",
+            "player",
+            "acceleration (m/s2)",
+            "distance",
+            "12.5",
+            "speed zone",
+            "time in zone",
+            "date of birth",
+        ] {
+            assert!(heading(cell).is_none(), "{cell}");
+        }
+    }
+}

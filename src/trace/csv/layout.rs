@@ -1,0 +1,210 @@
+//! Where in a row everything stands.
+
+use super::heading::{heading, normal};
+use super::role::{ALL, ROLES, Role};
+use super::unit::{Unit, unit, units};
+use crate::trace::Error;
+use crate::trace::error::excerpt;
+
+/// A column of the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Column {
+    pub index: usize,
+    /// SI units in one of the column's, 1 where the header names none. For time: seconds.
+    pub factor: f64,
+    /// Whether the header names the unit.
+    pub unit_named: bool,
+    /// Whether the header says that the times are universal.
+    pub utc: bool,
+    /// Among columns of one role the highest is read.
+    pub rank: u8,
+}
+
+/// Where in a row everything stands.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Layout {
+    columns: [Option<Column>; ROLES],
+    /// The columns known, as written.
+    pub found: Vec<String>,
+    /// Cells of the header.
+    pub width: usize,
+    /// The first column of position or speed whose unit is not known, as the error that it is if this is the header.
+    pub doubt: Option<Error>,
+}
+
+impl Layout {
+    fn empty() -> Self {
+        Self {
+            columns: [None; ROLES],
+            found: Vec::new(),
+            width: 0,
+            doubt: None,
+        }
+    }
+
+    pub(super) fn get(&self, role: Role) -> Option<Column> {
+        self.columns.get(role as usize).copied().flatten()
+    }
+
+    /// The layout that a line gives as a header; its number is for messages.
+    ///
+    /// A line of prose may look like a header with an odd unit ("speed: fast"), so such a unit is no error yet. A column beside
+    /// position and speed whose unit is not known is passed over.
+    pub(super) fn of_header<'a>(cells: impl Iterator<Item = &'a str>, line: u64) -> Self {
+        let mut layout = Self::empty();
+        for (index, cell) in cells.enumerate() {
+            if !cell.is_empty() {
+                layout.width = index + 1;
+            }
+            let Some(heading) = heading(cell) else {
+                continue;
+            };
+            layout.found.push(shortened(cell));
+            if let Some(column) = heading.column(index) {
+                layout.offer(heading.role, column);
+            } else if heading.role.is_motion() && layout.doubt.is_none() {
+                layout.doubt = Some(Error::Unit {
+                    line: Some(line),
+                    column: shortened(cell),
+                    expected: units(heading.role),
+                });
+            }
+        }
+        layout.with_date_as_time()
+    }
+
+    /// The layout that `--columns` gives.
+    pub(super) fn of_option(columns: &str) -> Result<Self, Error> {
+        let mut layout = Self::empty();
+        for (index, word) in columns.split([',', ';']).map(str::trim).enumerate() {
+            layout.width = index + 1;
+            if word.is_empty() || word == "-" {
+                continue;
+            }
+            let heading = heading(word).ok_or_else(|| Error::Columns {
+                word: shortened(word),
+                problem: "is not known",
+            })?;
+            let column = heading.column(index).ok_or_else(|| Error::Unit {
+                line: None,
+                column: shortened(word),
+                expected: units(heading.role),
+            })?;
+            if layout.get(heading.role).is_some() {
+                return Err(Error::Columns {
+                    word: shortened(word),
+                    problem: "comes twice",
+                });
+            }
+            layout.found.push(shortened(word));
+            layout.offer(heading.role, column);
+        }
+        let layout = layout.with_date_as_time();
+        match layout.missing() {
+            None => Ok(layout),
+            Some(_) => Err(Error::Columns {
+                word: shortened(columns),
+                problem: "lacks a time, or a position (lat and lon, or x and y) or speed",
+            }),
+        }
+    }
+
+    /// Takes the units from a line of their own below the header.
+    pub(super) fn take_units<'a>(&mut self, cells: impl Iterator<Item = &'a str>) {
+        for (index, cell) in cells.enumerate() {
+            for (role, slot) in ALL.into_iter().zip(&mut self.columns) {
+                if let Some(column) = slot
+                    && column.index == index
+                    && !column.unit_named
+                    && let Some(Unit::Factor(factor)) = unit(role, &normal(cell))
+                {
+                    column.factor = factor;
+                    column.unit_named = true;
+                }
+            }
+        }
+    }
+
+    /// What a recording needs and this layout lacks.
+    pub(super) fn missing(&self) -> Option<&'static str> {
+        let has = |role| self.get(role).is_some();
+        if !has(Role::Time) {
+            Some("the time")
+        } else if has(Role::Latitude) && has(Role::Longitude)
+            || has(Role::X) && has(Role::Y)
+            || has(Role::Speed)
+        {
+            None
+        } else {
+            Some("the position (latitude and longitude, or x and y) or the speed")
+        }
+    }
+
+    fn offer(&mut self, role: Role, column: Column) {
+        if let Some(slot) = self.columns.get_mut(role as usize)
+            && slot.is_none_or(|before| before.rank < column.rank)
+        {
+            *slot = Some(column);
+        }
+    }
+
+    /// A lone `date` column holds the time as well.
+    fn with_date_as_time(mut self) -> Self {
+        if self.get(Role::Time).is_none()
+            && let Some(date) = self.get(Role::Date)
+        {
+            self.offer(Role::Time, date);
+            if let Some(slot) = self.columns.get_mut(Role::Date as usize) {
+                *slot = None;
+            }
+        }
+        self
+    }
+}
+
+fn shortened(cell: &str) -> String {
+    excerpt(cell, 40)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_unit_that_is_not_known_is_an_error() {
+        let doubt = |cells: &[&'static str]| Layout::of_header(cells.iter().copied(), 3).doubt;
+        assert!(matches!(
+            doubt(&["time", "speed (furlong/h)"]),
+            Some(Error::Unit { line: Some(3), column, .. }) if column == "speed (furlong/h)"
+        ));
+        assert!(doubt(&["time", "lat (rad)", "lon (rad)"]).is_some());
+        assert!(doubt(&["time", "speed (m/s)", "altitude (fathoms)"]).is_none());
+    }
+
+    #[test]
+    fn the_fullest_time_is_read() {
+        let layout = Layout::of_header(
+            ["elapsed (s)", "Time (UTC)", "timestamp", "speed"].into_iter(),
+            1,
+        );
+        assert_eq!(layout.get(Role::Time).map(|c| c.index), Some(2));
+    }
+
+    #[test]
+    fn columns_option() {
+        let layout = Layout::of_option("time, lat,lon,speed:km/h,-").expect("known words");
+        assert_eq!(layout.width, 5);
+        assert_eq!(layout.get(Role::Speed).map(|c| c.index), Some(3));
+        for (columns, word) in [
+            ("time,lat,lon,sped", "sped"),
+            ("time,speed,velocity", "velocity"),
+            ("time,lat", "time,lat"),
+            ("", ""),
+        ] {
+            assert!(
+                matches!(Layout::of_option(columns), Err(Error::Columns { word: ref w, .. }) if w == word),
+                "{columns}"
+            );
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! What a column can hold, and the names that say so.
+
+/// What a column holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Role {
+    Time,
+    Date,
+    Latitude,
+    Longitude,
+    X,
+    Y,
+    Speed,
+    Course,
+    Elevation,
+    HeartRate,
+    Cadence,
+    Hdop,
+    Satellites,
+}
+
+impl Role {
+    /// Whether it is a position or a speed, of which one is needed.
+    pub(super) fn is_motion(self) -> bool {
+        matches!(
+            self,
+            Self::Latitude | Self::Longitude | Self::X | Self::Y | Self::Speed
+        )
+    }
+}
+
+/// How many roles there are.
+pub(super) const ROLES: usize = 13;
+
+/// All roles, in the order of their declaration.
+pub(super) const ALL: [Role; ROLES] = [
+    Role::Time,
+    Role::Date,
+    Role::Latitude,
+    Role::Longitude,
+    Role::X,
+    Role::Y,
+    Role::Speed,
+    Role::Course,
+    Role::Elevation,
+    Role::HeartRate,
+    Role::Cadence,
+    Role::Hdop,
+    Role::Satellites,
+];
+
+/// The role of a name in normal form, with its rank among columns of that role: a full date and time goes before a clock, and a
+/// clock before the seconds elapsed.
+pub(super) fn role(name: &str) -> Option<(Role, u8)> {
+    Some(match name {
+        "timestamp" | "time stamp" | "datetime" | "date time" | "utc" | "utc time" | "time utc"
+        | "gps time" | "date and time" | "iso time" | "epoch" | "epoch time" | "unix"
+        | "unix time" | "posix time" | "unix timestamp" | "zeitstempel" | "horodatage" => {
+            (Role::Time, 2)
+        }
+        "time" | "t" | "clock" | "local time" | "time of day" | "ts" | "clock time" | "zeit"
+        | "uhrzeit" | "heure" | "temps" | "hora" | "tiempo" | "tempo" | "ora" | "tijd" => {
+            (Role::Time, 1)
+        }
+        "elapsed" | "elapsed time" | "time elapsed" | "seconds" | "secs" | "sec" | "duration"
+        | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 0),
+        "date" | "day" | "utc date" | "local date" | "date utc" | "datum" | "fecha" | "data" => {
+            (Role::Date, 0)
+        }
+        "lat" | "latitude" | "gps lat" | "gps latitude" | "position lat" | "lat deg" | "breite"
+        | "breitengrad" | "latitud" | "latitudine" | "breedtegraad" => (Role::Latitude, 0),
+        "lon" | "long" | "lng" | "longitude" | "gps lon" | "gps long" | "gps longitude"
+        | "position lon" | "position long" | "länge" | "längengrad" | "longitud"
+        | "longitudine" | "lengtegraad" => (Role::Longitude, 0),
+        "x" | "x pos" | "pos x" | "x position" | "position x" | "xpos" | "posx" | "easting"
+        | "east" | "e" => (Role::X, 0),
+        "y" | "y pos" | "pos y" | "y position" | "position y" | "ypos" | "posy" | "northing"
+        | "north" | "n" => (Role::Y, 0),
+        "speed" | "velocity" | "ground speed" | "gps speed" | "speed over ground" | "sog" | "v"
+        | "vel" | "spd" | "groundspeed" | "doppler speed" | "geschwindigkeit" | "tempo speed"
+        | "vitesse" | "velocidad" | "velocidade" | "velocità" | "snelheid" => (Role::Speed, 0),
+        "course" | "heading" | "bearing" | "cog" | "course over ground" | "direction" | "track"
+        | "kurs" => (Role::Course, 0),
+        "ele" | "elev" | "elevation" | "alt" | "altitude" | "height" | "höhe" => {
+            (Role::Elevation, 0)
+        }
+        "heart rate"
+        | "heartrate"
+        | "hr"
+        | "bpm"
+        | "pulse"
+        | "heart rate bpm"
+        | "herzfrequenz"
+        | "puls"
+        | "fréquence cardiaque"
+        | "frecuencia cardíaca"
+        | "frequenza cardiaca"
+        | "hartslag" => (Role::HeartRate, 0),
+        "cadence" | "cad" | "step rate" | "rpm" | "spm" => (Role::Cadence, 0),
+        "hdop" | "horizontal dilution" | "horizontal dilution of precision" => (Role::Hdop, 0),
+        "sat"
+        | "sats"
+        | "satellites"
+        | "satellites used"
+        | "satellite count"
+        | "num sat"
+        | "num sats"
+        | "num satellites"
+        | "number of satellites"
+        | "no of satellites"
+        | "nsat"
+        | "nsats"
+        | "num sv"
+        | "numsv"
+        | "satelliten" => (Role::Satellites, 0),
+        _ => return None,
+    })
+}
