@@ -8,7 +8,7 @@ use crate::plan::{Block, Category, Dose, Plan, Rest, Target, Work};
 pub struct Assumptions {
     /// Top speed of a player whose plan gives none, m/s.
     pub top_speed_m_s: f64,
-    /// Time constant of a standing start, s: 1.0 to 1.3 s in footballers (Hoppe et al. 2018, PLoS One,
+    /// Time constant of a standing start, s: 1.0 to 1.3 s in footballers (Hoppe et al. 2018, `PLoS` One,
     /// doi:10.1371/journal.pone.0192708, report 1.1 s for a team-sport group).
     pub tau_s: f64,
     /// Speed of walking back, m/s.

@@ -16,8 +16,6 @@ const POLICY: &str =
 const STYLE: &str = include_str!("plan_card.css");
 /// Most boxes in one block; beyond it a box stands for a set.
 const MOST_BOXES: u32 = 40;
-/// From this many blocks on the printed sheet has two columns.
-const LONG_PLAN: usize = 6;
 
 /// Writes the page.
 #[must_use]
@@ -38,7 +36,7 @@ pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
                 title { (title) }
                 style { (PreEscaped(STYLE)) }
             }
-            body class=[(plan.blocks.len() >= LONG_PLAN).then_some("long")] {
+            body class=(sheet(plan.blocks.len())) {
                 header {
                     h1 { (title) }
                     @if let Some(athlete) = &header.athlete { p.who { (athlete) } }
@@ -67,6 +65,16 @@ pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
     page.into_string()
 }
 
+/// How a plan of so many blocks is set on paper, so that it stays on one sheet: the names are those of the style sheet.
+fn sheet(blocks: usize) -> &'static str {
+    match blocks {
+        0..=4 => "one",
+        5..=9 => "two",
+        10..=18 => "small",
+        _ => "tiny",
+    }
+}
+
 fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -> Markup {
     html! {
         li {
@@ -74,7 +82,7 @@ fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -
             div.what {
                 p.category { (block.category) @if block.with_ball { span.ball { "with ball" } } }
                 @if let Some(name) = &block.name { h2 { (name) } }
-                p.dose { (dose(block)) }
+                p.dose { (dose(block)) @if block.sets().saturating_mul(block.reps()) == 1 { (tick_box("done")) } }
                 @if let Some(words) = sets_in_words(block) { p.plain { (words) } }
                 @if let Some(way) = way(block) { p.plain { (way) } }
                 @if let Some(target) = block.target {
@@ -101,11 +109,7 @@ fn sets_in_words(block: &Block) -> Option<String> {
     } else {
         format!("{reps} reps")
     };
-    match (sets, work) {
-        (_, Work::Count) => None,
-        (1, _) => Some(reps_text),
-        _ => Some(format!("{sets} sets of {reps_text}")),
-    }
+    (sets > 1 && work != Work::Count).then(|| format!("{sets} sets of {reps_text}"))
 }
 
 fn way(block: &Block) -> Option<String> {
@@ -121,17 +125,18 @@ fn target_text(target: Target, top_speed_m_s: f64, top_speed_known: bool) -> Str
     match target {
         Target::Speed(speed) => both_speeds(speed),
         Target::ShareOfTop(share) if top_speed_known => {
-            format!(
-                "{target} of top speed, {}",
-                both_speeds(share * top_speed_m_s)
-            )
+            format!("{target}, {}", both_speeds(share * top_speed_m_s))
         }
         Target::ShareOfTop(_) => format!("{target} of top speed"),
     }
 }
 
 fn both_speeds(speed_m_s: f64) -> String {
-    format!("{:.1} km/h ({:.1} m/s)", speed_m_s / KM_H, speed_m_s)
+    format!(
+        "{:.1}\u{a0}km/h ({:.1}\u{a0}m/s)",
+        speed_m_s / KM_H,
+        speed_m_s
+    )
 }
 
 /// The rests, each a line that stands out.
@@ -156,20 +161,24 @@ fn rests(block: &Block) -> Markup {
 /// A box a rep, a row a set; a box a set where that would be too many, and none where even these are.
 fn boxes(block: &Block) -> Markup {
     let (sets, reps) = (block.sets(), block.reps());
-    let (rows, columns) = if sets.saturating_mul(reps) <= MOST_BOXES {
-        (sets, reps)
-    } else if sets <= MOST_BOXES {
-        (1, sets)
-    } else {
-        (0, 0)
+    let (rows, columns) = match sets.saturating_mul(reps) {
+        // This one stands behind the dose.
+        0 | 1 => (0, 0),
+        2..=MOST_BOXES => (sets, reps),
+        _ if sets <= MOST_BOXES => (1, sets),
+        _ => (0, 0),
     };
     html! {
         @for row in 1..=rows {
             div.boxes {
                 @for column in 1..=columns {
-                    input type="checkbox" autocomplete="off" aria-label=(format!("row {row}, box {column}"));
+                    (tick_box(&format!("row {row}, box {column}")))
                 }
             }
         }
     }
+}
+
+fn tick_box(label: &str) -> Markup {
+    html! { input type="checkbox" autocomplete="off" aria-label=(label); }
 }

@@ -1,0 +1,217 @@
+//! Reads a block line: a category, a name, then phrases in any order.
+
+mod category;
+mod dose;
+mod keyword;
+mod number;
+
+use std::ops::Range;
+
+use crate::plan::line::Line;
+use crate::plan::word::{Kind, Word};
+use crate::plan::{Block, Dose, Mistake, Rest, Target};
+
+pub(super) use category::{CATEGORIES, begins_with_category};
+
+const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
+const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \
+    `90 s between sets`, `then 3 min` or `with ball`";
+const EXPECTED_TIME: &str = "a time such as `25 s`, `2 min` or `1:30`";
+
+/// The words of a line, read from left to right.
+pub(super) struct Phrases<'a> {
+    line: Line<'a>,
+    words: Vec<Word>,
+    at: usize,
+    /// Whether the cutting of the line found mistakes, so that what is missing may be there.
+    doubtful: bool,
+    pub mistakes: Vec<Mistake>,
+}
+
+/// What a block line has said so far; each with its place, so that a second saying can be shown.
+#[derive(Default)]
+struct Said {
+    name: Option<String>,
+    dose: Option<Dose>,
+    dose_at: Option<Range<usize>>,
+    with_ball: Option<Range<usize>>,
+    there_and_back: Option<Range<usize>>,
+    over_m: Option<f64>,
+    over_at: Option<Range<usize>>,
+    target: Option<Target>,
+    target_at: Option<Range<usize>>,
+    rest: Option<Rest>,
+    rest_at: Option<Range<usize>>,
+    between_sets_s: Option<f64>,
+    between_at: Option<Range<usize>>,
+    then_s: Option<f64>,
+    then_at: Option<Range<usize>>,
+    /// The line is so far from a block that a missing dose is not worth a word.
+    lost: bool,
+}
+
+impl<'a> Phrases<'a> {
+    pub fn new(line: Line<'a>, words: Vec<Word>, doubtful: bool) -> Self {
+        Self {
+            line,
+            words,
+            at: 0,
+            doubtful,
+            mistakes: Vec::new(),
+        }
+    }
+
+    /// Reads the whole line as a block. `None` where there is a mistake, or no word at all.
+    pub fn block(&mut self) -> Option<Block> {
+        if self.words.is_empty() {
+            return None;
+        }
+        let mut said = Said::default();
+        let category = self.category(&mut said);
+        if self.kind() == Some(&Kind::Colon) {
+            self.at += 1;
+        }
+        while self.at < self.words.len() {
+            self.phrase(&mut said);
+        }
+        if said.dose_at.is_none() && !said.lost && !self.doubtful {
+            let end = self
+                .words
+                .last()
+                .map_or(self.line.end, |word| word.span.end);
+            self.wrong(end..end, "this block does not say how much")
+                .expected = Some(EXPECTED_DOSE.to_owned());
+        }
+        if !self.mistakes.is_empty() {
+            return None;
+        }
+        Some(Block {
+            category: category?,
+            name: said.name,
+            with_ball: said.with_ball.is_some(),
+            dose: said.dose?,
+            over_m: said.over_m,
+            there_and_back: said.there_and_back.is_some(),
+            target: said.target,
+            rest: said.rest.unwrap_or(Rest::RunOn),
+            between_sets_s: said.between_sets_s,
+            then_s: said.then_s,
+            line: self.line.number,
+        })
+    }
+
+    fn phrase(&mut self, said: &mut Said) {
+        let from = self.at;
+        match self.kind() {
+            None => {}
+            Some(Kind::Comma) => self.at += 1,
+            Some(Kind::Quoted(name)) => {
+                let name = name.clone();
+                let span = self.span();
+                self.at += 1;
+                if said.name.is_some() {
+                    self.wrong(span, "this block has a name already");
+                } else if !name.is_empty() {
+                    said.name = Some(name);
+                }
+            }
+            Some(Kind::Number(_) | Kind::Clock(_)) => self.amounts(said),
+            Some(Kind::Letters) => self.keyword(said),
+            Some(
+                Kind::Percent | Kind::Times | Kind::Colon | Kind::MinuteSign | Kind::SecondSign,
+            ) => {
+                let span = self.span();
+                let written = self.line.slice(&span).to_owned();
+                self.at += 1;
+                self.wrong(
+                    span,
+                    format!("`{written}` has no number in front of it here"),
+                )
+                .expected = Some(EXPECTED_PHRASE.to_owned());
+                self.skip();
+            }
+        }
+        if self.at == from {
+            // Every phrase passes a word; this keeps a slip of ours from becoming a hang of the player's.
+            self.at += 1;
+        }
+    }
+
+    fn once(&mut self, slot: &mut Option<Range<usize>>, span: Range<usize>) -> bool {
+        if slot.is_some() {
+            let written = self.line.slice(&span).to_owned();
+            self.wrong(
+                span,
+                format!("`{written}`: this was said before on this line"),
+            )
+            .expected = Some("each thing once; a second dose is a second block".to_owned());
+            return false;
+        }
+        *slot = Some(span);
+        true
+    }
+
+    fn kind(&self) -> Option<&Kind> {
+        self.words.get(self.at).map(|word| &word.kind)
+    }
+
+    fn kind_is_number(&self) -> bool {
+        matches!(self.kind(), Some(Kind::Number(_) | Kind::Clock(_)))
+    }
+
+    fn span(&self) -> Range<usize> {
+        self.words
+            .get(self.at)
+            .map_or(self.line.end..self.line.end, |word| word.span.clone())
+    }
+
+    /// The letters at `ahead` words from here, in lower case; nothing where no letters stand.
+    fn letters(&self, ahead: usize) -> String {
+        match self.words.get(self.at + ahead) {
+            Some(word) if word.kind == Kind::Letters => self.line.slice(&word.span).to_lowercase(),
+            _ => String::new(),
+        }
+    }
+
+    /// Whether these letters stand here.
+    fn reads(&self, words: &[&str]) -> bool {
+        words
+            .iter()
+            .enumerate()
+            .all(|(index, word)| self.letters(index) == *word)
+    }
+
+    /// Passes these letters if they stand here.
+    fn take(&mut self, words: &[&str]) -> bool {
+        let found = self.reads(words);
+        if found {
+            self.at += words.len();
+        }
+        found
+    }
+
+    /// The bytes from the start of word `from` to the end of the word before here.
+    fn since(&self, from: usize) -> Range<usize> {
+        let start = self
+            .words
+            .get(from)
+            .map_or(self.line.end, |word| word.span.start);
+        let last = self.at.saturating_sub(1).max(from);
+        let end = self.words.get(last).map_or(start, |word| word.span.end);
+        start..end
+    }
+
+    fn wrong(&mut self, span: Range<usize>, message: impl Into<String>) -> &mut Mistake {
+        let mistake = self.line.mistake(span, message);
+        self.mistakes.push(mistake);
+        let last = self.mistakes.len() - 1;
+        &mut self.mistakes[last]
+    }
+
+    /// Passes the rest of the phrase.
+    fn skip(&mut self) {
+        while self.kind().is_some_and(|kind| *kind != Kind::Comma) {
+            self.at += 1;
+        }
+    }
+}
