@@ -323,7 +323,7 @@ impl Cutter<'_> {
             self.wrong(span, message);
         }
         if !closed {
-            self.wrong(start..start + 1, "this name has no closing quote")
+            self.wrong(start..inside.start, "this name has no closing quote")
                 .expected = Some("a second `\"` behind the name".to_owned());
         }
         self.push(Kind::Quoted(name), start..self.at);
