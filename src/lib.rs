@@ -21,3 +21,8 @@ pub mod simulation;
 pub mod trace;
 pub mod track;
 pub mod units;
+
+/// The README's examples are run like those of the documentation.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

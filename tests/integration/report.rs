@@ -363,8 +363,9 @@ fn with_a_plan_the_verdict_comes_first_and_what_fell_short_is_named() -> Outcome
         "{text}"
     );
     assert!(text.contains("✓✓½↓✗?"), "{text}");
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        text.contains("set 2, rep 5: missed: made up to be Missed"),
+        flowing.contains("set 2, rep 5: missed: made up to be Missed"),
         "{text}"
     );
     assert!(

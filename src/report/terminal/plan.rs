@@ -19,6 +19,8 @@ use crate::report::words;
 const MARKS: usize = 12;
 /// Columns of a block's description.
 const BLOCK: usize = 24;
+/// Most columns of a name in a sentence.
+const NAME: usize = 36;
 /// Most lines on reps that fell short, on rests that were not kept, and on unplanned work; more are counted.
 const LISTED: usize = 10;
 const LISTED_RESTS: usize = 4;
@@ -142,30 +144,29 @@ fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
 fn describe(block: &BlockReview, planned: Option<&plan::Block>) -> String {
     let name = block.name.as_deref().map(safe).filter(|n| !n.is_empty());
     let name = name.unwrap_or_else(|| block.category.word().to_owned());
-    let Some(dose) = planned.map(|b| dose(b.dose)) else {
+    let Some(dose) = planned.and_then(|b| dose(b.dose)) else {
         return name;
     };
     let room = BLOCK.saturating_sub(width(&dose) + 1);
     format!("{} {dose}", cut(&name, room))
 }
 
-fn dose(dose: Dose) -> String {
-    match dose {
-        Dose::Continuous { duration_s } => clock(duration_s),
-        Dose::Reps { sets, reps, work } => {
-            let work = match work {
-                Work::Duration(s) if s >= MINUTES_FROM_S => format!("x{}", clock(s)),
-                Work::Duration(s) => format!("x{}s", short(s, 1)),
-                Work::Distance(m) => format!("x{}m", short(m, 1)),
-                Work::Count => String::new(),
-            };
-            if sets > 1 {
-                format!("{sets}x{reps}{work}")
-            } else {
-                format!("{reps}{work}")
-            }
-        }
-    }
+/// Sets, reps and work; nothing for one unbroken bout, whose length the table gives anyway.
+fn dose(dose: Dose) -> Option<String> {
+    let Dose::Reps { sets, reps, work } = dose else {
+        return None;
+    };
+    let work = match work {
+        Work::Duration(s) if s >= MINUTES_FROM_S => format!("x{}", clock(s)),
+        Work::Duration(s) => format!("x{}s", short(s, 1)),
+        Work::Distance(m) => format!("x{}m", short(m, 1)),
+        Work::Count => String::new(),
+    };
+    Some(if sets > 1 {
+        format!("{sets}x{reps}{work}")
+    } else {
+        format!("{reps}{work}")
+    })
 }
 
 /// The marks of a set and the columns they take: one a rep, or runs such as `12✓ ✗ 3✓`.
@@ -239,7 +240,7 @@ fn rests_kept(reps: &[RepReview]) -> String {
         .filter(|r| r.rest_verdict == Some(RestVerdict::Kept))
         .count();
     if judged > 0 {
-        format!("{kept} of {judged}")
+        format!("{kept}/{judged}")
     } else if reps
         .iter()
         .any(|r| r.rest_verdict == Some(RestVerdict::Free))
@@ -271,15 +272,17 @@ fn legend(review: &PlanReview) -> String {
         .filter(occurs)
         .map(|&v| format!("{} {}", mark(v), words::verdict(v)))
         .collect();
-    let mut parts = vec![marks.join("  ")];
+    let mut out = caption(&marks.join("  "));
+    let mut parts = Vec::new();
     let rests = review.blocks.iter().flat_map(|b| &b.sets);
     if rests.clone().any(|s| !rests_kept(&s.reps).is_empty()) {
-        parts.push("rests: kept of planned".to_owned());
+        parts.push("rests: kept/planned");
     }
     if rests.clone().any(|s| !rest_after(s).is_empty()) {
-        parts.push("after: was/planned, > too long, < too short".to_owned());
+        parts.push("after: was/planned, > too long, < too short");
     }
-    caption(&parts.join("; "))
+    out += &caption(&parts.join("; "));
+    out
 }
 
 fn all_reps(review: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview, &RepReview)> {
@@ -294,7 +297,7 @@ fn all_reps(review: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetRevi
 fn place(block: &BlockReview, set: &SetReview) -> String {
     let name = block.name.as_deref().map(safe).filter(|n| !n.is_empty());
     let name = name.unwrap_or_else(|| block.category.word().to_owned());
-    let name = cut(&name, BLOCK);
+    let name = cut(&name, NAME);
     if block.sets.len() > 1 {
         format!("{} {name}, set {}", block.index, set.index)
     } else {
@@ -356,54 +359,45 @@ pub(super) fn fell_short(review: &PlanReview) -> String {
     out
 }
 
-/// The rests that were not kept.
-pub(super) fn rests(review: &PlanReview) -> String {
-    let mut broken = Vec::new();
-    for (block, set, rep) in all_reps(review) {
-        if let (Some(was), Some(planned), Some(RestVerdict::Long | RestVerdict::Short)) =
-            (rep.rest_s, rep.rest_planned_s, rep.rest_verdict)
-        {
-            broken.push((block, set, rep, was.value, planned));
-        }
+/// A rest that was not kept.
+struct Broken {
+    place: String,
+    was_s: f64,
+    planned_s: f64,
+}
+
+impl Broken {
+    /// How far from the plan, the same for half and for double.
+    fn distance(&self) -> f64 {
+        (self.was_s.max(1.0) / self.planned_s.max(1.0)).ln().abs()
     }
+}
+
+/// The rests that were not kept: between reps, after sets and after blocks.
+pub(super) fn rests(review: &PlanReview) -> String {
+    let broken = broken_rests(review);
     if broken.is_empty() {
         return String::new();
     }
-    let long = broken
-        .iter()
-        .filter(|(.., was, planned)| was > planned)
-        .count();
-    let mut out = format!(
-        "\n{}\n",
-        paint(
-            STRONG,
-            &format!(
-                "Rests not kept: {long} too long, {} too short",
-                broken.len() - long
-            )
-        )
+    let long = broken.iter().filter(|b| b.was_s > b.planned_s).count();
+    let title = format!(
+        "Rests not kept: {long} too long, {} too short",
+        broken.len() - long
     );
-    // The farthest from the plan, then back in the order of the plan.
-    let mut order: Vec<usize> = (0..broken.len()).collect();
-    let share = |i: usize| {
-        broken.get(i).map_or(0.0, |(.., was, planned)| {
-            (was / planned.max(1.0)).ln().abs()
-        })
-    };
-    order.sort_by(|&a, &b| share(b).total_cmp(&share(a)));
+    let mut out = format!("\n{}\n", paint(STRONG, &title));
+    // The farthest from the plan are listed, in the order of the plan.
+    let mut order: Vec<(usize, &Broken)> = broken.iter().enumerate().collect();
+    order.sort_by(|(_, a), (_, b)| b.distance().total_cmp(&a.distance()));
     order.truncate(LISTED_RESTS);
-    order.sort_unstable();
-    for (block, set, rep, was, planned) in order.iter().filter_map(|&i| broken.get(i)) {
-        out += &hanging(
-            "- ",
-            &format!(
-                "{}, after rep {}: {was:.0} s for {} s",
-                place(block, set),
-                rep.index,
-                short(*planned, 0)
-            ),
-            COLUMNS,
+    order.sort_by_key(|(i, _)| *i);
+    for (_, rest) in order {
+        let text = format!(
+            "{}: {:.0} s for {} s",
+            rest.place,
+            rest.was_s,
+            short(rest.planned_s, 0)
         );
+        out += &hanging("- ", &text, COLUMNS);
     }
     if broken.len() > LISTED_RESTS {
         out += &caption(&format!(
@@ -412,6 +406,38 @@ pub(super) fn rests(review: &PlanReview) -> String {
         ));
     }
     out
+}
+
+fn broken_rests(review: &PlanReview) -> Vec<Broken> {
+    let is_broken = |verdict| matches!(verdict, Some(RestVerdict::Long | RestVerdict::Short));
+    let mut broken = Vec::new();
+    for (block, set) in review
+        .blocks
+        .iter()
+        .flat_map(|b| b.sets.iter().map(move |s| (b, s)))
+    {
+        for rep in set.reps.iter().filter(|r| is_broken(r.rest_verdict)) {
+            if let (Some(was), Some(planned_s)) = (rep.rest_s, rep.rest_planned_s) {
+                broken.push(Broken {
+                    place: format!("{}, after rep {}", place(block, set), rep.index),
+                    was_s: was.value,
+                    planned_s,
+                });
+            }
+        }
+        if is_broken(set.rest_after_verdict)
+            && let (Some(was_s), Some(planned_s)) = (set.rest_after_s, set.rest_after_planned_s)
+        {
+            let last = set.index == block.sets.len();
+            let what = if last { "block" } else { "set" };
+            broken.push(Broken {
+                place: format!("{}, after the {what}", place(block, set)),
+                was_s,
+                planned_s,
+            });
+        }
+    }
+    broken
 }
 
 /// Work that the plan does not explain.
@@ -440,7 +466,7 @@ fn unplanned_line(work: &Unplanned) -> String {
     )
 }
 
-/// Reps by verdict, and what shares of top speed are taken of.
+/// Reps by verdict, how sets faded, and what shares of top speed are taken of.
 pub(super) fn counts(review: &PlanReview) -> String {
     let c = review.counts;
     let mut parts = vec![format!("{} planned", count(c.planned, "rep", "reps"))];
@@ -452,6 +478,7 @@ pub(super) fn counts(review: &PlanReview) -> String {
         ));
     }
     let mut out = format!("\n{}", hanging("Counts     ", &parts.join(", "), COLUMNS));
+    out += &fading(review);
     if let Some(top) = review.top_speed {
         let source = match top.source {
             TopSpeedSource::Plan => "as the plan says",
@@ -468,6 +495,26 @@ pub(super) fn counts(review: &PlanReview) -> String {
         out.push('\n');
     }
     out
+}
+
+/// How much each set faded, where it can be told.
+fn fading(review: &PlanReview) -> String {
+    let sets = review
+        .blocks
+        .iter()
+        .flat_map(|b| b.sets.iter().map(move |s| (b, s)));
+    let parts: Vec<String> = sets
+        .filter_map(|(block, set)| {
+            let percent = set.decrement_percent?;
+            let number = if block.sets.len() > 1 {
+                format!("{}.{}", block.index, set.index)
+            } else {
+                block.index.to_string()
+            };
+            Some(format!("{percent:.1} % in {number}"))
+        })
+        .collect();
+    hanging("Fading     ", &parts.join(", "), COLUMNS)
 }
 
 #[cfg(test)]

@@ -28,7 +28,7 @@ pub(super) fn heading(session: &Session) -> String {
         who.join(", ")
     };
     let length = session.track.points.last().map_or(0.0, |p| p.time_s);
-    let when = [start(session.track.start), Some(clock(length))];
+    let when = [start(session.track.start), Some(clock(length) + " long")];
     let when = when.into_iter().flatten().collect::<Vec<_>>().join(", ");
     format!("{}\n{when}\n", paint(STRONG, &cut(&title, COLUMNS)))
 }
@@ -63,7 +63,7 @@ pub(super) fn quality(session: &Session) -> String {
         speed.to_owned(),
     ];
     if let Some(half) = speed_half_width(&session.motion) {
-        parts.push(format!("on the move good to ±{} m/s", short(half, 2)));
+        parts.push(format!("known to ±{} m/s on the move", short(half, 2)));
     }
     let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
     if !track.set_aside.is_empty() {

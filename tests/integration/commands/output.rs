@@ -34,6 +34,18 @@ fn account_json_and_pictures_are_written_and_nothing_half() -> Outcome {
 }
 
 #[test]
+fn with_a_plan_there_are_its_pictures_too() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(6000, 10.0))?;
+    bench.file("a.plan", "resistance \"runs\", 20 x 6 s, rest 24 s\n")?;
+    bench.run("review a.csv --plan a.plan --out out")?.done(&[]);
+    let names = bench.names("out")?;
+    for name in ["timeline.svg", "timeline.png", "reps.svg", "reps.png"] {
+        assert!(names.iter().any(|n| n == name), "no {name} in {names:?}");
+    }
+    Ok(())
+}
+
+#[test]
 fn our_own_files_are_replaced_without_asking() -> Outcome {
     let bench = Bench::with("a.csv", made::csv(600, 10.0))?;
     bench.file("b.csv", made::csv(900, 10.0))?;

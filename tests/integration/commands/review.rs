@@ -10,11 +10,14 @@ use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
 
+/// Twenty runs of 6 s with 24 s of rest: what the made recording of ten minutes holds.
+const KEPT: &str = "resistance \"runs\", 20 x 6 s, rest 24 s\n";
+
 #[test]
 fn an_account_is_given_on_one_screen() -> Outcome {
     let ran = Bench::with("a.gpx", made::gpx(3600, 1.0))?.run("review a.gpx")?;
     ran.done(&[
-        "Made evening\nTue 12 May 2026, 17:30 UTC, 59:59\n",
+        "Made evening\nTue 12 May 2026, 17:30 UTC, 59:59 long\n",
         "Distance",
         "Top speed",
         "sprint",
@@ -44,6 +47,35 @@ fn a_recording_may_come_from_standard_input() -> Outcome {
     let named = bench.run("review a.csv --json")?;
     let piped = bench.run_with_input("review - --json", made::csv(600, 10.0))?;
     assert_eq!(named, piped);
+    Ok(())
+}
+
+#[test]
+fn a_plan_may_come_from_standard_input() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(6000, 10.0))?;
+    let ran = bench.run_with_input("review a.csv --plan - --json", KEPT)?;
+    ran.done(&[]);
+    let document: Value = serde_json::from_str(&ran.out)?;
+    assert_eq!(document["plan"]["counts"]["planned"], 20);
+    Ok(())
+}
+
+#[test]
+fn strict_tells_by_its_status_whether_every_rep_was_done() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(6000, 10.0))?;
+    bench.file("kept.plan", KEPT)?;
+    bench.file("broken.plan", "resistance \"runs\", 40 x 6 s, rest 24 s\n")?;
+    assert_eq!(
+        bench.run("review a.csv --plan kept.plan --strict")?.status,
+        Some(0)
+    );
+    assert_eq!(
+        bench.run("review a.csv --plan broken.plan")?.status,
+        Some(0)
+    );
+    let ran = bench.run("review a.csv --plan broken.plan --strict")?;
+    assert_eq!(ran.status, Some(3), "{ran:?}");
+    assert!(ran.out.contains("40 reps"), "{}", ran.out);
     Ok(())
 }
 

@@ -1,21 +1,27 @@
-//! Made recordings, written as files: a run of 6 s up to 8 m/s and 24 s of walking, turn by turn, due north.
+//! Made recordings, written as files: every half minute a run of 6 s up to 7.5 m/s, walking between, due north.
 
 use std::fmt::Write as _;
 
 /// Metres of one degree of latitude at 50 degrees north (WGS 84).
 const DEGREE_M: f64 = 111_229.0;
 
+/// Speed at a time, m/s: from a walk into a run that comes to 7.5 m/s, held until he brakes at 4 m/s2.
+fn speed_m_s(time_s: f64) -> f64 {
+    let into_s = (time_s + 15.0) % 30.0;
+    let run_m_s = if into_s < 6.0 {
+        7.5 * (1.0 - (-into_s).exp())
+    } else {
+        7.5 - 4.0 * (into_s - 6.0)
+    };
+    run_m_s.max(1.2)
+}
+
 /// Time, distance north and speed of each fix.
 fn fixes(count: u32, hz: f64) -> impl Iterator<Item = (f64, f64, f64)> {
     let mut y_m = 0.0;
     (0..count).map(move |i| {
         let time_s = f64::from(i) / hz;
-        let into_s = time_s % 30.0;
-        let speed_m_s = if into_s < 6.0 {
-            8.0 * (into_s * std::f64::consts::PI / 6.0).sin().max(0.15)
-        } else {
-            1.2
-        };
+        let speed_m_s = speed_m_s(time_s);
         y_m += speed_m_s / hz;
         (time_s, y_m, speed_m_s)
     })
