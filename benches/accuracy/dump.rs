@@ -67,7 +67,7 @@ pub fn demo() -> Result<()> {
         (Kind::Watch1v, "demo_1hz.gpx"),
         (Kind::Pod10, "demo_10hz.csv"),
     ] {
-        let simulated = simulation::demo(&plan, kind);
+        let simulated = simulation::demo(&plan, kind)?;
         fs::write(Path::new("fixtures/traces").join(name), simulated.bytes())?;
         if kind == Kind::Pod10 {
             println!("{}", serde_json::to_string_pretty(&truth(&simulated))?);

@@ -11,7 +11,7 @@ use repledger::review::{PlanReview, RepReview, SetReview, Verdict};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::simulation::{Kind, Mess, Outcome, Rep, Rule, SPRINT, Simulated, Span, Truth};
-use repledger::trace::{self, Clock};
+use repledger::trace::Clock;
 
 /// Hits and misses of a search.
 #[derive(Clone, Copy, Debug, Default)]
@@ -92,13 +92,14 @@ pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
         wrong: Vec::new(),
         departures: format!("{:?}", simulated.departures.list),
     };
+    let bytes = simulated.bytes();
     let begun = Instant::now();
-    let outcome = account(simulated);
+    let outcome = session::analyse(&bytes, Some(&simulated.plan), &Settings::default());
     score.seconds = begun.elapsed().as_secs_f64();
     let session = match outcome {
         Ok(session) => session,
         Err(failure) => {
-            score.failure = Some(failure);
+            score.failure = Some(failure.to_string());
             return score;
         }
     };
@@ -118,13 +119,6 @@ pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
         score.matching(simulated, review, clock);
     }
     score
-}
-
-/// The whole way from bytes to the account.
-fn account(simulated: &Simulated) -> Result<Session, String> {
-    let settings = Settings::default();
-    let trace = trace::read(&simulated.bytes(), &settings.trace).map_err(|e| e.to_string())?;
-    session::account(trace, Some(&simulated.plan), &settings).map_err(|e| e.to_string())
 }
 
 /// From times of the account to times of the truth.

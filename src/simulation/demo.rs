@@ -6,7 +6,7 @@ use crate::plan::Plan;
 use crate::simulation::Simulated;
 use crate::simulation::athlete::Athlete;
 use crate::simulation::departures::{At, Departure, Departures};
-use crate::simulation::execute::execute;
+use crate::simulation::execute::{TooLong, execute};
 use crate::simulation::receiver::{Kind, Receiver};
 use crate::simulation::rng::Rng;
 
@@ -15,8 +15,10 @@ use crate::simulation::rng::Rng;
 /// He leaves out the fifth channel run of the second set, breaks off the third run with the ball, takes nearly two
 /// minutes over a drink after the second run of the first set, sprints once for the joy of it, and runs the last 40 m
 /// well below the speed asked for. Departures for which the plan has no place change nothing.
-#[must_use]
-pub fn demo(plan: &Plan, kind: Kind) -> Simulated {
+///
+/// # Errors
+/// When the plan is another, and takes longer than 4 hours.
+pub fn demo(plan: &Plan, kind: Kind) -> Result<Simulated, TooLong> {
     let seed = 2026;
     let athlete = Athlete {
         top_speed_m_s: 8.65,
@@ -56,7 +58,7 @@ pub fn demo(plan: &Plan, kind: Kind) -> Simulated {
             },
         ],
     };
-    let mut truth = execute(plan, &athlete, &departures, seed);
+    let mut truth = execute(plan, &athlete, &departures, seed)?;
     // 2026-05-12T17:30:00Z, a Tuesday evening.
     truth.start = Timestamp::from_second(1_778_607_000).unwrap_or(truth.start);
     let mut receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
@@ -65,11 +67,11 @@ pub fn demo(plan: &Plan, kind: Kind) -> Simulated {
     // Open water far from any coast.
     receiver.site = (-38.2, -110.4, 0.6);
     let recording = receiver.record(&truth, seed);
-    Simulated {
+    Ok(Simulated {
         plan: plan.clone(),
         departures,
         truth,
         receiver,
         recording,
-    }
+    })
 }

@@ -1,5 +1,8 @@
 //! Carries out a plan, with departures, and writes down what truly happened.
 
+use std::fmt;
+
+use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::{Block, Plan};
 use crate::simulation::athlete::Athlete;
 use crate::simulation::body::Body;
@@ -9,11 +12,49 @@ use crate::simulation::rng::Rng;
 use crate::simulation::truth::{Truth, UnplannedKind};
 use crate::simulation::work;
 
+/// Longest plan that is carried out, s: 4 hours, which already take a hundred megabytes at 100 Hz.
+const LONGEST_S: f64 = 4.0 * 3600.0;
+
+/// The plan takes longer than the simulator goes on for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TooLong {
+    /// How long the plan takes, s.
+    pub plan_s: f64,
+}
+
+impl fmt::Display for TooLong {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let hours = self.plan_s / 3600.0;
+        write!(
+            f,
+            "the plan takes about {hours:.1} h, and plans of up to 4 h are simulated"
+        )
+    }
+}
+
+impl std::error::Error for TooLong {}
+
 /// Carries out a plan.
 ///
 /// The same plan, athlete, departures and seed give the same truth.
-#[must_use]
-pub fn execute(plan: &Plan, athlete: &Athlete, departures: &Departures, seed: u64) -> Truth {
+///
+/// # Errors
+/// When the plan takes longer than 4 hours.
+pub fn execute(
+    plan: &Plan,
+    athlete: &Athlete,
+    departures: &Departures,
+    seed: u64,
+) -> Result<Truth, TooLong> {
+    let plan_s = timetable(plan, &Assumptions::default()).total_s;
+    if plan_s > LONGEST_S {
+        return Err(TooLong { plan_s });
+    }
+    Ok(play(plan, athlete, departures, seed))
+}
+
+/// Carries out a plan of reasonable length.
+pub(super) fn play(plan: &Plan, athlete: &Athlete, departures: &Departures, seed: u64) -> Truth {
     let mut stage = Stage::new(plan, *athlete, departures, seed);
     stage.play();
     stage.truth()

@@ -81,7 +81,11 @@ fn warm_up(body: &mut Body, rng: &mut Rng, field: Field, at: Place, until_s: f64
 
 /// Juggling, wall passes, slow dribbling.
 fn technical(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
-    let style = rng.whole(0, 2);
+    let style = match rng.whole(0, 9) {
+        0..=3 => 0,
+        4 | 5 => 1,
+        _ => 2,
+    };
     while body.now_s() < until_s {
         let piece = (body.now_s() + rng.range(15.0, 60.0)).min(until_s);
         match (style, rng.whole(0, 3)) {

@@ -40,7 +40,7 @@ pub use body::State;
 pub use demo::demo;
 pub use departures::{At, Departure, Departures, Mess};
 pub use drift::OrnsteinUhlenbeck;
-pub use execute::execute;
+pub use execute::{TooLong, execute};
 pub use receiver::{Kind, Receiver};
 pub use recording::{Format, Recording, Row};
 pub use rng::Rng;
@@ -89,7 +89,7 @@ pub fn session(seed: u64, kind: Kind, mess: Mess) -> Simulated {
     let athlete = Athlete::random(&mut rng);
     let plan = plans::random(&athlete, &mut rng);
     let departures = Departures::of(mess, &plan, &mut Rng::stream(seed, 22));
-    let truth = execute(&plan, &athlete, &departures, seed);
+    let truth = execute::play(&plan, &athlete, &departures, seed);
     let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
     let recording = receiver.record(&truth, seed);
     Simulated {

@@ -32,13 +32,15 @@ impl Stage<'_> {
         let total = (block.sets() * block.reps()).max(2) - 1;
         let gone = f64::from((at.set - 1) * block.reps() + at.rep - 1) / f64::from(total);
         let effort = 1.0 + athlete.scatter * self.rng.scatter() - athlete.fatigue * gone.min(1.0);
-        match (drill.mark_m_s, slow) {
+        let pace = match (drill.mark_m_s, slow) {
             (Some(mark), Some(share)) => mark * share / drill.reach,
             (None, Some(share)) => drill.pace_m_s * share,
             // Who has a speed to reach makes up for tired legs.
             (Some(mark), None) => (drill.pace_m_s * effort).max(mark * 1.02 / drill.reach),
             (None, None) => drill.pace_m_s * effort,
-        }
+        };
+        // Whatever is asked for: nobody outruns himself.
+        pace.min(1.03 * athlete.top_speed_m_s)
     }
 
     /// Runs one rep; returns start, end and whether it was cut.

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use repledger::plan::{self, Block, Category, Dose, Header, Plan, Rest, Work};
+use repledger::plan::{self, Block, Category, Dose, Header, Plan, Rest, Target, Work};
 use repledger::simulation::{
     At, Athlete, Departure, Departures, Kind, Mess, OrnsteinUhlenbeck, Outcome, Rng, demo, execute,
     plans, session,
@@ -54,7 +54,7 @@ fn an_exact_sprint_takes_the_times_of_the_formula() {
         let mut plan = sprints(metres, 1);
         plan.header.top_speed_m_s = Some(9.0);
         let athlete = Athlete::exact(9.0, 1.2);
-        let truth = execute(&plan, &athlete, &Departures::clean(), 1);
+        let truth = execute(&plan, &athlete, &Departures::clean(), 1).expect("a plan of minutes");
         let run = truth.reps[0].run.expect("it was run");
         let took = run.end_s - run.start_s;
         // One step of the simulation is 0.01 s.
@@ -83,7 +83,7 @@ fn a_rep_left_out_is_missed_and_its_neighbours_rest_longer() {
         list: vec![Departure::LeaveOut { at, waits: true }],
     };
     let athlete = Athlete::exact(9.0, 1.2);
-    let truth = execute(&plan, &athlete, &departures, 3);
+    let truth = execute(&plan, &athlete, &departures, 3).expect("a plan of minutes");
     let outcomes: Vec<Outcome> = truth.reps.iter().map(|r| r.outcome).collect();
     assert_eq!(
         outcomes,
@@ -110,7 +110,8 @@ fn a_cut_rep_is_short_by_its_share() {
     let departures = Departures {
         list: vec![Departure::Cut { at, share: 0.5 }],
     };
-    let truth = execute(&plan, &Athlete::exact(9.0, 1.2), &departures, 3);
+    let truth =
+        execute(&plan, &Athlete::exact(9.0, 1.2), &departures, 3).expect("a plan of minutes");
     assert_eq!(truth.reps[0].outcome, Outcome::Short);
     let metres = truth.reps[0].run.expect("run").distance_m;
     assert!((metres - 20.0).abs() < 0.15, "{metres}");
@@ -133,7 +134,8 @@ fn shuttles_that_run_on_are_counted_inside_one_bout() {
         )
     };
     plan.blocks[0].between_sets_s = Some(75.0);
-    let truth = execute(&plan, &Athlete::exact(8.0, 1.1), &Departures::clean(), 5);
+    let truth = execute(&plan, &Athlete::exact(8.0, 1.1), &Departures::clean(), 5)
+        .expect("a plan of minutes");
     assert_eq!(truth.reps.len(), 10);
     for pair in truth.reps[..5].windows(2) {
         let (a, b) = (pair[0].run.expect("run"), pair[1].run.expect("run"));
@@ -238,7 +240,7 @@ fn the_shipped_recordings_are_those_of_the_shipped_plan() {
         (Kind::Watch1v, "traces/demo_1hz.gpx"),
         (Kind::Pod10, "traces/demo_10hz.csv"),
     ] {
-        let made = demo(&plan, kind).trace();
+        let made = demo(&plan, kind).expect("a plan of 70 minutes").trace();
         let read = trace::read(&fixture(name), &trace::Options::default()).expect("readable");
         assert_eq!(read.clock, made.clock);
         assert_eq!(read.fixes.len(), made.fixes.len());
@@ -271,7 +273,9 @@ fn the_shipped_recordings_are_those_of_the_shipped_plan() {
 fn the_demo_goes_as_its_description_says() {
     let text = String::from_utf8(fixture("plans/demo.plan")).expect("UTF-8");
     let plan = plan::parse(&text).expect("a plan");
-    let truth = demo(&plan, Kind::Pod10).truth;
+    let truth = demo(&plan, Kind::Pod10)
+        .expect("a plan of 70 minutes")
+        .truth;
     assert_eq!(truth.reps.len(), 45);
     let odd: Vec<_> = (truth.reps.iter())
         .filter(|r| r.outcome != Outcome::Done)
@@ -301,4 +305,21 @@ fn random_plans_can_be_written_and_read() {
         }
         assert_eq!(read, plan, "{text}");
     }
+}
+
+#[test]
+fn a_plan_of_days_is_refused() {
+    let plan = sprints(30.0, 10_000);
+    let refused = execute(&plan, &Athlete::exact(9.0, 1.2), &Departures::clean(), 1);
+    assert!(refused.is_err());
+}
+
+#[test]
+fn nobody_outruns_himself() {
+    let mut plan = sprints(30.0, 2);
+    plan.blocks[0].target = Some(Target::Speed(40.0));
+    let truth = execute(&plan, &Athlete::exact(9.0, 1.2), &Departures::clean(), 1)
+        .expect("a plan of minutes");
+    assert!(truth.top_speed_m_s < 9.5);
+    assert!(truth.reps.iter().all(|r| r.outcome == Outcome::Slow));
 }
