@@ -6,12 +6,14 @@
 
 use crate::motion::{Motion, SpeedFrom};
 
-/// How far the answers of a motion may be off beyond the smoother's own standard deviations.
+/// How far the answers of a motion may be off, as multiples of the smoother's own standard deviations and beyond them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Accuracy {
-    /// Multiplies the smoother's standard deviation of a peak speed.
-    pub(super) peak_inflation: f64,
-    /// Standard deviation of what the device and the model do to a peak, as a share of it.
+    /// How far the truth lies below a peak, at most, in 95 % intervals of the smoother.
+    pub(super) peak_below: f64,
+    /// How far above: more, since filters cut peaks.
+    pub(super) peak_above: f64,
+    /// Standard deviation of what the device does to a peak, as a share of it.
     pub(super) peak_share: f64,
     /// Standard deviation of a distance as a share of it.
     pub(super) distance_share: f64,
@@ -24,36 +26,47 @@ impl Accuracy {
     pub(super) fn of(motion: &Motion) -> Self {
         let receiver = motion.speed_from == SpeedFrom::Receiver;
         match (motion.rate_hz, receiver) {
-            (hz, true) if hz >= 4.0 => Self {
-                peak_inflation: 1.0,
-                peak_share: 0.005,
-                distance_share: 0.004,
-                distance_end_m: 0.4,
-            },
-            (hz, false) if hz >= 4.0 => Self {
-                peak_inflation: 1.0,
-                peak_share: 0.008,
-                distance_share: 0.01,
-                distance_end_m: 0.4,
-            },
-            (_, true) => Self {
-                peak_inflation: 1.0,
-                peak_share: 0.02,
-                distance_share: 0.01,
-                distance_end_m: 1.0,
-            },
-            _ if motion.irregular => Self {
-                peak_inflation: 1.0,
-                peak_share: 0.06,
-                distance_share: 0.05,
-                distance_end_m: 3.0,
-            },
-            _ => Self {
-                peak_inflation: 1.0,
-                peak_share: 0.03,
-                distance_share: 0.03,
-                distance_end_m: 2.0,
-            },
+            (hz, true) if hz >= 4.0 => FAST_SPEED,
+            (hz, false) if hz >= 4.0 => FAST_POSITION,
+            (_, true) => SLOW_SPEED,
+            _ if motion.irregular => SPARSE,
+            _ => SLOW_POSITION,
         }
     }
 }
+
+const FAST_SPEED: Accuracy = Accuracy {
+    peak_below: 0.6,
+    peak_above: 1.0,
+    peak_share: 0.005,
+    distance_share: 0.004,
+    distance_end_m: 0.4,
+};
+const FAST_POSITION: Accuracy = Accuracy {
+    peak_below: 0.6,
+    peak_above: 0.7,
+    peak_share: 0.008,
+    distance_share: 0.01,
+    distance_end_m: 0.3,
+};
+const SLOW_SPEED: Accuracy = Accuracy {
+    peak_below: 1.0,
+    peak_above: 1.5,
+    peak_share: 0.02,
+    distance_share: 0.02,
+    distance_end_m: 1.2,
+};
+const SLOW_POSITION: Accuracy = Accuracy {
+    peak_below: 0.9,
+    peak_above: 1.5,
+    peak_share: 0.03,
+    distance_share: 0.05,
+    distance_end_m: 1.7,
+};
+const SPARSE: Accuracy = Accuracy {
+    peak_below: 0.6,
+    peak_above: 1.9,
+    peak_share: 0.06,
+    distance_share: 0.1,
+    distance_end_m: 4.0,
+};

@@ -6,6 +6,9 @@ use crate::motion::timebase::Timebase;
 use crate::motion::{Method, Motion, SpeedFrom};
 use crate::track::Point;
 
+/// Smooths a column of values.
+type Filter = Box<dyn Fn(&[f64]) -> Vec<f64>>;
+
 /// Order of the local polynomial.
 const DEGREE: usize = 2;
 
@@ -15,7 +18,7 @@ const DEGREE: usize = 2;
 /// Standard deviations stay those of the Kalman smoother: a named filter has none of its own.
 pub(super) fn apply(motion: &mut Motion, runs: &[(&[Point], Timebase)], method: Method) {
     let rate_hz = 1.0 / motion.step_s;
-    let filter: Box<dyn Fn(&[f64]) -> Vec<f64>> = match method {
+    let filter: Filter = match method {
         Method::Kalman => return,
         Method::SavitzkyGolay { window_s } => {
             let half_width = ((window_s * rate_hz / 2.0).round() as usize).max(1);

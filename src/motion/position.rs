@@ -22,10 +22,15 @@ struct Device {
     density: (f64, f64),
 }
 
-/// A fix every second or so.
-const SLOW: Device = Device {
+/// A watch: a fix every second without fail, smoothed by the device for about as long.
+const WATCH: Device = Device {
     lag_s: 1.0,
     density: (1.5, 50.0),
+};
+/// A phone: a fix every second when it can, with less of a filter.
+const PHONE: Device = Device {
+    lag_s: 0.7,
+    density: (1.0, 50.0),
 };
 /// Fixes so far apart that the motion between them is hardly seen, and its noise level least of all.
 const SPARSE: Device = Device {
@@ -36,6 +41,8 @@ const SPARSE: Device = Device {
 const DENSITY_FAST: (f64, f64) = (0.13, 80.0);
 /// Bounds for the variance of a position, m2: receivers are off by 1 cm to 5 m.
 const VARIANCE: (f64, f64) = (1e-4, 25.0);
+/// A receiver that misses more than this share of its fixes is a phone.
+const LOST_SHARE: f64 = 1e-3;
 /// Rounds of adaptation, slow and fast receivers.
 const ADAPTATIONS_SLOW: usize = 4;
 const ADAPTATIONS_FAST: usize = 1;
@@ -58,7 +65,13 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Plana
         .map(|(points, base)| series(points, base))
         .collect();
     if rate.hz < FILTERED_BELOW_HZ {
-        let device = if rate.irregular { SPARSE } else { SLOW };
+        let device = if rate.irregular {
+            SPARSE
+        } else if loses_fixes(runs, rate.hz) {
+            PHONE
+        } else {
+            WATCH
+        };
         let model = Model {
             process: kinematic::lagged_singer(device.lag_s, FADE_SLOW_S),
             fade_s: FADE_SLOW_S,
@@ -75,6 +88,21 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Plana
         };
         smooth_by(&series, model, DENSITY_FAST, ADAPTATIONS_FAST)
     }
+}
+
+/// Whether fixes are missing here and there: phones lose some, watches hardly any.
+fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
+    let limit_s = 1.6 / rate_hz;
+    let intervals: usize = runs.iter().map(|(points, _)| points.len()).sum();
+    let long = |points: &[Point]| {
+        points
+            .windows(2)
+            .filter(|w| w[1].time_s - w[0].time_s > limit_s)
+            .count()
+    };
+    let missing: usize =
+        runs.iter().map(|(points, _)| long(points)).sum::<usize>() + runs.len().saturating_sub(1);
+    missing as f64 > LOST_SHARE * intervals as f64
 }
 
 fn series(points: &[Point], base: &Timebase) -> Series<2> {

@@ -77,6 +77,15 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Alo
     }
 }
 
+/// How late a receiver of this rate writes its speed, s.
+pub(super) fn lag_s(rate_hz: f64) -> f64 {
+    if rate_hz < FILTERED_BELOW_HZ {
+        SLOW.lag_s
+    } else {
+        FAST.lag_s
+    }
+}
+
 /// A speed read from noisy velocity is never 0: the part that noise alone adds is taken off.
 pub(super) fn without_noise_floor(speed_m_s: f64) -> f64 {
     (speed_m_s * speed_m_s - 2.0 * AXIS_SD_M_S * AXIS_SD_M_S)

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::measured::Measured;
+use crate::measured::{Measured, Z95};
 use crate::motion::accuracy::Accuracy;
 use crate::motion::{Motion, Sample, SpeedFrom};
 
@@ -32,9 +32,17 @@ impl Motion {
             return Measured::normal(0.0, 0.0);
         };
         let accuracy = Accuracy::of(self);
-        let sd = (accuracy.peak_inflation * peak.speed_sd_m_s)
+        let sd = peak
+            .speed_sd_m_s
             .hypot(accuracy.peak_share * peak.speed_m_s);
-        Measured::normal(peak.speed_m_s, sd).at_least(0.0)
+        let half = Z95 * sd;
+        let value = peak.speed_m_s;
+        Measured::within(
+            value,
+            value - accuracy.peak_below * half,
+            value + accuracy.peak_above * half,
+        )
+        .at_least(0.0)
     }
 
     /// The top speed of the whole motion, m/s; `None` where nothing was measured.

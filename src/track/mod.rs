@@ -110,7 +110,7 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut tally = Tally::new(&trace.set_aside);
     let mut notes = Vec::new();
     let drafts = place::locate(trace, &mut tally);
-    let drafts = order::arrange(drafts, &mut tally, &mut notes);
+    let drafts = order::arrange(&drafts, &mut tally, &mut notes);
     let drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
     let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {
         return Err(Error::NoUsableFix {

@@ -9,12 +9,8 @@ const CLOCK_SET_S: f64 = 60.0;
 const MOST_IN_A_SECOND: usize = 100;
 
 /// Sorts by time, spreads fixes that share a whole second over it, and sets later fixes of equal times aside.
-pub(super) fn arrange(
-    drafts: Vec<Draft>,
-    tally: &mut Tally,
-    notes: &mut Vec<String>,
-) -> Vec<Draft> {
-    let mut drafts = without_clock_resets(&drafts, tally);
+pub(super) fn arrange(drafts: &[Draft], tally: &mut Tally, notes: &mut Vec<String>) -> Vec<Draft> {
+    let mut drafts = without_clock_resets(drafts, tally);
     let late = drafts
         .windows(2)
         .filter(|w| w[1].time_s < w[0].time_s)
@@ -138,12 +134,12 @@ mod tests {
 
     fn arranged(times: &[f64]) -> (Vec<f64>, usize) {
         let mut tally = Tally::new(&[]);
-        let drafts = times
+        let drafts: Vec<Draft> = times
             .iter()
             .enumerate()
             .map(|(i, t)| at(*t, i as f64))
             .collect();
-        let times = arrange(drafts, &mut tally, &mut Vec::new())
+        let times = arrange(&drafts, &mut tally, &mut Vec::new())
             .iter()
             .map(|d| d.time_s)
             .collect();

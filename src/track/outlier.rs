@@ -169,10 +169,16 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
             // Jumps may follow on each other; then what ends them is a fix near where he would have been.
             let left = left.or_else(|| {
                 let on_course = |m: &usize| steps[i - 1].leads_to(&standing[i], &standing[*m]);
-                let last = (i + 2..standing.len())
-                    .take_while(|&m| standing[m].time_s - entered_s <= LONGEST_S)
-                    .find(on_course);
-                last.filter(|_| size > CLEAR_M).map(|m| m - 1)
+                let soon = |m: &usize| standing[*m].time_s - entered_s <= LONGEST_S;
+                let last = standing.len() - 1;
+                let ended = (i + 2..=last)
+                    .take_while(soon)
+                    .find(on_course)
+                    .map(|m| m - 1);
+                // At the end of the recording there may be no way back to see.
+                ended
+                    .or(soon(&last).then_some(last))
+                    .filter(|_| size > CLEAR_M)
             });
             if let Some(j) = left {
                 for place in &standing[i + 1..=j] {
