@@ -1,11 +1,11 @@
 //! Finds work and rest in the motion, without the plan.
 //!
 //! A bout is told from rest by its *activity*, which holds shuttles at a mean of 1.5 m/s apart from walking at 1.4 m/s
-//! ([`activity`]). No single level of activity divides work from rest in all of a session: walking is rest in a sprint
+//! (`activity`). No single level of activity divides work from rest in all of a session: walking is rest in a sprint
 //! block, and jogging is work in a warm-up. So stretches above several levels, and their unions over short dips, are all
-//! kept as candidates ([`candidate`]); each is given a precise start and end ([`edge`]) and a [`Shape`]. The matching
+//! kept as candidates (`candidate`); each is given a precise start and end (`edge`) and a [`Shape`]. The matching
 //! chooses among the candidates with the plan in hand; without a plan, [`Bouts::list`] holds the finest set of bouts that
-//! do not overlap ([`work`]).
+//! do not overlap (`work`).
 
 use std::ops::Range;
 

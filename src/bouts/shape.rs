@@ -90,7 +90,9 @@ pub(super) fn shape(samples: &[Sample]) -> Shape {
     let (mut low, mut high) = range(along.iter().copied());
     if -low > high {
         axis = [-axis[0], -axis[1]];
-        along.iter_mut().for_each(|a| *a = -*a);
+        for a in &mut along {
+            *a = -*a;
+        }
         (low, high) = (-high, -low);
     }
     let (left, right) = range(

@@ -20,13 +20,13 @@ fn account_json_and_pictures_are_written_and_nothing_half() -> Outcome {
     ] {
         assert!(names.iter().any(|n| n == name), "no {name} in {names:?}");
     }
-    assert!(!names.iter().any(|n| n.ends_with(".part")), "{names:?}");
+    assert!(!names.iter().any(|n| n.contains(".part")), "{names:?}");
     assert_eq!(
         ran.err,
         format!("wrote {} files into 'deep/out'\n", names.len() - 1)
     );
     assert_eq!(bench.text("deep/out/account.txt")?, ran.out);
-    for name in names.iter().filter(|n| n.ends_with(".png")) {
+    for name in ["speed.png", "heatmap.png"] {
         let bytes = std::fs::read(bench.path(format!("deep/out/{name}")))?;
         assert!(bytes.starts_with(b"\x89PNG\r\n\x1a\n"), "{name}");
     }
