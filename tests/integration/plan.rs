@@ -321,6 +321,71 @@ mod written {
     }
 }
 
+/// The text as other keyboards and habits would write it: what is in quotes and titles stays.
+fn respelt(
+    text: &str,
+    [
+        times,
+        tight,
+        upper,
+        marks,
+        semicolons,
+        comma,
+        blanks,
+        ends,
+        bom,
+    ]: [bool; 9],
+) -> String {
+    let mut out = String::from(if bom { "\u{feff}" } else { "" });
+    for line in text.lines() {
+        let (free, kept) = match line.split_once(": ") {
+            Some((key @ ("title" | "athlete"), value)) => (format!("{key}: "), value),
+            _ => (line.to_owned(), ""),
+        };
+        let mut quoted = false;
+        let chars: Vec<char> = free.chars().collect();
+        for (at, &c) in chars.iter().enumerate() {
+            let before = at
+                .checked_sub(1)
+                .and_then(|at| chars.get(at))
+                .copied()
+                .unwrap_or(' ');
+            let after = chars.get(at + 1).copied().unwrap_or(' ');
+            match c {
+                '"' => {
+                    quoted = !quoted;
+                    out.push(match (marks, quoted) {
+                        (false, _) => '"',
+                        (true, true) => '\u{201c}',
+                        (true, false) => '\u{201d}',
+                    });
+                }
+                c if quoted => out.push(c),
+                'x' if times && before == ' ' && after == ' ' => out.push('\u{d7}'),
+                ' ' if tight
+                    && (before.is_ascii_digit() && after.is_alphabetic()
+                        || before == 'x' && after.is_ascii_digit()) => {}
+                ' ' if blanks => out.push_str("\u{a0}\t"),
+                ',' if semicolons => out.push(';'),
+                '.' if comma => {
+                    let decimals = chars
+                        .iter()
+                        .skip(at + 1)
+                        .take_while(|c| c.is_ascii_digit())
+                        .count();
+                    // Three decimals behind a comma could be thousands.
+                    out.push(if decimals == 3 { '.' } else { ',' });
+                }
+                c if upper => out.extend(c.to_uppercase()),
+                c => out.push(c),
+            }
+        }
+        out.push_str(kept);
+        out.push_str(if ends { "\r\n" } else { "\n" });
+    }
+    out
+}
+
 proptest! {
     #[test]
     fn any_plan_is_read_back_from_its_tidy_form(plan in written::plan()) {
@@ -328,6 +393,13 @@ proptest! {
         let read = plan::parse(&text).map_err(|mistakes| TestCaseError::fail(mistake::render("tidy", &text, &mistakes, false)))?;
         prop_assert_eq!(plan::tidy(&text).unwrap(), text);
         prop_assert_eq!(without_lines(read), plan);
+    }
+
+    #[test]
+    fn any_plan_is_read_in_any_spelling(plan in written::plan(), style in any::<[bool; 9]>()) {
+        let text = respelt(&plan.to_string(), style);
+        let read = plan::parse(&text).map_err(|mistakes| TestCaseError::fail(mistake::render("respelt", &text, &mistakes, false)))?;
+        prop_assert_eq!(without_lines(read), plan, "{}", text);
     }
 
     #[test]
