@@ -4,7 +4,7 @@ use jiff::Unit;
 use jiff::civil::DateDifference;
 
 use crate::plan::timetable::{Slot, Timetable, clock_text};
-use crate::plan::{Block, Category, Dose, Plan, Rest};
+use crate::plan::{Block, Category, Dose, Plan, Rest, Target};
 
 /// Something that a coach might say on reading the plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,6 +48,7 @@ pub fn remarks(plan: &Plan, table: &Timetable) -> Vec<Remark> {
     out.extend(warm_up(&blocks));
     out.extend(long(table));
     out.extend(before_match(plan, table));
+    out.extend(share_of_what(plan));
     out.extend(technical_late(&blocks));
     out.extend(speed_late(&blocks));
     for &(index, block, slot) in &blocks {
@@ -299,7 +300,26 @@ fn sprint_rest(index: usize, block: &Block, slot: &Slot) -> Option<Remark> {
     })
 }
 
-/// A rest that has nothing to lie between.
+/// A share of a top speed that the plan does not give.
+fn share_of_what(plan: &Plan) -> Option<Remark> {
+    let shares: Vec<usize> = plan
+        .blocks
+        .iter()
+        .enumerate()
+        .filter(|(_, block)| matches!(block.target, Some(Target::ShareOfTop(_))))
+        .map(|(index, _)| index + 1)
+        .collect();
+    (plan.header.top_speed_m_s.is_none() && !shares.is_empty()).then(|| Remark {
+        blocks: shares,
+        text: "a share of top speed is asked for, but the plan does not say what that is".to_owned(),
+        reason: "it is then taken of the top speed in the settings, or else of the best of the session itself; a line \
+                 such as `top speed: 8.8 m/s` settles it"
+            .to_owned(),
+        source: NOTATION,
+    })
+}
+
+/// A rest that has nothing to lie between, or sets with none.
 fn unused(index: usize, block: &Block) -> Option<Remark> {
     let continuous = matches!(block.dose, Dose::Continuous { .. });
     let text = if block.between_sets_s.is_some() && block.sets() == 1 {
@@ -309,6 +329,15 @@ fn unused(index: usize, block: &Block) -> Option<Remark> {
         && (block.sets() == 1 || block.between_sets_s.is_some())
     {
         "a rest between reps is written, but there is one rep"
+    } else if block.rest == Rest::RunOn && block.sets() > 1 && block.between_sets_s.is_none() {
+        return Some(Remark {
+            blocks: vec![index],
+            text: "no rest is written, neither between reps nor between sets".to_owned(),
+            reason:
+                "all sets then run on as one; a rest between sets is written `60 s between sets`"
+                    .to_owned(),
+            source: NOTATION,
+        });
     } else {
         return None;
     };

@@ -122,12 +122,12 @@ fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
     }
     if table.estimated {
         let whose = if plan.header.top_speed_m_s.is_some() {
-            "the plan's top speed"
+            "the plan's top speed of"
         } else {
-            "an assumed top speed"
+            "a top speed, not the plan's, of"
         };
         let text = format!(
-            "estimated: sprints towards {whose} of {:.1} m/s from a standing start (time constant {} s), walking back \
+            "estimated: sprints towards {whose} {:.1} m/s from a standing start (time constant {} s), walking back \
              at {} m/s, shuttles with {} m/s2 up to {} m/s, {} s for a counted rep of unknown length (common practice, \
              no source)",
             table.top_speed_m_s,

@@ -513,7 +513,7 @@ fn a_sensible_plan_draws_no_remark() {
     let quiet: [String; 0] = [];
     assert_eq!(
         remarked(
-            "warm-up 15 min\nspeed 4 x 20 m at 95%, rest 2 min\ntechnical 10 min\nresistance 3 x 4 min, rest 2 min\ncool-down 6 min"
+            "top speed: 8.8 m/s\nwarm-up 15 min\nspeed 4 x 20 m at 95%, rest 2 min\ntechnical 10 min\nresistance 3 x 4 min, rest 2 min\ncool-down 6 min"
         ),
         quiet
     );
@@ -550,6 +550,14 @@ fn remarks_say_what_a_coach_would() {
     assert_eq!(
         remarked("warm-up 12 min\nresistance 8 x 10 s, rest 20 s, 60 s between sets"),
         ["[2] a rest between sets is written, but there is one set"]
+    );
+    assert_eq!(
+        remarked("warm-up 12 min\nstrength 3 x 6 reps"),
+        ["[2] no rest is written, neither between reps nor between sets"]
+    );
+    assert_eq!(
+        remarked("warm-up 12 min\nresistance 6 x 15 s at 80%, rest 30 s"),
+        ["[2] a share of top speed is asked for, but the plan does not say what that is"]
     );
 }
 
