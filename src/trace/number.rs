@@ -7,10 +7,11 @@
 /// thousands. Spaces around are free. The words for "not a number" give NaN, so that the caller can tell a value out of
 /// range from text.
 pub(super) fn parse(text: &str) -> Option<f64> {
-    let text = text.trim();
-    if text.is_empty() {
-        return None;
+    // Nearly every number is written plainly, with nothing around it.
+    if let Ok(value) = text.parse() {
+        return Some(value);
     }
+    let text = text.trim();
     if let Ok(value) = text.parse() {
         return Some(value);
     }

@@ -564,6 +564,10 @@ fn what_is_no_recording_gets_a_message_with_a_way_out() {
             b"<!DOCTYPE html>\n<html><body>Sign in</body></html>",
             "web page",
         ),
+        (
+            b"<!doctype HTML>\n<meta charset=utf-8><p>Sign in",
+            "web page",
+        ),
         (b"<HTML><head></head></HTML>", "web page"),
         (
             b"<?xml version='1.0'?>\n<kml/>",
@@ -729,7 +733,7 @@ fn dialects_of_one_table() {
         "sep=;\nt;lat;long;speed_mps\n0;48.1;11.5;5\n0.1;48.1;11.50001;5.25\n0.2;48.1;11.50002;5.5\n",
         "Speed: fast, but tired\nDate: 12 May; time: evening\ntime,lat,lon,speed (m/s),depth (fathoms),altitude (fathoms)\n0,48.1,11.5,5,1,1\n0.1,48.1,11.50001,5.25,1,1\n0.2,48.1,11.50002,5.5,1,1\n",
         "Training of the under-17\nfirst half, left wing\n\nlongitude,latitude,note,speed,t\n11.5,48.1,a,5,0\n11.50001,48.1,,5.25,0.1\n\n11.50002,48.1,b,5.5,0.2\n\n",
-        "time,lat,lon,speed\ns,deg,deg,km/h\n0,48.1,11.5,18\n0.1,48.1,11.50001,18.9\n0.2,48.1,11.50002,19.8\n",
+        "time,lat,lon,speed\n(s),[deg],[deg],(km/h)\n0,48.1,11.5,18\n0.1,48.1,11.50001,18.9\n0.2,48.1,11.50002,19.8\n",
         "# made by hand\n# time,lat,lon,speed\ntime_ms,lat,lon,speed_mps\n0,48.1,11.5,5\n# pause\n100,48.1,11.50001,5.25\n200,48.1,11.50002,5.5\n",
         "time,lat,lon,speed (m/s),\n0,48.1,11.5,5,\n0.1,48.1,11.50001,5.25,\n0.2,48.1,11.50002,5.5,\n",
         "time,lat,lon,speed (m/s)\r0,48.1,11.5,5\r0.1,48.1,11.50001,5.25\r0.2,48.1,11.50002,5.5\r",

@@ -135,6 +135,7 @@ mod tests {
             "speed_mps",
             "speed [m/s]",
             "speed_m_s",
+            "speed_ms",
             "speed:m/s",
             "Velocity m/s",
             "speed (gps)",

@@ -1,8 +1,8 @@
 //! Where in a row everything stands.
 
-use super::heading::{heading, normal};
+use super::heading::heading;
 use super::role::{ALL, ROLES, Role};
-use super::unit::{Unit, unit, units};
+use super::unit::{Unit, unit, unit_word, units};
 use crate::trace::Error;
 use crate::trace::error::excerpt;
 
@@ -116,7 +116,7 @@ impl Layout {
                 if let Some(column) = slot
                     && column.index == index
                     && !column.unit_named
-                    && let Some(Unit::Factor(factor)) = unit(role, &normal(cell))
+                    && let Some(Unit::Factor(factor)) = unit(role, &unit_word(cell))
                 {
                     column.factor = factor;
                     column.unit_named = true;

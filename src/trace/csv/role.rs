@@ -54,14 +54,16 @@ pub(super) fn role(name: &str) -> Option<(Role, u8)> {
     Some(match name {
         "timestamp" | "time stamp" | "datetime" | "date time" | "utc" | "utc time" | "time utc"
         | "gps time" | "date and time" | "iso time" | "epoch" | "epoch time" | "unix"
-        | "unix time" | "posix time" | "unix timestamp" | "zeitstempel" | "horodatage" => {
+        | "unix time" | "posix time" | "unix timestamp" | "utc timestamp" | "utc datetime"
+        | "utc date time" | "local datetime" | "gps timestamp" | "zeitstempel" | "horodatage" => {
             (Role::Time, 2)
         }
         "time" | "t" | "clock" | "local time" | "time of day" | "ts" | "clock time" | "zeit"
         | "uhrzeit" | "heure" | "temps" | "hora" | "tiempo" | "tempo" | "ora" | "tijd" => {
             (Role::Time, 1)
         }
-        "elapsed" | "elapsed time" | "time elapsed" | "seconds" | "secs" | "sec" | "duration"
+        "elapsed" | "elapsed time" | "time elapsed" | "elapsed seconds" | "seconds elapsed"
+        | "since start" | "time since start" | "seconds" | "secs" | "sec" | "duration"
         | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 0),
         "date" | "day" | "utc date" | "local date" | "date utc" | "datum" | "fecha" | "data" => {
             (Role::Date, 0)
@@ -76,8 +78,8 @@ pub(super) fn role(name: &str) -> Option<(Role, u8)> {
         "y" | "y pos" | "pos y" | "y position" | "position y" | "ypos" | "posy" | "northing"
         | "north" | "n" => (Role::Y, 0),
         "speed" | "velocity" | "ground speed" | "gps speed" | "speed over ground" | "sog" | "v"
-        | "vel" | "spd" | "groundspeed" | "doppler speed" | "geschwindigkeit" | "tempo speed"
-        | "vitesse" | "velocidad" | "velocidade" | "velocità" | "snelheid" => (Role::Speed, 0),
+        | "vel" | "spd" | "groundspeed" | "doppler speed" | "geschwindigkeit" | "vitesse"
+        | "velocidad" | "velocidade" | "velocità" | "snelheid" => (Role::Speed, 0),
         "course" | "heading" | "bearing" | "cog" | "course over ground" | "direction" | "track"
         | "kurs" => (Role::Course, 0),
         "ele" | "elev" | "elevation" | "alt" | "altitude" | "height" | "höhe" => {

@@ -36,8 +36,8 @@ pub(super) fn unit(role: Role, word: &str) -> Option<Unit> {
             });
         }
         Role::Speed => match word {
-            "m/s" | "mps" | "m s" | "m s 1" | "m/sec" | "meters/second" | "metres/second"
-            | "meters per second" | "metres per second" | "m per s" => {
+            "m/s" | "mps" | "m s" | "ms" | "m s 1" | "m/sec" | "meters/second"
+            | "metres/second" | "meters per second" | "metres per second" | "m per s" => {
                 SpeedUnit::MetresPerSecond.in_m_s()
             }
             "km/h"
@@ -117,9 +117,14 @@ pub(super) fn units(role: Role) -> &'static str {
     }
 }
 
+/// The unit in a cell of its own, with or without brackets, in normal form.
+pub(super) fn unit_word(cell: &str) -> String {
+    normal(cell.trim_matches(['(', ')', '[', ']', ' ']))
+}
+
 /// Whether a cell is a unit of some column.
 pub(super) fn is_unit(cell: &str) -> bool {
-    let word = normal(cell);
+    let word = unit_word(cell);
     ALL.into_iter()
         .any(|role| matches!(unit(role, &word), Some(Unit::Factor(_))))
 }

@@ -34,6 +34,7 @@ pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
                 // A reference to nothing spoils the value that it stands in.
                 None => document.text("\u{fffd}"),
             },
+            Ok(Event::DocType(name)) if is_html(name) => return Err(Error::Html),
             Ok(Event::Eof) => break None,
             Ok(_) => {}
             Err(stop) => break Some(stop),
@@ -55,6 +56,12 @@ pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
         }) => document.damage(text, line, offset, message)?,
     }
     document.finish()
+}
+
+/// Whether a document type is that of a web page.
+fn is_html(name: &str) -> bool {
+    name.get(..4)
+        .is_some_and(|start| start.eq_ignore_ascii_case("html"))
 }
 
 /// Where in the document the reading stands.
