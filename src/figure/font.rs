@@ -1,5 +1,6 @@
 //! The embedded font: for the PNG as TrueType, inside each SVG as a small web font, so that both look the same everywhere.
 
+use std::fmt::Write as _;
 use std::sync::{Arc, OnceLock};
 
 use base64::Engine as _;
@@ -31,14 +32,14 @@ pub(super) fn style_sheet() -> &'static str {
             (400, include_bytes!("font/Inter-Regular.woff2")),
             (600, include_bytes!("font/Inter-SemiBold.woff2")),
         ];
-        faces
-            .into_iter()
-            .map(|(weight, file)| {
-                format!(
-                    "@font-face{{font-family:{FAMILY};font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
-                    STANDARD.encode(file)
-                )
-            })
-            .collect()
+        let mut sheet = String::new();
+        for (weight, file) in faces {
+            let _ = write!(
+                sheet,
+                "@font-face{{font-family:{FAMILY};font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
+                STANDARD.encode(file)
+            );
+        }
+        sheet
     })
 }

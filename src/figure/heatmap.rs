@@ -19,6 +19,9 @@ use super::{Error, Scene, ramp, raster};
 const LEFT: f64 = 76.0;
 /// Room on the right for the colour bar.
 const RIGHT: f64 = 196.0;
+/// Place of the colour bar.
+const BAR_LEFT: f64 = style::WIDTH - RIGHT + 36.0;
+const BAR_WIDTH: f64 = 16.0;
 /// Upper edge of the map.
 const TOP: f64 = style::HEADING + 30.0;
 /// Greatest height of the map.
@@ -54,9 +57,12 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         style::FRAME,
         1.0,
     );
-    numbers(&mut page, &map);
+    numbers(&mut page, &map, scene.north_up);
     scale_bar(&mut page, &map);
-    colour_bar(&mut page, &found, darkest);
+    let below = colour_bar(&mut page, &found, darkest);
+    if scene.north_up {
+        north(&mut page, below + 28.0);
+    }
     key::draw(&mut page, key_top, &entries);
     Ok(Some(page.finish()))
 }
@@ -115,7 +121,7 @@ fn image(found: &Density, map: &Panel, darkest: f64) -> Result<String, Error> {
         .rev()
         .flatten()
         .flat_map(|cell| {
-            let (r, g, b) = ramp::colour(cell / darkest);
+            let (r, g, b) = ramp::colour(strength(cell / darkest));
             [r, g, b]
         })
         .collect();
@@ -178,7 +184,7 @@ fn entries(found: &Density) -> Vec<(key::Sample, String)> {
 }
 
 /// Numbers along two sides, and which way is which.
-fn numbers(page: &mut Canvas, map: &Panel) {
+fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
     for tick in &map.across.ticks {
         page.text(
             map.x(*tick),
@@ -197,20 +203,14 @@ fn numbers(page: &mut Canvas, map: &Panel) {
             Anchor::End,
         );
     }
-    page.text(
-        style::MARGIN,
-        TOP - 12.0,
-        "north, m",
-        style::PLAIN,
-        Anchor::Start,
-    );
-    page.text(
-        map.left,
-        map.bottom() + 36.0,
-        "east, m",
-        style::PLAIN,
-        Anchor::Start,
-    );
+    let (across, up) = if north_up {
+        ("east, m", "north, m")
+    } else {
+        ("x, m", "y, m")
+    };
+    page.text(style::MARGIN, TOP - 12.0, up, style::PLAIN, Anchor::Start);
+    let below = map.bottom() + 36.0;
+    page.text(map.left, below, across, style::PLAIN, Anchor::Start);
 }
 
 /// A bar of a round length.
@@ -227,10 +227,9 @@ fn scale_bar(page: &mut Canvas, map: &Panel) {
     page.text(left - 8.0, y + 4.0, &text, style::PLAIN, Anchor::End);
 }
 
-/// The colours with their seconds per square metre, and which way is north.
-fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) {
-    let left = style::WIDTH - RIGHT + 36.0;
-    let (width, height) = (16.0, 200.0);
+/// The colours with their seconds per square metre; gives the first free y below.
+fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f64 {
+    let (left, width, height) = (BAR_LEFT, BAR_WIDTH, 200.0);
     let top = TOP + 18.0;
     page.text(
         left,
@@ -255,11 +254,8 @@ fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) {
     );
     page.raw(&gradient);
     page.outline((left, top), (width, height), style::FRAME, style::HAIR);
-    let axis = Axis::numbers(0.0..darkest, 5);
-    let decimals =
-        usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
-    for tick in &axis.ticks {
-        let y = top + height * (1.0 - axis.share(*tick));
+    for tick in ticks(darkest) {
+        let y = top + height * (1.0 - strength(tick / darkest));
         page.line(
             (left + width, y),
             (left + width + 4.0, y),
@@ -267,7 +263,7 @@ fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) {
             1.0,
             "",
         );
-        let text = format!("{tick:.decimals$}");
+        let text = tick.to_string();
         page.text(
             left + width + 9.0,
             y + 4.0,
@@ -276,19 +272,49 @@ fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) {
             Anchor::Start,
         );
     }
-    let below = top + height + 18.0;
+    let decimals =
+        usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
     let highest = found.highest();
+    let mut notes = vec!["colour by square root".to_owned()];
     if highest > 1.01 * darkest {
-        let text = format!("darkest: {darkest:.decimals$} and more");
-        page.text(left, below, &text, style::TICK, Anchor::Start);
+        notes.push(format!("darkest: {darkest:.decimals$} and more"));
     }
-    let text = format!("highest: {highest:.decimals$} s/m²");
-    page.text(left, below + 16.0, &text, style::TICK, Anchor::Start);
-    north(page, left + width / 2.0, below + 44.0);
+    notes.push(format!("highest: {highest:.decimals$} s/m²"));
+    let mut below = top + height + 18.0;
+    for note in &notes {
+        page.text(left, below, note, style::TICK, Anchor::Start);
+        below += 16.0;
+    }
+    below
+}
+
+/// How strongly a share of the darkest density is coloured: by its square root, so that paths stay visible beside the
+/// spots where somebody stood.
+fn strength(share: f64) -> f64 {
+    share.max(0.0).sqrt()
+}
+
+/// Zero and the steps 1, 2, 5 below the darkest density that stand well apart on the bar.
+fn ticks(darkest: f64) -> Vec<f64> {
+    let power = darkest.log10().floor() as i32;
+    let steps = (power - 2..=power).flat_map(|p| {
+        // Divided by a whole power of ten, so that a step below one prints without a tail of digits.
+        [1.0, 2.0, 5.0].map(|m| {
+            if p < 0 {
+                m / 10f64.powi(-p)
+            } else {
+                m * 10f64.powi(p)
+            }
+        })
+    });
+    std::iter::once(0.0)
+        .chain(steps.filter(|t| 0.2 <= strength(t / darkest) && *t <= darkest))
+        .collect()
 }
 
 /// An arrow to the north.
-fn north(page: &mut Canvas, x: f64, top: f64) {
+fn north(page: &mut Canvas, top: f64) {
+    let x = BAR_LEFT + BAR_WIDTH / 2.0;
     page.raw(&format!(
         "<path d=\"M{x:.1} {top:.1}l5.5 14h-4v16h-3v-16h-4z\" fill=\"{}\"/>\n",
         canvas::hex(style::INK)

@@ -59,7 +59,13 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     }
     let columns = groups.len().min(2);
     let rows = groups.len().div_ceil(columns);
-    let entries = entries(review);
+    let mut entries = entries(review);
+    if scene.motion.samples.iter().any(|s| s.bridged) {
+        entries.push((
+            key::Sample::Line(style::INK, style::LINE, "3 3"),
+            "bridged, not measured".to_owned(),
+        ));
+    }
     let foot = TOP + rows as f64 * GROUP_HEIGHT + 20.0;
     let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let mut last = "bars: 95 % interval of the peak speed".to_owned();
@@ -213,8 +219,14 @@ fn peak_range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
         return (0.0, 1.0);
     }
     let margin = (0.08 * (high - low)).max(0.3);
-    // Room at the bottom for the crosses of missed reps.
-    ((low - 2.5 * margin).max(0.0), high + margin)
+    let without = groups
+        .iter()
+        .filter(|group| group.block == block)
+        .flat_map(|group| &group.reps)
+        .any(|rep| finite_peak(rep).is_none());
+    // Room at the bottom for the signs of reps that have no peak.
+    let below = if without { 2.5 * margin } else { margin };
+    ((low - below).max(0.0), high + margin)
 }
 
 /// The colour of a rep: later ones are darker.

@@ -18,6 +18,8 @@ pub struct Scene<'a> {
     pub motion: &'a Motion,
     /// Where nothing was recorded.
     pub gaps: &'a [Gap],
+    /// Whether the axes of the positions are east and north.
+    pub north_up: bool,
     /// What was found in the motion.
     pub efforts: &'a Efforts,
     /// What counted as an effort.
@@ -36,6 +38,7 @@ impl<'a> Scene<'a> {
             title: session.title.as_deref(),
             motion: &session.motion,
             gaps: &session.track.gaps,
+            north_up: session.track.north_up,
             efforts: &session.efforts,
             thresholds: &session.settings.efforts,
             plan: session.plan.as_ref(),

@@ -506,6 +506,16 @@ fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
     }
 }
 
+/// When an effort is fastest, s.
+fn peak_time(scene: &Scene<'_>, effort: &Effort) -> f64 {
+    let samples = scene.motion.samples.get(effort.window.clone());
+    samples
+        .unwrap_or_default()
+        .iter()
+        .max_by(|a, b| a.speed_m_s.total_cmp(&b.speed_m_s))
+        .map_or(0.5 * (effort.start_s + effort.end_s), |s| s.time_s)
+}
+
 /// A triangle above each sprint; the fastest carry their peak where there is room.
 fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
     let range = &plot.across.range;
@@ -516,9 +526,9 @@ fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
     inside.sort_by(|a, b| b.peak_speed_m_s.value.total_cmp(&a.peak_speed_m_s.value));
     let mut taken: Vec<(f64, f64)> = Vec::new();
     for sprint in inside {
-        let middle_s = (0.5 * (sprint.start_s + sprint.end_s)).min(range.end);
+        let peak_s = peak_time(scene, sprint).clamp(range.start, range.end);
         let peak = sprint.peak_speed_m_s.value.clamp(0.0, plot.up.range.end);
-        let (x, y) = (plot.x(middle_s), (plot.y(peak) - 9.0).max(plot.top + 14.0));
+        let (x, y) = (plot.x(peak_s), (plot.y(peak) - 9.0).max(plot.top + 14.0));
         let mark = if sprint.near_threshold {
             Mark::OpenDown
         } else {

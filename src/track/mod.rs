@@ -13,7 +13,7 @@ mod tally;
 
 pub use error::Error;
 
-use crate::trace::{Clock, SetAside, Trace};
+use crate::trace::{Clock, Position, SetAside, Trace};
 
 use tally::Tally;
 
@@ -32,6 +32,8 @@ pub struct Track {
     pub gaps: Vec<Gap>,
     /// The usual rate of fixes.
     pub rate: Rate,
+    /// Whether the axes of the positions are east and north; those of a local system may be anything.
+    pub north_up: bool,
     /// Notes for the reader of the account.
     pub notes: Vec<String>,
 }
@@ -132,6 +134,10 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
         set_aside: tally.finish(),
         gaps,
         rate,
+        north_up: !trace
+            .fixes
+            .iter()
+            .any(|fix| matches!(fix.position, Some(Position::Local { .. }))),
         notes,
     })
 }

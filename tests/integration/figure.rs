@@ -171,6 +171,15 @@ fn the_heat_map_carries_scale_and_direction() {
 }
 
 #[test]
+fn the_axes_of_a_local_system_have_no_north() {
+    let made = scenes::session(600.0, 10.0);
+    let mut scene = made.scene();
+    scene.north_up = false;
+    let svg = figure::heatmap(&scene).expect("drawn").expect("a heat map");
+    assert!(svg.contains("x, m") && !svg.contains("north"));
+}
+
+#[test]
 fn the_timeline_names_each_block_and_what_became_of_it() {
     let made = scenes::session(3600.0, 10.0);
     let svg = picture(&made, "timeline").expect("a timeline");

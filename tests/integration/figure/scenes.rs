@@ -30,6 +30,7 @@ impl Made {
             title: Some("Winger, midweek"),
             motion: &self.motion,
             gaps: &self.gaps,
+            north_up: true,
             efforts: &self.efforts,
             thresholds: &self.thresholds,
             plan: self.plan.as_ref(),
