@@ -159,23 +159,30 @@ fn a_dose_needs_no_memory_as_large_as_its_numbers() {
     assert!(start.elapsed() < Duration::from_secs(1));
 }
 
+/// The shortest of five runs: what the work takes where nothing else wants the machine.
+fn fastest(mut work: impl FnMut()) -> Duration {
+    let runs = (0..5).map(|_| {
+        let start = Instant::now();
+        work();
+        start.elapsed()
+    });
+    runs.min().unwrap_or_default()
+}
+
 #[test]
 fn ten_thousand_lines_are_read_in_a_moment() {
-    let text = "resistance \"channel runs\", with ball, 3 x 8 x 10 s at 6.5 m/s, rest 20 s, 90 s between sets\n".repeat(10_000);
-    let start = Instant::now();
-    let plan = plan::parse(&text).unwrap();
-    let good = start.elapsed();
-    assert_eq!(plan.blocks.len(), 10_000);
-    let text = "resistence 3 by 8 by 10 sec, rset 20 s, 90 s betwen sets\n".repeat(10_000);
-    let start = Instant::now();
-    let mistakes = plan::parse(&text).unwrap_err();
-    let bad = start.elapsed();
+    let good = "resistance \"channel runs\", with ball, 3 x 8 x 10 s at 6.5 m/s, rest 20 s, 90 s between sets\n".repeat(10_000);
+    assert_eq!(plan::parse(&good).unwrap().blocks.len(), 10_000);
+    let bad = "resistence 3 by 8 by 10 sec, rset 20 s, 90 s betwen sets\n".repeat(10_000);
+    let mistakes = plan::parse(&bad).unwrap_err();
     assert!(mistakes.len() >= 30_000);
-    assert!(mistake::render("x.plan", &text, &mistakes, false).len() < 20_000);
-    // 100 ms is the aim in release; a loaded machine and a debug build are slower, a quadratic parser far slower still.
-    let most = if cfg!(debug_assertions) { 2_000 } else { 100 };
-    assert!(good < Duration::from_millis(most), "{good:?}");
-    assert!(bad < Duration::from_millis(2 * most), "{bad:?}");
+    assert!(mistake::render("x.plan", &bad, &mistakes, false).len() < 20_000);
+    // 100 ms is the aim in release; a debug build is slower, a quadratic parser far slower still.
+    let most = Duration::from_millis(if cfg!(debug_assertions) { 2_000 } else { 100 });
+    for text in [&good, &bad] {
+        let taken = fastest(|| assert!(plan::parse(text).is_ok() == (text == &good)));
+        assert!(taken < most, "{taken:?}");
+    }
 }
 
 mod written {
