@@ -169,7 +169,8 @@ fn game(body: &mut Body, rng: &mut Rng, field: Field, until_s: f64) {
 /// Slow jogging, then walking and stretching.
 fn cool_down(body: &mut Body, rng: &mut Rng, field: Field, at: Place, until_s: f64) {
     let jog = body.athlete.jog_m_s * rng.range(0.75, 0.95);
-    let share = rng.range(0.45, 0.85);
+    // Some jog to the end; of stretching at the end no receiver can tell when it is over.
+    let share = rng.range(0.55, 1.0);
     let jog_end = body.now_s() + share * (until_s - body.now_s());
     laps(body, rng, field, jog, jog_end);
     while body.now_s() < until_s {
