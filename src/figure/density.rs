@@ -57,6 +57,9 @@ pub(super) fn density(motion: &Motion) -> Option<Density> {
     let x = extent(placed.iter().map(|s| s.x_m).collect())?;
     let y = extent(placed.iter().map(|s| s.y_m).collect())?;
     let longest_m = (x.1 - x.0).max(y.1 - y.0);
+    if !longest_m.is_finite() {
+        return None;
+    }
     let bandwidth_m = median_sd(&placed)
         .max(LEAST_BANDWIDTH_M)
         .max(longest_m / MOST_CELLS * 1.5);

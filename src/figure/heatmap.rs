@@ -217,7 +217,8 @@ fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
 fn scale_bar(page: &mut Canvas, map: &Panel) {
     let metre = map.width / (map.across.range.end - map.across.range.start);
     let length_m = round_step(60.0 / metre);
-    let (right, y) = (map.right(), map.bottom() + 30.0);
+    // A narrow map leaves no room below it for the bar and the name of the axis.
+    let (right, y) = (map.right().max(map.left + 240.0), map.bottom() + 30.0);
     let left = right - length_m * metre;
     page.line((left, y), (right, y), style::INK, 2.0, "");
     for x in [left, right] {

@@ -25,6 +25,8 @@ const RIGHT: f64 = 132.0;
 const ONE_ROW_S: f64 = 25.0 * 60.0;
 const ROW_S: f64 = 18.0 * 60.0;
 const MOST_ROWS: f64 = 6.0;
+/// Most blocks that are named below the chart.
+const MOST_NAMES: usize = 60;
 /// Height of the strip with the names of blocks.
 const STRIP: f64 = 20.0;
 /// Height of the numbers of the time axis, with space below.
@@ -210,8 +212,10 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
 /// What each block's number stands for.
 fn block_names(scene: &Scene<'_>) -> Vec<String> {
     let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
+    let more = blocks.len().saturating_sub(MOST_NAMES);
     blocks
         .iter()
+        .take(MOST_NAMES)
         .map(|block| {
             let verdict = match block.verdict {
                 BlockVerdict::Missed => ", missed",
@@ -220,6 +224,7 @@ fn block_names(scene: &Scene<'_>) -> Vec<String> {
             };
             format!("{} {}{verdict}", block.index, verdict::name(block))
         })
+        .chain((more > 0).then(|| format!("{more} more")))
         .collect()
 }
 

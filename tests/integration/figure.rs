@@ -3,7 +3,7 @@
 mod scenes;
 
 use repledger::figure;
-use resvg::usvg::{Group, Node};
+use resvg::usvg::{Group, Node, TextChunk};
 
 use scenes::Made;
 
@@ -26,7 +26,7 @@ fn texts(group: &Group, found: &mut Vec<Boxed>) {
             Node::Group(inner) => texts(inner, found),
             Node::Text(text) => {
                 let b = text.abs_bounding_box();
-                let words = text.chunks().iter().map(|c| c.text()).collect();
+                let words = text.chunks().iter().map(TextChunk::text).collect();
                 found.push((words, [b.left(), b.top(), b.right(), b.bottom()]));
             }
             Node::Path(_) | Node::Image(_) => {}
@@ -261,6 +261,52 @@ fn a_far_off_place_is_cropped_and_said() {
         svg.contains("99.8 % of the time shown"),
         "20 of 12,000 samples are out"
     );
+}
+
+#[test]
+fn a_straight_road_still_has_room_for_its_scale() {
+    let mut made = scenes::session(1200.0, 10.0);
+    for sample in &mut made.motion.samples {
+        sample.x_m = 0.0;
+        sample.y_m = sample.time_s * 3.0;
+    }
+    let svg = picture(&made, "heatmap").expect("a heat map");
+    assert_readable("heat map of a straight road", &svg);
+    for sample in &mut made.motion.samples {
+        std::mem::swap(&mut sample.x_m, &mut sample.y_m);
+    }
+    let svg = picture(&made, "heatmap").expect("a heat map");
+    assert_readable("heat map of a road to the east", &svg);
+    for sample in &mut made.motion.samples {
+        sample.x_m = 1.0;
+    }
+    let svg = picture(&made, "heatmap").expect("a heat map");
+    assert_readable("heat map of one spot", &svg);
+    if let Some(sample) = made.motion.samples.last_mut() {
+        sample.x_m = f64::MAX;
+    }
+    assert!(picture(&made, "heatmap").is_some(), "one sample is cropped");
+}
+
+#[test]
+fn a_plan_of_many_blocks_can_be_drawn() {
+    let mut made = scenes::session(1200.0, 10.0);
+    if let (Some(plan), Some(review)) = (&mut made.plan, &mut made.review) {
+        let (block, done) = (plan.blocks[1].clone(), review.blocks[1].clone());
+        for index in 0..1000 {
+            plan.blocks.push(block.clone());
+            let mut missed = done.clone();
+            missed.index = 5 + index;
+            for rep in missed.sets.iter_mut().flat_map(|s| &mut s.reps) {
+                (rep.start_s, rep.end_s) = (None, None);
+            }
+            review.blocks.push(missed);
+        }
+    }
+    for picture in figure::pictures(&made.scene()).expect("the charts can be drawn") {
+        assert_readable(picture.name, &picture.svg);
+        assert!(figure::png(&picture.svg, 2.0).is_ok(), "{}", picture.name);
+    }
 }
 
 #[test]

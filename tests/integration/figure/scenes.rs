@@ -176,13 +176,96 @@ fn noise(state: &mut u64) -> f64 {
 struct Stretch {
     start_s: f64,
     end_s: f64,
-    speed_m_s: f64,
+    pace: f64,
+}
+
+/// A session as it is made, rep by rep.
+struct Script {
+    now_s: f64,
+    random: u64,
+    stretches: Vec<Stretch>,
+    counts: Counts,
+}
+
+impl Script {
+    /// The next set, with what became of its reps.
+    fn set(&mut self, block: &Block, index: usize) -> SetReview {
+        let reps = (0..block.reps()).map(|rep| self.rep(block, rep)).collect();
+        self.now_s += block.between_sets_s.unwrap_or(0.0) * 0.5;
+        SetReview {
+            index,
+            rest_after_s: Some(90.0),
+            rest_after_planned_s: Some(90.0),
+            rest_after_verdict: None,
+            reps,
+            decrement_percent: None,
+        }
+    }
+
+    /// The next rep, and the rest behind it.
+    fn rep(&mut self, block: &Block, rep: u32) -> RepReview {
+        self.counts.planned += 1;
+        let number = self.counts.planned;
+        let verdict = match (number % 7, number % 9) {
+            _ if block.reps() == 1 => Verdict::Done,
+            (0, _) => Verdict::Missed,
+            (_, 0) => Verdict::Short,
+            (3, _) if block.category == Category::Speed => Verdict::Slow,
+            _ => Verdict::Done,
+        };
+        let mut review = rep_review(rep as usize + 1, verdict, block.work_s());
+        match verdict {
+            Verdict::Missed => self.counts.missed += 1,
+            Verdict::Short => self.counts.short += 1,
+            Verdict::Slow => self.counts.slow += 1,
+            _ => self.counts.done += 1,
+        }
+        if verdict != Verdict::Missed {
+            self.run(block, rep, &mut review);
+        }
+        self.now_s += match block.rest {
+            Rest::Timed(s) => s + 3.0 * noise(&mut self.random),
+            Rest::WalkBack => 45.0 + 20.0 * noise(&mut self.random),
+            Rest::RunOn => 0.0,
+        };
+        review
+    }
+
+    /// Runs a rep and notes what is known of it.
+    fn run(&mut self, block: &Block, rep: u32, review: &mut RepReview) {
+        let share = if review.verdict == Verdict::Short {
+            0.5
+        } else {
+            1.0
+        };
+        let work_s =
+            share * block.work_s().unwrap_or(6.0) * (0.97 + 0.06 * noise(&mut self.random));
+        let pace = match block.category {
+            Category::WarmUp | Category::CoolDown | Category::Technical => 2.3,
+            Category::Game => 3.0,
+            Category::Speed if review.verdict == Verdict::Slow => 7.4,
+            Category::Speed => 8.7 - 0.06 * f64::from(rep),
+            _ => 6.4 - 0.1 * f64::from(rep),
+        } + 0.3 * noise(&mut self.random);
+        let end_s = self.now_s + work_s;
+        self.stretches.push(Stretch {
+            start_s: self.now_s,
+            end_s,
+            pace,
+        });
+        review.start_s = Some(self.now_s);
+        review.end_s = Some(end_s);
+        review.work_s = Some(Measured::normal(work_s, 0.2));
+        review.peak_speed_m_s = Some(Measured::normal(pace, 0.08));
+        review.of_top_speed = Some(Measured::normal(pace / 8.8, 0.01));
+        review.distance_m = Some(Measured::normal(pace * work_s * 0.85, 0.4));
+        self.now_s = end_s;
+    }
 }
 
 /// A session of about `duration_s` with a plan and some departures from it: every seventh rep is left out, every
 /// ninth cut off, and one run is not in the plan.
 pub fn session(duration_s: f64, rate_hz: f64) -> Made {
-    let mut state = 7;
     let plan = Plan {
         header: Header {
             title: Some("Winger, midweek".to_owned()),
@@ -191,93 +274,33 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
         },
         blocks: blocks(duration_s),
     };
-    let mut now_s = 0.05 * duration_s;
-    let mut stretches = Vec::new();
+    let mut script = Script {
+        now_s: 0.05 * duration_s,
+        random: 7,
+        stretches: Vec::new(),
+        counts: Counts::default(),
+    };
     let mut reviews = Vec::new();
-    let mut counts = Counts::default();
     for (i, block) in plan.blocks.iter().enumerate() {
-        let mut sets = Vec::new();
-        for set in 0..block.sets() {
-            let mut reps = Vec::new();
-            for rep in 0..block.reps() {
-                counts.planned += 1;
-                let number = counts.planned;
-                let fast = block.category == Category::Speed;
-                let work_s = block.work_s().unwrap_or(6.0);
-                let verdict = match (number % 7, number % 9) {
-                    _ if block.reps() == 1 => Verdict::Done,
-                    (0, _) => Verdict::Missed,
-                    (_, 0) => Verdict::Short,
-                    (3, _) if fast => Verdict::Slow,
-                    _ => Verdict::Done,
-                };
-                let mut review = rep_review(rep as usize + 1, verdict, block.work_s());
-                if verdict == Verdict::Missed {
-                    counts.missed += 1;
-                } else {
-                    let work_s = if verdict == Verdict::Short {
-                        0.5 * work_s
-                    } else {
-                        work_s
-                    } * (0.97 + 0.06 * noise(&mut state));
-                    let speed_m_s = match block.category {
-                        Category::WarmUp | Category::CoolDown | Category::Technical => 2.3,
-                        Category::Game => 3.0,
-                        Category::Speed if verdict == Verdict::Slow => 7.4,
-                        Category::Speed => 8.7 - 0.06 * f64::from(rep),
-                        _ => 6.4 - 0.1 * f64::from(rep),
-                    } + 0.3 * noise(&mut state);
-                    stretches.push(Stretch {
-                        start_s: now_s,
-                        end_s: now_s + work_s,
-                        speed_m_s,
-                    });
-                    review.start_s = Some(now_s);
-                    review.end_s = Some(now_s + work_s);
-                    review.work_s = Some(Measured::normal(work_s, 0.2));
-                    review.peak_speed_m_s = Some(Measured::normal(speed_m_s, 0.08));
-                    review.of_top_speed = Some(Measured::normal(speed_m_s / 8.8, 0.01));
-                    review.distance_m = Some(Measured::normal(speed_m_s * work_s * 0.85, 0.4));
-                    match verdict {
-                        Verdict::Short => counts.short += 1,
-                        Verdict::Slow => counts.slow += 1,
-                        _ => counts.done += 1,
-                    }
-                    now_s += work_s;
-                }
-                now_s += match block.rest {
-                    Rest::Timed(s) => s + 3.0 * noise(&mut state),
-                    Rest::WalkBack => 45.0 + 20.0 * noise(&mut state),
-                    Rest::RunOn => 0.0,
-                };
-                reps.push(review);
-            }
-            now_s += block.between_sets_s.unwrap_or(0.0) * 0.5;
-            sets.push(SetReview {
-                index: set as usize + 1,
-                rest_after_s: Some(90.0),
-                rest_after_planned_s: Some(90.0),
-                rest_after_verdict: None,
-                reps,
-                decrement_percent: None,
-            });
-        }
-        now_s += block.then_s.unwrap_or(0.0) * 0.6;
+        let sets = (1..=block.sets() as usize)
+            .map(|set| script.set(block, set))
+            .collect();
+        script.now_s += block.then_s.unwrap_or(0.0) * 0.6;
         reviews.push(block_review(i + 1, block, sets));
     }
-    let end_s = duration_s.max(now_s.min(1.2 * duration_s));
+    let end_s = duration_s.max(script.now_s.min(1.2 * duration_s));
     let unplanned = Unplanned {
         start_s: 0.93 * duration_s,
         end_s: 0.93 * duration_s + 7.0,
         distance_m: Measured::normal(48.0, 1.0),
         peak_speed_m_s: Measured::normal(7.8, 0.1),
     };
-    stretches.push(Stretch {
+    script.stretches.push(Stretch {
         start_s: unplanned.start_s,
         end_s: unplanned.end_s,
-        speed_m_s: 7.9,
+        pace: 7.9,
     });
-    let motion = motion(&stretches, end_s, rate_hz, &mut state);
+    let motion = motion(&script.stretches, end_s, rate_hz, &mut script.random);
     let efforts = Efforts {
         list: sprints(&motion, &Thresholds::default()),
         sequences: Vec::new(),
@@ -292,7 +315,7 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
         review: Some(PlanReview {
             blocks: reviews,
             unplanned: vec![unplanned],
-            counts,
+            counts: script.counts,
             top_speed: Some(TopSpeed {
                 speed_m_s: Measured::within(8.8, 8.8, 8.8),
                 source: TopSpeedSource::Plan,
@@ -336,7 +359,7 @@ fn block_review(index: usize, block: &Block, sets: Vec<SetReview>) -> BlockRevie
         } else {
             BlockVerdict::Short
         },
-        start_s: all().filter_map(|r| r.start_s).next(),
+        start_s: all().find_map(|r| r.start_s),
         end_s: all().filter_map(|r| r.end_s).next_back(),
         sets,
     }
@@ -356,9 +379,9 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
         sway += (noise(state) - 0.5) * 0.06 - 0.01 * sway;
         let (goal, tau) = match now {
             Some(s) if s.end_s - s.start_s > 25.0 => {
-                (s.speed_m_s + 1.6 * (time_s / 9.0).sin() + 3.0 * sway, 1.5)
+                (s.pace + 1.6 * (time_s / 9.0).sin() + 3.0 * sway, 1.5)
             }
-            Some(s) => (s.speed_m_s, 1.1),
+            Some(s) => (s.pace, 1.1),
             None => (1.1 + 1.5 * sway, 1.0),
         };
         let before = speed;
@@ -388,7 +411,7 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
             ..Sample::default()
         });
     }
-    let runs = vec![0..samples.len()];
+    let runs = std::iter::once(0..samples.len()).collect();
     Motion {
         samples,
         runs,
