@@ -1,7 +1,8 @@
 //! Writes a session for people and for programs.
 //!
-//! Each form is a file: the account for a terminal ([`terminal`]) and the review as JSON ([`json`]). All are pure
-//! functions from a value to text; what is done with the text is the caller's business.
+//! Each form is a file: of a session the account for a terminal ([`terminal`]) and the review as JSON ([`json`]); of a plan
+//! the text ([`plan_text`]), JSON ([`plan_json`]) and the card for the pitch ([`plan_card`]). All are pure functions from a
+//! value to text; what is done with the text is the caller's business.
 
 mod layout;
 mod words;

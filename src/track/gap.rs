@@ -5,6 +5,9 @@ use crate::track::{Draft, Gap, Point, Rate, Rules};
 /// A recording is irregular when more than this share of its intervals is far from the usual one.
 const IRREGULAR_SHARE: f64 = 0.2;
 
+/// A place that changes by more than this and the fastest run together has leapt, m; errors of receivers are smaller.
+const LEAP_M: f64 = 30.0;
+
 /// The usual rate: 1 over the median interval.
 pub(super) fn rate(drafts: &[Draft]) -> Rate {
     let mut intervals_s: Vec<f64> = drafts
@@ -41,14 +44,27 @@ pub(super) fn rate(drafts: &[Draft]) -> Rate {
     }
 }
 
+/// Whether the place changes by more than anybody runs, and stays changed: what was undone is set aside before. Two
+/// recordings in one file do that; the way between them is nobody's.
+fn leaps(before: &Draft, draft: &Draft, rules: &Rules) -> bool {
+    let (Some(from_m), Some(to_m)) = (before.position_m, draft.position_m) else {
+        return false;
+    };
+    let apart_m = (to_m[0] - from_m[0]).hypot(to_m[1] - from_m[1]);
+    apart_m > LEAP_M + rules.max_speed_m_s * (draft.time_s - before.time_s)
+}
+
 /// Points from the session's start, and the gaps between them.
 pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point>, Vec<Gap>) {
     let mut gaps = Vec::new();
     let mut points = Vec::with_capacity(drafts.len());
     let mut before: Option<&Draft> = None;
     for draft in drafts {
-        let gap = before
-            .filter(|b| b.segment != draft.segment || draft.time_s - b.time_s > rules.bridge_s);
+        let gap = before.filter(|b| {
+            b.segment != draft.segment
+                || draft.time_s - b.time_s > rules.bridge_s
+                || leaps(b, draft, rules)
+        });
         if let Some(b) = gap {
             gaps.push(Gap {
                 start_s: b.time_s - start_s,
@@ -66,4 +82,38 @@ pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point
         before = Some(draft);
     }
     (points, gaps)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(time_s: f64, x_m: f64) -> Draft {
+        Draft {
+            time_s,
+            position_m: Some([x_m, 0.0]),
+            speed_m_s: None,
+            heart_rate_bpm: None,
+            segment: 0,
+            fix: 0,
+            line: 1,
+        }
+    }
+
+    #[test]
+    fn a_leap_that_stays_is_a_gap_and_a_fast_run_is_none() {
+        let rules = Rules::default();
+        let leap = [at(0.0, 0.0), at(1.0, 5.0), at(2.0, 1005.0), at(3.0, 1010.0)];
+        let (points, gaps) = split(&leap, 0.0, &rules);
+        assert_eq!(
+            gaps,
+            [Gap {
+                start_s: 1.0,
+                end_s: 2.0
+            }]
+        );
+        assert!(points[2].after_gap && !points[3].after_gap);
+        let run = [at(0.0, 0.0), at(1.0, 12.0), at(2.0, 24.0), at(5.0, 60.0)];
+        assert!(split(&run, 0.0, &rules).1.is_empty());
+    }
 }

@@ -193,6 +193,19 @@ fn jumps_of_40_m_are_set_aside() -> Outcome {
 }
 
 #[test]
+fn a_leap_of_a_kilometre_that_stays_is_a_break() -> Outcome {
+    let rows = (0..3000).map(|i| format!("{i},{},0", i % 1000));
+    let document = account("a.csv", csv(rows))?;
+    let gaps = document["recording"]["gaps"].as_array().ok_or("no gaps")?;
+    assert_eq!(gaps.len(), 2);
+    let distance = document["totals"]["distance_m"]["value"]
+        .as_f64()
+        .ok_or("no distance")?;
+    assert!((distance - 2997.0).abs() < 30.0, "{distance}");
+    Ok(())
+}
+
+#[test]
 fn a_long_line_is_refused_within_bounds() -> Outcome {
     let line = "a".repeat(32 << 20);
     review("a.csv", &line)?.could_not(&["a.csv"]);
