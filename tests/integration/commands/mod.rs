@@ -4,5 +4,6 @@ mod bad_input;
 mod help;
 mod output;
 mod plan;
+mod readme;
 mod review;
 mod settings;
