@@ -2,14 +2,15 @@
 //!
 //! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). Positions go through
 //! a Kalman filter with Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is
-//! one (`receiver_speed`); both use one adaptive smoother (`smoothing`), whose noise levels come from the recording
-//! itself (`noise`). Speed is the receiver's where it has one, else the length of the velocity (`assemble`); distance is
-//! the sum of movement, with standing told from walking (`travel`). What is asked of a stretch of motion, with its
-//! interval, is answered by the methods in `window`, from the smoother's own standard deviations and what device and
-//! model add to them (`accuracy`).
+//! one (`receiver_speed`), whose lag behind the positions is undone (`lag`); both use one adaptive smoother
+//! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
+//! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
+//! (`travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
+//! the smoother's own standard deviations and what device and model add to them (`accuracy`).
 
 mod accuracy;
 mod assemble;
+mod lag;
 mod named;
 mod noise;
 mod position;
@@ -124,13 +125,17 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
             (points, Timebase::new(points, step_s))
         })
         .collect();
-    let (planar, along) = rayon::join(
-        || position::smooth(&runs, track.rate),
-        || receiver_speed::smooth(&runs, track.rate.hz),
-    );
+    let planar = position::smooth(&runs, track.rate);
+    // Named filters take the readings as they come, lag and all.
+    let lag_s = match settings.method {
+        Method::Kalman => lag::of_receiver_speed(&runs, &planar, track.rate.hz)
+            .unwrap_or(receiver_speed::prior_lag_s(track.rate.hz)),
+        _ => 0.0,
+    };
+    let along = receiver_speed::smooth(&runs, track.rate.hz, lag_s);
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
     named::apply(&mut motion, &runs, settings.method);
     assemble::accelerations(&mut motion);
-    travel::sum(&mut motion, &runs);
+    travel::sum(&mut motion, &runs, lag_s);
     motion
 }

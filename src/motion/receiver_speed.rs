@@ -8,7 +8,7 @@ use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
 use crate::track::Point;
 
-/// Below this rate the device's own filter is part of the model.
+/// Below this rate the device's own filter leaves no ripple and little noise.
 const FILTERED_BELOW_HZ: f64 = 4.0;
 /// What is assumed of a receiver's speed.
 #[derive(Clone, Copy, Debug)]
@@ -23,6 +23,8 @@ struct Device {
     adaptations: usize,
 }
 
+/// A shorter lag is as good as this one, s; none at all would be another model.
+const LEAST_LAG_S: f64 = 0.02;
 /// Fast receivers lag by 0.1 to 0.3 s; the ripple of each step passes their filter and counts as noise.
 const FAST: Device = Device {
     lag_s: 0.12,
@@ -53,14 +55,17 @@ pub(super) struct Along {
 }
 
 /// For each run the state at each node; empty where the run has no speed.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Along>> {
+///
+/// `lag_s` is how late the readings are.
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag_s: f64) -> Vec<Vec<Along>> {
+    let lag_s = lag_s.max(LEAST_LAG_S);
     let series: Vec<Series<1>> = runs
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
     if rate_hz < FILTERED_BELOW_HZ {
         let model = Model {
-            process: kinematic::lagged_fading_acceleration(SLOW.lag_s, SLOW.fade_s),
+            process: kinematic::lagged_fading_acceleration(lag_s, SLOW.fade_s),
             fade_s: SLOW.fade_s,
             observed_components: 2,
             has_velocity: false,
@@ -68,7 +73,7 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Alo
         smooth_by(&series, model, SLOW)
     } else {
         let model = Model {
-            process: kinematic::lagged_fading_acceleration(FAST.lag_s, FAST.fade_s),
+            process: kinematic::lagged_fading_acceleration(lag_s, FAST.fade_s),
             fade_s: FAST.fade_s,
             observed_components: 2,
             has_velocity: false,
@@ -77,8 +82,8 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64) -> Vec<Vec<Alo
     }
 }
 
-/// How late a receiver of this rate writes its speed, s.
-pub(super) fn lag_s(rate_hz: f64) -> f64 {
+/// How late a receiver of this rate usually writes its speed, s; for those whose recording does not tell.
+pub(super) fn prior_lag_s(rate_hz: f64) -> f64 {
     if rate_hz < FILTERED_BELOW_HZ {
         SLOW.lag_s
     } else {

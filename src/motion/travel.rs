@@ -4,7 +4,7 @@
 //! a device's own filter takes nothing from it. Positions wander while a player stands, so a sum of their steps needs
 //! a test of stillness.
 
-use crate::motion::receiver_speed::{self, without_noise_floor};
+use crate::motion::receiver_speed::without_noise_floor;
 use crate::motion::timebase::Timebase;
 use crate::motion::{Motion, Sample};
 use crate::track::Point;
@@ -34,17 +34,16 @@ const SLOW: Stillness = Stillness {
     mean_m_s: 0.4,
 };
 
-/// Fills in the distance moved since the first sample.
-pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)]) {
-    let rate_hz = motion.rate_hz;
-    let stillness = if rate_hz < 4.0 { SLOW } else { FAST };
+/// Fills in the distance moved since the first sample. `lag_s` is how late the receiver's speed is.
+pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64) {
+    let stillness = if motion.rate_hz < 4.0 { SLOW } else { FAST };
     let mut travelled_m = 0.0;
     for (window, (points, _)) in motion.runs.clone().into_iter().zip(runs) {
         let samples = &mut motion.samples[window];
         let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
         // One in two is enough to integrate; the smoother takes the receiver's speed on the same terms.
         let steps_m = if 2 * speeds >= points.len() && speeds > 1 {
-            by_receiver(samples, points, receiver_speed::lag_s(rate_hz))
+            by_receiver(samples, points, lag_s)
         } else {
             by_position(samples, motion.step_s, stillness)
         };
