@@ -1,5 +1,6 @@
 //! `repledger review`.
 
+use std::fmt::Write as _;
 use std::io::Read;
 use std::process::{Command, Stdio};
 
@@ -103,10 +104,11 @@ fn columns_and_dates_reach_the_reader() -> Outcome {
         .run("review bare.csv --columns time,x,y,speed:m/s")?
         .done(&["600 of 600 fixes used"]);
 
-    let rows: String = (0..60)
-        .map(|i| format!("03/04/2026 10:00:{i:02},0,{i}\n"))
-        .collect();
-    bench.file("dates.csv", format!("time,x,y\n{rows}"))?;
+    let mut dates = "time,x,y\n".to_owned();
+    for i in 0..60 {
+        writeln!(dates, "03/04/2026 10:00:{i:02},0,{i}")?;
+    }
+    bench.file("dates.csv", dates)?;
     bench
         .run("review dates.csv")?
         .could_not(&["dates.csv", "--dates"]);
