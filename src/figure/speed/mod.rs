@@ -2,12 +2,13 @@
 //!
 //! A session longer than 25 minutes is folded into rows below each other, so that a sprint of three seconds is still seen.
 
+mod blocks;
+mod sprints;
+
 use plotters::prelude::*;
 
-use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
 use crate::motion::Sample;
-use crate::review::BlockVerdict;
 
 use super::axis::{self, Axis, Clock};
 use super::canvas::{Canvas, Mark};
@@ -15,7 +16,7 @@ use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
 use super::thin::{self, Point};
-use super::{Error, Scene, lettering, verdict};
+use super::{Error, Scene, lettering};
 
 /// Left edge of the panels: room for the numbers of the axis up.
 const LEFT: f64 = 64.0;
@@ -25,8 +26,6 @@ const RIGHT: f64 = 132.0;
 const ONE_ROW_S: f64 = 25.0 * 60.0;
 const ROW_S: f64 = 18.0 * 60.0;
 const MOST_ROWS: f64 = 6.0;
-/// Most blocks that are named below the chart.
-const MOST_NAMES: usize = 60;
 /// Height of the strip with the names of blocks.
 const STRIP: f64 = 20.0;
 /// Height of the numbers of the time axis, with space below.
@@ -57,7 +56,7 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     };
     let layout = layout(scene, end_s);
     let entries = entries(scene, &layout);
-    let names = block_names(scene);
+    let names = blocks::names(scene);
     let names = lettering::wrap(
         &names,
         " · ",
@@ -69,7 +68,7 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let key_height = key::lines(&entries) as f64 * key::LINE;
     let height = body + key_height + names.len() as f64 * 17.0 + style::MARGIN;
 
-    let sprints = sprints(scene).count();
+    let sprints = sprints::of(scene).count();
     let title = match sprints {
         0 => "Speed over time".to_owned(),
         1 => "Speed over time, one sprint marked".to_owned(),
@@ -156,11 +155,6 @@ fn heart_range(samples: &[Sample]) -> Option<(f64, f64)> {
     })
 }
 
-/// The sprints, in order of start.
-fn sprints<'a>(scene: &Scene<'a>) -> impl Iterator<Item = &'a Effort> {
-    scene.efforts.of_kind(Kind::Sprint)
-}
-
 /// The signs used, with their meaning.
 fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
     let mut entries = vec![
@@ -179,13 +173,13 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
             "bridged, not measured".to_owned(),
         ));
     }
-    if sprints(scene).next().is_some() {
+    if sprints::of(scene).next().is_some() {
         entries.push((
             key::Sample::Mark(Mark::Down, style::PICKED),
             "sprint, with its peak in m/s".to_owned(),
         ));
     }
-    if sprints(scene).any(|e| e.near_threshold) {
+    if sprints::of(scene).any(|e| e.near_threshold) {
         entries.push((
             key::Sample::Mark(Mark::OpenDown, style::PICKED),
             "a sprint only within the uncertainty".to_owned(),
@@ -209,25 +203,6 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
     entries
 }
 
-/// What each block's number stands for.
-fn block_names(scene: &Scene<'_>) -> Vec<String> {
-    let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
-    let more = blocks.len().saturating_sub(MOST_NAMES);
-    blocks
-        .iter()
-        .take(MOST_NAMES)
-        .map(|block| {
-            let verdict = match block.verdict {
-                BlockVerdict::Missed => ", missed",
-                BlockVerdict::Unresolved => ", cannot be told",
-                BlockVerdict::Done | BlockVerdict::Short => "",
-            };
-            format!("{} {}{verdict}", block.index, verdict::name(block))
-        })
-        .chain((more > 0).then(|| format!("{more} more")))
-        .collect()
-}
-
 /// One row: strip of blocks, speed, heart rate, time.
 fn draw_row(
     page: &mut Canvas,
@@ -247,7 +222,7 @@ fn draw_row(
         up: Axis::numbers(0.0..layout.top_m_s, (layout.plot / 24.0) as usize),
     };
     let foot = plot.bottom() + layout.heart;
-    shade_blocks(page, scene, &plot, top, foot);
+    blocks::shade(page, scene, &plot, top, foot);
     hatch_gaps(page, scene, &plot, foot);
     for tick in &plot.up.ticks {
         page.text(
@@ -269,7 +244,7 @@ fn draw_row(
         1.0,
         "",
     );
-    mark_sprints(page, scene, &plot);
+    sprints::mark(page, scene, &plot);
     if let Some((low, high)) = layout.heart_bpm {
         let heart = Panel {
             left: LEFT,
@@ -322,40 +297,6 @@ fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64) {
         page.line((x, foot), (x, foot + 4.0), style::FRAME, 1.0, "");
         if x + lettering::width(&text, style::TICK) / 2.0 + 8.0 < unit_left {
             page.text(x, foot + 16.0, &text, style::TICK, Anchor::Middle);
-        }
-    }
-}
-
-/// Tints the blocks and names them in the strip above.
-fn shade_blocks(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, top: f64, foot: f64) {
-    let Some(review) = scene.review else { return };
-    let range = &plot.across.range;
-    let mut free_x = plot.left;
-    for block in &review.blocks {
-        let (Some(start_s), Some(end_s)) = (block.start_s, block.end_s) else {
-            continue;
-        };
-        let (from_s, to_s) = (start_s.max(range.start), end_s.min(range.end));
-        if to_s <= from_s {
-            continue;
-        }
-        let (left, right) = (plot.x(from_s), plot.x(to_s));
-        page.rect((left, top), (right - left, foot - top), style::SHADE, 1.0);
-        if from_s == start_s {
-            page.line((left, top), (left, foot), style::FRAME, style::HAIR, "");
-        }
-        page.line((left, top), (right, top), style::INK, 1.5, "");
-        let left = left.max(free_x);
-        let text = format!("{} {}", block.index, verdict::name(block));
-        let number = block.index.to_string();
-        let room = right - left - 8.0;
-        let short = format!("{number} {}", block.category.word());
-        let shown = [text, short, number]
-            .into_iter()
-            .find(|t| lettering::width(t, style::VALUE) <= room);
-        if let Some(shown) = shown {
-            page.text(left + 4.0, top + 14.0, &shown, style::VALUE, Anchor::Start);
-            free_x = left + 8.0 + lettering::width(&shown, style::VALUE);
         }
     }
 }
@@ -430,7 +371,7 @@ fn draw_speed(
                     .map_err(Error::drawing)?;
             }
         }
-        for sprint in sprints(scene) {
+        for sprint in sprints::of(scene) {
             for run in runs {
                 let inside: Vec<Point> = run
                     .iter()
@@ -508,46 +449,5 @@ fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
             style::TICK,
             Anchor::Start,
         );
-    }
-}
-
-/// When an effort is fastest, s.
-fn peak_time(scene: &Scene<'_>, effort: &Effort) -> f64 {
-    let samples = scene.motion.samples.get(effort.window.clone());
-    samples
-        .unwrap_or_default()
-        .iter()
-        .max_by(|a, b| a.speed_m_s.total_cmp(&b.speed_m_s))
-        .map_or(0.5 * (effort.start_s + effort.end_s), |s| s.time_s)
-}
-
-/// A triangle above each sprint; the fastest carry their peak where there is room.
-fn mark_sprints(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
-    let range = &plot.across.range;
-    let mut inside: Vec<&Effort> = sprints(scene)
-        .filter(|e| range.start <= e.start_s && e.start_s < range.end)
-        .filter(|e| e.peak_speed_m_s.value.is_finite())
-        .collect();
-    inside.sort_by(|a, b| b.peak_speed_m_s.value.total_cmp(&a.peak_speed_m_s.value));
-    let mut taken: Vec<(f64, f64)> = Vec::new();
-    for sprint in inside {
-        let peak_s = peak_time(scene, sprint).clamp(range.start, range.end);
-        let peak = sprint.peak_speed_m_s.value.clamp(0.0, plot.up.range.end);
-        let (x, y) = (plot.x(peak_s), (plot.y(peak) - 9.0).max(plot.top + 14.0));
-        let mark = if sprint.near_threshold {
-            Mark::OpenDown
-        } else {
-            Mark::Down
-        };
-        page.mark(mark, (x, y), 8.0, style::PICKED);
-        let text = format!("{:.1}", sprint.peak_speed_m_s.value);
-        let half = lettering::width(&text, style::VALUE) / 2.0 + 3.0;
-        if taken
-            .iter()
-            .all(|(from, to)| x + half < *from || *to < x - half)
-        {
-            page.text(x, y - 7.0, &text, style::VALUE, Anchor::Middle);
-            taken.push((x - half, x + half));
-        }
     }
 }
