@@ -3,6 +3,7 @@
 mod commands;
 mod efforts;
 mod figure;
+mod motion;
 mod plan;
 mod reference;
 mod report;
@@ -10,3 +11,4 @@ mod settings;
 mod simulation;
 mod support;
 mod trace;
+mod track;
