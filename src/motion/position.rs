@@ -24,12 +24,12 @@ struct Device {
 
 /// A watch: a fix every second without fail, smoothed by the device for about as long.
 const WATCH: Device = Device {
-    lag_s: 1.0,
+    lag_s: 1.1,
     density: (1.5, 50.0),
 };
 /// A phone: a fix every second when it can, with less of a filter.
 const PHONE: Device = Device {
-    lag_s: 0.7,
+    lag_s: 0.8,
     density: (1.0, 50.0),
 };
 /// Fixes so far apart that the motion between them is hardly seen, and its noise level least of all.
