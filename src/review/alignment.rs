@@ -21,6 +21,8 @@ pub trait Problem {
     /// The candidates that may pair with the earlier item of a link when the later pairs with `candidate`, as a half-open
     /// range of candidate indices.
     fn window(&self, link: &Self::Link, candidate: usize) -> (usize, usize);
+    /// No step of a link costs less than this.
+    fn least(&self, link: &Self::Link) -> f64;
     /// The cost of the later item's pairing directly following the earlier's, by their candidates.
     fn step(&self, link: &Self::Link, from: usize, to: usize) -> Option<f64>;
     /// The cost of a path that begins with this pairing.
@@ -59,8 +61,9 @@ pub struct Lattice {
     pub nothing: f64,
 }
 
-/// Steps dearer than this are left out: no account of a session rests on one of odds below 1e-17.
-const DEAREST: f64 = 40.0;
+/// A step is left out when the best path over it to a node is dearer by this than the best path to that node: odds below
+/// 1e-4. The best path of all is never lost by it.
+const BEAM: f64 = 9.0;
 
 impl Lattice {
     /// Lays out a problem.
@@ -80,38 +83,55 @@ impl Lattice {
             );
             of_item.push(nodes.len());
         }
+        let first: Vec<f64> = nodes
+            .iter()
+            .map(|n| problem.first(n.item, n.candidate))
+            .collect();
         let mut into = Vec::with_capacity(nodes.len() + 1);
         into.push(0);
-        let mut steps = Vec::new();
+        let mut steps: Vec<(u32, f32)> = Vec::new();
+        // The cost of the best path up to and with each node.
+        let mut reached = vec![0.0; nodes.len()];
         for item in 0..problem.items() {
             let before = problem.before(item);
-            for node in &nodes[of_item[item]..of_item[item + 1]] {
+            for at in of_item[item]..of_item[item + 1] {
+                let node = nodes[at];
+                let begin = steps.len();
+                let mut best = first[at];
                 for (from_item, link) in &before {
                     let (low, high) = problem.window(link, node.candidate);
+                    let least = problem.least(link);
                     let offset = of_item[*from_item];
                     let row = &nodes[offset..of_item[*from_item + 1]];
                     let start = row.partition_point(|n| n.candidate < low);
-                    for (k, from) in row
-                        .iter()
-                        .enumerate()
-                        .skip(start)
-                        .take_while(|(_, n)| n.candidate < high)
-                    {
-                        if let Some(cost) = problem.step(link, from.candidate, node.candidate)
-                            && cost < DEAREST
-                        {
-                            steps.push(((offset + k) as u32, cost as f32));
+                    let end = row.partition_point(|n| n.candidate < high);
+                    // The latest first: most likely the one just before, it sets the mark that the others must meet.
+                    for k in (offset + start..offset + end).rev() {
+                        let from = nodes[k];
+                        if reached[k] + least > best + BEAM {
+                            continue;
+                        }
+                        if let Some(cost) = problem.step(link, from.candidate, node.candidate) {
+                            steps.push((k as u32, cost as f32));
+                            best = best.min(reached[k] + cost);
                         }
                     }
                 }
+                reached[at] = best + node.cost;
+                let mut kept = begin;
+                for k in begin..steps.len() {
+                    let (from, cost) = steps[k];
+                    if reached[from as usize] + f64::from(cost) <= best + BEAM {
+                        steps[kept] = steps[k];
+                        kept += 1;
+                    }
+                }
+                steps.truncate(kept);
                 into.push(steps.len());
             }
         }
         Self {
-            first: nodes
-                .iter()
-                .map(|n| problem.first(n.item, n.candidate))
-                .collect(),
+            first,
             last: nodes
                 .iter()
                 .map(|n| problem.last(n.item, n.candidate))
@@ -126,6 +146,35 @@ impl Lattice {
     /// The steps into a node.
     pub fn steps_into(&self, node: usize) -> &[(u32, f32)] {
         &self.steps[self.into[node]..self.into[node + 1]]
+    }
+
+    /// For each of `items` items the candidates on some path that is at most `slack` dearer than the best, increasing.
+    pub fn promising(&self, items: usize, slack: f64) -> Vec<Vec<usize>> {
+        let mut ahead = vec![0.0; self.nodes.len()];
+        for (k, node) in self.nodes.iter().enumerate() {
+            let least = self
+                .steps_into(k)
+                .iter()
+                .map(|&(from, step)| ahead[from as usize] + f64::from(step))
+                .fold(self.first[k], f64::min);
+            ahead[k] = least + node.cost;
+        }
+        let mut behind = self.last.clone();
+        for (k, node) in self.nodes.iter().enumerate().rev() {
+            for &(from, step) in self.steps_into(k) {
+                let from = from as usize;
+                behind[from] = behind[from].min(behind[k] + node.cost + f64::from(step));
+            }
+        }
+        let through = |k: usize| ahead[k] + behind[k];
+        let best = (0..self.nodes.len()).map(through).fold(self.nothing, f64::min);
+        let mut kept = vec![Vec::new(); items];
+        for (k, node) in self.nodes.iter().enumerate() {
+            if through(k) <= best + slack {
+                kept[node.item].push(node.candidate);
+            }
+        }
+        kept
     }
 
     /// The path of least cost, and its cost.
@@ -199,6 +248,9 @@ mod tests {
         }
         fn window(&self, _: &usize, candidate: usize) -> (usize, usize) {
             (0, candidate)
+        }
+        fn least(&self, _: &usize) -> f64 {
+            0.0
         }
         fn step(&self, passed_over: &usize, from: usize, to: usize) -> Option<f64> {
             Some(self.gaps(passed_over + to - from - 1))

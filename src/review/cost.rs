@@ -40,12 +40,14 @@ const WORK_FLOOR: f64 = 7.5;
 const PEAK_FLOOR: f64 = 4.0;
 /// A rest far off the plan: one in 30 is, by a drink, a ball fetched, a talk.
 const GAP_FLOOR: f64 = 4.0;
+/// The same as a likelihood, `exp(-GAP_FLOOR)`.
+const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
 /// A place far from the reps before.
 const PLACE_FLOOR: f64 = 3.0;
 /// A shuttle whose length is off, or a straight run that turned round.
 const SHAPE_FLOOR: f64 = 4.0;
 /// A pairing dearer than this is not considered.
-pub(super) const DEAREST_PAIR: f64 = 11.0;
+pub(super) const DEAREST_PAIR: f64 = 7.5;
 
 /// What the recording can carry.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -236,21 +238,39 @@ pub(super) struct Gap {
     pub expected: Guess,
     /// Cost of this way.
     pub cost: f64,
+    /// What the sum over ways needs, worked out once: the way's own likelihood, the logarithm of the time, and one over
+    /// its standard deviation.
+    likelihood: f64,
+    ln_expected: f64,
+    per_sd: f64,
+}
+
+impl Gap {
+    /// A way that takes about so long.
+    pub fn new(expected: Guess, cost: f64, quality: &Quality) -> Self {
+        let sd = expected
+            .sd
+            .hypot(1.4 * quality.edge_sd_s / expected.value);
+        Self {
+            expected,
+            cost,
+            likelihood: (-cost).exp(),
+            ln_expected: expected.value.ln(),
+            per_sd: 1.0 / sd,
+        }
+    }
 }
 
 /// The cost of a gap of so many seconds, over the ways in which it may have come about.
-pub(super) fn gap(ways: &[Gap], gap_s: f64, quality: &Quality) -> f64 {
-    let gap_s = gap_s.max(0.2);
-    let mut likelihood = 0.0;
+pub(super) fn gap(ways: &[Gap], gap_s: f64) -> f64 {
+    let ln_gap = gap_s.max(0.2).ln();
+    let mut likelihood = 1e-30;
     for way in ways {
-        let sd = way
-            .expected
-            .sd
-            .hypot(1.4 * quality.edge_sd_s / way.expected.value);
-        let z = (gap_s / way.expected.value).ln() / sd;
-        likelihood += (-way.cost).exp() * ((-0.5 * z * z).exp() + (-GAP_FLOOR).exp());
+        let z = (ln_gap - way.ln_expected) * way.per_sd;
+        let bell = if z.abs() < 5.0 { (-0.5 * z * z).exp() } else { 0.0 };
+        likelihood += way.likelihood * (bell + GAP_FLOOR_LIKELIHOOD);
     }
-    -likelihood.max(1e-30).ln()
+    -likelihood.ln()
 }
 
 /// The cost of a bout that nothing in the plan explains: a jog to fetch a ball is common, a sprint is not.

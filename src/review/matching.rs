@@ -31,6 +31,9 @@ const MOST_SWAPS: usize = 3;
 /// How many times what a matching taught is used to match again.
 const ROUNDS: usize = 2;
 
+/// Pairings dearer than the best account by more than this are not looked at again once something was learnt.
+const SLACK: f64 = 25.0;
+
 /// One order of the blocks, matched.
 struct Hypothesis {
     order: Vec<usize>,
@@ -52,19 +55,17 @@ pub(super) fn matching(
 ) -> Matching {
     let weigh = |order: Vec<usize>, swaps: usize| {
         let mut schedule = items::schedule(plan, &order, top_speed_m_s);
-        let mut lattice;
-        let mut posterior;
-        let mut round = 0;
-        loop {
-            lattice = Lattice::new(&SessionProblem::new(&schedule, bouts, quality, span_s));
-            posterior = ambiguity::posterior(&lattice);
-            if round == ROUNDS || lattice.nodes.is_empty() {
-                break;
-            }
-            round += 1;
+        let lay = |schedule: &Schedule, promising| {
+            Lattice::new(&SessionProblem::new(schedule, bouts, quality, span_s, promising))
+        };
+        let mut lattice = lay(&schedule, None);
+        let promising = lattice.promising(schedule.items.len(), SLACK);
+        for _ in 0..ROUNDS {
             let fresh = items::schedule(plan, &order, top_speed_m_s);
             schedule = learn::learn(fresh, &lattice.best().0, &bouts.candidates, &quality);
+            lattice = lay(&schedule, Some(promising.clone()));
         }
+        let posterior = ambiguity::posterior(&lattice);
         Hypothesis {
             cost: posterior.evidence + SWAP * swaps as f64,
             order,

@@ -14,9 +14,22 @@ pub(super) struct SessionProblem<'a> {
     quality: Quality,
     /// When the recording starts and ends, s.
     span_s: (f64, f64),
-    /// Middles of the bouts of the account, increasing, and the cost of leaving out all up to each.
-    stray_at: Vec<f64>,
+    /// The cost of leaving out the first so many bouts of the account.
     stray_sum: Vec<f64>,
+    /// That cost up to the start and the stop of each candidate.
+    stray_to_start: Vec<f64>,
+    stray_to_stop: Vec<f64>,
+    /// For each item, how the time from the recording's start to it and from it to the recording's end may have passed.
+    edges: Vec<(Edge, Edge)>,
+    /// For each item the candidates that are worth a look; all, if not known.
+    promising: Option<Vec<Vec<usize>>>,
+}
+
+/// Between an item and an end of the recording.
+struct Edge {
+    missing: f64,
+    ways: Vec<Gap>,
+    stray_weight: f64,
 }
 
 /// Two items with all planned items between them missing.
@@ -36,7 +49,7 @@ pub(super) struct Link {
 }
 
 /// More missing than this between two reps is not considered; the ends of the recording are free of it.
-const DEAREST_MISSING: f64 = 27.0;
+const DEAREST_MISSING: f64 = 24.0;
 /// A stop may seem to lie behind the next start by this much, s.
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
@@ -48,6 +61,7 @@ impl<'a> SessionProblem<'a> {
         bouts: &'a Bouts,
         quality: Quality,
         span_s: (f64, f64),
+        promising: Option<Vec<Vec<usize>>>,
     ) -> Self {
         let mut sum = 0.0;
         let mut stray_sum = vec![0.0];
@@ -57,20 +71,42 @@ impl<'a> SessionProblem<'a> {
             stray_sum.push(sum);
             stray_at.push(0.5 * (bout.start_s + bout.stop_s));
         }
-        Self {
+        let up_to = |t: f64| stray_sum[stray_at.partition_point(|&at| at < t)];
+        let stray_to_start = bouts.candidates.iter().map(|c| up_to(c.start_s)).collect();
+        let stray_to_stop = bouts.candidates.iter().map(|c| up_to(c.stop_s)).collect();
+        let mut problem = Self {
             items: &schedule.items,
             candidates: &bouts.candidates,
             quality,
             span_s,
-            stray_at,
             stray_sum,
-        }
+            stray_to_start,
+            stray_to_stop,
+            edges: Vec::new(),
+            promising,
+        };
+        let n = problem.items.len();
+        problem.edges = (0..n)
+            .map(|item| {
+                let before = Edge {
+                    missing: problem.missing(0..item),
+                    ways: problem.ways(None, item),
+                    stray_weight: problem.stray_weight(0..item),
+                };
+                let after = Edge {
+                    missing: problem.missing(item + 1..n),
+                    ways: problem.ways(Some(item), n),
+                    stray_weight: problem.stray_weight(item + 1..n),
+                };
+                (before, after)
+            })
+            .collect();
+        problem
     }
 
-    /// The cost of the bouts whose middles lie between two times.
-    fn strays(&self, from_s: f64, to_s: f64) -> f64 {
-        let up_to = |t: f64| self.stray_sum[self.stray_at.partition_point(|&at| at < t)];
-        (up_to(to_s) - up_to(from_s)).max(0.0)
+    /// The cost of leaving out every bout of the account.
+    fn all_strays(&self) -> f64 {
+        self.stray_sum.last().copied().unwrap_or(0.0)
     }
 
     /// The ways in which the time from `from` (or the recording's start) to `to` (or its end) may have passed: what lies
@@ -91,13 +127,7 @@ impl<'a> SessionProblem<'a> {
                 if !reps && !reps_elapse {
                     continue;
                 }
-                ways.push(passing(
-                    between,
-                    pending,
-                    skipped,
-                    stretches > 3,
-                    reps_elapse,
-                ));
+                ways.push(passing(between, pending, (skipped, stretches > 3), reps_elapse, &self.quality));
             }
         }
         ways
@@ -129,10 +159,8 @@ impl<'a> SessionProblem<'a> {
             let mut sets = 0;
             while let Some(set) = items.next_if(|i| i.block == block) {
                 let mut reps = usize::from(set.kind == Kind::Bout);
-                let mut stretch = usize::from(set.kind == Kind::Stretch);
                 while let Some(item) = items.next_if(|i| i.block == block && i.set == set.set) {
                     reps += usize::from(item.kind == Kind::Bout);
-                    stretch += usize::from(item.kind == Kind::Stretch);
                 }
                 if reps > 0 {
                     let set_cost = (cost::MISSING_REP + cost::MISSING_MORE * (reps - 1) as f64)
@@ -145,7 +173,6 @@ impl<'a> SessionProblem<'a> {
                     sets += 1;
                 }
                 // A stretch is priced where the ways of a gap are told apart.
-                let _ = stretch;
             }
             total += f64::min(block_cost, cost::MISSING_BLOCK);
         }
@@ -177,9 +204,9 @@ impl<'a> SessionProblem<'a> {
 fn passing(
     between: &[Item],
     pending: Option<Guess>,
-    skipped: u32,
-    all_or_none: bool,
+    (skipped, all_or_none): (u32, bool),
     reps_elapse: bool,
+    quality: &Quality,
 ) -> Gap {
     let mut rest = pending;
     let (mut total, mut variance, mut cost) = (0.0, 0.0, 0.0);
@@ -222,10 +249,8 @@ fn passing(
         cost += 1.0;
     }
     let total: f64 = total.max(1.0);
-    Gap {
-        expected: Guess::new(total, (f64::sqrt(variance) / total).max(0.05)),
-        cost,
-    }
+    let expected = Guess::new(total, (f64::sqrt(variance) / total).max(0.05));
+    Gap::new(expected, cost, quality)
 }
 
 impl Problem for SessionProblem<'_> {
@@ -236,13 +261,14 @@ impl Problem for SessionProblem<'_> {
     }
 
     fn pairs(&self, item: usize) -> Vec<(usize, f64)> {
-        self.candidates
-            .iter()
-            .enumerate()
-            .filter_map(|(c, bout)| {
-                cost::pair(&self.items[item], bout, &self.quality).map(|cost| (c, cost))
-            })
-            .collect()
+        let pair = |c: usize| {
+            let cost = cost::pair(&self.items[item], &self.candidates[c], &self.quality)?;
+            Some((c, cost))
+        };
+        match &self.promising {
+            Some(promising) => promising[item].iter().filter_map(|&c| pair(c)).collect(),
+            None => (0..self.candidates.len()).filter_map(pair).collect(),
+        }
     }
 
     fn before(&self, item: usize) -> Vec<(usize, Link)> {
@@ -296,17 +322,22 @@ impl Problem for SessionProblem<'_> {
         (low, high.max(low))
     }
 
+    fn least(&self, link: &Link) -> f64 {
+        // Several ways together can make a gap a little likelier than its likeliest way.
+        link.missing - 0.5
+    }
+
     fn step(&self, link: &Link, from: usize, to: usize) -> Option<f64> {
         let (before, bout) = (&self.candidates[from], &self.candidates[to]);
         if bout.start_s <= before.start_s || bout.stop_s <= before.stop_s {
             return None;
         }
         let end_s = cost::end_s(&self.items[link.from], before);
-        let mut cost = link.missing + cost::gap(&link.ways, bout.start_s - end_s, &self.quality);
+        let mut cost = link.missing + cost::gap(&link.ways, bout.start_s - end_s);
         if link.same_block {
             cost += cost::place(link.same_set, before, bout, &self.quality);
         }
-        cost += link.stray_weight * self.strays(before.stop_s, bout.start_s);
+        cost += link.stray_weight * (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
         debug_assert!(link.from < link.to);
         Some(cost)
     }
@@ -316,51 +347,43 @@ impl Problem for SessionProblem<'_> {
             return 1e3;
         }
         let lead_s = self.start_s(candidate) - self.span_s.0;
-        let strays =
-            self.stray_weight(0..item) * self.strays(self.span_s.0 - 1.0, self.start_s(candidate));
-        edge(
-            self.missing(0..item),
-            &self.ways(None, item),
-            lead_s,
-            &self.quality,
-        ) + strays
+        let edge = &self.edges[item].0;
+        edge.cost(lead_s, &self.quality) + edge.stray_weight * self.stray_to_start[candidate]
     }
 
     fn last(&self, item: usize, candidate: usize) -> f64 {
         let end_s = cost::end_s(&self.items[item], &self.candidates[candidate]);
-        let trail_s = self.span_s.1 - end_s;
-        let n = self.items.len();
-        let ways = self.ways(Some(item), n);
-        let strays = self.stray_weight(item + 1..n)
-            * self.strays(self.candidates[candidate].stop_s, self.span_s.1 + 1.0);
-        edge(self.missing(item + 1..n), &ways, trail_s, &self.quality) + strays
+        let strays = (self.all_strays() - self.stray_to_stop[candidate]).max(0.0);
+        let edge = &self.edges[item].1;
+        edge.cost(self.span_s.1 - end_s, &self.quality) + edge.stray_weight * strays
     }
 
     fn nothing(&self) -> f64 {
         let n = self.items.len();
-        self.missing(0..n)
-            + self.stray_weight(0..n) * self.strays(self.span_s.0 - 1.0, self.span_s.1 + 1.0)
+        self.missing(0..n) + self.stray_weight(0..n) * self.all_strays()
     }
 }
 
-/// The cost of the time between an end of the recording and the nearest matched item.
-///
-/// Either what is missing was left out and the time is as planned, give or take the minutes that a recording runs before
-/// and after a session; or the recording was cut, and what is missing costs nothing more.
-fn edge(missing: f64, ways: &[Gap], time_s: f64, quality: &Quality) -> f64 {
-    let planned = ways
-        .iter()
-        .map(|way| {
-            // Recordings run up to some minutes before and after the session.
-            let over = time_s - way.expected.value;
-            let sd = way.expected.sd * way.expected.value + 1.4 * quality.edge_sd_s + 5.0;
-            let off = if over < 0.0 {
-                over / sd
-            } else {
-                (over - 60.0).max(0.0) / (sd + 120.0)
-            };
-            way.cost + cost::bell(off, 6.0)
-        })
-        .fold(f64::INFINITY, f64::min);
-    (missing + planned).min(cost::CUT_RECORDING + 0.02 * missing)
+impl Edge {
+    /// The cost of the time between an end of the recording and the nearest matched item.
+    ///
+    /// Either what is missing was left out and the time is as planned, give or take the minutes that a recording runs
+    /// before and after a session; or the recording was cut, and what is missing costs nothing more.
+    fn cost(&self, time_s: f64, quality: &Quality) -> f64 {
+        let planned = self
+            .ways
+            .iter()
+            .map(|way| {
+                let over = time_s - way.expected.value;
+                let sd = way.expected.sd * way.expected.value + 1.4 * quality.edge_sd_s + 5.0;
+                let off = if over < 0.0 {
+                    over / sd
+                } else {
+                    (over - 60.0).max(0.0) / (sd + 120.0)
+                };
+                way.cost + cost::bell(off, 6.0)
+            })
+            .fold(f64::INFINITY, f64::min);
+        (self.missing + planned).min(cost::CUT_RECORDING + 0.02 * self.missing)
+    }
 }
