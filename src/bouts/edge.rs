@@ -8,6 +8,10 @@ use crate::motion::Motion;
 const FOOT: f64 = 0.08;
 /// How far outside a stretch of activity its foot may lie, s.
 const REACH_S: f64 = 2.5;
+/// The last leg of a shuttle reaches at least this share of the peak,
+const LAST_LEG: f64 = 0.35;
+/// and more than this, m/s.
+const FASTER_THAN_WALKING_M_S: f64 = 1.7;
 /// Braking is slowing by more than this, m/s2.
 const BRAKE_M_S2: f64 = 0.9;
 
@@ -56,8 +60,9 @@ pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
         top += 1;
     }
     let start = foot((low_before..=top).rev(), speed)?;
-    // The last height: the last local maximum above half of the peak, unless the bout ends in slower legs.
-    let fall = (first..=last).rev().find(|&k| speed(k) >= 0.5 * peak)?;
+    // The last height: the last local maximum faster than walking; the last leg of a timed shuttle is often cut off.
+    let fast = (LAST_LEG * peak).max(FASTER_THAN_WALKING_M_S).min(0.5 * peak);
+    let fall = (first..=last).rev().find(|&k| speed(k) >= fast)?;
     let mut crest = fall;
     while crest > top && speed(crest - 1) >= speed(crest) {
         crest -= 1;

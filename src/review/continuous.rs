@@ -16,14 +16,16 @@ use crate::review::items::{Item, Kind};
 /// The grid, s.
 const GRID_S: f64 = 2.0;
 /// The weight of the look of one grid step: neighbouring steps look alike, so they are not independent evidence.
-const LOOK: f64 = 0.15;
-/// A continuous block cut short.
-const CUT: f64 = 4.0;
+const LOOK: f64 = 0.08;
+/// A continuous block cut short while the recording ran on: rare, its end is on the clock.
+const CUT: f64 = 8.0;
 /// Durations vary by this share, and by so many seconds.
 const DURATION_SHARE: f64 = 0.05;
 const DURATION_S: f64 = 4.0;
 /// A duration unlike the plan.
-const DURATION_FLOOR: f64 = 9.0;
+const DURATION_FLOOR: f64 = 12.0;
+/// Less of a stretch than this share is none.
+const LEAST_SHARE: f64 = 0.1;
 /// Longest stretch that is placed on the grid, in steps; beyond, the grid is made coarser.
 const MOST_STEPS: usize = 1500;
 /// Speeds that part standing, walking, jogging, running and running fast, m/s.
@@ -180,6 +182,11 @@ impl Room {
         let mut t = steps;
         for k in (0..items.len()).rev() {
             match from[k + 1][t] {
+                From::Placed(s, e)
+                    if (e - s) as f64 * grid_s < LEAST_SHARE * items[k].work.value =>
+                {
+                    t = s;
+                }
                 From::Placed(s, e) => {
                     places[k] = Some(Place {
                         start_s: self.start_s + s as f64 * grid_s,

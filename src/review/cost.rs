@@ -12,7 +12,7 @@ use crate::review::items::{Item, Kind, Shuttle};
 
 /// What a matched bout earns: how much likelier a bout of this time, speed and place is as the planned rep than as one
 /// that happens to be there. Without it, leaving out a whole set is cheaper than explaining it.
-pub(super) const MATCH: f64 = -3.5;
+pub(super) const MATCH: f64 = -4.0;
 /// A rep left out: about 1 in 70.
 pub(super) const MISSING_REP: f64 = 4.2;
 /// Every further rep of the same set left out; they come together.
@@ -42,8 +42,10 @@ const PEAK_FLOOR: f64 = 4.0;
 const GAP_FLOOR: f64 = 4.0;
 /// The same as a likelihood, `exp(-GAP_FLOOR)`.
 const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
-/// A place far from the reps before.
-const PLACE_FLOOR: f64 = 3.0;
+/// A place far from the reps before; laps have no place in common.
+const PLACE_FLOOR: f64 = 3.5;
+/// What a bout in the place of the rep before earns: of all the pitch, it is just there.
+const SAME_PLACE: f64 = -1.5;
 /// A shuttle whose length is off, or a straight run that turned round.
 const SHAPE_FLOOR: f64 = 4.0;
 /// A pairing dearer than this is not considered.

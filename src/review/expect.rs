@@ -39,10 +39,10 @@ pub(super) fn between_sets(rest: &Guess) -> Guess {
     Guess::new(rest.value.max(30.0) * 1.5, 0.7)
 }
 
-/// Walking back over the distance of the rep at 1.4 m/s, with some standing.
+/// Walking back over the distance of the rep at 1.4 m/s, with some standing; a lap leaves no way back.
 pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
     let way_m = distance_m.unwrap_or(4.0 * work.value);
-    Guess::new(way_m / 1.4 + 10.0, 0.35)
+    Guess::new(0.8 * way_m / 1.4 + 8.0, 0.5)
 }
 
 /// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).
@@ -120,7 +120,7 @@ pub(super) fn untimed_work(
             } else {
                 2.0 * top / 4.0 + (leg_m - ramp_m) / top
             };
-            Guess::new(legs * leg_s * 1.1, 0.25)
+            Guess::new(legs * leg_s * 1.25, 0.3)
         }
         (Some(m), _) => Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), 0.18),
         (None, _) => Guess::new(6.0 * reps, 0.7),

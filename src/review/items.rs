@@ -142,21 +142,28 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
     }
 }
 
+/// A distance run on and on without rest is a shuttle up to this length, m; beyond, it is a lap.
+const LONGEST_WAY_M: f64 = 60.0;
+
 /// One rep, or one set that runs on, without its place in the plan.
 fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64>) -> Item {
     let n = f64::from(per_bout);
-    let shuttle_leg = block.over_m;
-    let distance_m = match work {
-        Work::Distance(m) => Some(n * m),
-        Work::Count => block.rep_distance_m().map(|m| n * m),
-        Work::Duration(_) => None,
+    // The length of one way and of a whole rep. A distance run there and back, or on and on, is one way of its own.
+    let (leg_m, rep_m) = match (work, block.over_m) {
+        (Work::Distance(m), None) if block.there_and_back => (Some(m), Some(2.0 * m)),
+        (Work::Distance(m), None) if block.runs_on() && m < LONGEST_WAY_M => (Some(m), Some(m)),
+        (Work::Distance(m), over) => (over, Some(m)),
+        (Work::Count, over) => (over, block.rep_distance_m()),
+        (Work::Duration(_), over) => (over, None),
     };
-    let shuttle = shuttle_leg.map(|leg_m| Shuttle {
-        leg_m,
-        legs: distance_m.map(|m| m / leg_m),
-    });
+    let distance_m = rep_m.map(|m| n * m);
     // A single way from line to line is a run, not a shuttle.
-    let shuttle = shuttle.filter(|s| s.legs.is_none_or(|legs| legs > 1.5));
+    let shuttle = leg_m
+        .map(|leg_m| Shuttle {
+            leg_m,
+            legs: distance_m.map(|m| m / leg_m),
+        })
+        .filter(|s| s.legs.is_none_or(|legs| legs > 1.5));
     let peak = expect::peak(
         block.category,
         distance_m,
@@ -179,7 +186,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         length_bias: 1.0,
         shuttle,
         timed: matches!(work, Work::Duration(_)),
-        stops: shuttle.is_some() || block.over_m.is_some(),
+        stops: leg_m.is_some() || work == Work::Count,
         peak,
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,

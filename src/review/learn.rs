@@ -73,8 +73,10 @@ pub(super) fn learn(
             item.peak = towards(&peak, item.peak.value, item.peak.sd, 0.35);
             if !item.last_of_set {
                 let learnt = towards(&rest, 0.0, item.rest_after.sd, 0.06);
+                // A rest that the plan leaves free may be anything; one that it gives is not halved by habit.
+                let most = if item.rest_after.sd > 0.3 { 2.5 } else { 0.7 };
                 item.rest_after = Guess::new(
-                    item.rest_after.value * learnt.value.clamp(-0.7, 0.7).exp(),
+                    item.rest_after.value * learnt.value.clamp(-most, most).exp(),
                     learnt.sd,
                 );
             }

@@ -30,6 +30,10 @@ struct Edge {
     missing: f64,
     ways: Vec<Gap>,
     stray_weight: f64,
+    /// If the recording was cut: for so long at most a stretch next to the item may have been recorded, in which stray
+    /// bouts weigh so much; what lies farther off was not part of the plan.
+    stretch_s: f64,
+    stretch_weight: f64,
 }
 
 /// Two items with all planned items between them missing.
@@ -54,6 +58,8 @@ const DEAREST_MISSING: f64 = 24.0;
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
 const LONGEST_PAUSE_S: f64 = 240.0;
+/// The same between two blocks.
+const LONGEST_BREAK_S: f64 = 900.0;
 
 impl<'a> SessionProblem<'a> {
     pub fn new(
@@ -88,20 +94,33 @@ impl<'a> SessionProblem<'a> {
         let n = problem.items.len();
         problem.edges = (0..n)
             .map(|item| {
-                let before = Edge {
-                    missing: problem.missing(0..item),
-                    ways: problem.ways(None, item),
-                    stray_weight: problem.stray_weight(0..item),
-                };
-                let after = Edge {
-                    missing: problem.missing(item + 1..n),
-                    ways: problem.ways(Some(item), n),
-                    stray_weight: problem.stray_weight(item + 1..n),
-                };
+                let before = problem.edge(None, item, problem.items[..item].iter().rev());
+                let after = problem.edge(Some(item), n, problem.items[item + 1..].iter());
                 (before, after)
             })
             .collect();
         problem
+    }
+
+    /// What lies between an item and an end of the recording; `outwards` are the items from the one to the other.
+    fn edge<'i>(
+        &self,
+        after: Option<usize>,
+        until: usize,
+        outwards: impl Iterator<Item = &'i Item>,
+    ) -> Edge {
+        let between = after.map_or(0, |f| f + 1)..until;
+        let next: Vec<&Item> = outwards
+            .filter(|i| i.kind != Kind::Extra)
+            .take_while(|i| i.kind == Kind::Stretch)
+            .collect();
+        Edge {
+            missing: self.missing(between.clone()),
+            ways: self.ways(after, until),
+            stray_weight: self.stray_weight(between),
+            stretch_s: next.iter().map(|i| 1.1 * i.work.value + 120.0).sum(),
+            stretch_weight: next.iter().map(|i| stray_share(i)).fold(1.0, f64::min),
+        }
     }
 
     /// The cost of leaving out every bout of the account.
@@ -180,20 +199,34 @@ impl<'a> SessionProblem<'a> {
     }
 
     /// What a stray bout costs between two items: nothing in a game, little in a warm-up.
+    ///
+    /// Where reps are missing as well, a bout is more likely one of them than part of the game.
     fn stray_weight(&self, between: std::ops::Range<usize>) -> f64 {
-        self.items[between]
+        let between = &self.items[between];
+        let least = if between.iter().any(|i| i.kind == Kind::Bout) {
+            0.6
+        } else {
+            0.0
+        };
+        between
             .iter()
             .filter(|i| i.kind == Kind::Stretch)
-            .map(|i| match i.category {
-                Category::Game => 0.0,
-                Category::WarmUp | Category::CoolDown => 0.1,
-                _ => 0.2,
-            })
+            .map(stray_share)
             .fold(1.0, f64::min)
+            .max(least)
     }
 
     fn start_s(&self, candidate: usize) -> f64 {
         self.candidates[candidate].start_s
+    }
+}
+
+/// What a bout inside a stretch costs, as a share of a stray bout's cost.
+fn stray_share(stretch: &Item) -> f64 {
+    match stretch.category {
+        Category::Game => 0.0,
+        Category::WarmUp | Category::CoolDown => 0.1,
+        _ => 0.2,
     }
 }
 
@@ -293,18 +326,23 @@ impl Problem for SessionProblem<'_> {
             }
             let ways = self.ways(Some(from), item);
             let longest = ways.iter().map(|w| w.expected.value).fold(0.0, f64::max);
+            let same_block = self.items[from].block == self.items[item].block;
+            let pause_s = if same_block {
+                LONGEST_PAUSE_S
+            } else {
+                LONGEST_BREAK_S
+            };
             links.push((
                 from,
                 Link {
                     from,
                     to: item,
                     missing,
-                    longest_s: 1.6 * longest + LONGEST_PAUSE_S,
+                    longest_s: 1.6 * longest + pause_s,
                     ways,
                     stray_weight: self.stray_weight(from + 1..item),
-                    same_block: self.items[from].block == self.items[item].block,
-                    same_set: self.items[from].block == self.items[item].block
-                        && self.items[from].set == self.items[item].set,
+                    same_block,
+                    same_set: same_block && self.items[from].set == self.items[item].set,
                 },
             ));
         }
@@ -348,14 +386,14 @@ impl Problem for SessionProblem<'_> {
         }
         let lead_s = self.start_s(candidate) - self.span_s.0;
         let edge = &self.edges[item].0;
-        edge.cost(lead_s, &self.quality) + edge.stray_weight * self.stray_to_start[candidate]
+        edge.cost(lead_s, self.stray_to_start[candidate], &self.quality)
     }
 
     fn last(&self, item: usize, candidate: usize) -> f64 {
         let end_s = cost::end_s(&self.items[item], &self.candidates[candidate]);
         let strays = (self.all_strays() - self.stray_to_stop[candidate]).max(0.0);
         let edge = &self.edges[item].1;
-        edge.cost(self.span_s.1 - end_s, &self.quality) + edge.stray_weight * strays
+        edge.cost(self.span_s.1 - end_s, strays, &self.quality)
     }
 
     fn nothing(&self) -> f64 {
@@ -369,7 +407,7 @@ impl Edge {
     ///
     /// Either what is missing was left out and the time is as planned, give or take the minutes that a recording runs
     /// before and after a session; or the recording was cut, and what is missing costs nothing more.
-    fn cost(&self, time_s: f64, quality: &Quality) -> f64 {
+    fn cost(&self, time_s: f64, strays: f64, quality: &Quality) -> f64 {
         let planned = self
             .ways
             .iter()
@@ -384,6 +422,12 @@ impl Edge {
                 way.cost + cost::bell(off, 6.0)
             })
             .fold(f64::INFINITY, f64::min);
-        (self.missing + planned).min(cost::CUT_RECORDING + 0.02 * self.missing)
+        let cut_weight = if time_s <= self.stretch_s {
+            self.stretch_weight
+        } else {
+            1.0
+        };
+        (self.missing + planned + self.stray_weight * strays)
+            .min(cost::CUT_RECORDING + 0.02 * self.missing + cut_weight * strays)
     }
 }
