@@ -16,41 +16,40 @@ pub(super) fn spans(
     rules: &Rules,
 ) -> Vec<Range<usize>> {
     let in_samples = |s: f64| (s / motion.step_s.max(1e-3)).round() as usize;
-    let (shortest, join, pair) = (
-        in_samples(rules.shortest_s),
-        in_samples(rules.join_s),
-        in_samples(rules.join_pair_s),
-    );
+    let (shortest, pair) = (in_samples(rules.shortest_s), in_samples(rules.join_pair_s));
     let mut spans = Vec::new();
     for run in &motion.runs {
         for &level in levels {
             let above = above(activity, run.clone(), level);
-            let mut chain: Option<Range<usize>> = None;
-            let mut before: Option<Range<usize>> = None;
-            for stretch in above {
-                if let Some(before) = &before
-                    && stretch.start - before.end <= pair
-                {
-                    spans.push(before.start..stretch.end);
-                }
-                chain = match chain {
-                    Some(open) if stretch.start - open.end <= join => Some(open.start..stretch.end),
-                    Some(closed) => {
-                        spans.push(closed);
-                        Some(stretch.clone())
-                    }
-                    None => Some(stretch.clone()),
-                };
-                spans.push(stretch.clone());
-                before = Some(stretch);
+            spans.extend(chains(&above, in_samples(rules.join_s)));
+            if level <= rules.slow_m_s {
+                spans.extend(chains(&above, in_samples(rules.join_slow_s)));
             }
-            spans.extend(chain);
+            spans.extend(
+                above
+                    .windows(2)
+                    .filter(|two| two[1].start - two[0].end <= pair)
+                    .map(|two| two[0].start..two[1].end),
+            );
+            spans.extend(above);
         }
     }
     spans.retain(|span| span.len() >= shortest);
     spans.sort_unstable_by_key(|span| (span.start, span.end));
     spans.dedup();
     spans
+}
+
+/// The unions of all neighbouring stretches that lie at most `join` samples apart.
+fn chains(stretches: &[Range<usize>], join: usize) -> Vec<Range<usize>> {
+    let mut chains: Vec<Range<usize>> = Vec::new();
+    for stretch in stretches {
+        match chains.last_mut() {
+            Some(open) if stretch.start - open.end <= join => open.end = stretch.end,
+            _ => chains.push(stretch.clone()),
+        }
+    }
+    chains
 }
 
 /// The maximal stretches of a run in which activity is at or above a level.

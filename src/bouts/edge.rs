@@ -61,7 +61,9 @@ pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     }
     let start = foot((low_before..=top).rev(), speed)?;
     // The last height: the last local maximum faster than walking; the last leg of a timed shuttle is often cut off.
-    let fast = (LAST_LEG * peak).max(FASTER_THAN_WALKING_M_S).min(0.5 * peak);
+    let fast = (LAST_LEG * peak)
+        .max(FASTER_THAN_WALKING_M_S)
+        .min(0.5 * peak);
     let fall = (first..=last).rev().find(|&k| speed(k) >= fast)?;
     let mut crest = fall;
     while crest > top && speed(crest - 1) >= speed(crest) {

@@ -86,6 +86,11 @@ pub struct Rules {
     pub join_s: f64,
     /// Two neighbouring stretches are also joined over dips up to this long, s.
     pub join_pair_s: f64,
+    /// At levels up to `slow_m_s`, any number is also joined over dips up to this long, s: careful shuttles are hardly
+    /// faster than walking, and slow at every turn.
+    pub join_slow_s: f64,
+    /// See `join_slow_s`, m/s.
+    pub slow_m_s: f64,
 }
 
 impl Default for Rules {
@@ -93,12 +98,14 @@ impl Default for Rules {
         Self {
             mean_s: 1.5,
             acceleration_s: 0.5,
-            lowest_m_s: 1.75,
-            ratio: 1.19,
+            lowest_m_s: 1.6,
+            ratio: 1.2,
             levels: 7,
             shortest_s: 0.8,
             join_s: 2.0,
             join_pair_s: 2.6,
+            join_slow_s: 3.6,
+            slow_m_s: 2.0,
         }
     }
 }

@@ -167,7 +167,9 @@ impl Lattice {
             }
         }
         let through = |k: usize| ahead[k] + behind[k];
-        let best = (0..self.nodes.len()).map(through).fold(self.nothing, f64::min);
+        let best = (0..self.nodes.len())
+            .map(through)
+            .fold(self.nothing, f64::min);
         let mut kept = vec![Vec::new(); items];
         for (k, node) in self.nodes.iter().enumerate() {
             if through(k) <= best + slack {

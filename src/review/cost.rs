@@ -250,9 +250,7 @@ pub(super) struct Gap {
 impl Gap {
     /// A way that takes about so long.
     pub fn new(expected: Guess, cost: f64, quality: &Quality) -> Self {
-        let sd = expected
-            .sd
-            .hypot(1.4 * quality.edge_sd_s / expected.value);
+        let sd = expected.sd.hypot(1.4 * quality.edge_sd_s / expected.value);
         Self {
             expected,
             cost,
@@ -269,7 +267,11 @@ pub(super) fn gap(ways: &[Gap], gap_s: f64) -> f64 {
     let mut likelihood = 1e-30;
     for way in ways {
         let z = (ln_gap - way.ln_expected) * way.per_sd;
-        let bell = if z.abs() < 5.0 { (-0.5 * z * z).exp() } else { 0.0 };
+        let bell = if z.abs() < 5.0 {
+            (-0.5 * z * z).exp()
+        } else {
+            0.0
+        };
         likelihood += way.likelihood * (bell + GAP_FLOOR_LIKELIHOOD);
     }
     -likelihood.ln()

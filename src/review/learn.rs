@@ -13,6 +13,8 @@ use crate::review::items::{Kind, Schedule};
 const PRIOR_REPS: f64 = 3.0;
 /// A planned time of work is kept to this share at worst; more is a departure, not a habit.
 const MOST_BIAS: f64 = 0.06;
+/// Who runs on for longer still owes no more than the plan asks.
+const MOST_OVERTIME: f64 = 0.02;
 
 /// A schedule whose guesses are moved to what a matching found.
 pub(super) fn learn(
@@ -62,7 +64,7 @@ pub(super) fn learn(
             }
             if item.timed {
                 let learnt = towards(&work, 0.0, item.work.sd, 0.03);
-                let bias = learnt.value.clamp(-MOST_BIAS, MOST_BIAS);
+                let bias = learnt.value.clamp(-MOST_BIAS, MOST_OVERTIME);
                 item.work = Guess::new(item.work.value * bias.exp(), learnt.sd);
             } else {
                 let learnt = towards(&work, 0.0, item.work.sd, 0.05);

@@ -56,7 +56,9 @@ pub(super) fn matching(
     let weigh = |order: Vec<usize>, swaps: usize| {
         let mut schedule = items::schedule(plan, &order, top_speed_m_s);
         let lay = |schedule: &Schedule, promising| {
-            Lattice::new(&SessionProblem::new(schedule, bouts, quality, span_s, promising))
+            Lattice::new(&SessionProblem::new(
+                schedule, bouts, quality, span_s, promising,
+            ))
         };
         let mut lattice = lay(&schedule, None);
         let promising = lattice.promising(schedule.items.len(), SLACK);

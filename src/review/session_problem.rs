@@ -58,6 +58,8 @@ const DEAREST_MISSING: f64 = 24.0;
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
 const LONGEST_PAUSE_S: f64 = 240.0;
+/// Self-paced rest where there is no way to walk back.
+const NO_WAY_BACK: Guess = Guess::new(10.0, 0.5);
 /// The same between two blocks.
 const LONGEST_BREAK_S: f64 = 900.0;
 
@@ -146,8 +148,22 @@ impl<'a> SessionProblem<'a> {
                 if !reps && !reps_elapse {
                     continue;
                 }
-                ways.push(passing(between, pending, (skipped, stretches > 3), reps_elapse, &self.quality));
+                ways.push(passing(
+                    between,
+                    pending,
+                    (skipped, stretches > 3),
+                    reps_elapse,
+                    &self.quality,
+                ));
             }
+        }
+        // A run that ends where the next begins, such as a lap, leaves no way to walk back.
+        if let Some(rest) = pending
+            && between.iter().all(|i| i.kind == Kind::Extra)
+            && rest.sd > 0.45
+            && rest.value > 2.0 * NO_WAY_BACK.value
+        {
+            ways.push(Gap::new(NO_WAY_BACK, 1.0, &self.quality));
         }
         ways
     }
