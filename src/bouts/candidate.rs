@@ -8,6 +8,11 @@ use crate::motion::Motion;
 /// Candidates whose starts and ends all lie this close are one, s.
 const SAME_S: f64 = 0.35;
 
+/// A gap longer than this parts what lies on its sides, s.
+const LONGEST_GAP_S: f64 = 40.0;
+/// A bout runs into a gap, or comes out of it, when its edge lies this near, s.
+const NEAR_GAP_S: f64 = 1.5;
+
 /// The stretches above each level and their unions over short dips, as windows of samples.
 pub(super) fn spans(
     motion: &Motion,
@@ -17,13 +22,18 @@ pub(super) fn spans(
 ) -> Vec<Range<usize>> {
     let in_samples = |s: f64| (s / motion.step_s.max(1e-3)).round() as usize;
     let (shortest, pair) = (in_samples(rules.shortest_s), in_samples(rules.join_pair_s));
+    // How many samples up to each are bridged: what was not recorded parts nothing.
+    let mut bridged = vec![0];
+    for sample in &motion.samples {
+        bridged.push(bridged.last().copied().unwrap_or(0) + usize::from(sample.bridged));
+    }
     let mut spans = Vec::new();
     for run in &motion.runs {
         for &level in levels {
             let above = above(activity, run.clone(), level);
-            spans.extend(chains(&above, in_samples(rules.join_s)));
+            spans.extend(chains(&above, in_samples(rules.join_s), &bridged));
             if level <= rules.slow_m_s {
-                spans.extend(chains(&above, in_samples(rules.join_slow_s)));
+                spans.extend(chains(&above, in_samples(rules.join_slow_s), &bridged));
             }
             spans.extend(
                 above
@@ -40,12 +50,13 @@ pub(super) fn spans(
     spans
 }
 
-/// The unions of all neighbouring stretches that lie at most `join` samples apart.
-fn chains(stretches: &[Range<usize>], join: usize) -> Vec<Range<usize>> {
+/// The unions of all neighbouring stretches that lie at most `join` samples apart, those not counted that are bridged.
+fn chains(stretches: &[Range<usize>], join: usize, bridged: &[usize]) -> Vec<Range<usize>> {
+    let apart = |from: usize, to: usize| to - from - (bridged[to] - bridged[from]);
     let mut chains: Vec<Range<usize>> = Vec::new();
     for stretch in stretches {
         match chains.last_mut() {
-            Some(open) if stretch.start - open.end <= join => open.end = stretch.end,
+            Some(open) if apart(open.end, stretch.start) <= join => open.end = stretch.end,
             _ => chains.push(stretch.clone()),
         }
     }
@@ -99,12 +110,68 @@ pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -
         .iter()
         .map(|e| bout(motion, activity, &path, e))
         .collect();
+    let over_gaps = across_gaps(motion, &bouts);
+    bouts.extend(over_gaps);
     bouts.sort_by(|a, b| {
         a.stop_s
             .total_cmp(&b.stop_s)
             .then(a.start_s.total_cmp(&b.start_s))
     });
     bouts
+}
+
+/// The unions of a bout that a gap in the recording cuts off with one that comes out of the gap.
+fn across_gaps(motion: &Motion, bouts: &[Bout]) -> Vec<Bout> {
+    let mut unions = Vec::new();
+    for pair in motion.runs.windows(2) {
+        let (Some(last), Some(first)) = (
+            pair[0]
+                .end
+                .checked_sub(1)
+                .and_then(|k| motion.samples.get(k)),
+            motion.samples.get(pair[1].start),
+        ) else {
+            continue;
+        };
+        if first.time_s - last.time_s > LONGEST_GAP_S {
+            continue;
+        }
+        let into = bouts
+            .iter()
+            .filter(|b| pair[0].contains(&b.window.start) && last.time_s - b.stop_s <= NEAR_GAP_S);
+        for a in into {
+            let out_of = bouts.iter().filter(|b| {
+                pair[1].contains(&b.window.start) && b.start_s - first.time_s <= NEAR_GAP_S
+            });
+            unions.extend(out_of.map(|b| union(motion, a, b)));
+        }
+    }
+    unions
+}
+
+fn union(motion: &Motion, a: &Bout, b: &Bout) -> Bout {
+    let window = a.window.start..b.window.end;
+    let hidden_s = b.start_s - a.stop_s;
+    let shape = motion
+        .has_position
+        .then(|| shape::shape(&motion.samples[window.clone()]));
+    let hidden_m = match (&a.shape, &b.shape) {
+        (Some(a), Some(b)) => shape::distance(a.stop_m, b.start_m),
+        _ => hidden_s * f64::midpoint(a.activity_m_s, b.activity_m_s),
+    };
+    let whole_s = b.stop_s - a.start_s;
+    Bout {
+        start_s: a.start_s,
+        end_s: b.end_s,
+        stop_s: b.stop_s,
+        peak_m_s: a.peak_m_s.max(b.peak_m_s),
+        path_m: a.path_m + hidden_m + b.path_m,
+        path_to_end_m: a.path_m + hidden_m + b.path_to_end_m,
+        activity_m_s: f64::midpoint(a.activity_m_s, b.activity_m_s),
+        shape,
+        bridged: (a.bridged * a.stop_run_s() + hidden_s + b.bridged * b.stop_run_s()) / whole_s,
+        window,
+    }
 }
 
 /// The length of the path up to each sample, m, from the best speed.

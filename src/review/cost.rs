@@ -22,7 +22,7 @@ pub(super) const MISSING_SET: f64 = 7.0;
 /// Another set of the same block left out.
 pub(super) const MISSING_SET_MORE: f64 = 3.0;
 /// The most that missing reps of one block cost.
-pub(super) const MISSING_BLOCK: f64 = 10.0;
+pub(super) const MISSING_BLOCK: f64 = 11.0;
 /// A continuous block left out.
 pub(super) const MISSING_STRETCH: f64 = 4.5;
 /// A rep more than planned.
@@ -38,9 +38,7 @@ const SHORT_TO: f64 = 0.82;
 const WORK_FLOOR: f64 = 7.5;
 /// A peak speed unlike any expected.
 const PEAK_FLOOR: f64 = 4.0;
-/// A rest far off the plan: one in 30 is, by a drink, a ball fetched, a talk.
-const GAP_FLOOR: f64 = 4.0;
-/// The same as a likelihood, `exp(-GAP_FLOOR)`.
+/// A rest far off the plan: one in 50 is, by a drink, a ball fetched, a talk; `exp(-4)`.
 const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
 /// A place far from the reps before; laps have no place in common.
 const PLACE_FLOOR: f64 = 3.5;
@@ -223,14 +221,8 @@ pub(super) fn place(same_set: bool, before: &Bout, bout: &Bout, quality: &Qualit
     };
     let apart = (a.middle_m[0] - b.middle_m[0]).hypot(a.middle_m[1] - b.middle_m[1]);
     let sd = quality.place_sd_m.hypot(0.1 * b.extent_m);
-    bell(
-        apart / sd,
-        if same_set {
-            PLACE_FLOOR
-        } else {
-            0.5 * PLACE_FLOOR
-        },
-    )
+    let all = if same_set { 1.0 } else { 0.5 };
+    all * (SAME_PLACE + bell(apart / sd, PLACE_FLOOR))
 }
 
 /// One way in which the time between two matched items may have passed.
@@ -277,7 +269,9 @@ pub(super) fn gap(ways: &[Gap], gap_s: f64) -> f64 {
     -likelihood.ln()
 }
 
-/// The cost of a bout that nothing in the plan explains: a jog to fetch a ball is common, a sprint is not.
+/// The cost of a bout that nothing in the plan explains: a jog to fetch a ball is common, a sprint is not, and nobody runs
+/// for minutes for no reason.
 pub(super) fn stray(bout: &Bout) -> f64 {
-    (0.3 + 0.95 * (bout.peak_m_s - 2.5)).clamp(0.3, 4.5)
+    let by_speed = (0.3 + 0.95 * (bout.peak_m_s - 2.5)).clamp(0.3, 4.5);
+    by_speed + (0.03 * (bout.run_s() - 8.0)).clamp(0.0, 4.0)
 }

@@ -10,6 +10,9 @@ const FIXES_A_LEG: f64 = 3.0;
 /// A leg counts in full from this share of its length on: the last is braked to a stand.
 const FULL_LEG: f64 = 0.6;
 
+/// Turns may be hidden once this much of a leg's time was not recorded.
+const HIDDEN_LEGS: f64 = 0.8;
+
 /// The reps counted inside a bout.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Count {
@@ -77,7 +80,11 @@ fn by_turns(motion: &Motion, block: &Block, item: &Item, bout: &Bout, end_s: f64
         .iter()
         .take(legs_m.len().saturating_sub(1))
         .all(|l| (0.55..1.6).contains(&(l / leg_m)));
-    let sure = !motion.irregular && (fixes_a_leg >= FIXES_A_LEG || clear) && bout.bridged < 0.2;
+    let hidden_s = bout.bridged * bout.stop_run_s();
+    let leg_s = (end_s - bout.start_s) / legs.max(1.0);
+    let sure = !motion.irregular
+        && (fixes_a_leg >= FIXES_A_LEG || clear)
+        && hidden_s < HIDDEN_LEGS * leg_s;
     let reps = legs / per_rep;
     let turn_s = |turn: usize| {
         shape

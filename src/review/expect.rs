@@ -78,8 +78,8 @@ pub(super) fn peak(
 ) -> Guess {
     let top = top_speed_m_s.unwrap_or(TOP_M_S);
     let guess = if let Some(shuttle) = shuttle {
-        // Half of the way at 4 m/s2 up, half down, and hardly above 6 m/s.
-        Guess::new((4.0 * shuttle.leg_m).sqrt().clamp(2.0, 5.5), 1.2)
+        // Half of the way at 3 m/s2 up, half down; done with care it is much slower.
+        Guess::new((3.0 * shuttle.leg_m).sqrt().clamp(2.0, 5.0), 1.6)
     } else {
         match category {
             Category::Speed => {
@@ -112,7 +112,7 @@ pub(super) fn untimed_work(
                 legs: Some(legs),
             }),
         ) => {
-            // A leg of 5, 9, 15, 20 m takes 2.2, 3.0, 4.1, 5.0 s at 4 m/s2 and up to 5.5 m/s.
+            // At 4 m/s2 up and down, and a fifth more for the turn and for care.
             let top = peak.value.max(2.0);
             let ramp_m = top * top / 4.0;
             let leg_s = if leg_m < ramp_m {
@@ -120,7 +120,7 @@ pub(super) fn untimed_work(
             } else {
                 2.0 * top / 4.0 + (leg_m - ramp_m) / top
             };
-            Guess::new(legs * leg_s * 1.25, 0.3)
+            Guess::new(legs * leg_s * 1.2, 0.35)
         }
         (Some(m), _) => Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), 0.18),
         (None, _) => Guess::new(6.0 * reps, 0.7),

@@ -18,8 +18,8 @@ pub(super) struct Matching {
     pub pairs: Vec<Option<usize>>,
     /// For each item the probability of what `pairs` says of it, over all alignments and orders of blocks.
     pub sure: Vec<f64>,
-    /// Whether the blocks were done in another order than planned.
-    pub reordered: bool,
+    /// The blocks in the order in which they were done, if that is not the order of the plan.
+    pub reordered: Option<Vec<usize>>,
 }
 
 /// Cost of two neighbouring blocks changing places: 1 session in 150 for each pair.
@@ -186,7 +186,7 @@ fn conclude(tried: &[Hypothesis], best: usize, bouts: &Bouts) -> Matching {
         items: items.clone(),
         pairs,
         sure,
-        reordered: chosen.swaps > 0,
+        reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
     }
 }
 

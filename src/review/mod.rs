@@ -285,9 +285,10 @@ pub struct Evidence<'a> {
 /// Sums up the session and holds the plan against it.
 #[must_use]
 pub fn assess(evidence: &Evidence<'_>, plan: Option<&Plan>, tolerances: &Tolerances) -> Review {
+    let mut notes = note::write(evidence);
     Review {
         totals: totals::sum(evidence),
-        plan: plan.map(|plan| plan_review::review(evidence, plan, tolerances)),
-        notes: note::write(evidence),
+        plan: plan.map(|plan| plan_review::review(evidence, plan, tolerances, &mut notes)),
+        notes,
     }
 }

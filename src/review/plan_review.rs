@@ -17,7 +17,12 @@ use crate::review::{
 };
 
 /// Holds a plan against the evidence.
-pub(super) fn review(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Tolerances) -> PlanReview {
+pub(super) fn review(
+    evidence: &Evidence<'_>,
+    plan: &Plan,
+    tolerances: &Tolerances,
+    notes: &mut Vec<String>,
+) -> PlanReview {
     let motion = evidence.motion;
     let span_s = match (motion.samples.first(), motion.samples.last()) {
         (Some(first), Some(last)) => (first.time_s, last.time_s),
@@ -59,6 +64,19 @@ pub(super) fn review(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Toleranc
         .collect();
     desk.rests_after(plan, &mut blocks);
     let counts = counts(&blocks);
+    if let Some(order) = &desk.matching.reordered {
+        let order: Vec<String> = order.iter().map(|b| (b + 1).to_string()).collect();
+        notes.push(format!(
+            "The blocks were done in another order than planned: {}.",
+            order.join(", ")
+        ));
+    }
+    if counts.unresolved > 0 {
+        notes.push(format!(
+            "{} of {} planned reps are unresolved: the recording cannot tell, and they are not counted as done.",
+            counts.unresolved, counts.planned
+        ));
+    }
     PlanReview {
         unplanned: desk.unplanned(),
         blocks,
@@ -182,7 +200,10 @@ impl Desk<'_> {
         let end_s = cost::end_s(item, bout);
         self.fill(&mut out, bout.start_s, end_s, block);
         let (share, sd) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
-        let judged = verdict::of_share(share, sd, self.tolerances);
+        let mut judged = verdict::of_share(share, sd, self.tolerances);
+        if judged == Verdict::Short && self.at_gap(bout) {
+            judged = Verdict::Unresolved;
+        }
         out.verdict = verdict::with_speed(judged, out.reached);
         match out.verdict {
             Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
@@ -197,6 +218,14 @@ impl Desk<'_> {
             out.why = Some("another matching of the session is nearly as good".to_owned());
         }
         out
+    }
+
+    /// Whether a gap in the recording cuts a bout off: what lies in the gap may be more of it.
+    fn at_gap(&self, bout: &Bout) -> bool {
+        self.evidence.track.gaps.iter().any(|gap| {
+            (gap.start_s - bout.stop_s).abs() <= GAP_EDGE_S
+                || (bout.start_s - gap.end_s).abs() <= GAP_EDGE_S
+        })
     }
 
     /// A set whose reps run on: one bout, its reps counted inside.
@@ -487,6 +516,8 @@ impl Desk<'_> {
     }
 }
 
+/// A bout ends at a gap when it stops so near to it, s.
+const GAP_EDGE_S: f64 = 1.5;
 /// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
 const UNPLANNED_M_S: f64 = 4.0;
 

@@ -242,7 +242,7 @@ fn stray_share(stretch: &Item) -> f64 {
     match stretch.category {
         Category::Game => 0.0,
         Category::WarmUp | Category::CoolDown => 0.1,
-        _ => 0.2,
+        _ => 0.5,
     }
 }
 
