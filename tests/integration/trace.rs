@@ -102,7 +102,7 @@ fn reads_what_gpxpy_reads() {
             }
         }
     }
-    assert_eq!((files, compared), (9, 20));
+    assert_eq!((files, compared), (9, 311));
 }
 
 fn same_as_gpxpy(trace: &Trace, fix: &Fix, row: &[&str]) {
