@@ -112,16 +112,8 @@ pub fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
     }
 }
 
-/// Speed with a fading acceleration; state [v, a].
-#[must_use]
-pub fn fading_acceleration(fade_s: f64) -> Process<2> {
-    Process {
-        a: matrix![0.0, 1.0; 0.0, -1.0 / fade_s],
-        g: SVector::from([0.0, 1.0]),
-    }
-}
-
-/// As [`fading_acceleration`], seen through a first-order lag; state [v seen, v, a].
+/// Speed whose acceleration fades with time constant `fade_s`, seen through a first-order lag of `lag_s`; state
+/// [v seen, v, a]: [`lagged_singer`] without the position.
 #[must_use]
 pub fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> {
     let k = 1.0 / lag_s;
