@@ -1,4 +1,4 @@
-//! The words of the contract for what the review found; what is written and what is shown use the same ones.
+//! The words for what the review found; what is written and what is shown use the same ones.
 
 use crate::efforts::Kind;
 use crate::motion::SpeedFrom;

@@ -273,7 +273,7 @@ fn what_is_not_known_is_null() -> Outcome {
 }
 
 #[test]
-fn fields_of_a_rep_stand_in_the_order_of_the_contract() -> Outcome {
+fn fields_of_a_rep_stand_in_a_fixed_order() -> Outcome {
     let mut session = session(1.0, 3.0)?;
     session.review.plan = Some(plan_review(1));
     let text = json::render(&session)?;
