@@ -63,17 +63,9 @@ mod tests {
 
     fn block(dose: Dose, rest: Rest) -> Block {
         Block {
-            category: Category::Resistance,
-            name: None,
-            with_ball: false,
-            dose,
-            over_m: None,
-            there_and_back: false,
-            target: None,
             rest,
             between_sets_s: Some(60.0),
-            then_s: None,
-            line: 1,
+            ..Block::new(Category::Resistance, dose)
         }
     }
 

@@ -25,7 +25,7 @@ pub struct Block {
     pub between_sets_s: Option<f64>,
     /// `then 3 min`: rest after the block.
     pub then_s: Option<f64>,
-    /// Line in the file, from 1.
+    /// Line in the file, from 1; 0 when it comes from none.
     pub line: u32,
 }
 
@@ -49,6 +49,17 @@ pub enum Category {
 }
 
 impl Category {
+    /// All of them, in the order of a session.
+    pub const ALL: [Self; 7] = [
+        Self::WarmUp,
+        Self::Technical,
+        Self::Strength,
+        Self::Resistance,
+        Self::Speed,
+        Self::Game,
+        Self::CoolDown,
+    ];
+
     /// The word of the notation.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -85,6 +96,24 @@ pub enum Rest {
 }
 
 impl Block {
+    /// A block that says what and how much and nothing else: without a name, its reps running on, on no line of a file.
+    #[must_use]
+    pub fn new(category: Category, dose: Dose) -> Self {
+        Self {
+            category,
+            name: None,
+            with_ball: false,
+            dose,
+            over_m: None,
+            there_and_back: false,
+            target: None,
+            rest: Rest::RunOn,
+            between_sets_s: None,
+            then_s: None,
+            line: 0,
+        }
+    }
+
     /// Number of sets; 1 for a continuous bout.
     #[must_use]
     pub fn sets(&self) -> u32 {

@@ -10,7 +10,7 @@ use crate::plan::line::Line;
 use crate::plan::near::nearest;
 use crate::plan::phrase::{self, Phrases};
 use crate::plan::word::{self, fault, is_double_quote};
-use crate::plan::{Header, Mistake, PitchSize};
+use crate::plan::{Category, Header, Mistake, PitchSize};
 
 /// The keys in the order in which they are written.
 pub(super) const KEYS: [&str; 6] = [
@@ -80,7 +80,7 @@ pub(super) fn read(line: Line<'_>) -> Option<Read> {
     };
     let Some(key) = key else {
         let mut words: Vec<&str> = KEYS.to_vec();
-        words.extend(phrase::CATEGORIES.iter().map(|category| category.word()));
+        words.extend(Category::ALL.iter().map(|category| category.word()));
         out.mistakes.push(
             line.mistake(
                 out.key_span.clone(),
@@ -229,27 +229,29 @@ fn other_order(parts: &[&str]) -> Option<Date> {
     }
 }
 
-fn pitch(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<PitchSize> {
-    let whole = span.clone();
-    let cut = word::words(
-        Line {
-            end: span.end,
-            ..line
-        },
-        span.start,
-    );
+/// The value at `span` cut into words, ready to be read as phrases.
+fn phrases<'a>(line: Line<'a>, span: &Range<usize>, out: &mut Read) -> Option<Phrases<'a>> {
+    let value = Line {
+        end: span.end,
+        ..line
+    };
+    let cut = word::words(value, span.start);
     if !cut.mistakes.is_empty() {
         out.mistakes.extend(cut.mistakes);
         return None;
     }
-    let mut phrases = Phrases::new(line, cut.list, false);
+    Some(Phrases::new(line, cut.list, false))
+}
+
+fn pitch(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<PitchSize> {
+    let mut phrases = phrases(line, &span, out)?;
     let sizes = phrases.two_lengths();
     out.mistakes.append(&mut phrases.mistakes);
     if !out.mistakes.is_empty() {
         return None;
     }
     let wrong = |message: &str| {
-        line.mistake(whole.clone(), message)
+        line.mistake(span.clone(), message)
             .expecting("length and width, such as `100 x 64 m`")
     };
     match sizes {
@@ -276,18 +278,7 @@ fn pitch(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<PitchSize
 }
 
 fn top_speed(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<f64> {
-    let cut = word::words(
-        Line {
-            end: span.end,
-            ..line
-        },
-        span.start,
-    );
-    if !cut.mistakes.is_empty() {
-        out.mistakes.extend(cut.mistakes);
-        return None;
-    }
-    let mut phrases = Phrases::new(line, cut.list, false);
+    let mut phrases = phrases(line, &span, out)?;
     let speed = phrases.one_speed();
     out.mistakes.append(&mut phrases.mistakes);
     if speed.is_none() && out.mistakes.is_empty() {

@@ -99,22 +99,6 @@ fn length_s(block: &Block) -> f64 {
         + block.then_s.unwrap_or(40.0)
 }
 
-fn blank(category: Category, dose: Dose) -> Block {
-    Block {
-        category,
-        name: None,
-        with_ball: false,
-        dose,
-        over_m: None,
-        there_and_back: false,
-        target: None,
-        rest: Rest::RunOn,
-        between_sets_s: None,
-        then_s: None,
-        line: 0,
-    }
-}
-
 fn named(category: Category, rng: &mut Rng) -> Option<String> {
     let names: &[&str] = match category {
         Category::WarmUp => &["two laps and leg swings", "laps and skips"],
@@ -144,7 +128,7 @@ fn continuous(category: Category, duration_s: f64, rng: &mut Rng) -> Block {
         name: named(category, rng),
         with_ball: category == Category::Technical && rng.chance(0.5),
         then_s: if rng.chance(0.4) { then(rng) } else { None },
-        ..blank(category, Dose::Continuous { duration_s })
+        ..Block::new(category, Dose::Continuous { duration_s })
     }
 }
 
@@ -191,7 +175,7 @@ fn strength(rng: &mut Rng) -> Block {
                 there_and_back: there_and_back && over.is_some(),
                 between_sets_s: between,
                 with_ball,
-                ..blank(Category::Strength, doses(rng, (2, 5), reps, Work::Count))
+                ..Block::new(Category::Strength, doses(rng, (2, 5), reps, Work::Count))
             }
         }
         5..=7 => {
@@ -203,7 +187,7 @@ fn strength(rng: &mut Rng) -> Block {
                 rest: Rest::Timed((rest / 5.0).ceil() * 5.0),
                 between_sets_s: between,
                 with_ball,
-                ..blank(
+                ..Block::new(
                     Category::Strength,
                     doses(rng, (1, 3), (4, 8), Work::Duration(seconds)),
                 )
@@ -214,7 +198,7 @@ fn strength(rng: &mut Rng) -> Block {
             rest: Rest::Timed(choice(rng, &[20.0, 30.0, 40.0])),
             between_sets_s: between,
             with_ball,
-            ..blank(
+            ..Block::new(
                 Category::Strength,
                 doses(rng, (1, 2), (4, 8), Work::Distance(over_m.max(8.0))),
             )
@@ -225,7 +209,7 @@ fn strength(rng: &mut Rng) -> Block {
             rest: Rest::Timed(choice(rng, &[15.0, 20.0, 25.0, 30.0])),
             between_sets_s: between,
             with_ball,
-            ..blank(Category::Strength, doses(rng, (1, 3), (4, 8), Work::Count))
+            ..Block::new(Category::Strength, doses(rng, (1, 3), (4, 8), Work::Count))
         },
     }
     .trimmed()
@@ -247,7 +231,7 @@ fn resistance(athlete: &Athlete, rng: &mut Rng) -> Block {
                 between_sets_s: between,
                 with_ball,
                 target,
-                ..blank(
+                ..Block::new(
                     Category::Resistance,
                     doses(rng, (1, 3), (4, 9), Work::Duration(seconds)),
                 )
@@ -258,7 +242,7 @@ fn resistance(athlete: &Athlete, rng: &mut Rng) -> Block {
             let rest = choice(rng, &[60.0, 90.0, 120.0]);
             Block {
                 rest: Rest::Timed(rest),
-                ..blank(
+                ..Block::new(
                     Category::Resistance,
                     doses(rng, (1, 1), (3, 6), Work::Duration(60.0 * minutes)),
                 )
@@ -275,7 +259,7 @@ fn resistance(athlete: &Athlete, rng: &mut Rng) -> Block {
                 between_sets_s: between,
                 with_ball,
                 target,
-                ..blank(
+                ..Block::new(
                     Category::Resistance,
                     doses(rng, (1, 2), (4, 8), Work::Distance(metres)),
                 )
@@ -331,7 +315,7 @@ fn speed(athlete: &Athlete, header: &Header, rng: &mut Rng) -> Block {
         target: target.filter(|_| work == Work::Distance(metres)),
         rest,
         between_sets_s: Some(choice(rng, &[120.0, 150.0, 180.0, 240.0])),
-        ..blank(Category::Speed, doses(rng, (1, 2), (3, 8), work))
+        ..Block::new(Category::Speed, doses(rng, (1, 2), (3, 8), work))
     }
     .trimmed()
 }

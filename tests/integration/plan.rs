@@ -231,15 +231,7 @@ mod written {
     }
 
     fn category() -> impl Strategy<Value = Category> {
-        prop::sample::select(vec![
-            Category::WarmUp,
-            Category::Technical,
-            Category::Strength,
-            Category::Resistance,
-            Category::Speed,
-            Category::Game,
-            Category::CoolDown,
-        ])
+        prop::sample::select(&Category::ALL[..])
     }
 
     fn dose() -> impl Strategy<Value = Dose> {

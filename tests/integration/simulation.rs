@@ -12,17 +12,8 @@ use repledger::trace::{self, Position};
 
 fn block(category: Category, dose: Dose) -> Block {
     Block {
-        category,
-        name: None,
-        with_ball: false,
-        dose,
-        over_m: None,
-        there_and_back: false,
-        target: None,
         rest: Rest::Timed(30.0),
-        between_sets_s: None,
-        then_s: None,
-        line: 1,
+        ..Block::new(category, dose)
     }
 }
 

@@ -5,17 +5,6 @@ use crate::plan::Category;
 use crate::plan::near::nearest;
 use crate::plan::word::{Kind, Word};
 
-/// All categories, in the order of a session.
-pub(in crate::plan) const CATEGORIES: [Category; 7] = [
-    Category::WarmUp,
-    Category::Technical,
-    Category::Strength,
-    Category::Resistance,
-    Category::Speed,
-    Category::Game,
-    Category::CoolDown,
-];
-
 /// Words that people use for our categories: suggested, never taken.
 const OTHER_NAMES: [(&str, Category); 14] = [
     ("sprint", Category::Speed),
@@ -55,7 +44,7 @@ fn letters_of(text: &str) -> String {
 }
 
 fn category_of(letters: &str) -> Option<Category> {
-    CATEGORIES
+    Category::ALL
         .into_iter()
         .find(|category| letters_of(category.word()) == letters)
 }
@@ -87,7 +76,7 @@ impl Phrases<'_> {
             return None;
         }
         let near = |letters: &str| {
-            let words = CATEGORIES.map(|category| letters_of(category.word()));
+            let words = Category::ALL.map(|category| letters_of(category.word()));
             let words: Vec<&str> = words.iter().map(String::as_str).collect();
             let other = OTHER_NAMES.iter().find(|(name, _)| *name == letters);
             nearest(letters, &words)

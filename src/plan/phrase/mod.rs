@@ -11,7 +11,7 @@ use crate::plan::line::Line;
 use crate::plan::word::{Kind, Word};
 use crate::plan::{Block, Dose, Mistake, Rest, Target};
 
-pub(super) use category::{CATEGORIES, begins_with_category};
+pub(super) use category::begins_with_category;
 
 const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
 const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \

@@ -81,17 +81,11 @@ pub fn empty() -> Made {
 
 fn block(category: Category, name: &str, dose: Dose, rest: Rest) -> Block {
     Block {
-        category,
         name: (!name.is_empty()).then(|| name.to_owned()),
-        with_ball: false,
-        dose,
-        over_m: None,
-        there_and_back: false,
-        target: None,
         rest,
         between_sets_s: Some(90.0),
         then_s: Some(120.0),
-        line: 1,
+        ..Block::new(category, dose)
     }
 }
 
