@@ -27,25 +27,16 @@ fn session(fixes: usize, with_speed: bool) -> Trace {
                     longitude_deg: -30.0 + (10.0 * (along_m / 47.0).cos() - ripple) / 80_000.0,
                 }),
                 speed_m_s: with_speed.then_some(speed_m_s + ripple),
-                course_deg: None,
-                elevation_m: None,
-                heart_rate_bpm: None,
-                cadence: None,
-                hdop: None,
-                satellites: None,
-                segment: 0,
                 line: k as u64 + 1,
+                ..Fix::default()
             }
         })
         .collect();
-    Trace {
+    Trace::new(
         fixes,
-        clock: Clock::Utc(Timestamp::UNIX_EPOCH),
-        format: Format::Csv { delimiter: ',' },
-        title: None,
-        set_aside: Vec::new(),
-        defects: Vec::new(),
-    }
+        Clock::Utc(Timestamp::UNIX_EPOCH),
+        Format::Csv { delimiter: ',' },
+    )
 }
 
 #[divan::bench(args = [true, false])]

@@ -160,33 +160,23 @@ impl Recording {
                 }
             }),
             speed_m_s: row.speed_m_s.map(|v| (v * 100.0).round() / 100.0),
-            course_deg: None,
-            elevation_m: None,
             heart_rate_bpm: row.heart_rate_bpm,
-            cadence: None,
-            hdop: None,
-            satellites: None,
-            segment: 0,
             // The header takes four lines of a GPX file and one of a table.
             line: u64::from(i) + if gpx { 5 } else { 2 },
+            ..Fix::default()
         });
-        Trace {
-            fixes: fixes.collect(),
-            clock: if local {
-                Clock::Elapsed
-            } else {
-                Clock::Utc(self.start)
-            },
-            format: if gpx {
-                trace::Format::Gpx {
-                    version: Some("1.1".to_owned()),
-                }
-            } else {
-                trace::Format::Csv { delimiter: ',' }
-            },
-            title: None,
-            set_aside: Vec::new(),
-            defects: Vec::new(),
-        }
+        let clock = if local {
+            Clock::Elapsed
+        } else {
+            Clock::Utc(self.start)
+        };
+        let format = if gpx {
+            trace::Format::Gpx {
+                version: Some("1.1".to_owned()),
+            }
+        } else {
+            trace::Format::Csv { delimiter: ',' }
+        };
+        Trace::new(fixes.collect(), clock, format)
     }
 }

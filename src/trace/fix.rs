@@ -22,6 +22,19 @@ pub struct Trace {
 }
 
 impl Trace {
+    /// A trace of which every fix can be used, without a name.
+    #[must_use]
+    pub fn new(fixes: Vec<Fix>, clock: Clock, format: Format) -> Self {
+        Self {
+            fixes,
+            clock,
+            format,
+            title: None,
+            set_aside: Vec::new(),
+            defects: Vec::new(),
+        }
+    }
+
     /// Every fix of the file, used or not.
     #[must_use]
     pub fn fixes_in_file(&self) -> usize {
@@ -29,8 +42,8 @@ impl Trace {
     }
 }
 
-/// One recorded position with its time, as the receiver wrote it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// One recorded position with its time, as the receiver wrote it; by default one of which nothing is known.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Fix {
     /// Seconds from the origin of [`Trace::clock`].
     pub time_s: f64,
@@ -52,7 +65,7 @@ pub struct Fix {
     pub satellites: Option<u32>,
     /// Which unbroken segment of the file the fix belongs to; no distance is joined across a change.
     pub segment: u32,
-    /// Line of the file where the fix begins, from 1.
+    /// Line of the file where the fix begins, from 1; 0 when it comes from none.
     pub line: u64,
 }
 

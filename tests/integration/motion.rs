@@ -13,25 +13,11 @@ fn recording(places: impl IntoIterator<Item = (f64, [f64; 2])>) -> Trace {
         .map(|(k, (time_s, [x_m, y_m]))| Fix {
             time_s,
             position: Some(Position::Local { x_m, y_m }),
-            speed_m_s: None,
-            course_deg: None,
-            elevation_m: None,
-            heart_rate_bpm: None,
-            cadence: None,
-            hdop: None,
-            satellites: None,
-            segment: 0,
             line: k as u64 + 1,
+            ..Fix::default()
         })
         .collect();
-    Trace {
-        fixes,
-        clock: Clock::Elapsed,
-        format: Format::Csv { delimiter: ',' },
-        title: None,
-        set_aside: Vec::new(),
-        defects: Vec::new(),
-    }
+    Trace::new(fixes, Clock::Elapsed, Format::Csv { delimiter: ',' })
 }
 
 fn smoothed_by(trace: &Trace, method: Method) -> Motion {

@@ -30,14 +30,8 @@ fn trace(hz: f64, minutes: f64) -> Trace {
             time_s,
             position: Some(Position::Local { x_m, y_m: 0.0 }),
             speed_m_s: Some(speed_m_s),
-            course_deg: None,
-            elevation_m: None,
-            heart_rate_bpm: None,
-            cadence: None,
-            hdop: None,
-            satellites: None,
-            segment: 0,
             line: u64::from(i) + 2,
+            ..Fix::default()
         }
     });
     Trace {

@@ -1198,26 +1198,15 @@ proptest! {
                     // Whole milliseconds, so that rounding to nanoseconds changes nothing but the last bit.
                     time_s: if i == 0 { 0.0 } else { f64::from(ms) / 1000.0 },
                     position: Some(Position::Geodetic { latitude_deg, longitude_deg }),
-                    speed_m_s: None,
-                    course_deg: None,
-                    elevation_m: None,
-                    heart_rate_bpm: None,
-                    cadence: None,
-                    hdop: None,
                     satellites: Some(jump),
                     segment,
-                    line: 0,
+                    ..Fix::default()
                 }
             })
             .collect();
-        let trace = Trace {
-            fixes,
-            clock: Clock::Utc("2026-05-12T17:30:00Z".parse().expect("RFC 3339")),
-            format: Format::Csv { delimiter: ',' },
-            title: Some("a & b < c".to_owned()),
-            set_aside: Vec::new(),
-            defects: Vec::new(),
-        };
+        let clock = Clock::Utc("2026-05-12T17:30:00Z".parse().expect("RFC 3339"));
+        let mut trace = Trace::new(fixes, clock, Format::Csv { delimiter: ',' });
+        trace.title = Some("a & b < c".to_owned());
         let again = ok(trace::gpx::write(&trace).expect("degrees and a zone"));
         prop_assert_eq!(&again.title, &trace.title);
         prop_assert_eq!(again.clock, trace.clock);
