@@ -1,7 +1,7 @@
 //! Accelerations: speeding up hard.
 
 use crate::efforts::measure::{self, SPEEDING_UP};
-use crate::efforts::threshold::{Rule, stretches};
+use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
 use crate::motion::Motion;
 
@@ -31,10 +31,7 @@ pub(super) fn accelerations(motion: &Motion, thresholds: &Thresholds) -> Vec<Eff
         dwell_s: thresholds.acceleration_dwell_s,
         bridge_s: thresholds.bridge_s,
     };
-    stretches(motion, SPEEDING_UP, rule)
-        .into_iter()
-        .map(|stretch| measure::effort(motion, Kind::Acceleration, stretch))
-        .collect()
+    measure::efforts(motion, Kind::Acceleration, SPEEDING_UP, rule)
 }
 
 #[cfg(test)]

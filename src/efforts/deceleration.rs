@@ -1,7 +1,7 @@
 //! Decelerations: braking hard.
 
 use crate::efforts::measure::{self, BRAKING};
-use crate::efforts::threshold::{Rule, stretches};
+use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
 use crate::motion::Motion;
 
@@ -30,10 +30,7 @@ pub(super) fn decelerations(motion: &Motion, thresholds: &Thresholds) -> Vec<Eff
         dwell_s: thresholds.acceleration_dwell_s,
         bridge_s: thresholds.bridge_s,
     };
-    stretches(motion, BRAKING, rule)
-        .into_iter()
-        .map(|stretch| measure::effort(motion, Kind::Deceleration, stretch))
-        .collect()
+    measure::efforts(motion, Kind::Deceleration, BRAKING, rule)
 }
 
 #[cfg(test)]

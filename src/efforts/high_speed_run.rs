@@ -1,7 +1,7 @@
 //! High-speed runs: running at or above the high-speed threshold, sprints included.
 
 use crate::efforts::measure::{self, SPEED};
-use crate::efforts::threshold::{Rule, stretches};
+use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
 use crate::motion::Motion;
 
@@ -31,24 +31,17 @@ pub(super) fn high_speed_runs(motion: &Motion, thresholds: &Thresholds) -> Vec<E
         dwell_s: thresholds.high_speed_dwell_s,
         bridge_s: thresholds.bridge_s,
     };
-    stretches(motion, SPEED, rule)
-        .into_iter()
-        .map(|stretch| measure::effort(motion, Kind::HighSpeedRun, stretch))
-        .collect()
+    measure::efforts(motion, Kind::HighSpeedRun, SPEED, rule)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::efforts::measure::hand_made::sampled;
+    use crate::efforts::measure::hand_made::up_and_down;
 
     #[test]
     fn the_example_of_the_documentation() {
-        let motion = sampled(
-            8.0,
-            10.0,
-            |t| if t < 4.0 { 2.0 * t } else { 16.0 - 2.0 * t },
-        );
+        let motion = up_and_down();
         let [run] = &high_speed_runs(&motion, &Thresholds::default())[..] else {
             panic!("one high-speed run expected");
         };

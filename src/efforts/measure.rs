@@ -1,6 +1,6 @@
 //! What is said of each effort: its distance and its peaks.
 
-use crate::efforts::threshold::{Quantity, Stretch};
+use crate::efforts::threshold::{Quantity, Rule, Stretch, stretches};
 use crate::efforts::{Effort, Kind};
 use crate::motion::Motion;
 
@@ -21,6 +21,14 @@ pub(super) const BRAKING: Quantity = Quantity {
     value: |sample| -sample.acceleration_m_s2,
     sd: |sample| sample.acceleration_sd_m_s2,
 };
+
+/// The efforts of one kind: a stretch at or above a threshold each.
+pub(super) fn efforts(motion: &Motion, kind: Kind, quantity: Quantity, rule: Rule) -> Vec<Effort> {
+    stretches(motion, quantity, rule)
+        .into_iter()
+        .map(|stretch| effort(motion, kind, stretch))
+        .collect()
+}
 
 /// The effort of a stretch.
 pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
@@ -143,6 +151,11 @@ pub(super) mod hand_made {
             sample.acceleration_m_s2 = a(sample.time_s);
         }
         motion
+    }
+
+    /// Straight east, the speed rising evenly from 0 to 8 m/s in 4 s and falling evenly to 0 in 4 s.
+    pub(in crate::efforts) fn up_and_down() -> Motion {
+        sampled(8.0, 10.0, |t| ramp(4.0 - (t - 4.0).abs(), 0.0, 2.0))
     }
 
     /// Speed after `t` seconds at an even rate, not below rest.

@@ -1,7 +1,7 @@
 //! Sprints: running at or above the sprint threshold.
 
 use crate::efforts::measure::{self, SPEED};
-use crate::efforts::threshold::{Rule, stretches};
+use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
 use crate::motion::Motion;
 
@@ -34,24 +34,17 @@ pub(super) fn sprints(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
         dwell_s: thresholds.sprint_dwell_s,
         bridge_s: thresholds.bridge_s,
     };
-    stretches(motion, SPEED, rule)
-        .into_iter()
-        .map(|stretch| measure::effort(motion, Kind::Sprint, stretch))
-        .collect()
+    measure::efforts(motion, Kind::Sprint, SPEED, rule)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::efforts::measure::hand_made::{ramp, sampled};
+    use crate::efforts::measure::hand_made::{ramp, sampled, up_and_down};
 
     #[test]
     fn the_example_of_the_documentation() {
-        let motion = sampled(
-            8.0,
-            10.0,
-            |t| if t < 4.0 { 2.0 * t } else { 16.0 - 2.0 * t },
-        );
+        let motion = up_and_down();
         let [sprint] = &sprints(&motion, &Thresholds::default())[..] else {
             panic!("one sprint expected");
         };
