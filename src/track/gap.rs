@@ -88,22 +88,14 @@ pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point
 mod tests {
     use super::*;
 
-    fn at(time_s: f64, x_m: f64) -> Draft {
-        Draft {
-            time_s,
-            position_m: Some([x_m, 0.0]),
-            speed_m_s: None,
-            heart_rate_bpm: None,
-            segment: 0,
-            fix: 0,
-            line: 1,
-        }
+    fn east((time_s, x_m): (f64, f64)) -> Draft {
+        Draft::east(time_s, x_m)
     }
 
     #[test]
     fn a_leap_that_stays_is_a_gap_and_a_fast_run_is_none() {
         let rules = Rules::default();
-        let leap = [at(0.0, 0.0), at(1.0, 5.0), at(2.0, 1005.0), at(3.0, 1010.0)];
+        let leap = [(0.0, 0.0), (1.0, 5.0), (2.0, 1005.0), (3.0, 1010.0)].map(east);
         let (points, gaps) = split(&leap, 0.0, &rules);
         assert_eq!(
             gaps,
@@ -113,7 +105,7 @@ mod tests {
             }]
         );
         assert!(points[2].after_gap && !points[3].after_gap);
-        let run = [at(0.0, 0.0), at(1.0, 12.0), at(2.0, 24.0), at(5.0, 60.0)];
+        let run = [(0.0, 0.0), (1.0, 12.0), (2.0, 24.0), (5.0, 60.0)].map(east);
         assert!(split(&run, 0.0, &rules).1.is_empty());
     }
 }

@@ -104,6 +104,22 @@ struct Draft {
     line: u64,
 }
 
+#[cfg(test)]
+impl Draft {
+    /// A fix with a place east of the origin and nothing else.
+    fn east(time_s: f64, x_m: f64) -> Self {
+        Self {
+            time_s,
+            position_m: Some([x_m, 0.0]),
+            speed_m_s: None,
+            heart_rate_bpm: None,
+            segment: 0,
+            fix: 0,
+            line: 1,
+        }
+    }
+}
+
 /// Cleans a trace.
 ///
 /// # Errors

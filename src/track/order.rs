@@ -113,18 +113,6 @@ fn spread_whole_seconds(drafts: &mut [Draft]) -> bool {
 mod tests {
     use super::*;
 
-    fn at(time_s: f64, x_m: f64) -> Draft {
-        Draft {
-            time_s,
-            position_m: Some([x_m, 0.0]),
-            speed_m_s: None,
-            heart_rate_bpm: None,
-            segment: 0,
-            fix: 0,
-            line: 1,
-        }
-    }
-
     #[test]
     fn one_instant_is_not_spread_over_a_second() {
         assert_eq!(arranged(&[5.0; 20]), (vec![5.0], 19));
@@ -137,7 +125,7 @@ mod tests {
         let drafts: Vec<Draft> = times
             .iter()
             .enumerate()
-            .map(|(i, t)| at(*t, i as f64))
+            .map(|(i, t)| Draft::east(*t, i as f64))
             .collect();
         let times = arrange(&drafts, &mut tally, &mut Vec::new())
             .iter()
