@@ -151,14 +151,18 @@ fn without_ripple(motion: &mut Motion) {
         return;
     };
     for run in motion.runs.clone() {
-        let speeds: Vec<f64> = motion.samples[run.clone()]
-            .iter()
-            .map(|s| s.speed_m_s)
-            .collect();
-        for (sample, speed) in motion.samples[run].iter_mut().zip(filter.filtfilt(&speeds)) {
+        let samples = &mut motion.samples[run];
+        let speeds = speeds_below(&filter, samples);
+        for (sample, speed) in samples.iter_mut().zip(speeds) {
             sample.speed_m_s = speed.max(0.0);
         }
     }
+}
+
+/// The speeds of a run, m/s, without what the filter stops.
+fn speeds_below(filter: &Butterworth, samples: &[Sample]) -> Vec<f64> {
+    let speeds: Vec<f64> = samples.iter().map(|s| s.speed_m_s).collect();
+    filter.filtfilt(&speeds)
 }
 
 /// Accelerations as the rate of change of speed below 1 Hz; slow receivers keep the smoother's own.
@@ -170,13 +174,10 @@ pub(super) fn accelerations(motion: &mut Motion) {
         return;
     };
     for run in motion.runs.clone() {
-        let speeds: Vec<f64> = motion.samples[run.clone()]
-            .iter()
-            .map(|s| s.speed_m_s)
-            .collect();
-        let smooth = filter.filtfilt(&speeds);
+        let samples = &mut motion.samples[run];
+        let smooth = speeds_below(&filter, samples);
         let last = smooth.len().saturating_sub(1);
-        for (k, sample) in motion.samples[run].iter_mut().enumerate() {
+        for (k, sample) in samples.iter_mut().enumerate() {
             let (from, to) = (k.saturating_sub(1), (k + 1).min(last));
             let span_s = (to - from) as f64 * motion.step_s;
             sample.acceleration_m_s2 = if span_s > 0.0 {
