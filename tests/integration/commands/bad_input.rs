@@ -114,32 +114,20 @@ fn all_fixes_at_one_instant_are_no_motion() -> Outcome {
 fn what_is_no_number_is_no_position() -> Outcome {
     let rows = (0..100).map(|i| format!("{i},NaN,inf"));
     review("a.csv", csv(rows))?.could_not(&["a.csv", "100", "line 2"]);
-    let rows = (0..100).map(|i| {
-        format!(
-            "{i},{},0",
-            if i == 50 {
-                "NaN".to_owned()
-            } else {
-                i.to_string()
-            }
-        )
-    });
-    let document = account("a.csv", csv(rows))?;
-    assert_eq!(document["recording"]["used"], 99);
-    Ok(())
+    sets_one_fix_aside("NaN")
 }
 
 #[test]
 fn a_huge_number_is_no_position() -> Outcome {
-    let rows = (0..100).map(|i| {
-        format!(
-            "{i},{},0",
-            if i == 50 {
-                "1e308".to_owned()
-            } else {
-                i.to_string()
-            }
-        )
+    sets_one_fix_aside("1e308")
+}
+
+/// Of a hundred fixes one has this for its x, and all others are used.
+#[track_caller]
+fn sets_one_fix_aside(x: &str) -> Outcome {
+    let rows = (0..100).map(|i| match i {
+        50 => format!("{i},{x},0"),
+        _ => format!("{i},{i},0"),
     });
     let document = account("a.csv", csv(rows))?;
     assert_eq!(document["recording"]["used"], 99);
