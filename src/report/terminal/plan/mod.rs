@@ -1,0 +1,251 @@
+//! The plan held against the recording: the verdict in a line, a table with a line a set ([`table`]), what fell short
+//! ([`listed`]), and the counts.
+
+mod listed;
+mod table;
+
+use anstyle::Style;
+
+use crate::report::layout::{count, cut, hanging, safe};
+use crate::report::words;
+use crate::review::{BlockReview, Counts, PlanReview, SetReview, TopSpeedSource, Verdict};
+
+use super::COLUMNS;
+use super::style::{BAD, DOUBT, GOOD, QUIET, STRONG, paint};
+
+pub(super) use listed::{fell_short, rests, unplanned};
+pub(super) use table::table;
+
+/// Most columns of a name in a sentence.
+const NAME: usize = 36;
+
+/// All verdicts, best first.
+const VERDICTS: [Verdict; 5] = [
+    Verdict::Done,
+    Verdict::Short,
+    Verdict::Slow,
+    Verdict::Missed,
+    Verdict::Unresolved,
+];
+
+fn mark(verdict: Verdict) -> char {
+    match verdict {
+        Verdict::Done => '✓',
+        Verdict::Short => '½',
+        Verdict::Slow => '↓',
+        Verdict::Missed => '✗',
+        Verdict::Unresolved => '?',
+    }
+}
+
+fn colour(verdict: Verdict) -> Style {
+    match verdict {
+        Verdict::Done => GOOD,
+        Verdict::Short | Verdict::Slow | Verdict::Missed => BAD,
+        Verdict::Unresolved => DOUBT,
+    }
+}
+
+fn number(counts: Counts, verdict: Verdict) -> usize {
+    match verdict {
+        Verdict::Done => counts.done,
+        Verdict::Short => counts.short,
+        Verdict::Slow => counts.slow,
+        Verdict::Missed => counts.missed,
+        Verdict::Unresolved => counts.unresolved,
+    }
+}
+
+/// The verdict on the whole plan in one line.
+pub(super) fn headline(review: &PlanReview) -> String {
+    let counts = review.counts;
+    let mut line = if counts.planned == 0 {
+        paint(DOUBT, "The plan has no reps to look for")
+    } else if counts.done == counts.planned {
+        paint(
+            GOOD,
+            &format!("All {} done", count(counts.planned, "rep", "reps")),
+        )
+    } else {
+        paint(
+            STRONG,
+            &format!(
+                "{} of {} done",
+                counts.done,
+                count(counts.planned, "rep", "reps")
+            ),
+        )
+    };
+    for verdict in &VERDICTS[1..] {
+        let n = number(counts, *verdict);
+        if n > 0 {
+            line += ", ";
+            line += &paint(
+                colour(*verdict),
+                &format!("{n} {}", words::verdict(*verdict)),
+            );
+        }
+    }
+    line + "\n"
+}
+
+/// Reps by verdict, how sets faded, and what shares of top speed are taken of.
+pub(super) fn counts(review: &PlanReview) -> String {
+    let c = review.counts;
+    let mut parts = vec![format!("{} planned", count(c.planned, "rep", "reps"))];
+    for verdict in VERDICTS {
+        parts.push(format!(
+            "{} {}",
+            number(c, verdict),
+            words::verdict(verdict)
+        ));
+    }
+    let mut out = format!("\n{}", hanging("Counts     ", &parts.join(", "), COLUMNS));
+    out += &fading(review);
+    if let Some(top) = review.top_speed {
+        let source = match top.source {
+            TopSpeedSource::Plan => "as the plan says",
+            TopSpeedSource::Settings => "as the settings say",
+            TopSpeedSource::Session => "the best of this session",
+        };
+        out += &paint(
+            QUIET,
+            &format!(
+                "Shares     of a top speed of {:.2} m/s, {source}",
+                top.speed_m_s.value
+            ),
+        );
+        out.push('\n');
+    }
+    out
+}
+
+/// How much each set faded, where it can be told.
+fn fading(review: &PlanReview) -> String {
+    let sets = review
+        .blocks
+        .iter()
+        .flat_map(|b| b.sets.iter().map(move |s| (b, s)));
+    let parts: Vec<String> = sets
+        .filter_map(|(block, set)| {
+            let percent = set.decrement_percent?;
+            let number = if block.sets.len() > 1 {
+                format!("{}.{}", block.index, set.index)
+            } else {
+                block.index.to_string()
+            };
+            Some(format!("{percent:.1} % in {number}"))
+        })
+        .collect();
+    hanging("Fading     ", &parts.join(", "), COLUMNS)
+}
+
+/// The name of a block, fit to be shown, else its category.
+fn name(block: &BlockReview) -> String {
+    let name = block.name.as_deref().map(safe).filter(|n| !n.is_empty());
+    name.unwrap_or_else(|| block.category.word().to_owned())
+}
+
+/// `4 channel runs, set 2`: where a rep or a rest belongs.
+fn place(block: &BlockReview, set: &SetReview) -> String {
+    let name = cut(&name(block), NAME);
+    if block.sets.len() > 1 {
+        format!("{} {name}, set {}", block.index, set.index)
+    } else {
+        format!("{} {name}", block.index)
+    }
+}
+
+/// Reviews made by hand for the tests of the account.
+#[cfg(test)]
+mod made {
+    use crate::plan::Category;
+    use crate::review::{
+        BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, Verdict,
+    };
+
+    fn rep(index: usize, verdict: Verdict) -> RepReview {
+        RepReview {
+            index,
+            verdict,
+            why: None,
+            start_s: None,
+            end_s: None,
+            work_s: None,
+            work_planned_s: None,
+            distance_m: None,
+            distance_planned_m: None,
+            peak_speed_m_s: None,
+            of_top_speed: None,
+            reached: None,
+            rest_s: None,
+            rest_planned_s: None,
+            rest_verdict: None,
+            heart_rate_end_bpm: None,
+            heart_rate_drop_bpm: None,
+        }
+    }
+
+    /// One block of one set of reps that ended so.
+    pub(super) fn review(verdicts: &[Verdict]) -> PlanReview {
+        let of = |v| verdicts.iter().filter(|&&w| w == v).count();
+        PlanReview {
+            blocks: vec![BlockReview {
+                index: 1,
+                category: Category::Speed,
+                name: Some("halfway".to_owned()),
+                with_ball: false,
+                verdict: BlockVerdict::Short,
+                start_s: None,
+                end_s: None,
+                sets: vec![SetReview {
+                    index: 1,
+                    rest_after_s: None,
+                    rest_after_planned_s: None,
+                    rest_after_verdict: None,
+                    reps: (1..).zip(verdicts).map(|(i, &v)| rep(i, v)).collect(),
+                    decrement_percent: None,
+                }],
+            }],
+            unplanned: Vec::new(),
+            counts: Counts {
+                planned: verdicts.len(),
+                done: of(Verdict::Done),
+                short: of(Verdict::Short),
+                slow: of(Verdict::Slow),
+                missed: of(Verdict::Missed),
+                unresolved: of(Verdict::Unresolved),
+            },
+            top_speed: None,
+        }
+    }
+
+    /// The text without its styles.
+    pub(super) fn plain(styled: &str) -> String {
+        anstream::adapter::strip_str(styled).to_string()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::headline;
+    use super::made::{plain, review};
+    use crate::review::Verdict;
+
+    #[test]
+    fn the_verdict_comes_in_one_line() {
+        use Verdict::{Done, Missed, Unresolved};
+        assert_eq!(
+            plain(&headline(&review(&[Done, Done]))),
+            "All 2 reps done\n"
+        );
+        assert_eq!(
+            plain(&headline(&review(&[Done, Missed, Unresolved]))),
+            "1 of 3 reps done, 1 missed, 1 unresolved\n"
+        );
+        assert_eq!(
+            plain(&headline(&review(&[]))),
+            "The plan has no reps to look for\n"
+        );
+    }
+}

@@ -1,0 +1,249 @@
+//! The plan as a table, a line a set, with a mark a rep.
+
+use crate::plan::{self, Dose, Work};
+use crate::report::layout::{clock, cut, left, right, short, width};
+use crate::report::words;
+use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
+
+use super::super::style::paint;
+use super::super::{caption, columns};
+use super::{VERDICTS, colour, mark, name};
+
+/// Columns of the marks; longer sets are written as runs of equal marks.
+const MARKS: usize = 12;
+/// Columns of a block's description.
+const BLOCK: usize = 24;
+/// From this planned time on, work is written as minutes and seconds, s.
+const MINUTES_FROM_S: f64 = 90.0;
+
+/// The table, and what its marks and columns mean.
+pub(in crate::report::terminal) fn table(plan: Option<&plan::Plan>, review: &PlanReview) -> String {
+    let mut out = columns(&format!(
+        " # {} set {}        work peak   rests     after",
+        left("block", BLOCK),
+        left("reps", MARKS)
+    ));
+    for block in &review.blocks {
+        let planned = plan.and_then(|p| p.blocks.get(block.index.wrapping_sub(1)));
+        for (i, set) in block.sets.iter().enumerate() {
+            let (index, title) = if i == 0 {
+                (block.index.to_string(), describe(block, planned))
+            } else {
+                (String::new(), String::new())
+            };
+            out += &row(&index, &title, block.sets.len(), set);
+        }
+    }
+    out + &legend(review)
+}
+
+fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
+    let (marks, taken) = marks(&set.reps);
+    let number = if sets > 1 {
+        set.index.to_string()
+    } else {
+        String::new()
+    };
+    let line = format!(
+        "{} {} {} {marks}{} {} {} {} {}",
+        right(index, 2),
+        left(title, BLOCK),
+        right(&number, 3),
+        " ".repeat(MARKS.saturating_sub(taken)),
+        right(&work(&set.reps), 11),
+        right(&peak(&set.reps), 4),
+        right(&rests_kept(&set.reps), 7),
+        right(&rest_after(set), 9),
+    );
+    line.trim_end().to_owned() + "\n"
+}
+
+/// The block in the player's own words: its name, else its category, and the dose.
+fn describe(block: &BlockReview, planned: Option<&plan::Block>) -> String {
+    let name = name(block);
+    let Some(dose) = planned.and_then(|b| dose(b.dose)) else {
+        return name;
+    };
+    let room = BLOCK.saturating_sub(width(&dose) + 1);
+    format!("{} {dose}", cut(&name, room))
+}
+
+/// Sets, reps and work; nothing for one unbroken bout, whose length the table gives anyway.
+fn dose(dose: Dose) -> Option<String> {
+    let Dose::Reps { sets, reps, work } = dose else {
+        return None;
+    };
+    let work = match work {
+        Work::Duration(s) if s >= MINUTES_FROM_S => format!("x{}", clock(s)),
+        Work::Duration(s) => format!("x{}s", short(s, 1)),
+        Work::Distance(m) => format!("x{}m", short(m, 1)),
+        Work::Count => String::new(),
+    };
+    Some(if sets > 1 {
+        format!("{sets}x{reps}{work}")
+    } else {
+        format!("{reps}{work}")
+    })
+}
+
+/// The marks of a set and the columns they take: one a rep, or runs such as `12✓ ✗ 3✓`.
+fn marks(reps: &[RepReview]) -> (String, usize) {
+    let one = |v: Verdict| paint(colour(v), &mark(v).to_string());
+    if reps.len() <= MARKS {
+        return (reps.iter().map(|r| one(r.verdict)).collect(), reps.len());
+    }
+    let mut text = String::new();
+    let mut taken = 0;
+    for run in reps.chunk_by(|a, b| a.verdict == b.verdict) {
+        let Some(first) = run.first() else { continue };
+        let times = if run.len() > 1 {
+            run.len().to_string()
+        } else {
+            String::new()
+        };
+        let blank = usize::from(taken > 0);
+        let next = taken + blank + times.len() + 1;
+        // One column stays free for the ellipsis.
+        if next > MARKS - 2 && next != MARKS {
+            text += " …";
+            return (text, taken + 2);
+        }
+        text += &" ".repeat(blank);
+        text += &times;
+        text += &one(first.verdict);
+        taken = next;
+    }
+    (text, taken)
+}
+
+/// The mean work of the reps found against the plan.
+fn work(reps: &[RepReview]) -> String {
+    let times = mean(reps.iter().filter_map(|r| r.work_s).map(|m| m.value));
+    let distances = mean(reps.iter().filter_map(|r| r.distance_m).map(|m| m.value));
+    let planned_s = reps.first().and_then(|r| r.work_planned_s);
+    let planned_m = reps.first().and_then(|r| r.distance_planned_m);
+    match (planned_s, times, planned_m, distances) {
+        (Some(p), Some(t), _, _) if p >= MINUTES_FROM_S => format!("{}/{}", clock(t), clock(p)),
+        (Some(p), Some(t), _, _) => format!("{t:.1}/{} s", short(p, 1)),
+        (None, _, Some(p), Some(d)) => format!("{d:.0}/{} m", short(p, 0)),
+        (None, Some(t), None, _) if t >= MINUTES_FROM_S => clock(t),
+        (None, Some(t), _, _) => format!("{t:.1} s"),
+        _ => String::new(),
+    }
+}
+
+fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
+    let (sum, n) = values.fold((0.0, 0_usize), |(sum, n), v| (sum + v, n + 1));
+    (n > 0).then(|| sum / n as f64)
+}
+
+/// The fastest of a set, m/s.
+fn peak(reps: &[RepReview]) -> String {
+    reps.iter()
+        .filter_map(|r| r.peak_speed_m_s)
+        .map(|m| m.value)
+        .max_by(f64::total_cmp)
+        .map_or_else(String::new, |v| format!("{v:.1}"))
+}
+
+/// How many of the rests between reps were kept.
+fn rests_kept(reps: &[RepReview]) -> String {
+    let judged = reps
+        .iter()
+        .filter(|r| matches!(r.rest_verdict, Some(v) if v != RestVerdict::Free))
+        .count();
+    let kept = reps
+        .iter()
+        .filter(|r| r.rest_verdict == Some(RestVerdict::Kept))
+        .count();
+    if judged > 0 {
+        format!("{kept}/{judged}")
+    } else if reps
+        .iter()
+        .any(|r| r.rest_verdict == Some(RestVerdict::Free))
+    {
+        "free".to_owned()
+    } else {
+        String::new()
+    }
+}
+
+/// Rest after the set against the plan; `>` too long, `<` too short.
+fn rest_after(set: &SetReview) -> String {
+    let (Some(was), Some(planned)) = (set.rest_after_s, set.rest_after_planned_s) else {
+        return String::new();
+    };
+    let sign = match set.rest_after_verdict {
+        Some(RestVerdict::Long) => '>',
+        Some(RestVerdict::Short) => '<',
+        _ => '/',
+    };
+    format!("{was:.0}{sign}{} s", short(planned, 0))
+}
+
+/// What the marks mean: only those that occur.
+fn legend(review: &PlanReview) -> String {
+    let occurs = |v: &&Verdict| all_reps(review).any(|(_, _, r)| r.verdict == **v);
+    let marks: Vec<_> = VERDICTS
+        .iter()
+        .filter(occurs)
+        .map(|&v| format!("{} {}", mark(v), words::verdict(v)))
+        .collect();
+    let mut out = caption(&marks.join("  "));
+    let mut parts = Vec::new();
+    let rests = review.blocks.iter().flat_map(|b| &b.sets);
+    if rests.clone().any(|s| !rests_kept(&s.reps).is_empty()) {
+        parts.push("rests: kept/planned");
+    }
+    if rests.clone().any(|s| !rest_after(s).is_empty()) {
+        parts.push("after: was/planned, > too long, < too short");
+    }
+    out += &caption(&parts.join("; "));
+    out
+}
+
+fn all_reps(review: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview, &RepReview)> {
+    review.blocks.iter().flat_map(|b| {
+        b.sets
+            .iter()
+            .flat_map(move |s| s.reps.iter().map(move |r| (b, s, r)))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::terminal::plan::made::{plain, review};
+
+    #[test]
+    fn long_sets_are_written_as_runs() {
+        let mut verdicts = vec![Verdict::Done; 12];
+        verdicts.push(Verdict::Missed);
+        verdicts.extend([Verdict::Done; 7]);
+        let review = review(&verdicts);
+        let (text, taken) = marks(&review.blocks[0].sets[0].reps);
+        assert_eq!(plain(&text), "12✓ ✗ 7✓");
+        assert_eq!(taken, 8);
+    }
+
+    #[test]
+    fn marks_never_take_more_than_their_columns() {
+        for n in 0..60 {
+            for period in 1..6 {
+                let verdicts: Vec<_> = (0..n)
+                    .map(|i| {
+                        if i % period == 0 {
+                            Verdict::Missed
+                        } else {
+                            Verdict::Done
+                        }
+                    })
+                    .collect();
+                let review = review(&verdicts);
+                let (text, taken) = marks(&review.blocks[0].sets[0].reps);
+                assert_eq!(width(&plain(&text)), taken, "{text}");
+                assert!(taken <= MARKS, "{text}");
+            }
+        }
+    }
+}
