@@ -1,11 +1,11 @@
 //! What fell short of the plan or lies beside it: reps that are not done, rests that were not kept, unplanned work.
 
 use crate::report::layout::{clock, count, hanging, safe, short, thousands};
+use crate::report::terminal::style::{STRONG, paint};
+use crate::report::terminal::{COLUMNS, caption};
 use crate::report::words;
 use crate::review::{PlanReview, RestVerdict, Unplanned, Verdict};
 
-use super::super::style::{STRONG, paint};
-use super::super::{COLUMNS, caption};
 use super::{colour, mark, place};
 
 /// Most lines on reps that fell short, on rests that were not kept, and on unplanned work; more are counted.

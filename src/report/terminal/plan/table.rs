@@ -2,11 +2,11 @@
 
 use crate::plan::{self, Dose, Work};
 use crate::report::layout::{clock, cut, left, right, short, width};
+use crate::report::terminal::style::paint;
+use crate::report::terminal::{caption, columns};
 use crate::report::words;
 use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
 
-use super::super::style::paint;
-use super::super::{caption, columns};
 use super::{VERDICTS, colour, mark, name};
 
 /// Columns of the marks; longer sets are written as runs of equal marks.
