@@ -1,0 +1,136 @@
+//! Speed against time, all reps of a group from their start.
+
+use plotters::prelude::*;
+
+use crate::figure::axis::{self, Axis};
+use crate::figure::canvas::Canvas;
+use crate::figure::panel::{self, Panel};
+use crate::figure::style::{self, Anchor};
+use crate::figure::thin::{self, Point};
+use crate::figure::{Error, Scene};
+use crate::measured::Z95;
+use crate::motion::Sample;
+
+use super::group::{Group, window};
+use super::{AXIS, CHART_HEIGHT, CHART_TOP, OVERLAY_WIDTH, frame, shade};
+
+/// Shown of a rep before its start and after its end, s.
+const BEFORE_S: f64 = 1.0;
+const AFTER_S: f64 = 2.0;
+
+/// The upper end of the speed axes, the same for all groups.
+pub(super) fn fastest(scene: &Scene<'_>, groups: &[Group<'_>]) -> f64 {
+    groups
+        .iter()
+        .flat_map(|group| {
+            let seen = group
+                .reps
+                .iter()
+                .filter_map(|rep| window(rep))
+                .flat_map(|w| around(scene, w))
+                .flatten()
+                .map(|s| s.speed_m_s);
+            seen.chain(group.target_m_s)
+        })
+        .filter(|v| v.is_finite())
+        .fold(1.0, f64::max)
+        * 1.06
+}
+
+/// Draws it at the left of a group.
+pub(super) fn draw(
+    page: &mut Canvas,
+    scene: &Scene<'_>,
+    group: &Group<'_>,
+    (left, top): (f64, f64),
+    fastest: f64,
+) -> Result<(), Error> {
+    let longest_s = group
+        .reps
+        .iter()
+        .filter_map(|rep| window(rep))
+        .map(|(a, b)| b - a)
+        .fold(1.0, f64::max);
+    let span_s = longest_s + BEFORE_S + AFTER_S;
+    let chart = Panel {
+        left: left + AXIS,
+        top: top + CHART_TOP + 16.0,
+        width: OVERLAY_WIDTH,
+        height: CHART_HEIGHT,
+        across: Axis::stepped(-BEFORE_S..longest_s + AFTER_S, axis::time_step(span_s, 7)),
+        up: Axis::numbers(0.0..fastest, 6),
+    };
+    page.text(
+        left,
+        chart.top - 8.0,
+        "speed, m/s",
+        style::TICK,
+        Anchor::Start,
+    );
+    let drawn = chart.draw(|drawing| {
+        for (i, rep) in group.reps.iter().enumerate() {
+            let Some((start_s, end_s)) = window(rep) else {
+                continue;
+            };
+            let colour = shade(i, group.reps.len());
+            for samples in around(scene, (start_s, end_s)) {
+                let points: Vec<Point> = samples
+                    .iter()
+                    .filter(|s| s.speed_m_s.is_finite())
+                    .map(|s| Point {
+                        time_s: s.time_s - start_s,
+                        value: s.speed_m_s,
+                        low: s.speed_m_s - Z95 * s.speed_sd_m_s,
+                        high: s.speed_m_s + Z95 * s.speed_sd_m_s,
+                        bridged: s.bridged,
+                    })
+                    .collect();
+                for stretch in thin::stretches(&points, span_s / chart.width) {
+                    let line = panel::stroke(colour, style::LINE);
+                    if stretch.bridged {
+                        let dashed = DashedLineSeries::new(stretch.line, 24, 24, line);
+                        drawing.draw_series(dashed).map_err(Error::drawing)?;
+                    } else {
+                        drawing
+                            .draw_series(LineSeries::new(stretch.line, line))
+                            .map_err(Error::drawing)?;
+                    }
+                }
+            }
+        }
+        Ok(())
+    })?;
+    page.raw(&drawn);
+    frame(page, &chart);
+    for tick in &chart.across.ticks {
+        page.text(
+            chart.x(*tick),
+            chart.bottom() + 15.0,
+            &whole(*tick),
+            style::TICK,
+            Anchor::Middle,
+        );
+    }
+    page.text(
+        chart.right(),
+        chart.bottom() + 30.0,
+        "s from the start of the rep",
+        style::TICK,
+        Anchor::End,
+    );
+    Ok(())
+}
+
+/// The samples of a rep with a little before and after, run by run.
+fn around<'a>(scene: &Scene<'a>, (start_s, end_s): (f64, f64)) -> Vec<&'a [Sample]> {
+    scene.runs(start_s - BEFORE_S, end_s + AFTER_S).collect()
+}
+
+/// A whole number with a true minus.
+fn whole(value: f64) -> String {
+    if value < -0.5 {
+        format!("−{:.0}", -value)
+    } else {
+        format!("{:.0}", value.abs())
+    }
+}

@@ -1,0 +1,135 @@
+//! Peak speeds of the reps of a group, in order, with their intervals and the signs of their verdicts.
+
+use plotters::prelude::*;
+
+use crate::figure::axis::Axis;
+use crate::figure::canvas::Canvas;
+use crate::figure::panel::{self, Panel};
+use crate::figure::style::{self, Anchor};
+use crate::figure::{Error, lettering, verdict};
+use crate::review::{RepReview, Verdict};
+
+use super::group::Group;
+use super::{AXIS, CHART_HEIGHT, CHART_TOP, GROUP_WIDTH, OVERLAY_WIDTH, frame, shade};
+
+/// The ends of the axes of peak speed, the same for all groups of a block.
+pub(super) fn range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
+    let ends = || {
+        groups
+            .iter()
+            .filter(|group| group.block == block)
+            .flat_map(|group| {
+                let peaks = group.reps.iter().filter_map(|r| r.peak_speed_m_s);
+                peaks.flat_map(|p| [p.low, p.high]).chain(group.target_m_s)
+            })
+    };
+    let finite = || ends().filter(|v| v.is_finite());
+    let low = finite().fold(f64::INFINITY, f64::min);
+    let high = finite().fold(f64::NEG_INFINITY, f64::max);
+    if low > high {
+        return (0.0, 1.0);
+    }
+    let margin = (0.08 * (high - low)).max(0.3);
+    let without = groups
+        .iter()
+        .filter(|group| group.block == block)
+        .flat_map(|group| &group.reps)
+        .any(|rep| finite_peak(rep).is_none());
+    // Room at the bottom for the signs of reps that have no peak.
+    let below = if without { 2.5 * margin } else { margin };
+    ((low - below).max(0.0), high + margin)
+}
+
+/// Draws them at the right of a group.
+pub(super) fn draw(
+    page: &mut Canvas,
+    group: &Group<'_>,
+    (left, top): (f64, f64),
+    (low, high): (f64, f64),
+) -> Result<(), Error> {
+    let reps = group.reps.len();
+    let begin = left + AXIS + OVERLAY_WIDTH + 50.0;
+    let chart = Panel {
+        left: begin,
+        top: top + CHART_TOP + 16.0,
+        width: left + GROUP_WIDTH - begin,
+        height: CHART_HEIGHT,
+        across: Axis {
+            range: 0.0..reps as f64 + 1.0,
+            ticks: Vec::new(),
+        },
+        up: Axis::numbers(low..high, 6),
+    };
+    page.text(
+        begin - AXIS,
+        chart.top - 8.0,
+        "peak speed, m/s",
+        style::TICK,
+        Anchor::Start,
+    );
+    let drawn = chart.draw(|drawing| {
+        for (i, rep) in group.reps.iter().enumerate() {
+            if let Some(peak) = finite_peak(rep) {
+                let x = i as f64 + 1.0;
+                let bar = PathElement::new(
+                    vec![(x, peak.0.max(low)), (x, peak.2.min(high))],
+                    panel::stroke(shade(i, reps), 1.6),
+                );
+                drawing.draw_series([bar]).map_err(Error::drawing)?;
+            }
+        }
+        Ok(())
+    })?;
+    page.raw(&drawn);
+    frame(page, &chart);
+    if let Some(target) = group.target_m_s.filter(|t| low < *t && *t < high) {
+        let y = chart.y(target);
+        page.line(
+            (chart.left, y),
+            (chart.right(), y),
+            style::SOFT_INK,
+            style::HAIR,
+            "5 4",
+        );
+        let text = format!("dashed: asked for {target:.1}");
+        page.text(
+            chart.right(),
+            chart.top - 8.0,
+            &text,
+            style::TICK,
+            Anchor::End,
+        );
+    }
+    let size = (chart.width / (reps as f64 + 1.0) * 0.8).clamp(3.0, 8.0);
+    let mut free = f64::NEG_INFINITY;
+    for (i, rep) in group.reps.iter().enumerate() {
+        let x = chart.x(i as f64 + 1.0);
+        let mark = verdict::mark(rep.verdict);
+        match finite_peak(rep) {
+            Some((_, value, _)) => page.mark(mark, (x, chart.y(value)), size, shade(i, reps)),
+            None if rep.verdict == Verdict::Done => {}
+            None => page.mark(mark, (x, chart.bottom() - 9.0), size, style::INK),
+        }
+        let text = rep.index.to_string();
+        let half = lettering::width(&text, style::TICK) / 2.0;
+        if free < x - half {
+            page.text(x, chart.bottom() + 15.0, &text, style::TICK, Anchor::Middle);
+            free = x + half + 4.0;
+        }
+    }
+    page.text(
+        chart.right(),
+        chart.bottom() + 30.0,
+        "rep",
+        style::TICK,
+        Anchor::End,
+    );
+    Ok(())
+}
+
+/// Lower end, value and upper end of a peak.
+fn finite_peak(rep: &RepReview) -> Option<(f64, f64, f64)> {
+    rep.peak_speed_m_s
+        .map(|p| (p.low, p.value, p.high))
+        .filter(|p| p.0.is_finite() && p.1.is_finite() && p.2.is_finite())
+}
