@@ -1,5 +1,7 @@
 //! Matching: which bout is which planned rep, over the whole session at once, with several hypotheses kept to the end.
 
+use std::collections::HashMap;
+
 use crate::bouts::Bouts;
 use crate::plan::Plan;
 use crate::review::alignment::Lattice;
@@ -190,19 +192,32 @@ fn conclude(tried: &[Hypothesis], best: usize, bouts: &Bouts) -> Matching {
     }
 }
 
-/// How far one hypothesis agrees with what is said of each item: the weight of its nodes that pair it with the same
-/// stretch of time, or, where it is said to be missing, the weight of its being missing.
+/// How far one hypothesis agrees with what is said of each item.
+///
+/// Reps of a block are alike: that a bout is one of them, and how many of them are missing, may be sure even where which
+/// one of them it is cannot be told; then they are named in the order kept. So a pairing is as sure as its bout being any
+/// rep of the block, and a rep missing is as sure as the number that is missing from its block, or as its own absence.
 fn agreement(
     hypothesis: &Hypothesis,
     items: &[Item],
     pairs: &[Option<usize>],
     bouts: &Bouts,
 ) -> Vec<f64> {
-    let key = |i: &Item| (i.block, i.set, i.rep);
-    let mut index: Vec<usize> = (0..items.len()).collect();
-    index.sort_by_key(|&k| key(&items[k]));
-    let mut paired = vec![0.0; items.len()];
+    let blocks = items.iter().map(|i| i.block + 1).max().unwrap_or(0);
+    let mut said_of: Vec<Vec<usize>> = vec![Vec::new(); blocks];
+    for (k, item) in items.iter().enumerate() {
+        if pairs[k].is_some() {
+            said_of[item.block].push(k);
+        }
+    }
+    let index: HashMap<(usize, usize, usize), usize> = items
+        .iter()
+        .enumerate()
+        .map(|(k, i)| ((i.block, i.set, i.rep), k))
+        .collect();
     let mut same = vec![0.0; items.len()];
+    let mut paired = vec![0.0; items.len()];
+    let mut found = vec![0.0; blocks];
     for (node, weight) in hypothesis
         .lattice
         .nodes
@@ -212,26 +227,36 @@ fn agreement(
         if *weight < 1e-9 {
             continue;
         }
-        let wanted = key(&hypothesis.schedule.items[node.item]);
-        let Ok(at) = index.binary_search_by_key(&wanted, |&k| key(&items[k])) else {
-            continue;
-        };
-        let k = index[at];
-        paired[k] += weight;
-        if let Some(said) = pairs[k] {
-            let (a, b) = (&bouts.candidates[said], &bouts.candidates[node.candidate]);
+        let item = &hypothesis.schedule.items[node.item];
+        if item.kind == Kind::Bout {
+            found[item.block] += weight;
+        }
+        if let Some(&k) = index.get(&(item.block, item.set, item.rep)) {
+            paired[k] += weight;
+        }
+        let b = &bouts.candidates[node.candidate];
+        for &k in &said_of[item.block] {
+            let Some(said) = pairs[k] else { continue };
+            let a = &bouts.candidates[said];
             let both = a.stop_s.min(b.stop_s) - a.start_s.max(b.start_s);
             if both > 0.5 * a.stop_run_s().max(b.stop_run_s()) {
                 same[k] += weight;
             }
         }
     }
+    let mut said = vec![0.0; blocks];
+    for (k, item) in items.iter().enumerate() {
+        if item.kind == Kind::Bout && pairs[k].is_some() {
+            said[item.block] += 1.0;
+        }
+    }
     (0..items.len())
         .map(|k| {
+            let block = items[k].block;
             if pairs[k].is_some() {
-                same[k]
+                same[k].min(1.0)
             } else {
-                (1.0 - paired[k]).max(0.0)
+                (1.0 - (said[block] - found[block]).abs()).max(1.0 - paired[k])
             }
         })
         .collect()

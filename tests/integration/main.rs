@@ -1,5 +1,6 @@
 //! One test program; a file a module of `src/`, with the same name.
 
+mod bouts;
 mod commands;
 mod efforts;
 mod figure;
@@ -7,6 +8,7 @@ mod motion;
 mod plan;
 mod reference;
 mod report;
+mod review;
 mod settings;
 mod simulation;
 mod support;

@@ -3,3 +3,4 @@
 pub mod cli;
 pub mod made;
 pub mod outcome;
+pub mod script;

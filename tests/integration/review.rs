@@ -1,0 +1,215 @@
+//! Plans held against motions made by hand.
+
+use proptest::prelude::*;
+use repledger::bouts::{self, Rules};
+use repledger::efforts::{Efforts, Thresholds};
+use repledger::plan;
+use repledger::review::{self, Evidence, PlanReview, RestVerdict, Tolerances, Verdict};
+use repledger::trace::Clock;
+use repledger::track::{Rate, Track};
+
+use crate::support::script::Script;
+
+fn check(plan: &str, script: Script) -> PlanReview {
+    let motion = script.motion();
+    let track = Track {
+        points: Vec::new(),
+        start: Clock::Elapsed,
+        fixes: 0,
+        set_aside: Vec::new(),
+        gaps: Vec::new(),
+        rate: Rate {
+            hz: 10.0,
+            irregular: false,
+        },
+        north_up: true,
+        notes: Vec::new(),
+    };
+    let bouts = bouts::find(&motion, &Rules::default());
+    let evidence = Evidence {
+        track: &track,
+        motion: &motion,
+        efforts: &Efforts::default(),
+        bouts: &bouts,
+        thresholds: &Thresholds::default(),
+    };
+    let plan = plan::parse(plan).expect("the plan is written by the test");
+    let review = review::assess(&evidence, Some(&plan), &Tolerances::default());
+    review.plan.expect("a plan was given")
+}
+
+/// One letter a rep: d(one), s(hort), l (slow), m(issed), u(nresolved); sets apart by spaces, blocks by bars.
+fn letters(review: &PlanReview) -> String {
+    let letter = |v: &Verdict| match v {
+        Verdict::Done => 'd',
+        Verdict::Short => 's',
+        Verdict::Slow => 'l',
+        Verdict::Missed => 'm',
+        Verdict::Unresolved => 'u',
+    };
+    let blocks: Vec<String> = review
+        .blocks
+        .iter()
+        .map(|block| {
+            let sets: Vec<String> = block
+                .sets
+                .iter()
+                .map(|set| set.reps.iter().map(|r| letter(&r.verdict)).collect())
+                .collect();
+            sets.join(" ")
+        })
+        .collect();
+    blocks.join("|")
+}
+
+const RUNS: &str = "resistance \"channel runs\", 2 x 4 x 12 s, rest 25 s, 90 s between sets\n";
+
+/// A run of 12 s with the rest of 25 s after it; braking from 5 m/s at 4 m/s2 takes 1.25 s of the rest.
+fn rep(script: Script) -> Script {
+    script.run(12.0, 5.0).turn().stand(23.75)
+}
+
+fn set(script: Script) -> Script {
+    script.times(4, rep).stand(65.0)
+}
+
+#[test]
+fn a_session_as_planned_is_done_and_its_rests_kept() {
+    let review = check(RUNS, Script::new().stand(20.0).times(2, set));
+    assert_eq!(letters(&review), "dddd dddd");
+    assert_eq!((review.counts.planned, review.counts.done), (8, 8));
+    assert!(review.unplanned.is_empty());
+    let first = &review.blocks[0].sets[0];
+    for rep in &first.reps[..3] {
+        assert_eq!(rep.rest_verdict, Some(RestVerdict::Kept), "{rep:?}");
+        assert!(
+            rep.work_s.is_some_and(|w| (w.value - 12.0).abs() < 0.5),
+            "{rep:?}"
+        );
+    }
+    assert!(first.rest_after_s.is_some_and(|s| (s - 90.0).abs() < 1.0));
+}
+
+#[test]
+fn a_rep_left_out_is_named() {
+    let script = Script::new()
+        .stand(20.0)
+        .times(2, rep)
+        .stand(37.0)
+        .times(1, rep)
+        .stand(65.0);
+    assert_eq!(letters(&check(RUNS, set(script))), "ddmd dddd");
+}
+
+#[test]
+fn a_rep_cut_off_is_short() {
+    let script = Script::new()
+        .stand(20.0)
+        .times(2, rep)
+        .run(7.0, 5.0)
+        .turn()
+        .stand(28.75);
+    let script = rep(script).stand(65.0);
+    assert_eq!(letters(&check(RUNS, set(script))), "ddsd dddd");
+}
+
+#[test]
+fn one_more_than_planned_is_unplanned() {
+    let script = Script::new().stand(20.0).times(5, rep).stand(65.0);
+    let review = check(RUNS, set(script));
+    assert_eq!(letters(&review), "dddd dddd");
+    assert_eq!(review.unplanned.len(), 1);
+}
+
+#[test]
+fn a_set_skipped_is_missed() {
+    let plan = "resistance 3 x 4 x 12 s, rest 25 s, 90 s between sets\n";
+    let review = check(plan, Script::new().stand(20.0).times(2, set));
+    assert_eq!(review.counts.done, 8);
+    assert_eq!(review.counts.missed, 4);
+}
+
+const TWO: &str = "resistance 4 x 12 s, rest 25 s, then 2 min\nspeed 5 x 4 s, rest 40 s, then 2 min\nresistance 3 x 30 s, rest 30 s\n";
+
+fn long_runs(script: Script) -> Script {
+    script.times(4, rep).stand(95.0)
+}
+
+fn sprints(script: Script) -> Script {
+    script
+        .times(5, |s| s.run(4.0, 7.0).turn().stand(38.0))
+        .stand(80.0)
+}
+
+fn longest(script: Script) -> Script {
+    script.times(3, |s| s.run(30.0, 4.5).turn().stand(29.0))
+}
+
+#[test]
+fn a_block_skipped_is_missed_as_a_whole() {
+    let script = longest(long_runs(Script::new().stand(20.0)));
+    assert_eq!(letters(&check(TWO, script)), "dddd|mmmmm|ddd");
+}
+
+#[test]
+fn blocks_in_another_order_are_done() {
+    let script = longest(long_runs(sprints(Script::new().stand(20.0))));
+    assert_eq!(letters(&check(TWO, script)), "dddd|ddddd|ddd");
+}
+
+#[test]
+fn a_recording_that_starts_late_misses_only_what_it_does_not_hold() {
+    let script = longest(sprints(Script::new().stand(3.0).times(2, rep).stand(95.0)));
+    assert_eq!(letters(&check(TWO, script)), "mmdd|ddddd|ddd");
+}
+
+#[test]
+fn a_recording_that_stops_early_misses_only_what_it_does_not_hold() {
+    let script = sprints(long_runs(Script::new().stand(20.0)))
+        .run(30.0, 4.5)
+        .stand(5.0);
+    assert_eq!(letters(&check(TWO, script)), "dddd|ddddd|dmm");
+}
+
+#[test]
+fn shuttles_of_seven_metres_are_counted() {
+    // 4 m/s2 up and down without a pause covers 7 m in 2.6 s: 1.3 s up, 1.3 s of braking, 1.3 * 5.2 m.
+    let plan = "strength \"cones\", 2 x 5 reps over 7 m there and back, 75 s between sets\n";
+    let legs = |n| move |s: Script| s.times(n, |s| s.run(1.3, 5.2).turn()).stand(75.0);
+    let review = check(plan, legs(10)(legs(10)(Script::new().stand(20.0))));
+    assert_eq!(letters(&review), "ddddd ddddd");
+    let review = check(plan, legs(8)(legs(10)(Script::new().stand(20.0))));
+    assert_eq!(letters(&review), "ddddd ddddm");
+}
+
+#[test]
+fn nothing_recorded_is_all_missed_and_nothing_planned_is_empty() {
+    let review = check(RUNS, Script::new());
+    assert_eq!(letters(&review), "mmmm mmmm");
+    let review = check(RUNS, Script::new().stand(300.0));
+    assert_eq!(letters(&review), "mmmm mmmm");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+
+    /// Whatever was run: every planned rep is there once, counts add up, and no bout is used twice.
+    #[test]
+    fn every_rep_is_answered_once(
+        runs in proptest::collection::vec((2.0_f64..20.0, 3.0_f64..8.0, 8.0_f64..60.0), 0..14)
+    ) {
+        let script = runs.iter().fold(Script::new().stand(10.0), |script, &(work_s, speed, rest_s)| {
+            script.run(work_s, speed).turn().stand(rest_s)
+        });
+        let review = check(RUNS, script);
+        let reps: Vec<_> = review.blocks.iter().flat_map(|b| &b.sets).flat_map(|s| &s.reps).collect();
+        prop_assert_eq!(reps.len(), 8);
+        let c = review.counts;
+        prop_assert_eq!(c.planned, c.done + c.short + c.slow + c.missed + c.unresolved);
+        let mut spans: Vec<(f64, f64)> = reps.iter().filter_map(|r| r.start_s.zip(r.end_s)).collect();
+        spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for pair in spans.windows(2) {
+            prop_assert!(pair[0].1 <= pair[1].0 + 0.5);
+        }
+    }
+}
