@@ -1,0 +1,151 @@
+//! What holds of any input.
+
+use std::fmt::Write as _;
+
+use proptest::prelude::*;
+use repledger::trace::{self, Clock, Error, Fix, Format, Position, Trace};
+
+use super::{CLOCK_S, gpx, ok, point_at, read};
+
+/// A child, a row's cell or a coordinate, good or bad.
+fn cell() -> impl Strategy<Value = String> {
+    prop_oneof![
+        4 => (-95.0..95.0_f64).prop_map(|v| v.to_string()),
+        1 => Just(String::new()),
+        1 => prop::sample::select(vec!["NaN", "inf", "1e308", "x", "-", "1,5", "\"", "é", "\0", "2026-05-12T17:30:00Z"])
+            .prop_map(str::to_owned),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    #[test]
+    fn any_bytes_are_read_or_refused(bytes in prop::collection::vec(any::<u8>(), 0..2000)) {
+        if let Err(error) = read(&bytes) {
+            prop_assert!(!error.to_string().is_empty());
+        }
+    }
+
+    #[test]
+    fn any_text_after_a_start_is_read_or_refused(
+        start in prop::sample::select(vec!["<gpx><trk><trkseg>", "time,lat,lon,speed\n", "time;speed\n", "\u{feff}", "<"]),
+        words in prop::collection::vec(prop::sample::select(vec![
+            "<trkpt lat='1' lon='2'>", "</trkpt>", "<time>", "</time>", "2026-05-12T17:30:00Z", "<extensions>", "</extensions>", "<speed>",
+            "<![CDATA[", "]]>", "<!--", "-->", "&", ";", "&amp;", "&#0;", "&#x110000;", "<?", "?>", "\"", ",", "\n", "\t", "1", ".", "-", "é",
+            "\0", "<trkpt", "/>", "12:30:01", "31/12/2026", "time", "lat", "(", ")", "#",
+        ]), 0..60),
+    ) {
+        let text = start.to_owned() + &words.concat();
+        if let Ok(trace) = read(&text) {
+            prop_assert!(!trace.fixes.is_empty());
+            prop_assert!(trace.fixes.iter().all(|f| f.time_s.is_finite()));
+        }
+    }
+
+    #[test]
+    fn a_changed_byte_loses_no_point_of_a_document(at in 0..2000_usize, byte in any::<u8>()) {
+        let text = gpx(&(0..12).map(point_at).collect::<String>());
+        let mut bytes = text.clone().into_bytes();
+        let at = at % bytes.len();
+        bytes[at] = byte;
+        if let Ok(trace) = read(&bytes) {
+            // One byte can hide the start of one point, or make it look like another; a quote or a comment can hide more.
+            let quiet = byte.is_ascii_alphanumeric() || byte >= 0x80;
+            if quiet {
+                prop_assert!(trace.fixes_in_file() + 1 >= 12, "{} at {at}", trace.fixes_in_file());
+            }
+            prop_assert!(trace.fixes_in_file() <= 12);
+        }
+    }
+
+    #[test]
+    fn a_changed_byte_costs_no_other_row_of_a_table(at in 0..2000_usize, byte in any::<u8>()) {
+        let header = "time_s;lat;lon;speed (m/s)\n";
+        let mut bytes = header.as_bytes().to_vec();
+        for i in 0..12 {
+            bytes.extend(format!("{i};48.1;11.5;5.25\n").bytes());
+        }
+        let rows = bytes.len() - header.len();
+        let at = header.len() + at % rows;
+        bytes[at] = byte;
+        let trace = ok(&bytes);
+        prop_assert!((11..=13).contains(&trace.fixes_in_file()), "{}", trace.fixes_in_file());
+        prop_assert!(trace.fixes.len() >= 10);
+    }
+
+    #[test]
+    fn every_point_is_accounted_for(points in prop::collection::vec((cell(), cell(), cell(), cell()), 1..30)) {
+        let text = points.iter().fold(String::new(), |mut text, (lat, lon, time, speed)| {
+            let clean = |s: &str| s.replace('"', "&quot;");
+            let _ = writeln!(
+                text,
+                "<trkpt lat=\"{}\" lon=\"{}\"><time>{}</time><speed>{}</speed></trkpt>",
+                clean(lat), clean(lon), clean(time), clean(speed)
+            );
+            text
+        });
+        match read(gpx(&text)) {
+            Ok(trace) => prop_assert_eq!(trace.fixes_in_file(), points.len()),
+            Err(Error::NothingUsable { set_aside }) => {
+                prop_assert_eq!(set_aside.iter().map(|s| s.count).sum::<usize>(), points.len());
+            }
+            Err(error) => prop_assert!(false, "{}", error),
+        }
+    }
+
+    #[test]
+    fn every_row_is_accounted_for(rows in prop::collection::vec((cell(), cell(), cell(), cell()), 1..30)) {
+        let text = rows.iter().fold("time,lat,lon,speed (m/s)\n".to_owned(), |mut text, (time, lat, lon, speed)| {
+            let quoted = |s: &str| format!("\"{}\"", s.replace('"', "\"\""));
+            let _ = writeln!(text, "{},{},{},{}", quoted(time), quoted(lat), quoted(lon), quoted(speed));
+            text
+        });
+        let filled = rows
+            .iter()
+            .filter(|(a, b, c, d)| [a, b, c, d].iter().any(|s| !s.trim().is_empty()))
+            .count();
+        match read(&text) {
+            Ok(trace) => prop_assert_eq!(trace.fixes_in_file(), filled),
+            Err(Error::NothingUsable { set_aside }) => {
+                prop_assert_eq!(set_aside.iter().map(|s| s.count).sum::<usize>(), filled);
+            }
+            Err(Error::NoFixes) => prop_assert_eq!(filled, 0),
+            Err(error) => prop_assert!(false, "{}", error),
+        }
+    }
+
+    #[test]
+    fn what_is_written_as_gpx_is_read_back(
+        fixes in prop::collection::vec((-90.0..=90.0_f64, -180.0..=180.0_f64, 0..10_000_000_u32, 0..3_u32), 1..40),
+    ) {
+        let mut segment = 0;
+        let fixes: Vec<Fix> = fixes
+            .into_iter()
+            .enumerate()
+            .map(|(i, (latitude_deg, longitude_deg, ms, jump))| {
+                segment += u32::from(jump == 0 && i > 0);
+                Fix {
+                    // Whole milliseconds, so that rounding to nanoseconds changes nothing but the last bit.
+                    time_s: if i == 0 { 0.0 } else { f64::from(ms) / 1000.0 },
+                    position: Some(Position::Geodetic { latitude_deg, longitude_deg }),
+                    satellites: Some(jump),
+                    segment,
+                    ..Fix::default()
+                }
+            })
+            .collect();
+        let clock = Clock::Utc("2026-05-12T17:30:00Z".parse().expect("RFC 3339"));
+        let mut trace = Trace::new(fixes, clock, Format::Csv { delimiter: ',' });
+        trace.title = Some("a & b < c".to_owned());
+        let again = ok(trace::gpx::write(&trace).expect("degrees and a zone"));
+        prop_assert_eq!(&again.title, &trace.title);
+        prop_assert_eq!(again.clock, trace.clock);
+        for (a, b) in again.fixes.iter().zip(&trace.fixes) {
+            prop_assert!((a.time_s - b.time_s).abs() < CLOCK_S);
+            prop_assert_eq!(a.position, b.position);
+            prop_assert_eq!((a.segment, a.satellites), (b.segment, b.satellites));
+        }
+        prop_assert_eq!(again.fixes.len(), trace.fixes.len());
+    }
+}
