@@ -56,6 +56,16 @@ impl Axis {
     }
 }
 
+/// A whole number without a sign on zero, with a true minus.
+pub(super) fn whole(value: f64) -> String {
+    let rounded = value.round();
+    if rounded < 0.0 {
+        format!("−{:.0}", -rounded)
+    } else {
+        format!("{:.0}", rounded.abs())
+    }
+}
+
 /// The least of 1, 2, 5 times a power of ten that is at least `least`.
 pub(super) fn round_step(least: f64) -> f64 {
     if !(least.is_finite() && least > 0.0) {

@@ -6,7 +6,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use plotters::prelude::*;
 
-use super::axis::{Axis, round_step};
+use super::axis::{self, Axis, round_step};
 use super::canvas::{self, Canvas};
 use super::contour::contours;
 use super::density::{Density, density};
@@ -189,7 +189,7 @@ fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
         page.text(
             map.x(*tick),
             map.bottom() + 16.0,
-            &whole(*tick),
+            &axis::whole(*tick),
             style::TICK,
             Anchor::Middle,
         );
@@ -198,7 +198,7 @@ fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
         page.text(
             map.left - 8.0,
             map.y(*tick) + 4.0,
-            &whole(*tick),
+            &axis::whole(*tick),
             style::TICK,
             Anchor::End,
         );
@@ -224,7 +224,7 @@ fn scale_bar(page: &mut Canvas, map: &Panel) {
     for x in [left, right] {
         page.line((x, y - 4.0), (x, y + 4.0), style::INK, 1.2, "");
     }
-    let text = format!("{} m", whole(length_m));
+    let text = format!("{} m", axis::whole(length_m));
     page.text(left - 8.0, y + 4.0, &text, style::PLAIN, Anchor::End);
 }
 
@@ -321,14 +321,4 @@ fn north(page: &mut Canvas, top: f64) {
         canvas::hex(style::INK)
     ));
     page.text(x + 14.0, top + 20.0, "north", style::PLAIN, Anchor::Start);
-}
-
-/// A whole number without a sign on zero, with a true minus.
-fn whole(value: f64) -> String {
-    let rounded = value.round();
-    if rounded < 0.0 {
-        format!("−{:.0}", -rounded)
-    } else {
-        format!("{:.0}", rounded.abs())
-    }
 }

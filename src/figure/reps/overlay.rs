@@ -106,7 +106,7 @@ pub(super) fn draw(
         page.text(
             chart.x(*tick),
             chart.bottom() + 15.0,
-            &whole(*tick),
+            &axis::whole(*tick),
             style::TICK,
             Anchor::Middle,
         );
@@ -124,13 +124,4 @@ pub(super) fn draw(
 /// The samples of a rep with a little before and after, run by run.
 fn around<'a>(scene: &Scene<'a>, (start_s, end_s): (f64, f64)) -> Vec<&'a [Sample]> {
     scene.runs(start_s - BEFORE_S, end_s + AFTER_S).collect()
-}
-
-/// A whole number with a true minus.
-fn whole(value: f64) -> String {
-    if value < -0.5 {
-        format!("−{:.0}", -value)
-    } else {
-        format!("{:.0}", value.abs())
-    }
 }
