@@ -10,6 +10,7 @@ use crate::track::Point;
 
 /// Below this rate the device's own filter leaves no ripple and little noise.
 const FILTERED_BELOW_HZ: f64 = 4.0;
+
 /// What is assumed of a receiver's speed.
 #[derive(Clone, Copy, Debug)]
 struct Device {
@@ -63,32 +64,27 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag_s: f64) ->
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
+    let device = usual_device(rate_hz);
+    let model = Model {
+        process: kinematic::lagged_fading_acceleration(lag_s, device.fade_s),
+        fade_s: device.fade_s,
+        observed_components: 2,
+        has_velocity: false,
+    };
+    smooth_by(&series, model, device)
+}
+
+fn usual_device(rate_hz: f64) -> Device {
     if rate_hz < FILTERED_BELOW_HZ {
-        let model = Model {
-            process: kinematic::lagged_fading_acceleration(lag_s, SLOW.fade_s),
-            fade_s: SLOW.fade_s,
-            observed_components: 2,
-            has_velocity: false,
-        };
-        smooth_by(&series, model, SLOW)
+        SLOW
     } else {
-        let model = Model {
-            process: kinematic::lagged_fading_acceleration(lag_s, FAST.fade_s),
-            fade_s: FAST.fade_s,
-            observed_components: 2,
-            has_velocity: false,
-        };
-        smooth_by(&series, model, FAST)
+        FAST
     }
 }
 
 /// How late a receiver of this rate usually writes its speed, s; for those whose recording does not tell.
 pub(super) fn prior_lag_s(rate_hz: f64) -> f64 {
-    if rate_hz < FILTERED_BELOW_HZ {
-        SLOW.lag_s
-    } else {
-        FAST.lag_s
-    }
+    usual_device(rate_hz).lag_s
 }
 
 /// A speed read from noisy velocity is never 0: the part that noise alone adds is taken off.
