@@ -12,6 +12,7 @@ use repledger::settings::Settings;
 use repledger::trace::{Clock, Fix, Format, Position, SetAside, Trace};
 use serde_json::Value;
 
+use crate::support::account::used_and_set_aside_make_all;
 use crate::support::outcome::Outcome;
 
 /// Runs of 6 s up to 8 m/s and 24 s of walking, turn by turn, along one line; `hz` fixes a second with speed.
@@ -229,14 +230,7 @@ fn every_field_of_the_schema_is_described() -> Outcome {
 fn used_and_set_aside_make_all_fixes() -> Outcome {
     let document = document(&session(10.0, 3.0)?)?;
     let recording = &document["recording"];
-    let aside: u64 = recording["set_aside"]
-        .as_array()
-        .ok_or("no list")?
-        .iter()
-        .filter_map(|s| s["count"].as_u64())
-        .sum();
-    let used = recording["used"].as_u64().ok_or("no count")?;
-    assert_eq!(recording["fixes"].as_u64(), Some(used + aside));
+    used_and_set_aside_make_all(recording)?;
     assert_eq!(recording["fixes"], 1803);
     Ok(())
 }

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use crate::support::account::used_and_set_aside_make_all;
 use crate::support::cli::{Bench, Ran};
 use crate::support::made;
 use crate::support::outcome::Outcome;
@@ -17,23 +18,17 @@ fn account(name: &str, content: impl AsRef<[u8]>) -> Outcome<Value> {
     let ran = bench.run(&format!("review {name} --json"))?;
     ran.done(&[]);
     let document: Value = serde_json::from_str(&ran.out)?;
-    let recording = &document["recording"];
-    let aside: u64 = recording["set_aside"]
-        .as_array()
-        .ok_or("no list")?
-        .iter()
-        .filter_map(|s| s["count"].as_u64())
-        .sum();
-    assert_eq!(
-        recording["fixes"].as_u64(),
-        recording["used"].as_u64().map(|used| used + aside),
-        "{recording}"
-    );
+    used_and_set_aside_make_all(&document["recording"])?;
     // Nobody has run faster than 12.4 m/s; the interval may reach beyond.
     if let Some(top) = document["totals"]["top_speed_m_s"]["value"].as_f64() {
         assert!(top < 13.0, "{top}");
     }
     Ok(document)
+}
+
+fn distance_m(document: &Value) -> Outcome<f64> {
+    let value = document["totals"]["distance_m"]["value"].as_f64();
+    Ok(value.ok_or("no distance")?)
 }
 
 fn csv(rows: impl IntoIterator<Item = String>) -> String {
@@ -152,9 +147,7 @@ fn the_year_9999_is_no_time_of_a_recording() -> Outcome {
 fn times_running_backwards_are_put_in_order_and_said() -> Outcome {
     let rows = (0..3600).map(|i| format!("{},{i},0", 3600 - i));
     let document = account("a.csv", csv(rows))?;
-    let distance = document["totals"]["distance_m"]["value"]
-        .as_f64()
-        .ok_or("no distance")?;
+    let distance = distance_m(&document)?;
     assert!((distance - 3599.0).abs() < 40.0, "{distance}");
     Ok(())
 }
@@ -173,9 +166,7 @@ fn a_gap_every_five_seconds_leaves_the_rest() -> Outcome {
 fn jumps_of_40_m_are_set_aside() -> Outcome {
     let rows = (0..600).map(|i| format!("{i},{},0", i + if i % 20 == 10 { 40 } else { 0 }));
     let document = account("a.csv", csv(rows))?;
-    let distance = document["totals"]["distance_m"]["value"]
-        .as_f64()
-        .ok_or("no distance")?;
+    let distance = distance_m(&document)?;
     assert!((distance - 599.0).abs() < 30.0, "{distance}");
     Ok(())
 }
@@ -186,9 +177,7 @@ fn a_leap_of_a_kilometre_that_stays_is_a_break() -> Outcome {
     let document = account("a.csv", csv(rows))?;
     let gaps = document["recording"]["gaps"].as_array().ok_or("no gaps")?;
     assert_eq!(gaps.len(), 2);
-    let distance = document["totals"]["distance_m"]["value"]
-        .as_f64()
-        .ok_or("no distance")?;
+    let distance = distance_m(&document)?;
     assert!((distance - 2997.0).abs() < 30.0, "{distance}");
     Ok(())
 }

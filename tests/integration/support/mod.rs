@@ -1,5 +1,6 @@
 //! What several tests share.
 
+pub mod account;
 pub mod cli;
 pub mod made;
 pub mod outcome;
