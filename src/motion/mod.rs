@@ -6,7 +6,8 @@
 //! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
 //! (`travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
-//! the smoother's own standard deviations and what device and model add to them (`accuracy`).
+//! the smoother's own standard deviations and what device and model add to them (`accuracy`). Who must report a named
+//! filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
 mod assemble;

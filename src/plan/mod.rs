@@ -4,6 +4,9 @@
 //! phrases. Layout and typography are read as meant (`x` or `×`, `10s` or `10 s`, `90"`, smart quotes, decimal commas);
 //! words are not guessed at: a word that is nearly right is a [`Mistake`] with its place and a suggestion.
 //!
+//! A line (`line`) is cut into words with their places (`word`) and read as a header (`heading`) or as the phrases of a
+//! block (`phrase`); `tidy` writes a plan back. What follows from a plan alone is its [`timetable`] and the [`remarks`] on it.
+//!
 //! ```
 //! let plan = repledger::plan::parse("speed \"to halfway\", 5×40m at 95 %, rest walk back").unwrap();
 //! assert_eq!(
