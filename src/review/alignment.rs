@@ -23,8 +23,9 @@ pub trait Problem {
     fn window(&self, link: &Self::Link, candidate: usize) -> (usize, usize);
     /// No step of a link costs less than this.
     fn least(&self, link: &Self::Link) -> f64;
-    /// The cost of the later item's pairing directly following the earlier's, by their candidates.
-    fn step(&self, link: &Self::Link, from: usize, to: usize) -> Option<f64>;
+    /// The cost of the later item's pairing directly following the earlier's, by their candidates; `None` also where it is
+    /// dearer than `within`, which need not be worked out to the end.
+    fn step(&self, link: &Self::Link, from: usize, to: usize, within: f64) -> Option<f64>;
     /// The cost of a path that begins with this pairing.
     fn first(&self, item: usize, candidate: usize) -> f64;
     /// The cost of a path that ends with this pairing.
@@ -108,10 +109,12 @@ impl Lattice {
                     // The latest first: most likely the one just before, it sets the mark that the others must meet.
                     for k in (offset + start..offset + end).rev() {
                         let from = nodes[k];
-                        if reached[k] + least > best + BEAM {
+                        let within = best + BEAM - reached[k];
+                        if least > within {
                             continue;
                         }
-                        if let Some(cost) = problem.step(link, from.candidate, node.candidate) {
+                        let step = problem.step(link, from.candidate, node.candidate, within);
+                        if let Some(cost) = step {
                             steps.push((k as u32, cost as f32));
                             best = best.min(reached[k] + cost);
                         }
@@ -254,7 +257,7 @@ mod tests {
         fn least(&self, _: &usize) -> f64 {
             0.0
         }
-        fn step(&self, passed_over: &usize, from: usize, to: usize) -> Option<f64> {
+        fn step(&self, passed_over: &usize, from: usize, to: usize, _: f64) -> Option<f64> {
             Some(self.gaps(passed_over + to - from - 1))
         }
         fn first(&self, item: usize, candidate: usize) -> f64 {

@@ -44,6 +44,8 @@ const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
 const PLACE_FLOOR: f64 = 3.5;
 /// What a bout in the place of the rep before earns: of all the pitch, it is just there.
 const SAME_PLACE: f64 = -1.5;
+/// The most that [`place`] takes off a cost.
+pub(super) const PLACE_GAIN: f64 = 1.6;
 /// A shuttle whose length is off, or a straight run that turned round.
 const SHAPE_FLOOR: f64 = 4.0;
 /// A pairing dearer than this is not considered.

@@ -54,6 +54,8 @@ pub(super) struct Link {
 
 /// More missing than this between two reps is not considered; the ends of the recording are free of it.
 const DEAREST_MISSING: f64 = 24.0;
+/// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
+const GAP_GAIN: f64 = 0.5;
 /// A stop may seem to lie behind the next start by this much, s.
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
@@ -377,23 +379,40 @@ impl Problem for SessionProblem<'_> {
     }
 
     fn least(&self, link: &Link) -> f64 {
-        // Several ways together can make a gap a little likelier than its likeliest way.
-        link.missing - 0.5
+        let place_gain = if link.same_block {
+            cost::PLACE_GAIN
+        } else {
+            0.0
+        };
+        link.missing - GAP_GAIN - place_gain
     }
 
-    fn step(&self, link: &Link, from: usize, to: usize) -> Option<f64> {
+    fn step(&self, link: &Link, from: usize, to: usize, within: f64) -> Option<f64> {
         let (before, bout) = (&self.candidates[from], &self.candidates[to]);
         if bout.start_s <= before.start_s || bout.stop_s <= before.stop_s {
             return None;
         }
+        debug_assert!(link.from < link.to);
+        let place_gain = if link.same_block {
+            cost::PLACE_GAIN
+        } else {
+            0.0
+        };
+        // The cheap parts first: most steps are too dear by their stray bouts alone.
+        let strays = (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
+        let mut cost = link.missing + link.stray_weight * strays;
+        if cost - GAP_GAIN - place_gain > within {
+            return None;
+        }
         let end_s = cost::end_s(&self.items[link.from], before);
-        let mut cost = link.missing + cost::gap(&link.ways, bout.start_s - end_s);
+        cost += cost::gap(&link.ways, bout.start_s - end_s);
+        if cost - place_gain > within {
+            return None;
+        }
         if link.same_block {
             cost += cost::place(link.same_set, before, bout, &self.quality);
         }
-        cost += link.stray_weight * (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
-        debug_assert!(link.from < link.to);
-        Some(cost)
+        (cost <= within).then_some(cost)
     }
 
     fn first(&self, item: usize, candidate: usize) -> f64 {
