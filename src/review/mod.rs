@@ -158,6 +158,32 @@ pub struct RepReview {
     pub heart_rate_drop_bpm: Option<f64>,
 }
 
+impl RepReview {
+    /// A rep of which nothing is known but its verdict.
+    #[must_use]
+    pub fn new(index: usize, verdict: Verdict) -> Self {
+        Self {
+            index,
+            verdict,
+            why: None,
+            start_s: None,
+            end_s: None,
+            work_s: None,
+            work_planned_s: None,
+            distance_m: None,
+            distance_planned_m: None,
+            peak_speed_m_s: None,
+            of_top_speed: None,
+            reached: None,
+            rest_s: None,
+            rest_planned_s: None,
+            rest_verdict: None,
+            heart_rate_end_bpm: None,
+            heart_rate_drop_bpm: None,
+        }
+    }
+}
+
 /// Verdict on a block.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum BlockVerdict {

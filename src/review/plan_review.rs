@@ -521,26 +521,12 @@ const GAP_EDGE_S: f64 = 1.5;
 /// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
 const UNPLANNED_M_S: f64 = 4.0;
 
-/// A rep of which nothing is known.
+/// A rep of which nothing is known but what was planned.
 fn blank(rep: usize, block: &Block) -> RepReview {
     RepReview {
-        index: rep + 1,
-        verdict: Verdict::Missed,
-        why: None,
-        start_s: None,
-        end_s: None,
-        work_s: None,
         work_planned_s: block.work_s(),
-        distance_m: None,
         distance_planned_m: block.rep_distance_m(),
-        peak_speed_m_s: None,
-        of_top_speed: None,
-        reached: None,
-        rest_s: None,
-        rest_planned_s: None,
-        rest_verdict: None,
-        heart_rate_end_bpm: None,
-        heart_rate_drop_bpm: None,
+        ..RepReview::new(rep + 1, Verdict::Missed)
     }
 }
 
@@ -577,25 +563,11 @@ mod tests {
     /// 8.4, 8.3, 8.1, 8.0, 7.9, 7.8 m/s fade by 3.770 %, computed from the formula of Glaister et al. (2008).
     #[test]
     fn the_decrement_of_six_speeds() {
-        let block = Block {
-            category: crate::plan::Category::Speed,
-            name: None,
-            with_ball: false,
-            dose: Dose::Continuous { duration_s: 1.0 },
-            over_m: None,
-            there_and_back: false,
-            target: None,
-            rest: Rest::RunOn,
-            between_sets_s: None,
-            then_s: None,
-            line: 1,
-        };
         let reps: Vec<RepReview> = [8.4, 8.3, 8.1, 8.0, 7.9, 7.8]
             .iter()
             .map(|&v| RepReview {
-                verdict: Verdict::Done,
                 peak_speed_m_s: Some(Measured::normal(v, 0.1)),
-                ..blank(0, &block)
+                ..RepReview::new(1, Verdict::Done)
             })
             .collect();
         assert!((decrement(&reps).unwrap_or_default() - 3.770).abs() < 0.001);

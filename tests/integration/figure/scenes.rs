@@ -320,23 +320,8 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
 
 fn rep_review(index: usize, verdict: Verdict, work_planned_s: Option<f64>) -> RepReview {
     RepReview {
-        index,
-        verdict,
-        why: None,
-        start_s: None,
-        end_s: None,
-        work_s: None,
         work_planned_s,
-        distance_m: None,
-        distance_planned_m: None,
-        peak_speed_m_s: None,
-        of_top_speed: None,
-        reached: None,
-        rest_s: None,
-        rest_planned_s: None,
-        rest_verdict: None,
-        heart_rate_end_bpm: None,
-        heart_rate_drop_bpm: None,
+        ..RepReview::new(index, verdict)
     }
 }
 

@@ -164,28 +164,6 @@ mod made {
         BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, Verdict,
     };
 
-    fn rep(index: usize, verdict: Verdict) -> RepReview {
-        RepReview {
-            index,
-            verdict,
-            why: None,
-            start_s: None,
-            end_s: None,
-            work_s: None,
-            work_planned_s: None,
-            distance_m: None,
-            distance_planned_m: None,
-            peak_speed_m_s: None,
-            of_top_speed: None,
-            reached: None,
-            rest_s: None,
-            rest_planned_s: None,
-            rest_verdict: None,
-            heart_rate_end_bpm: None,
-            heart_rate_drop_bpm: None,
-        }
-    }
-
     /// One block of one set of reps that ended so.
     pub(super) fn review(verdicts: &[Verdict]) -> PlanReview {
         let of = |v| verdicts.iter().filter(|&&w| w == v).count();
@@ -203,7 +181,10 @@ mod made {
                     rest_after_s: None,
                     rest_after_planned_s: None,
                     rest_after_verdict: None,
-                    reps: (1..).zip(verdicts).map(|(i, &v)| rep(i, v)).collect(),
+                    reps: (1..)
+                        .zip(verdicts)
+                        .map(|(i, &v)| RepReview::new(i, v))
+                        .collect(),
                     decrement_percent: None,
                 }],
             }],
