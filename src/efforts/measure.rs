@@ -76,13 +76,7 @@ fn edge_m(motion: &Motion, outside: Option<usize>, inside: usize, time_s: f64) -
 /// Motions made by hand for the tests of the detectors.
 #[cfg(test)]
 pub(super) mod hand_made {
-    use super::SPEED;
-    use crate::efforts::threshold::Quantity;
     use crate::motion::{Motion, Sample, SpeedFrom};
-
-    pub(in crate::efforts) fn speed_quantity() -> Quantity {
-        SPEED
-    }
 
     /// A motion of one run from its samples.
     pub(in crate::efforts) fn of_samples(samples: Vec<Sample>, rate_hz: f64) -> Motion {

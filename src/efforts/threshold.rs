@@ -168,7 +168,8 @@ fn supported(samples: &[Sample], mut stretch: Stretch) -> Option<Stretch> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::efforts::measure::hand_made::{at_10_hz, speed_quantity};
+    use crate::efforts::measure::SPEED;
+    use crate::efforts::measure::hand_made::at_10_hz;
 
     const RULE: Rule = Rule {
         from: 7.0,
@@ -177,7 +178,7 @@ mod tests {
     };
 
     fn times(motion: &Motion) -> Vec<(f64, f64)> {
-        stretches(motion, speed_quantity(), RULE)
+        stretches(motion, SPEED, RULE)
             .iter()
             .map(|s| (round(s.start_s), round(s.end_s)))
             .collect()
@@ -265,7 +266,7 @@ mod tests {
         for sample in &mut motion.samples[..40] {
             sample.speed_sd_m_s = 0.6;
         }
-        let near: Vec<bool> = stretches(&motion, speed_quantity(), RULE)
+        let near: Vec<bool> = stretches(&motion, SPEED, RULE)
             .iter()
             .map(|s| s.near_threshold)
             .collect();
