@@ -47,10 +47,16 @@ impl Motion {
 
     /// The top speed of the whole motion, m/s; `None` where nothing was measured.
     ///
-    /// The highest of many thousand values is the likeliest to be wrong, so the peak is taken where the speed less its
-    /// standard deviation is highest: where the recording supports it best.
+    /// Where speed comes from positions a second or more apart, the highest of many thousand values is the likeliest to be
+    /// wrong; there the peak is taken where the speed less its standard deviation is highest, and no jump lies near.
     #[must_use]
     pub fn top_speed(&self) -> Option<Measured> {
+        if self.samples.iter().filter(|s| !s.bridged).nth(1).is_none() {
+            return None;
+        }
+        if self.trusted() {
+            return Some(self.peak_speed(0..self.samples.len()));
+        }
         let supported = |s: &Sample| s.speed_m_s - s.speed_sd_m_s;
         let best = self
             .samples
@@ -61,11 +67,13 @@ impl Motion {
         Some(self.peak_speed(best.0..best.0 + 1))
     }
 
+    /// Whether single wild fixes cannot make a peak: many a second outvote them, and the receiver's speed has none.
+    fn trusted(&self) -> bool {
+        self.rate_hz >= 4.0 || self.speed_from == SpeedFrom::Receiver
+    }
+
     /// Whether the speed around a sample changes no faster than a runner's can; a jump of positions does.
     fn believable(&self, at: usize) -> bool {
-        if self.rate_hz >= 4.0 || self.speed_from == SpeedFrom::Receiver {
-            return true;
-        }
         let reach = (CHANGE_WITHIN_S / self.step_s) as usize;
 
         self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())]

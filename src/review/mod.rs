@@ -312,9 +312,13 @@ pub struct Evidence<'a> {
 #[must_use]
 pub fn assess(evidence: &Evidence<'_>, plan: Option<&Plan>, tolerances: &Tolerances) -> Review {
     let mut notes = note::write(evidence);
+    let reviewed = plan.map(|plan| plan_review::review(evidence, plan, tolerances, &mut notes));
+    if let (Some(plan), Some(reviewed)) = (plan, &reviewed) {
+        notes.extend(note::on_the_plan(evidence, plan, reviewed));
+    }
     Review {
         totals: totals::sum(evidence),
-        plan: plan.map(|plan| plan_review::review(evidence, plan, tolerances, &mut notes)),
+        plan: reviewed,
         notes,
     }
 }

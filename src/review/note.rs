@@ -1,7 +1,11 @@
 //! What the reader must know to trust the numbers.
 
+use jiff::civil::Date;
+use jiff::tz::Offset;
+
 use crate::motion::SpeedFrom;
-use crate::review::Evidence;
+use crate::plan::Plan;
+use crate::review::{Evidence, PlanReview};
 use crate::trace::Clock;
 
 /// Notes on the recording, the most important first.
@@ -40,4 +44,35 @@ pub(super) fn write(evidence: &Evidence<'_>) -> Vec<String> {
     notes.extend(evidence.efforts.not_counted.iter().cloned());
     notes.extend(track.notes.iter().cloned());
     notes
+}
+
+/// Why plan and recording may not belong together.
+pub(super) fn on_the_plan(
+    evidence: &Evidence<'_>,
+    plan: &Plan,
+    reviewed: &PlanReview,
+) -> Option<String> {
+    let recorded = date(evidence.track.start);
+    match (plan.header.date, recorded) {
+        // The local day of a time in UTC may be the one before or after.
+        (Some(planned), Some(recorded)) if days_apart(planned, recorded) > 1 => Some(format!(
+            "The plan is dated {planned}, the recording {recorded}: do they belong together?"
+        )),
+        _ if reviewed.counts.planned > 2 && reviewed.counts.done == 0 => Some(
+            "Nothing of the plan was done as planned: does it belong to this recording?".to_owned(),
+        ),
+        _ => None,
+    }
+}
+
+fn date(clock: Clock) -> Option<Date> {
+    match clock {
+        Clock::Utc(start) => Some(Offset::UTC.to_datetime(start).date()),
+        Clock::ZoneUnknown(start) => Some(start.date()),
+        Clock::Elapsed => None,
+    }
+}
+
+fn days_apart(a: Date, b: Date) -> i32 {
+    a.until(b).map_or(0, |span| span.get_days().abs())
 }

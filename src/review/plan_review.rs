@@ -16,6 +16,9 @@ use crate::review::{
     TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
 };
 
+/// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
+const LONGEST_HIDDEN_S: f64 = 3.0;
+
 /// Holds a plan against the evidence.
 pub(super) fn review(
     evidence: &Evidence<'_>,
@@ -334,7 +337,12 @@ impl Desk<'_> {
             out.why = Some("another matching of the session is nearly as good".to_owned());
         } else {
             out.verdict = Verdict::Missed;
-            out.why = Some("not in the recording".to_owned());
+            let why = match (before, after) {
+                (Some(_), None) => "not found before the recording ends",
+                (None, Some(_)) => "not found after the recording starts",
+                _ => "not in the recording",
+            };
+            out.why = Some(why.to_owned());
         }
     }
 
@@ -407,7 +415,7 @@ impl Desk<'_> {
             let rest_s = start_s - end_s;
             reps[k].rest_s = Some(rest::measured(rest_s, self.quality.edge_sd_s));
             if k + 1 < count && skipped == 0 {
-                reps[k].rest_verdict = Some(self.judge_rest(rest_s, planned_s));
+                reps[k].rest_verdict = self.judge_rest((end_s, start_s), planned_s);
             }
             if let (Some(at_end), Some(at_start)) =
                 (reps[k].heart_rate_end_bpm, self.heart_rate(start_s))
@@ -417,9 +425,22 @@ impl Desk<'_> {
         }
     }
 
-    fn judge_rest(&self, rest_s: f64, planned_s: Option<f64>) -> RestVerdict {
+    /// The verdict on the rest from an end of work to a start; none where a gap hides part of it.
+    fn judge_rest(
+        &self,
+        (end_s, start_s): (f64, f64),
+        planned_s: Option<f64>,
+    ) -> Option<RestVerdict> {
         let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.1);
-        rest::verdict(rest_s, planned_s, self.tolerances, interval_s)
+        let hidden_s: f64 = self
+            .evidence
+            .track
+            .gaps
+            .iter()
+            .map(|gap| (gap.end_s.min(start_s) - gap.start_s.max(end_s)).max(0.0))
+            .sum();
+        let hidden = planned_s.is_some() && hidden_s > LONGEST_HIDDEN_S;
+        (!hidden).then(|| rest::verdict(start_s - end_s, planned_s, self.tolerances, interval_s))
     }
 
     /// The rests after sets and blocks: to whatever work of the plan came next in time.
@@ -455,7 +476,8 @@ impl Desk<'_> {
                 if let Some(&start_s) = starts.get(next) {
                     let rest_s = (start_s - end_s).max(0.0);
                     set.rest_after_s = Some(rest_s);
-                    set.rest_after_verdict = planned_s.map(|p| self.judge_rest(rest_s, Some(p)));
+                    set.rest_after_verdict = planned_s
+                        .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)));
                 }
             }
         }

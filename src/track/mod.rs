@@ -1,9 +1,11 @@
 //! Cleans a trace: ordered, spikes and duplicates set aside, in local metres.
 //!
-//! [`clean`] works in four steps, each in its file: places become local metres (`place`), times become strictly
-//! increasing (`order`), displaced stretches lose their positions (`outlier`), and silences become gaps (`gap`). What a
-//! step cannot use it counts with its reason, so that `used + set aside = fixes` holds at the end.
+//! [`clean`] works in five steps, each in its file: places become local metres (`place`), times become strictly
+//! increasing (`order`), displaced stretches lose their positions (`outlier`), a receiver's speed that contradicts its
+//! positions is dropped (`agreement`), and silences become gaps (`gap`). What a step cannot use it counts with its
+//! reason, so that `used + set aside = fixes` holds at the end.
 
+mod agreement;
 mod error;
 mod gap;
 mod order;
@@ -92,7 +94,7 @@ impl Default for Rules {
 }
 
 /// A fix on its way to become a point.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 struct Draft {
     /// Seconds from the origin of the trace's clock.
     time_s: f64,
@@ -129,7 +131,8 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut notes = Vec::new();
     let drafts = place::locate(trace, &mut tally);
     let drafts = order::arrange(&drafts, &mut tally, &mut notes);
-    let drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
+    let mut drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
+    agreement::check(&mut drafts, &mut notes);
     let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {
         return Err(Error::NoUsableFix {
             set_aside: tally.finish(),

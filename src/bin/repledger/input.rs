@@ -42,6 +42,15 @@ impl Input {
         }
     }
 
+    /// Whether it is the file at `path`, whatever both are called.
+    pub fn is(&self, path: &Path) -> bool {
+        let Self::File(own) = self else { return false };
+        match (own.canonicalize(), path.canonicalize()) {
+            (Ok(own), Ok(other)) => own == other,
+            _ => false,
+        }
+    }
+
     /// Its bytes.
     pub fn read(&self, bound: Bound) -> anyhow::Result<Vec<u8>> {
         match self {

@@ -65,6 +65,7 @@ impl Folder {
             replace(&path, &output.bytes)
                 .with_context(|| format!("cannot write '{}'", path.display()))?;
         }
+        self.remove_stale(outputs);
         // What the new files replaced is there no more.
         self.listed.retain(|(h, name)| {
             outputs
@@ -98,6 +99,24 @@ impl Folder {
              another place, or overwrite with --force",
             foreign.join(", ")
         );
+    }
+
+    /// Removes pictures of an earlier review that this one did not draw: beside a new account they would mislead.
+    ///
+    /// Only what is still as repledger wrote it goes, and only where new pictures were written. One that cannot be removed
+    /// stays, which is no reason to fail.
+    fn remove_stale(&mut self, outputs: &[Output]) {
+        let picture = |name: &str| name.ends_with(".svg") || name.ends_with(".png");
+        let written = |name: &str| outputs.iter().any(|o| o.name == name);
+        if !outputs.iter().any(|o| picture(&o.name)) {
+            return;
+        }
+        self.listed.retain(|(h, name)| {
+            let path = self.path.join(name);
+            let stale = picture(name) && !written(name);
+            let ours = stale && fs::read(&path).is_ok_and(|there| hash(&there) == *h);
+            !(ours && fs::remove_file(&path).is_ok())
+        });
     }
 
     fn write_list(&self) -> anyhow::Result<()> {

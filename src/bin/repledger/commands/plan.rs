@@ -18,6 +18,12 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
     let text = text(&typed.file)?;
     let plan = parse(&typed.file, &text)?;
     if let Some(path) = &typed.card {
+        if typed.file.is(path) {
+            anyhow::bail!(
+                "'{}' is the plan itself; name another file for the card",
+                path.display()
+            );
+        }
         output::write_file(
             path,
             plan_card::render(&plan, &assumptions).into_bytes(),
@@ -53,7 +59,26 @@ pub fn read(file: &Input) -> anyhow::Result<Plan> {
 }
 
 fn text(file: &Input) -> anyhow::Result<String> {
-    Ok(plan::decode(&file.read(PLAN)?).into_owned())
+    let bytes = file.read(PLAN)?;
+    if let Some(other) = something_else(&bytes) {
+        anyhow::bail!(
+            "{}: this is {other}, not a plan; a plan is a text file, one block a line",
+            file.name()
+        );
+    }
+    Ok(plan::decode(&bytes).into_owned())
+}
+
+/// What a file is that was given as a plan by mistake, told by how it begins.
+fn something_else(bytes: &[u8]) -> Option<&'static str> {
+    let text = bytes.trim_ascii_start();
+    match text.strip_prefix(b"\xef\xbb\xbf").unwrap_or(text) {
+        [b'<', ..] => Some("a GPX recording or a web page"),
+        [b'P', b'K', 3, 4, ..] => Some("a packed document, such as a word processor writes"),
+        [0x1f, 0x8b, ..] => Some("a compressed file"),
+        [b'{' | b'[', ..] => Some("JSON"),
+        _ => None,
+    }
 }
 
 fn parse(file: &Input, text: &str) -> anyhow::Result<Plan> {
