@@ -80,3 +80,21 @@ fn bad_files_are_refused() -> Outcome {
         .could_not(&["'large.plan'", "larger than 4 MB"]);
     Ok(())
 }
+
+#[test]
+fn the_card_never_replaces_the_plan() -> Outcome {
+    let bench = Bench::with("a.plan", PLAN)?;
+    bench
+        .run("plan a.plan --card a.plan --force")?
+        .could_not(&["'a.plan' is the plan itself"]);
+    assert_eq!(bench.text("a.plan")?, PLAN);
+    Ok(())
+}
+
+#[test]
+fn a_recording_given_as_a_plan_is_told_in_one_line() -> Outcome {
+    let ran = Bench::with("a.gpx", "<?xml version=\"1.0\"?>\n<gpx/>\n")?.run("plan a.gpx")?;
+    ran.could_not(&["a.gpx", "not a plan"]);
+    assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);
+    Ok(())
+}

@@ -194,3 +194,48 @@ fn a_file_name_is_told_as_it_was_typed() -> Outcome {
         .could_not(&["'./sub/../nowhere.gpx'"]);
     Ok(())
 }
+
+#[test]
+fn a_speed_in_a_wrong_unit_is_not_used() -> Outcome {
+    let lines = (0..3000).map(|k| {
+        let t = f64::from(k) * 0.1;
+        // Metres a second under a column that is said to hold kilometres an hour.
+        format!("{t},{},0,2.5\n", 2.5 * t)
+    });
+    let csv: String = std::iter::once("time (s),x (m),y (m),speed (km/h)\n".to_owned())
+        .chain(lines)
+        .collect();
+    let ran = Bench::with("a.csv", csv)?.run("review a.csv")?;
+    ran.done(&[
+        "0.28 times what its own positions say",
+        "speed from positions",
+        "750 m",
+    ]);
+    Ok(())
+}
+
+#[test]
+fn a_plan_of_another_day_is_noted() -> Outcome {
+    let bench = Bench::with(
+        "a.plan",
+        "date: 2026-05-14\nspeed 5 x 40 m, rest walk back\n",
+    )?;
+    let gpx = std::fs::read("fixtures/traces/demo_1hz.gpx")?;
+    bench.file("a.gpx", gpx)?;
+    let ran = bench.run("review a.gpx --plan a.plan")?;
+    ran.done(&["The plan is dated 2026-05-14, the recording 2026-05-12"]);
+    Ok(())
+}
+
+#[test]
+fn pictures_of_an_earlier_review_do_not_stay() -> Outcome {
+    let bench = Bench::with("a.plan", "warm-up 2 min\n")?;
+    bench.file("a.csv", made::csv(3000, 10.0))?;
+    bench.run("review a.csv --plan a.plan --out out")?.done(&[]);
+    assert!(bench.path("out/timeline.svg").exists());
+    bench.file("out/mine.svg", "<svg/>")?;
+    bench.run("review a.csv --out out")?.done(&[]);
+    assert!(!bench.path("out/timeline.svg").exists() && !bench.path("out/timeline.png").exists());
+    assert!(bench.path("out/speed.svg").exists() && bench.path("out/mine.svg").exists());
+    Ok(())
+}
