@@ -51,9 +51,8 @@ impl Motion {
     /// wrong; there the peak is taken where the speed less its standard deviation is highest, and no jump lies near.
     #[must_use]
     pub fn top_speed(&self) -> Option<Measured> {
-        if self.samples.iter().filter(|s| !s.bridged).nth(1).is_none() {
-            return None;
-        }
+        // One measured sample is no motion.
+        self.samples.iter().filter(|s| !s.bridged).nth(1)?;
         if self.trusted() {
             return Some(self.peak_speed(0..self.samples.len()));
         }
