@@ -5,6 +5,7 @@
 //! the files: should the program be stopped between the two, what is there is still known as ours.
 
 use std::collections::BTreeSet;
+use std::ffi::OsStr;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -106,7 +107,8 @@ impl Folder {
     /// Only what is still as repledger wrote it goes, and only where new pictures were written. One that cannot be removed
     /// stays, which is no reason to fail.
     fn remove_stale(&mut self, outputs: &[Output]) {
-        let picture = |name: &str| name.ends_with(".svg") || name.ends_with(".png");
+        let extension = |name: &str| Path::new(name).extension().map(OsStr::to_owned);
+        let picture = |name: &str| extension(name).is_some_and(|e| e == "svg" || e == "png");
         let written = |name: &str| outputs.iter().any(|o| o.name == name);
         if !outputs.iter().any(|o| picture(&o.name)) {
             return;
