@@ -1,7 +1,8 @@
 //! Holds a football training plan against a recording and says, with intervals, what was done.
 //!
 //! Data flows one way: bytes become a [`trace`], a trace is cleaned to a [`track`], a track is smoothed to [`motion`],
-//! and what is found in the motion ([`efforts`], [`bouts`]) is held against a [`plan`] by [`review`].
+//! and what is found in the motion ([`efforts`], [`bouts`]) is held against a [`plan`] by [`review`];
+//! [`profile`] says what the sprints show of the player.
 //! [`session::analyse`] is the one place that puts these stages in order. No stage knows a path, a clock, a terminal
 //! or the environment; the binary opens files and hands over bytes.
 
@@ -13,6 +14,7 @@ pub mod geodesy;
 pub mod measured;
 pub mod motion;
 pub mod plan;
+pub mod profile;
 pub mod report;
 pub mod review;
 pub mod session;

@@ -6,6 +6,7 @@ use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
 use crate::plan::Plan;
+use crate::profile::{self, Profile};
 use crate::review::{self, Evidence, Review};
 use crate::settings::Settings;
 use crate::trace::{self, Defect, Format, Trace};
@@ -32,6 +33,8 @@ pub struct Session {
     pub plan: Option<Plan>,
     /// The account.
     pub review: Review,
+    /// What the sprints say of the player.
+    pub profile: Profile,
     /// The settings that made it.
     pub settings: Settings,
 }
@@ -89,6 +92,8 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         thresholds: &settings.efforts,
     };
     let mut review = review::assess(&evidence, plan, &settings.review);
+    let profile = profile::profile(&motion, &efforts, &review, &settings.profile);
+    review.notes.extend(profile.not_fitted.clone());
     review.notes.splice(0..0, defects.iter().map(in_words));
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
@@ -100,6 +105,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         bouts,
         plan: plan.cloned(),
         review,
+        profile,
         settings: settings.clone(),
     })
 }

@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::profile_json::Profile;
 use super::words;
 use crate::measured::Measured;
 use crate::review::{BlockReview, Counts, PlanReview, RepReview, SetReview, Unplanned};
@@ -19,11 +20,11 @@ pub const NAME: &str = "repledger/review/1";
 pub const SCHEMA: &str = include_str!("review.schema.json");
 
 /// Decimals of times in s: a millisecond is finer than any receiver's clock.
-const TIME_DECIMALS: i32 = 3;
+pub(super) const TIME_DECIMALS: i32 = 3;
 /// Decimals of distances in m, speeds in m/s and accelerations in m/s2.
-const QUANTITY_DECIMALS: i32 = 3;
+pub(super) const QUANTITY_DECIMALS: i32 = 3;
 /// Decimals of shares, angles and percentages.
-const SHARE_DECIMALS: i32 = 4;
+pub(super) const SHARE_DECIMALS: i32 = 4;
 
 /// Writes the review of a session, pretty-printed and ended by a line feed.
 ///
@@ -45,6 +46,7 @@ struct Document<'a> {
     efforts_not_counted: Option<&'a str>,
     sequences: Vec<Sequence>,
     plan: Option<Plan<'a>>,
+    profile: Option<Profile>,
     notes: &'a [String],
 }
 
@@ -197,7 +199,7 @@ struct TopSpeed {
 
 /// A measured quantity; present only when all three numbers are finite.
 #[derive(Serialize)]
-struct Interval {
+pub(super) struct Interval {
     value: f64,
     low: f64,
     high: f64,
@@ -219,6 +221,7 @@ impl<'a> Document<'a> {
             efforts_not_counted: session.efforts.not_counted.as_deref(),
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
             plan: session.review.plan.as_ref().map(Plan::of),
+            profile: Profile::of(&session.profile),
             notes: &session.review.notes,
         }
     }
@@ -408,11 +411,11 @@ fn start(clock: Clock) -> Option<String> {
     }
 }
 
-fn time(seconds: f64) -> Option<f64> {
+pub(super) fn time(seconds: f64) -> Option<f64> {
     rounded(seconds, TIME_DECIMALS)
 }
 
-fn quantity(value: f64) -> Option<f64> {
+pub(super) fn quantity(value: f64) -> Option<f64> {
     rounded(value, QUANTITY_DECIMALS)
 }
 
@@ -420,7 +423,7 @@ fn maybe(measured: Option<Measured>, decimals: i32) -> Option<Interval> {
     measured.and_then(|m| interval(m, decimals))
 }
 
-fn interval(measured: Measured, decimals: i32) -> Option<Interval> {
+pub(super) fn interval(measured: Measured, decimals: i32) -> Option<Interval> {
     Some(Interval {
         value: rounded(measured.value, decimals)?,
         low: rounded(measured.low, decimals)?,
@@ -429,7 +432,7 @@ fn interval(measured: Measured, decimals: i32) -> Option<Interval> {
 }
 
 /// Rounds for writing; a number that is not finite is not known. Adding 0 turns a negative zero into zero.
-fn rounded(value: f64, decimals: i32) -> Option<f64> {
+pub(super) fn rounded(value: f64, decimals: i32) -> Option<f64> {
     let scale = 10_f64.powi(decimals);
     let scaled = value * scale;
     let result = if scaled.is_finite() {

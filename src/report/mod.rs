@@ -5,6 +5,7 @@
 //! value to text; what is done with the text is the caller's business.
 
 mod layout;
+mod profile_json;
 mod words;
 
 pub mod json;

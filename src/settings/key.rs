@@ -69,7 +69,7 @@ const NONE: &str = "none";
 /// The value of a setting.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
-    /// A quantity in SI units (degrees for angles), or a count.
+    /// A quantity in SI units (degrees for angles, °C and mmHg for the air), or a count.
     Number(f64),
     /// A word or a text.
     Text(Cow<'static, str>),

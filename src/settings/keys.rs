@@ -1,6 +1,7 @@
 //! The settings, one entry each.
 
 use crate::motion::Method;
+use crate::profile::Request;
 use crate::settings::key::{Key, Value};
 use crate::settings::quantity::Kind;
 use crate::settings::set::Set;
@@ -41,6 +42,10 @@ pub const SECTIONS: &[Section] = &[
         title: "Plan",
         keys: PLAN,
     },
+    Section {
+        title: "Air and models",
+        keys: MODELS,
+    },
 ];
 
 /// The settings that must increase in this order.
@@ -61,6 +66,7 @@ const PRACTICE: &str = "common practice, no source";
 const BRADLEY: &str = "Bradley et al. 2009, J Sports Sci 27:159, 10.1080/02640410802512775; there is no consensus \
     (Gualtieri et al. 2023, 10.3389/fspor.2023.1116293)";
 const VARLEY: &str = "Varley et al. 2017, Int J Sports Physiol Perform, 10.1123/ijspp.2016-0534";
+const SAMOZINO: &str = "common practice; the drag is that of Samozino et al. 2016, Scand J Med Sci Sports 26:648, 10.1111/sms.12490";
 const HARPER: &str = "common practice; Harper, Carling and Kiely 2019, Sports Med 49:1923, 10.1007/s40279-019-01170-1, \
     use 2.5 and 3.5 m/s2";
 
@@ -86,6 +92,24 @@ static PLAYER: &[Key] = &[
             one; without either, to the best of the session.",
         source: "the player; the fastest man measured ran 12.4 m/s",
         apply: |settings, value| settings.review.top_speed_m_s = value.number(),
+    },
+    Key {
+        name: "athlete.mass",
+        kind: Kind::Mass(20.0, 200.0),
+        optional: true,
+        default: Value::None,
+        about: "The player's mass. Force and power of sprints need it, and athlete.height.",
+        source: "the player",
+        apply: |settings, value| settings.profile.mass_kg = value.number(),
+    },
+    Key {
+        name: "athlete.height",
+        kind: Kind::Length(1.0, 2.5),
+        optional: true,
+        default: Value::None,
+        about: "The player's height, for the drag of the air on him.",
+        source: "the player",
+        apply: |settings, value| settings.profile.height_m = value.number(),
     },
 ];
 
@@ -378,6 +402,43 @@ static PLAN: &[Key] = &[
         about: "Least tolerance of a rest; one interval between fixes is added.",
         source: PRACTICE,
         apply: |settings, value| put(&mut settings.review.rest_s, value),
+    },
+];
+
+static MODELS: &[Key] = &[
+    Key {
+        name: "air.temperature",
+        kind: Kind::Temperature(-30.0, 50.0),
+        optional: false,
+        default: Value::Number(20.0),
+        about: "Temperature of the air, for the drag in force and power of sprints.",
+        source: SAMOZINO,
+        apply: |settings, value| put(&mut settings.profile.temperature_c, value),
+    },
+    Key {
+        name: "air.pressure",
+        kind: Kind::Pressure(400.0, 850.0),
+        optional: false,
+        default: Value::Number(760.0),
+        about: "Pressure of the air, for the same.",
+        source: SAMOZINO,
+        apply: |settings, value| put(&mut settings.profile.pressure_mmhg, value),
+    },
+    Key {
+        name: "model.metabolic",
+        kind: Kind::Choice(&["off", "on", "always"]),
+        optional: false,
+        default: Value::word("off"),
+        about: "Energy and metabolic power, a model whose worth in stop-and-go play is disputed (Buchheit et al. 2015, Brown et \
+            al. 2016). on works it out from 5 fixes a second on, always from any recording.",
+        source: "di Prampero et al. 2005, J Exp Biol 208:2809; Osgnach et al. 2010, Med Sci Sports Exerc 42:170",
+        apply: |settings, value| {
+            settings.profile.metabolic = match value.as_text() {
+                Some("on") => Request::On,
+                Some("always") => Request::Always,
+                _ => Request::Off,
+            }
+        },
     },
 ];
 

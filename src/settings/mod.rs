@@ -31,7 +31,7 @@ pub use quantity::Kind;
 pub use render::render;
 pub use set::Set;
 
-use crate::{efforts, motion, review, trace, track};
+use crate::{efforts, motion, profile, review, trace, track};
 
 /// The settings of every stage.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -46,6 +46,8 @@ pub struct Settings {
     pub efforts: efforts::Thresholds,
     /// How far from the plan still counts.
     pub review: review::Tolerances,
+    /// The player's body, and what models are wanted.
+    pub profile: profile::Settings,
 }
 
 /// The settings in force, and where each came from.

@@ -20,6 +20,14 @@ pub enum Kind {
     Angle(f64, f64),
     /// A share, 1 being all; per cent are read too.
     Share(f64, f64),
+    /// kg; lb are read too.
+    Mass(f64, f64),
+    /// m; cm are read too.
+    Length(f64, f64),
+    /// Degrees Celsius.
+    Temperature(f64, f64),
+    /// mmHg; hPa are read too.
+    Pressure(f64, f64),
     /// A whole number.
     Count(u32, u32),
     /// One of these words.
@@ -58,6 +66,13 @@ const ANGLES: &[Unit] = &[
     unit("degree", 1.0, 1.0),
     unit("degrees", 1.0, 1.0),
 ];
+const MASSES: &[Unit] = &[unit("kg", 1.0, 1.0), unit("lb", POUND_KG, 1.0)];
+const LENGTHS: &[Unit] = &[unit("m", 1.0, 1.0), unit("cm", 1.0, 100.0)];
+const TEMPERATURES: &[Unit] = &[unit("°c", 1.0, 1.0), unit("c", 1.0, 1.0)];
+/// One standard atmosphere is 760 mmHg and 1013.25 hPa.
+const PRESSURES: &[Unit] = &[unit("mmhg", 1.0, 1.0), unit("hpa", 760.0, 1013.25)];
+/// International avoirdupois pound.
+const POUND_KG: f64 = 0.453_592_37;
 const SHARES: &[Unit] = &[unit("%", 1.0, 100.0)];
 
 impl Kind {
@@ -126,6 +141,10 @@ impl Kind {
                 "a share",
                 " (per cent; a plain number is a fraction such as 0.85)",
             ),
+            Self::Mass(..) => ("a mass", " (kg or lb; a plain number is kg)"),
+            Self::Length(..) => ("a length", " (m or cm; a plain number is m)"),
+            Self::Temperature(..) => ("a temperature", " (a plain number is °C)"),
+            Self::Pressure(..) => ("a pressure", " (mmHg or hPa; a plain number is mmHg)"),
             Self::Count(..) => ("a whole number", ""),
             Self::Choice(_) | Self::Text => ("a text", ""),
         };
@@ -147,6 +166,8 @@ impl Kind {
         };
         match self.units().first() {
             Some(unit) if unit.name == "hz" => format!("{number} Hz"),
+            Some(unit) if unit.name == "°c" => format!("{number} °C"),
+            Some(unit) if unit.name == "mmhg" => format!("{number} mmHg"),
             Some(unit) => format!("{number} {}", unit.name),
             None => format!("{number}"),
         }
@@ -159,6 +180,10 @@ impl Kind {
             | Self::Time(low, high)
             | Self::Frequency(low, high)
             | Self::Angle(low, high)
+            | Self::Mass(low, high)
+            | Self::Length(low, high)
+            | Self::Temperature(low, high)
+            | Self::Pressure(low, high)
             | Self::Share(low, high) => Some((low, high)),
             Self::Count(low, high) => Some((f64::from(low), f64::from(high))),
             Self::Choice(_) | Self::Text => None,
@@ -172,6 +197,10 @@ impl Kind {
             Self::Time(..) => TIMES,
             Self::Frequency(..) => FREQUENCIES,
             Self::Angle(..) => ANGLES,
+            Self::Mass(..) => MASSES,
+            Self::Length(..) => LENGTHS,
+            Self::Temperature(..) => TEMPERATURES,
+            Self::Pressure(..) => PRESSURES,
             Self::Share(..) => SHARES,
             Self::Count(..) | Self::Choice(_) | Self::Text => &[],
         }
@@ -213,6 +242,11 @@ mod tests {
         check(Kind::Frequency(0.0, 5.0), "1.5 Hz", Some(1.5));
         check(Kind::Share(0.1, 1.0), "85 %", Some(0.85));
         check(Kind::Share(0.1, 1.0), "85", None);
+        check(Kind::Mass(20.0, 200.0), "75 kg", Some(75.0));
+        check(Kind::Mass(20.0, 200.0), "100 lb", Some(45.359_237));
+        check(Kind::Length(1.0, 2.5), "180 cm", Some(1.8));
+        check(Kind::Temperature(-30.0, 50.0), "-5 °C", Some(-5.0));
+        check(Kind::Pressure(400.0, 850.0), "1013.25 hPa", Some(760.0));
         check(Kind::Count(2, 9), "3", Some(3.0));
         check(Kind::Count(2, 9), "3.5", None);
         check(Kind::Count(2, 9), "3 s", None);

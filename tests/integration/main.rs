@@ -6,6 +6,7 @@ mod efforts;
 mod figure;
 mod motion;
 mod plan;
+mod profile;
 mod reference;
 mod report;
 mod review;

@@ -308,6 +308,10 @@ fn some_value(kind: Kind, share: f64, pick: usize) -> Value {
         | Kind::Time(low, high)
         | Kind::Frequency(low, high)
         | Kind::Angle(low, high)
+        | Kind::Mass(low, high)
+        | Kind::Length(low, high)
+        | Kind::Temperature(low, high)
+        | Kind::Pressure(low, high)
         | Kind::Share(low, high) => Value::Number(low + share * (high - low)),
         Kind::Count(low, high) => {
             Value::Number((f64::from(low) + share * f64::from(high - low)).round())

@@ -6,6 +6,7 @@
 mod efforts;
 mod plan;
 mod recording;
+mod sprints;
 mod style;
 mod totals;
 
@@ -28,12 +29,14 @@ pub fn render(session: &Session) -> String {
         out += &plan::fell_short(review);
         out += &plan::rests(review);
         out += &plan::unplanned(review);
-        out += &plan::counts(review);
+        out += &plan::counts(review, &session.profile.fades);
         out.push('\n');
         out += &recording::quality(session);
         out += &totals::lines(session);
         out += &totals::bands_in_brief(&session.review.totals);
         out += &efforts::in_brief(session);
+        out += &sprints::best(session);
+        out += &sprints::model(session);
     } else {
         out += &recording::quality(session);
         out.push('\n');
@@ -43,6 +46,8 @@ pub fn render(session: &Session) -> String {
         out.push('\n');
         out += &efforts::sprints(session);
         out += &efforts::others(session);
+        out += &sprints::best(session);
+        out += &sprints::model(session);
     }
     out += &notes(&session.review.notes);
     out

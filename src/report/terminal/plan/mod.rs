@@ -6,6 +6,7 @@ mod table;
 
 use anstyle::Style;
 
+use crate::profile::Fade;
 use crate::report::layout::{count, cut, hanging, safe};
 use crate::report::words;
 use crate::review::{BlockReview, Counts, PlanReview, SetReview, TopSpeedSource, Verdict};
@@ -90,7 +91,7 @@ pub(super) fn headline(review: &PlanReview) -> String {
 }
 
 /// Reps by verdict, how sets faded, and what shares of top speed are taken of.
-pub(super) fn counts(review: &PlanReview) -> String {
+pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
     let c = review.counts;
     let mut parts = vec![format!("{} planned", count(c.planned, "rep", "reps"))];
     for verdict in VERDICTS {
@@ -101,7 +102,7 @@ pub(super) fn counts(review: &PlanReview) -> String {
         ));
     }
     let mut out = format!("\n{}", hanging("Counts     ", &parts.join(", "), COLUMNS));
-    out += &fading(review);
+    out += &fading(review, fades);
     if let Some(top) = review.top_speed {
         let source = match top.source {
             TopSpeedSource::Plan => "as the plan says",
@@ -121,7 +122,7 @@ pub(super) fn counts(review: &PlanReview) -> String {
 }
 
 /// How much each set faded, where it can be told.
-fn fading(review: &PlanReview) -> String {
+fn fading(review: &PlanReview, fades: &[Fade]) -> String {
     let sets = review
         .blocks
         .iter()
@@ -134,7 +135,11 @@ fn fading(review: &PlanReview) -> String {
             } else {
                 block.index.to_string()
             };
-            Some(format!("{percent:.1} % in {number}"))
+            let clear = fades
+                .iter()
+                .find(|f| (f.block, f.set) == (block.index, set.index))
+                .map_or_else(String::new, |f| format!(" ({})", f.in_words()));
+            Some(format!("{percent:.1} % in {number}{clear}"))
         })
         .collect();
     hanging("Fading     ", &parts.join(", "), COLUMNS)

@@ -1,0 +1,214 @@
+//! What the sprints say of the player: top speed, time constant, force and power, fading, each with its interval.
+//!
+//! A curve (`curve`) is fitted (`fit`) to each maximal sprint from rest (`sprint`), with what the receiver leaves open
+//! (`receiver`); force, speed and power follow from it (`power`). `fade` looks at the reps of a set, `metabolic` is a model
+//! of energy, on request only, and `change` says which change from one session to another can be told.
+
+mod change;
+mod curve;
+mod fade;
+mod fit;
+mod metabolic;
+mod power;
+mod receiver;
+mod sprint;
+
+pub use change::{Change, Direction, change, smallest_change};
+pub use curve::Curve;
+pub use fade::Fade;
+pub use metabolic::{DISPUTED, HIGH_W_KG, Metabolic, cost_j_kg_m, power_w_kg};
+pub use power::{Body, ForceVelocity, force_velocity};
+pub use sprint::{Fit, Power, Split, Sprint, Unfit};
+
+use crate::efforts::{Efforts, Kind, LEAST_RATE_HZ};
+use crate::motion::Motion;
+use crate::plan::Category;
+use crate::review::{PlanReview, Review, TopSpeedSource, Verdict};
+
+use receiver::Receiver;
+use sprint::Candidate;
+
+/// What the sprints of a session say.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Profile {
+    /// Every sprint that was looked at, in order.
+    pub sprints: Vec<Sprint>,
+    /// Why none was fitted, where the recording is at fault.
+    pub not_fitted: Option<String>,
+    /// How the sets faded.
+    pub fades: Vec<Fade>,
+    /// The model of energy, if it was asked for.
+    pub metabolic: Option<Metabolic>,
+}
+
+/// A rep of the plan, each number from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Block.
+    pub block: usize,
+    /// Set.
+    pub set: usize,
+    /// Rep.
+    pub rep: usize,
+}
+
+/// What is known of the player and the air, and what is wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settings {
+    /// Mass, kg.
+    pub mass_kg: Option<f64>,
+    /// Height, m.
+    pub height_m: Option<f64>,
+    /// Temperature of the air, degrees Celsius.
+    pub temperature_c: f64,
+    /// Pressure of the air, mmHg.
+    pub pressure_mmhg: f64,
+    /// Whether the model of energy is wanted.
+    pub metabolic: Request,
+}
+
+/// When the model of energy is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Request {
+    /// Never.
+    Off,
+    /// From 5 fixes a second on.
+    On,
+    /// From any recording.
+    Always,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            mass_kg: None,
+            height_m: None,
+            temperature_c: 20.0,
+            pressure_mmhg: 760.0,
+            metabolic: Request::Off,
+        }
+    }
+}
+
+impl Settings {
+    /// The body, when mass and height are known.
+    fn body(&self) -> Option<Body> {
+        Some(Body {
+            mass_kg: self.mass_kg?,
+            height_m: self.height_m?,
+            temperature_c: self.temperature_c,
+            pressure_mmhg: self.pressure_mmhg,
+        })
+    }
+}
+
+impl Profile {
+    /// Sprints with a curve.
+    pub fn fitted(&self) -> impl Iterator<Item = (&Sprint, &Fit)> {
+        self.sprints
+            .iter()
+            .filter_map(|s| s.fit.as_ref().ok().map(|fit| (s, fit)))
+    }
+
+    /// The best sprint: the one whose top speed is surely the highest.
+    #[must_use]
+    pub fn best(&self) -> Option<(&Sprint, &Fit)> {
+        self.fitted()
+            .max_by(|a, b| a.1.vmax_m_s.low.total_cmp(&b.1.vmax_m_s.low))
+    }
+
+    /// Whether there is nothing to say.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.fitted().next().is_none() && self.fades.is_empty() && self.metabolic.is_none()
+    }
+}
+
+/// A jittered rate may come out a little below the one that is meant.
+const RATE_ROUNDING: f64 = 0.02;
+
+/// What the sprints of a session say.
+///
+/// With a plan, its sprints are the reps of `speed` blocks without ball that were run; without one, the efforts of the kind
+/// sprint.
+#[must_use]
+pub fn profile(
+    motion: &Motion,
+    efforts: &Efforts,
+    review: &Review,
+    settings: &Settings,
+) -> Profile {
+    let candidates = match &review.plan {
+        Some(plan) => planned(plan),
+        None => found(efforts),
+    };
+    let known_top_m_s = review
+        .plan
+        .as_ref()
+        .and_then(|plan| plan.top_speed)
+        .filter(|top| top.source != TopSpeedSource::Session)
+        .map(|top| top.speed_m_s.value);
+    let receiver = Receiver::of(motion);
+    let sprints = receiver.map_or_else(Vec::new, |receiver| {
+        candidates
+            .iter()
+            .map(|c| sprint::sprint(motion, &receiver, c, known_top_m_s, settings.body()))
+            .collect()
+    });
+    let too_slow = receiver.is_none() && !candidates.is_empty();
+    let fast = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
+    let wanted = match settings.metabolic {
+        Request::Off => false,
+        Request::On => fast,
+        Request::Always => true,
+    };
+    Profile {
+        sprints,
+        not_fitted: too_slow.then(|| {
+            "Sprints have no curve: it needs a fix every second at least, and this recording has fewer.".to_owned()
+        }),
+        fades: review.plan.as_ref().map_or_else(Vec::new, fade::of),
+        metabolic: wanted.then(|| metabolic::of(motion)),
+    }
+}
+
+/// The reps of `speed` blocks without ball that were run.
+fn planned(plan: &PlanReview) -> Vec<Candidate> {
+    let mut list = Vec::new();
+    for block in plan
+        .blocks
+        .iter()
+        .filter(|b| b.category == Category::Speed && !b.with_ball)
+    {
+        for set in &block.sets {
+            for rep in &set.reps {
+                let run = matches!(rep.verdict, Verdict::Done | Verdict::Slow | Verdict::Short);
+                if let (true, Some(start_s), Some(end_s)) = (run, rep.start_s, rep.end_s) {
+                    list.push(Candidate {
+                        place: Some(Place {
+                            block: block.index,
+                            set: set.index,
+                            rep: rep.index,
+                        }),
+                        start_s,
+                        end_s,
+                        distance_planned_m: rep.distance_planned_m,
+                    });
+                }
+            }
+        }
+    }
+    list
+}
+
+fn found(efforts: &Efforts) -> Vec<Candidate> {
+    efforts
+        .of_kind(Kind::Sprint)
+        .map(|effort| Candidate {
+            place: None,
+            start_s: effort.start_s,
+            end_s: effort.end_s,
+            distance_planned_m: None,
+        })
+        .collect()
+}
