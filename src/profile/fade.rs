@@ -17,6 +17,12 @@ pub struct Fade {
 }
 
 impl Fade {
+    /// Whether the interval of the slope lies to one side of 0.
+    #[must_use]
+    pub fn is_clear(&self) -> bool {
+        !self.slope_m_s.holds(0.0)
+    }
+
     /// What can be said of the set.
     #[must_use]
     pub fn in_words(&self) -> &'static str {

@@ -46,7 +46,7 @@ pub struct Fit {
     /// Distance at which 95 % of the player's top speed is reached: the one that plan or settings give, else this sprint's, m.
     pub needed_m: Measured,
     /// Whether the distance that the plan asked for is too short to reach 95 % of this player's top speed: the plan, not
-    /// the player, fell short. `None` without a planned distance.
+    /// the player, fell short. `None` without a planned distance, and where the interval of `needed_m` holds it.
     pub plan_too_short: Option<bool>,
     /// Force, speed and power, when mass and height are known.
     pub power: Option<Power>,
@@ -272,9 +272,10 @@ fn describe(
         distance_90_m: derived(&|c| c.distance_of_share_m(0.9)),
         distance_95_m,
         needed_m,
-        plan_too_short: candidate
-            .distance_planned_m
-            .map(|planned_m| planned_m < needed_m.low),
+        plan_too_short: candidate.distance_planned_m.and_then(|planned_m| {
+            let unclear = needed_m.holds(planned_m);
+            (!unclear).then_some(planned_m < needed_m.low)
+        }),
         power: body.map(|body| Power {
             force_n_kg: derived(&|c| power::force_velocity(c, body).force_n_kg),
             velocity_m_s: derived(&|c| power::force_velocity(c, body).velocity_m_s),

@@ -127,6 +127,7 @@ fn fading(review: &PlanReview, fades: &[Fade]) -> String {
         .blocks
         .iter()
         .flat_map(|b| b.sets.iter().map(move |s| (b, s)));
+    let mut unclear = 0;
     let parts: Vec<String> = sets
         .filter_map(|(block, set)| {
             let percent = set.decrement_percent?;
@@ -135,14 +136,22 @@ fn fading(review: &PlanReview, fades: &[Fade]) -> String {
             } else {
                 block.index.to_string()
             };
-            let clear = fades
+            let fade = fades
                 .iter()
-                .find(|f| (f.block, f.set) == (block.index, set.index))
-                .map_or_else(String::new, |f| format!(" ({})", f.in_words()));
+                .find(|f| (f.block, f.set) == (block.index, set.index));
+            let clear = fade.filter(|f| f.is_clear());
+            unclear += usize::from(fade.is_some() && clear.is_none());
+            let clear = clear.map_or_else(String::new, |f| format!(" ({})", f.in_words()));
             Some(format!("{percent:.1} % in {number}{clear}"))
         })
         .collect();
-    hanging("Fading     ", &parts.join(", "), COLUMNS)
+    // Said once for all sets that it holds for; most do.
+    let rest = match unclear {
+        0 => "",
+        n if n == parts.len() => ": no clear fade",
+        _ => "; no clear fade in the others",
+    };
+    hanging("Fading     ", &(parts.join(", ") + rest), COLUMNS)
 }
 
 /// The name of a block, fit to be shown, else its category.
