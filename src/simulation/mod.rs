@@ -32,6 +32,7 @@ mod recording;
 mod rep;
 mod rest;
 mod rng;
+pub mod score;
 mod truth;
 mod work;
 
