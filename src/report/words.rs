@@ -3,6 +3,8 @@
 use crate::efforts::Kind;
 use crate::motion::SpeedFrom;
 use crate::review::{BlockVerdict, Reached, RestVerdict, TopSpeedSource, Verdict};
+use crate::simulation::outlook::Judged;
+use crate::simulation::{Format, Outcome, UnplannedKind};
 
 /// The word for a kind of effort.
 pub(super) fn kind(kind: Kind) -> &'static str {
@@ -70,5 +72,41 @@ pub(super) fn top_speed_source(source: TopSpeedSource) -> &'static str {
         TopSpeedSource::Plan => "plan",
         TopSpeedSource::Settings => "settings",
         TopSpeedSource::Session => "session",
+    }
+}
+
+/// The word for how well a block could be judged.
+pub(super) fn judged(judged: Judged) -> &'static str {
+    match judged {
+        Judged::RepByRep => "rep_by_rep",
+        Judged::AsBout => "bout",
+        Judged::NotAtAll => "no",
+    }
+}
+
+/// The word for what became of a simulated rep that was not done.
+pub(super) fn not_done(outcome: Outcome) -> Option<&'static str> {
+    match outcome {
+        Outcome::Done => None,
+        Outcome::Short => Some("short"),
+        Outcome::Slow => Some("slow"),
+        Outcome::Missed => Some("missed"),
+    }
+}
+
+/// The word for why simulated work was not planned.
+pub(super) fn unplanned(kind: UnplannedKind) -> &'static str {
+    match kind {
+        UnplannedKind::ExtraRep => "extra_rep",
+        UnplannedKind::Sprint => "sprint",
+        UnplannedKind::FetchBall => "fetch_ball",
+    }
+}
+
+/// The word for the form of a simulated recording.
+pub(super) fn recorded_as(format: Format) -> &'static str {
+    match format {
+        Format::Gpx => "gpx",
+        Format::Columns | Format::LocalColumns => "csv",
     }
 }

@@ -26,6 +26,7 @@ mod filter;
 mod free;
 mod heart;
 mod outcome;
+pub mod outlook;
 pub mod plans;
 mod receiver;
 mod recording;

@@ -49,6 +49,31 @@ impl Kind {
             Self::WatchSmart => "watch_smart",
         }
     }
+
+    /// What it is, in plain words.
+    #[must_use]
+    pub fn description(self) -> &'static str {
+        match self {
+            Self::Pod10 => "a fast receiver worn between the shoulders, 10 Hz with speed",
+            Self::Pod5 => "a receiver worn between the shoulders, 5 Hz with speed",
+            Self::Local25 => "a system fixed at the pitch, 25 Hz in metres, without speed",
+            Self::Watch1v => "a watch on the wrist, a fix a second, with speed",
+            Self::Watch1 => "a watch on the wrist, a fix a second, positions only",
+            Self::Phone1 => "a phone carried along, a fix a second with gaps and jumps",
+            Self::WatchSmart => "a watch that saves its battery, a fix every 1 to 7 s",
+        }
+    }
+
+    /// What to call it in a sentence.
+    #[must_use]
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Pod10 | Self::Pod5 => "receiver",
+            Self::Local25 => "system",
+            Self::Watch1v | Self::Watch1 | Self::WatchSmart => "watch",
+            Self::Phone1 => "phone",
+        }
+    }
 }
 
 /// A receiver with the constants of one session.

@@ -1,5 +1,7 @@
 //! The truth simulator: what it calls the truth can be checked by hand.
 
+mod outlook;
+
 use std::fs;
 use std::path::Path;
 

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use anstream::ColorChoice;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use repledger::simulation::Kind;
 use repledger::trace::DateOrder;
 
 const EXAMPLES: &str = "\
@@ -13,6 +14,7 @@ Examples:
   repledger review monday.gpx --plan monday.plan --out monday
   repledger review monday.csv --plan monday.plan --json > monday.json
   repledger plan monday.plan --card monday.html
+  repledger simulate monday.plan --receiver watch1v
   repledger settings --set set=women > my-settings.toml
 
 Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict).";
@@ -30,6 +32,13 @@ Examples:
   repledger plan monday.plan
   repledger plan monday.plan --tidy > tidy.plan
   repledger plan monday.plan --card monday.html";
+
+const SIMULATE_EXAMPLES: &str = "\
+Examples:
+  repledger simulate monday.plan --receiver watch1v
+  repledger simulate monday.plan --receiver pod10,watch1 --sessions 40
+  repledger simulate monday.plan --receiver phone1 --trace try.gpx
+  repledger review try.gpx --plan monday.plan";
 
 const SETTINGS_EXAMPLES: &str = "\
 Examples:
@@ -60,6 +69,8 @@ pub enum Command {
     Review(Review),
     /// Show a plan on one screen before going out
     Plan(Plan),
+    /// Tell how well a watch, phone or receiver could judge a plan
+    Simulate(Simulate),
     /// Print the settings in force and where each comes from
     Settings(Settings),
 }
@@ -146,6 +157,49 @@ pub struct Plan {
     pub settings: SettingsFrom,
 }
 
+/// Tell how well a watch, phone or receiver could judge a plan.
+///
+/// Simulated athletes carry out the plan, half of the time with departures from it, a simulated receiver records them,
+/// and each recording is reviewed and held against what truly happened: which blocks can be judged rep by rep, which
+/// only as a bout, which not at all, and how wide the 95 % intervals will be.
+#[derive(Debug, Args)]
+#[command(after_help = SIMULATE_EXAMPLES)]
+pub struct Simulate {
+    /// The plan; `-` reads standard input
+    #[arg(value_name = "PLAN")]
+    pub plan: Input,
+
+    /// What records the session; several with commas between them, all when not given
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "RECEIVER")]
+    pub receiver: Vec<Receiver>,
+
+    /// How many sessions each receiver records, 1 to 500
+    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=500))]
+    pub sessions: u32,
+
+    /// Where the random numbers start; the same plan, settings and seed give the same answer
+    #[arg(long, value_name = "S", default_value_t = 1)]
+    pub seed: u64,
+
+    /// Print the answer as JSON instead
+    #[arg(long)]
+    pub json: bool,
+
+    /// Also keep one simulated recording to try repledger on
+    ///
+    /// It is that of the first receiver in the first session, which departs from the plan. What truly happened in it is
+    /// told on standard error, and in the JSON. GPX or CSV, as the receiver writes it; both are read by any name.
+    #[arg(long, value_name = "FILE")]
+    pub trace: Option<PathBuf>,
+
+    /// Overwrite the recording even if repledger did not write it
+    #[arg(long, requires = "trace")]
+    pub force: bool,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
+}
+
 /// Print the settings in force and where each comes from.
 ///
 /// The output is a settings file: edit it and pass it back with --settings, or save it as `repledger/settings.toml` in
@@ -207,6 +261,40 @@ impl From<Color> for ColorChoice {
             Color::Auto => Self::Auto,
             Color::Always => Self::Always,
             Color::Never => Self::Never,
+        }
+    }
+}
+
+/// Simulated receivers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Receiver {
+    /// A fast receiver worn between the shoulders, 10 Hz with speed
+    Pod10,
+    /// A receiver worn between the shoulders, 5 Hz with speed
+    Pod5,
+    /// A system fixed at the pitch, 25 Hz in metres, without speed
+    Local25,
+    /// A watch on the wrist, a fix a second, with speed
+    Watch1v,
+    /// A watch on the wrist, a fix a second, positions only
+    Watch1,
+    /// A phone carried along, a fix a second with gaps and jumps
+    Phone1,
+    /// A watch that saves its battery, a fix every 1 to 7 s
+    #[value(name = "watch_smart")]
+    WatchSmart,
+}
+
+impl From<Receiver> for Kind {
+    fn from(receiver: Receiver) -> Self {
+        match receiver {
+            Receiver::Pod10 => Self::Pod10,
+            Receiver::Pod5 => Self::Pod5,
+            Receiver::Local25 => Self::Local25,
+            Receiver::Watch1v => Self::Watch1v,
+            Receiver::Watch1 => Self::Watch1,
+            Receiver::Phone1 => Self::Phone1,
+            Receiver::WatchSmart => Self::WatchSmart,
         }
     }
 }
@@ -299,5 +387,42 @@ mod tests {
             typed.map_err(|e| e.kind()).map(|_| ()),
             Err(ErrorKind::ArgumentConflict)
         );
+    }
+
+    #[test]
+    fn receivers_have_the_names_and_descriptions_of_the_simulator() {
+        assert_eq!(Receiver::value_variants().len(), Kind::ALL.len());
+        for receiver in Receiver::value_variants() {
+            let kind = Kind::from(*receiver);
+            let value = receiver.to_possible_value();
+            let help = value
+                .as_ref()
+                .and_then(clap::builder::PossibleValue::get_help)
+                .map(ToString::to_string);
+            assert_eq!(
+                value.as_ref().map(clap::builder::PossibleValue::get_name),
+                Some(kind.word())
+            );
+            let help = help.unwrap_or_default().to_lowercase();
+            assert_eq!(help, kind.description().to_lowercase());
+        }
+    }
+
+    #[test]
+    fn receivers_are_listed_with_commas() -> Result<(), clap::Error> {
+        let line = [
+            "repledger",
+            "simulate",
+            "a.plan",
+            "--receiver",
+            "pod10,watch_smart",
+        ];
+        let typed = Typed::try_parse_from(line)?;
+        let Command::Simulate(typed) = typed.command else {
+            unreachable!("{typed:?}")
+        };
+        assert_eq!(typed.receiver, [Receiver::Pod10, Receiver::WatchSmart]);
+        assert_eq!((typed.sessions, typed.seed), (12, 1));
+        Ok(())
     }
 }

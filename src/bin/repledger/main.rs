@@ -41,6 +41,7 @@ fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     match command {
         Command::Review(typed) => commands::review::run(&typed, printer),
         Command::Plan(typed) => commands::plan::run(&typed, printer),
+        Command::Simulate(typed) => commands::simulate::run(&typed, printer),
         Command::Settings(typed) => commands::settings::run(&typed, printer),
     }
 }

@@ -1,7 +1,7 @@
 //! Decides what reaches standard output and standard error: data goes to the one, talk to the other.
 
 use std::fmt::{self, Display};
-use std::io::{self, Stderr, Stdout, Write};
+use std::io::{self, IsTerminal, Stderr, Stdout, Write};
 
 use anstream::AutoStream;
 use anyhow::Context;
@@ -34,6 +34,24 @@ impl Printer {
     /// Says a word beside the data. Where nobody listens, nothing is lost.
     pub fn talk(&mut self, text: impl Display) {
         let _ = writeln!(self.err, "{text}");
+    }
+
+    /// Says how far long work is: on a terminal on one line that is written over, elsewhere once at its beginning.
+    pub fn progress(&mut self, what: &str, done: usize, of: usize) {
+        if io::stderr().is_terminal() {
+            let _ = write!(self.err, "\r{what}: {done} of {of}");
+            let _ = self.err.flush();
+        } else if done == 0 {
+            let _ = writeln!(self.err, "to be {what}: {of}");
+        }
+    }
+
+    /// Takes the line of the progress away.
+    pub fn progress_end(&mut self) {
+        if io::stderr().is_terminal() {
+            let _ = write!(self.err, "\r{:60}\r", "");
+            let _ = self.err.flush();
+        }
     }
 
     /// Says why the work could not be done.

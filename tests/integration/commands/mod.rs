@@ -7,3 +7,4 @@ mod plan;
 mod readme;
 mod review;
 mod settings;
+mod simulate;

@@ -3,3 +3,4 @@
 pub mod plan;
 pub mod review;
 pub mod settings;
+pub mod simulate;
