@@ -34,6 +34,8 @@ const SHORT: f64 = 3.2;
 /// Shares of the planned work at which a rep is cut short.
 const SHORT_FROM: f64 = 0.40;
 const SHORT_TO: f64 = 0.82;
+/// When the time of a shuttle is up, the leg he is on may be run out, gently, for about so long, s.
+const RUN_OUT_S: f64 = 1.0;
 /// Work of any other length.
 const WORK_FLOOR: f64 = 7.5;
 /// A peak speed unlike any expected.
@@ -137,10 +139,14 @@ pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Qualit
         return (length_m / (planned_m * item.length_bias), sd);
     }
     let expected_s = item.work.value.max(0.1);
-    (
-        time_s / expected_s,
-        item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s),
-    )
+    let sd = item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s);
+    let over = item.timed && item.shuttle.is_some() && time_s > expected_s;
+    let sd = if over {
+        sd.hypot(RUN_OUT_S / expected_s)
+    } else {
+        sd
+    };
+    (time_s / expected_s, sd)
 }
 
 /// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.

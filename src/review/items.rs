@@ -186,7 +186,8 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         length_bias: 1.0,
         shuttle,
         timed: matches!(work, Work::Duration(_)),
-        stops: leg_m.is_some() || work == Work::Count,
+        // A timed shuttle ends with its time, wherever he is; one of a given length or count at its line.
+        stops: work == Work::Count || (leg_m.is_some() && !matches!(work, Work::Duration(_))),
         peak,
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,
