@@ -40,25 +40,25 @@ const FAST_SPEED: Accuracy = Accuracy {
     peak_above: 1.0,
     peak_share: 0.005,
     distance_share: 0.0045,
-    distance_end_m: 0.4,
+    distance_end_m: 0.5,
 };
 const FAST_POSITION: Accuracy = Accuracy {
     peak_below: 0.6,
     peak_above: 0.7,
     peak_share: 0.008,
     distance_share: 0.008,
-    distance_end_m: 0.3,
+    distance_end_m: 0.4,
 };
 const SLOW_SPEED: Accuracy = Accuracy {
     peak_below: 1.0,
     peak_above: 1.5,
     peak_share: 0.02,
-    distance_share: 0.026,
-    distance_end_m: 1.2,
+    distance_share: 0.03,
+    distance_end_m: 1.5,
 };
 const SLOW_POSITION: Accuracy = Accuracy {
-    peak_below: 0.9,
-    peak_above: 1.5,
+    peak_below: 1.05,
+    peak_above: 1.75,
     peak_share: 0.03,
     distance_share: 0.055,
     distance_end_m: 1.7,
