@@ -146,7 +146,13 @@ impl Document {
         depth: usize,
         source: &mut Source<'_>,
     ) -> Result<(), Error> {
-        let local = tag.local_name().into_inner();
+        let name = tag.name().into_inner();
+        // A colon with no prefix before it makes no name (Namespaces in XML 1.0, section 4), so nothing of ours.
+        let local = if name.starts_with(':') {
+            name
+        } else {
+            tag.local_name().into_inner()
+        };
         match self.place {
             Place::Point { .. } => self.open_in_point(local, depth, source),
             Place::Skipped { .. } => {}

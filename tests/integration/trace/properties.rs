@@ -17,6 +17,23 @@ fn cell() -> impl Strategy<Value = String> {
     ]
 }
 
+/// Found by the property on a changed byte: an end tag whose slash became a colon opened one more point.
+#[test]
+fn a_colon_in_place_of_the_slash_opens_no_point() {
+    let text = gpx(&(0..12).map(point_at).collect::<String>());
+    for (at, _) in text.match_indices("</trkpt>") {
+        let mut bytes = text.clone().into_bytes();
+        bytes[at + 1] = b':';
+        if let Ok(trace) = read(&bytes) {
+            assert!(
+                trace.fixes_in_file() <= 12,
+                "{} points",
+                trace.fixes_in_file()
+            );
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(256))]
 
