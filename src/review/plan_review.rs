@@ -503,7 +503,8 @@ impl Desk<'_> {
         let free = |bout: &&Bout| {
             taken.iter().all(|&(from, to)| {
                 let both = bout.stop_s.min(to) - bout.start_s.max(from);
-                both < 0.3 * bout.stop_run_s()
+                // A long jog that holds a rep is no news, nor is a short bout inside a continuous block.
+                both < 0.3 * bout.stop_run_s().min(to - from)
             })
         };
         let extras: Vec<&Bout> = extra.collect();

@@ -239,3 +239,28 @@ fn pictures_of_an_earlier_review_do_not_stay() -> Outcome {
     assert!(bench.path("out/speed.svg").exists() && bench.path("out/mine.svg").exists());
     Ok(())
 }
+
+#[test]
+fn the_demo_is_told_as_it_happened() -> Outcome {
+    let bench = Bench::with("a.gpx", std::fs::read("fixtures/traces/demo_1hz.gpx")?)?;
+    bench.file("a.plan", std::fs::read("fixtures/plans/demo.plan")?)?;
+    let ran = bench.run("review a.gpx --plan a.plan --json")?;
+    let review: Value = serde_json::from_str(&ran.out)?;
+    let counts = &review["plan"]["counts"];
+    assert_eq!(
+        [
+            &counts["planned"],
+            &counts["done"],
+            &counts["short"],
+            &counts["slow"],
+            &counts["missed"]
+        ],
+        [45, 42, 1, 1, 1].map(Value::from).each_ref()
+    );
+    // One sprint that nobody asked for, and not the jog that holds a planned run.
+    assert_eq!(
+        review["plan"]["unplanned"].as_array().map(Vec::len),
+        Some(1)
+    );
+    Ok(())
+}
