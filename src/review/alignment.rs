@@ -93,6 +93,9 @@ impl Lattice {
         let mut steps: Vec<(u32, f32)> = Vec::new();
         // The cost of the best path up to and with each node.
         let mut reached = vec![0.0; nodes.len()];
+        // The least of these over a node and those before it in its item: most far links are too dear for all of a window,
+        // and are left by one look.
+        let mut least_reached = vec![f64::INFINITY; nodes.len()];
         for item in 0..problem.items() {
             let before = problem.before(item);
             for at in of_item[item]..of_item[item + 1] {
@@ -100,12 +103,19 @@ impl Lattice {
                 let begin = steps.len();
                 let mut best = first[at];
                 for (from_item, link) in &before {
-                    let (low, high) = problem.window(link, node.candidate);
                     let least = problem.least(link);
                     let offset = of_item[*from_item];
                     let row = &nodes[offset..of_item[*from_item + 1]];
+                    let too_dear = |k: usize, best: f64| least_reached[k] + least > best + BEAM;
+                    if row.is_empty() || too_dear(offset + row.len() - 1, best) {
+                        continue;
+                    }
+                    let (low, high) = problem.window(link, node.candidate);
                     let start = row.partition_point(|n| n.candidate < low);
                     let end = row.partition_point(|n| n.candidate < high);
+                    if end == 0 || too_dear(offset + end - 1, best) {
+                        continue;
+                    }
                     // The latest first: most likely the one just before, it sets the mark that the others must meet.
                     for k in (offset + start..offset + end).rev() {
                         let from = nodes[k];
@@ -121,6 +131,11 @@ impl Lattice {
                     }
                 }
                 reached[at] = best + node.cost;
+                least_reached[at] = if at == of_item[item] {
+                    reached[at]
+                } else {
+                    reached[at].min(least_reached[at - 1])
+                };
                 let mut kept = begin;
                 for k in begin..steps.len() {
                     let (from, cost) = steps[k];

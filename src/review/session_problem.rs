@@ -56,6 +56,8 @@ pub(super) struct Link {
 const DEAREST_MISSING: f64 = 24.0;
 /// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
 const GAP_GAIN: f64 = 0.5;
+/// More items than this are left out only from the end of a set or up to the start of one.
+const MOST_ALONE: usize = 16;
 /// A stop may seem to lie behind the next start by this much, s.
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
@@ -337,6 +339,10 @@ impl Problem for SessionProblem<'_> {
                     != (self.items[item].block, self.items[item].set)
             {
                 break;
+            }
+            let whole_sets = self.items[from].last_of_set || self.items[item - 1].last_of_set;
+            if item - from > MOST_ALONE && !whole_sets {
+                continue;
             }
             let missing = self.missing(from + 1..item);
             if missing > DEAREST_MISSING {
