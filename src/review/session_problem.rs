@@ -385,12 +385,7 @@ impl Problem for SessionProblem<'_> {
     }
 
     fn least(&self, link: &Link) -> f64 {
-        let place_gain = if link.same_block {
-            cost::PLACE_GAIN
-        } else {
-            0.0
-        };
-        link.missing - GAP_GAIN - place_gain
+        link.missing - GAP_GAIN - link.place_gain()
     }
 
     fn step(&self, link: &Link, from: usize, to: usize, within: f64) -> Option<f64> {
@@ -399,11 +394,7 @@ impl Problem for SessionProblem<'_> {
             return None;
         }
         debug_assert!(link.from < link.to);
-        let place_gain = if link.same_block {
-            cost::PLACE_GAIN
-        } else {
-            0.0
-        };
+        let place_gain = link.place_gain();
         // The cheap parts first: most steps are too dear by their stray bouts alone.
         let strays = (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
         let mut cost = link.missing + link.stray_weight * strays;
@@ -440,6 +431,17 @@ impl Problem for SessionProblem<'_> {
     fn nothing(&self) -> f64 {
         let n = self.items.len();
         self.missing(0..n) + self.stray_weight(0..n) * self.all_strays()
+    }
+}
+
+impl Link {
+    /// The most that the places of two bouts can take off the cost of a step.
+    fn place_gain(&self) -> f64 {
+        if self.same_block {
+            cost::PLACE_GAIN
+        } else {
+            0.0
+        }
     }
 }
 
