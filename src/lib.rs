@@ -7,12 +7,14 @@
 //! or the environment; the binary opens files and hands over bytes.
 
 pub mod bouts;
+pub mod diary;
 pub mod efforts;
 pub mod estimation;
 pub mod figure;
 pub mod geodesy;
 pub mod measured;
 pub mod motion;
+pub mod pitch;
 pub mod plan;
 pub mod profile;
 pub mod report;

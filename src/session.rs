@@ -5,6 +5,7 @@ use std::fmt;
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
+use crate::pitch::Pitch;
 use crate::plan::Plan;
 use crate::profile::{self, Profile};
 use crate::review::{self, Evidence, Review};
@@ -29,6 +30,8 @@ pub struct Session {
     pub efforts: Efforts,
     /// Work and rest found in the motion.
     pub bouts: Bouts,
+    /// The pitch under it, where it is known.
+    pub pitch: Option<Pitch>,
     /// The plan, if one was given.
     pub plan: Option<Plan>,
     /// The account.
@@ -103,6 +106,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         motion,
         efforts,
         bouts,
+        pitch: None,
         plan: plan.cloned(),
         review,
         profile,

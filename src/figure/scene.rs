@@ -2,6 +2,7 @@
 
 use crate::efforts::{Efforts, Thresholds};
 use crate::motion::{Motion, Sample, SpeedFrom};
+use crate::pitch::Pitch;
 use crate::plan::Plan;
 use crate::review::PlanReview;
 use crate::session::Session;
@@ -20,6 +21,8 @@ pub struct Scene<'a> {
     pub gaps: &'a [Gap],
     /// Whether the axes of the positions are east and north.
     pub north_up: bool,
+    /// The pitch under the session, where it is known.
+    pub pitch: Option<&'a Pitch>,
     /// What was found in the motion.
     pub efforts: &'a Efforts,
     /// What counted as an effort.
@@ -39,6 +42,7 @@ impl<'a> Scene<'a> {
             motion: &session.motion,
             gaps: &session.track.gaps,
             north_up: session.track.north_up,
+            pitch: session.pitch.as_ref(),
             efforts: &session.efforts,
             thresholds: &session.settings.efforts,
             plan: session.plan.as_ref(),

@@ -15,6 +15,7 @@ mod tally;
 
 pub use error::Error;
 
+use crate::geodesy::LocalFrame;
 use crate::trace::{Clock, Position, SetAside, Trace};
 
 use tally::Tally;
@@ -36,6 +37,8 @@ pub struct Track {
     pub rate: Rate,
     /// Whether the axes of the positions are east and north; those of a local system may be anything.
     pub north_up: bool,
+    /// Where on earth the local metres lie, where that was recorded.
+    pub frame: Option<LocalFrame>,
     /// Notes for the reader of the account.
     pub notes: Vec<String>,
 }
@@ -129,7 +132,7 @@ impl Draft {
 pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut tally = Tally::new(&trace.set_aside);
     let mut notes = Vec::new();
-    let drafts = place::locate(trace, &mut tally);
+    let (drafts, frame) = place::locate(trace, &mut tally);
     let drafts = order::arrange(&drafts, &mut tally, &mut notes);
     let mut drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
     agreement::check(&mut drafts, &mut notes);
@@ -157,6 +160,7 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
             .fixes
             .iter()
             .any(|fix| matches!(fix.position, Some(Position::Local { .. }))),
+        frame,
         notes,
     })
 }

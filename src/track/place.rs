@@ -9,8 +9,8 @@ use crate::track::{Draft, Tally};
 /// A fix so far from the middle of the trace was made before the receiver knew where it was.
 const FAR_M: f64 = 100_000.0;
 
-/// One draft a fix, with positions in local metres; those far from all others are set aside.
-pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> Vec<Draft> {
+/// One draft a fix, with positions in local metres, and where these lie; fixes far from all others are set aside.
+pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> (Vec<Draft>, Option<LocalFrame>) {
     let middle = middle(trace);
     let frame = middle.map(LocalFrame::new);
     let mut drafts = Vec::with_capacity(trace.fixes.len());
@@ -49,7 +49,7 @@ pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> Vec<Draft> {
             line: fix.line,
         });
     }
-    drafts
+    (drafts, frame)
 }
 
 /// Whether two places lie more than [`FAR_M`] apart.

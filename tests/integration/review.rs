@@ -23,6 +23,7 @@ fn check(plan: &str, script: Script) -> PlanReview {
             irregular: false,
         },
         north_up: true,
+        frame: None,
         notes: Vec::new(),
     };
     let bouts = bouts::find(&motion, &Rules::default());

@@ -31,6 +31,7 @@ impl Made {
             motion: &self.motion,
             gaps: &self.gaps,
             north_up: true,
+            pitch: None,
             efforts: &self.efforts,
             thresholds: &self.thresholds,
             plan: self.plan.as_ref(),
