@@ -24,6 +24,39 @@ pub enum Activity {
     Other,
 }
 
+impl Activity {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::Training,
+        Self::Team,
+        Self::Match,
+        Self::Gym,
+        Self::Rest,
+        Self::Other,
+    ];
+
+    /// Its word, as it is typed, shown and kept.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Training => "training",
+            Self::Team => "team",
+            Self::Match => "match",
+            Self::Gym => "gym",
+            Self::Rest => "rest",
+            Self::Other => "other",
+        }
+    }
+
+    /// The activity of a word.
+    #[must_use]
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL
+            .into_iter()
+            .find(|activity| activity.word() == word)
+    }
+}
+
 /// One session, or one note, in the diary.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -60,9 +93,9 @@ pub struct Recorded {
     pub thresholds_m_s: [f64; 2],
     /// Distance at or above these two, m.
     pub fast_m: [f64; 2],
-    /// Highest speed of each sprint and high-speed run, m/s, in time order.
+    /// Highest speed of each sprint and high-speed run, m/s, in time order; a sprint inside a high-speed run is one run.
     pub peaks_m_s: Vec<Measured>,
-    /// How many of them were sprints.
+    /// How many sprints there were.
     pub sprints: usize,
     /// Reps of the plan by verdict, if there was a plan.
     pub counts: Option<Counts>,
@@ -100,4 +133,6 @@ pub struct Planned {
     pub title: Option<String>,
     /// Its text.
     pub text: String,
+    /// The entry that did it; `None` while it is still to be done.
+    pub done_by: Option<i64>,
 }

@@ -1,5 +1,49 @@
-//! The store of reviewed sessions.
+//! The store of reviewed sessions: one SQLite file.
+//!
+//! A session is distilled (`distil`) into a [`NewEntry`], [`Diary::add`] keeps it in one transaction (`store`), and queries
+//! (`query`) give back what weeks, bests and lists need: the sums of all entries in one pass over one row each. The tables and
+//! the views that other programs may rely on are in `schema`, which also brings older files up to date; `open` opens and makes
+//! files, and refuses untouched what is none of ours or newer; `upkeep` copies and checks.
+//!
+//! This is the one module of the library that opens a file, as its caller names it: SQLite must.
+//!
+//! ```
+//! use jiff::civil::date;
+//! use repledger::diary::{Activity, Diary, Filter, NewEntry};
+//!
+//! let mut diary = Diary::in_memory()?;
+//! let mut team = NewEntry::note("Mika", date(2026, 5, 12), Activity::Team, 90.0 * 60.0);
+//! team.rpe = Some(6.0);
+//! let added = diary.add(&team)?;
+//! let entries = diary.entries(&Filter::default())?;
+//! assert_eq!((entries[0].id, entries[0].rpe), (added.id, Some(6.0)));
+//! # Ok::<(), repledger::diary::Error>(())
+//! ```
 
+mod distil;
 mod entry;
+mod error;
+mod open;
+mod query;
+mod recording;
+mod schema;
+mod store;
+mod thousandths;
+mod upkeep;
+mod words;
 
+use rusqlite::Connection;
+
+pub use distil::{Circumstances, duration_s, local_date};
 pub use entry::{Activity, Entry, MatchDay, Planned, Recorded};
+pub use error::Error;
+pub use query::Filter;
+pub use recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
+pub use store::{Added, Change};
+pub use upkeep::Health;
+
+/// A diary that is open.
+#[derive(Debug)]
+pub struct Diary {
+    connection: Connection,
+}

@@ -55,6 +55,14 @@ pub enum DateOrder {
     MonthDayYear,
 }
 
+/// The bytes of a recording as they are, or unpacked where they are gzip: what tells two copies of it to be the same.
+///
+/// # Errors
+/// When they are gzip and nothing can be unpacked, or more than the reader takes.
+pub fn unpacked(bytes: &[u8]) -> Result<std::borrow::Cow<'_, [u8]>, Error> {
+    gzip::unpack(bytes, &mut Vec::new())
+}
+
 /// Reads a recording from the bytes of a file, whatever its name.
 ///
 /// # Errors

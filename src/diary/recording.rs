@@ -1,0 +1,208 @@
+//! What the diary keeps of a recording beyond the sums: efforts, reps and rests, and what made them.
+
+use crate::diary::Recorded;
+use crate::efforts::Kind;
+use crate::measured::Measured;
+use crate::plan::Category;
+use crate::review::{BlockVerdict, Reached, RestVerdict, Verdict};
+
+/// A session or a note on its way into the diary.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewEntry {
+    /// Whose it is; empty where nobody is named.
+    pub athlete: String,
+    /// The day, by the athlete's clock where it is known.
+    pub date: jiff::civil::Date,
+    /// What was done.
+    pub activity: crate::diary::Activity,
+    /// From the plan, the recording or the note.
+    pub title: Option<String>,
+    /// How long it lasted, s.
+    pub duration_s: f64,
+    /// Rating of perceived exertion, 0 to 10 (CR-10).
+    pub rpe: Option<f64>,
+    /// What was written beside it.
+    pub note: Option<String>,
+    /// What was recorded, if anything was.
+    pub recording: Option<Recording>,
+    /// The plan of the diary that it did.
+    pub planned: Option<i64>,
+    /// The day of the match that its plan leads up to, put down for the athlete if there is none on that day yet.
+    pub match_day: Option<jiff::civil::Date>,
+}
+
+/// A reviewed recording.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recording {
+    /// The sums.
+    pub summary: Recorded,
+    /// Where it came from.
+    pub source: Source,
+    /// Efforts in time order.
+    pub efforts: Vec<Effort>,
+    /// The blocks of the plan, in its order.
+    pub blocks: Vec<Block>,
+    /// The plan's text.
+    pub plan: Option<String>,
+    /// The settings that differ from the defaults, a line each.
+    pub settings: String,
+    /// How the file was read: what is not found in the file itself.
+    pub reading: Reading,
+    /// The version of repledger that reviewed it.
+    pub version: String,
+}
+
+/// The file a recording was read from.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Source {
+    /// SHA-256 (FIPS 180-4) of its bytes, unpacked.
+    pub sha256: [u8; 32],
+    /// Where it was.
+    pub path: Option<String>,
+    /// The first fix, if its time is known: RFC 3339, without a zone where the file has none.
+    pub start: Option<String>,
+    /// The file itself, gzip, where it is kept.
+    pub trace: Option<Vec<u8>>,
+}
+
+/// What the command line said about the reading.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// What the columns hold.
+    pub columns: Option<String>,
+    /// Whether the day comes first in dates.
+    pub day_first: Option<bool>,
+}
+
+/// One effort.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effort {
+    /// What it is.
+    pub kind: Kind,
+    /// From the session's start, s.
+    pub start_s: f64,
+    /// s.
+    pub duration_s: f64,
+    /// m.
+    pub distance_m: f64,
+    /// m/s.
+    pub peak_speed_m_s: Measured,
+    /// m/s2.
+    pub peak_acceleration_m_s2: Option<Measured>,
+    /// Degrees, left positive.
+    pub turn_deg: Option<f64>,
+}
+
+/// One block of the plan, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    /// From 1.
+    pub index: usize,
+    /// Of the plan.
+    pub category: Category,
+    /// Of the plan.
+    pub name: Option<String>,
+    /// With the ball at the foot.
+    pub with_ball: bool,
+    /// Whether it was done.
+    pub verdict: BlockVerdict,
+    /// From the session's start, s.
+    pub start_s: Option<f64>,
+    /// s.
+    pub end_s: Option<f64>,
+    /// In order of set and rep.
+    pub reps: Vec<Rep>,
+    /// In order of set and rep.
+    pub rests: Vec<Rest>,
+}
+
+/// One rep, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rep {
+    /// From 1.
+    pub set: usize,
+    /// From 1.
+    pub index: usize,
+    /// Whether it was done.
+    pub verdict: Verdict,
+    /// Why, where it was not simply done.
+    pub why: Option<String>,
+    /// From the session's start, s.
+    pub start_s: Option<f64>,
+    /// s.
+    pub end_s: Option<f64>,
+    /// s.
+    pub work_s: Option<Measured>,
+    /// s.
+    pub work_planned_s: Option<f64>,
+    /// m.
+    pub distance_m: Option<Measured>,
+    /// m.
+    pub distance_planned_m: Option<f64>,
+    /// m/s.
+    pub peak_speed_m_s: Option<Measured>,
+    /// A share, 1 is all of it.
+    pub of_top_speed: Option<Measured>,
+    /// Whether the speed asked for was reached.
+    pub reached: Option<Reached>,
+}
+
+/// A rest that was seen or planned.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rest {
+    /// From 1.
+    pub set: usize,
+    /// After which rep, from 1; `None` after the whole set.
+    pub after_rep: Option<usize>,
+    /// s; without an interval after a set.
+    pub rest_s: Option<f64>,
+    /// Its interval, s.
+    pub interval_s: Option<[f64; 2]>,
+    /// s.
+    pub planned_s: Option<f64>,
+    /// Whether it was kept.
+    pub verdict: Option<RestVerdict>,
+}
+
+impl NewEntry {
+    /// A note of what has no recording.
+    #[must_use]
+    pub fn note(
+        athlete: &str,
+        date: jiff::civil::Date,
+        activity: crate::diary::Activity,
+        duration_s: f64,
+    ) -> Self {
+        Self {
+            athlete: athlete.to_owned(),
+            date,
+            activity,
+            title: None,
+            duration_s,
+            rpe: None,
+            note: None,
+            recording: None,
+            planned: None,
+            match_day: None,
+        }
+    }
+
+    /// The same with what was recorded, known by the hash of its source; without efforts and reps.
+    #[must_use]
+    pub fn with_summary(mut self, summary: Recorded, sha256: [u8; 32]) -> Self {
+        self.recording = Some(Recording {
+            summary,
+            source: Source {
+                sha256,
+                ..Source::default()
+            },
+            efforts: Vec::new(),
+            blocks: Vec::new(),
+            plan: None,
+            settings: String::new(),
+            reading: Reading::default(),
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+        });
+        self
+    }
+}

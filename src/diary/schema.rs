@@ -1,0 +1,58 @@
+//! The tables of the diary, as an append-only list of steps that `user_version` counts, and the views for SQL.
+//!
+//! Tables hold speeds, distances and times in thousandths as whole numbers: a millimetre and a millisecond are finer than any
+//! receiver, and such a number takes a third of the room of a real one. The views give them in the units of their names; views
+//! are what others may rely on, tables may change with a later version.
+
+use rusqlite::{Connection, Transaction, TransactionBehavior};
+
+use crate::diary::Error;
+
+/// What tells a diary from other SQLite files: "RPLD".
+pub(super) const APPLICATION_ID: i64 = 0x5250_4c44;
+
+/// Each step turns a diary of the version of its index into the next. Steps are added at the end and never changed.
+pub(super) const MIGRATIONS: &[&str] = &[include_str!("schema_1.sql")];
+
+/// The version that this program writes.
+pub(super) fn known() -> i64 {
+    MIGRATIONS.len() as i64
+}
+
+/// The diary's version; refuses what is none, and what is newer than this program.
+pub(super) fn version(connection: &Connection) -> Result<i64, Error> {
+    let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
+    let found = pragma("user_version")?;
+    let ours = pragma("application_id")? == APPLICATION_ID;
+    if !ours {
+        let things: i64 =
+            connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+        if things > 0 || found != 0 {
+            return Err(Error::NotADiary);
+        }
+    }
+    if found > known() {
+        return Err(Error::Newer {
+            found,
+            known: known(),
+        });
+    }
+    Ok(found)
+}
+
+/// Brings the diary to the version of this program, in one transaction.
+pub(super) fn migrate(connection: &mut Connection) -> Result<(), Error> {
+    if version(connection)? == known() {
+        return Ok(());
+    }
+    let transaction = Transaction::new_unchecked(connection, TransactionBehavior::Immediate)?;
+    // Another program may have done it while this one waited.
+    let found = version(&transaction)?;
+    for step in MIGRATIONS.iter().skip(usize::try_from(found).unwrap_or(0)) {
+        transaction.execute_batch(step)?;
+    }
+    transaction.pragma_update(None, "application_id", APPLICATION_ID)?;
+    transaction.pragma_update(None, "user_version", known())?;
+    transaction.commit()?;
+    Ok(())
+}

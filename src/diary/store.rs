@@ -1,0 +1,477 @@
+//! Puts entries, plans and match days into the diary; each call is one transaction.
+
+use jiff::civil::Date;
+use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
+
+use crate::diary::recording::{Block, Effort, Recording};
+use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
+use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, thousandths};
+use crate::measured::Measured;
+
+/// What came of an addition.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Added {
+    /// The number of the entry.
+    pub id: i64,
+    /// Whether the same recording was in the diary before; then nothing was changed.
+    pub already_there: bool,
+}
+
+/// What is to be changed of an entry; `None` leaves it. An empty title or note takes it away.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Change {
+    /// Whose it is.
+    pub athlete: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
+    /// What was done.
+    pub activity: Option<Activity>,
+    /// Its title.
+    pub title: Option<String>,
+    /// Rating of perceived exertion, 0 to 10.
+    pub rpe: Option<f64>,
+    /// How long it lasted, s; only of a note.
+    pub duration_s: Option<f64>,
+    /// What is written beside it.
+    pub note: Option<String>,
+}
+
+impl Diary {
+    /// Adds a session or a note. A recording that is there already is known by its content and not doubled.
+    ///
+    /// # Errors
+    /// When a value is out of range, or the file cannot be written; then nothing was changed.
+    pub fn add(&mut self, entry: &NewEntry) -> Result<Added, Error> {
+        check(entry.duration_s, entry.rpe)?;
+        let transaction = self.write()?;
+        if let Some(recording) = &entry.recording {
+            let sha256 = &recording.source.sha256;
+            if let Some(id) = by_hash(&transaction, sha256)? {
+                return Ok(Added {
+                    id,
+                    already_there: true,
+                });
+            }
+        }
+        transaction
+            .prepare_cached(
+                "INSERT INTO session (athlete, date, activity, title, duration_ms, rpe_tenths, note)
+                 VALUES (?, ?, ?, ?, ?, ?, ?)",
+            )?
+            .execute(params![
+                entry.athlete.trim(),
+                entry.date.to_string(),
+                entry.activity.word(),
+                written(entry.title.as_deref()),
+                thousandths::of(entry.duration_s),
+                entry.rpe.map(tenths),
+                written(entry.note.as_deref()),
+            ])?;
+        let id = transaction.last_insert_rowid();
+        if let Some(recording) = &entry.recording {
+            insert(&transaction, id, recording)?;
+        }
+        if let Some(planned) = entry.planned {
+            let changed = transaction
+                .execute("UPDATE planned SET done_by = ? WHERE id = ?", [id, planned])?;
+            if changed == 0 {
+                return Err(Error::NoPlan(planned));
+            }
+        }
+        if let Some(date) = entry.match_day {
+            transaction.execute(
+                "INSERT INTO match_day (date, athlete) SELECT ?1, ?2
+                 WHERE NOT EXISTS (SELECT 1 FROM match_day WHERE date = ?1 AND (athlete IS NULL OR athlete = ?2))",
+                params![date.to_string(), entry.athlete.trim()],
+            )?;
+        }
+        transaction.commit()?;
+        Ok(Added {
+            id,
+            already_there: false,
+        })
+    }
+
+    /// The entry that holds the recording with this hash.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn find(&self, sha256: &[u8; 32]) -> Result<Option<i64>, Error> {
+        by_hash(&self.connection, sha256)
+    }
+
+    /// Changes an entry.
+    ///
+    /// # Errors
+    /// When there is no such entry or a value is out of range; then nothing was changed.
+    pub fn edit(&mut self, id: i64, change: &Change) -> Result<(), Error> {
+        check(change.duration_s.unwrap_or(0.0), change.rpe)?;
+        let transaction = self.write()?;
+        let recorded: Option<bool> = transaction
+            .query_row(
+                "SELECT EXISTS (SELECT 1 FROM recording WHERE session_id = s.id) FROM session s WHERE id = ?",
+                [id],
+                |row| row.get(0),
+            )
+            .optional()?;
+        let recorded = recorded.ok_or(Error::NoEntry(id))?;
+        if recorded && change.duration_s.is_some() {
+            return Err(Error::Value {
+                field: "the duration of a recording",
+                expected: "what was recorded; only that of a note can be changed",
+            });
+        }
+        let set = |column: &str, value: &dyn rusqlite::ToSql| {
+            transaction.execute(
+                &format!("UPDATE session SET {column} = ? WHERE id = ?"),
+                params![value, id],
+            )
+        };
+        if let Some(athlete) = &change.athlete {
+            set("athlete", &athlete.trim())?;
+        }
+        if let Some(date) = change.date {
+            set("date", &date.to_string())?;
+        }
+        if let Some(activity) = change.activity {
+            set("activity", &activity.word())?;
+        }
+        if let Some(title) = &change.title {
+            set("title", &written(Some(title)))?;
+        }
+        if let Some(rpe) = change.rpe {
+            set("rpe_tenths", &tenths(rpe))?;
+        }
+        if let Some(duration_s) = change.duration_s {
+            set("duration_ms", &thousandths::of(duration_s))?;
+        }
+        if let Some(note) = &change.note {
+            set("note", &written(Some(note)))?;
+        }
+        transaction.commit()?;
+        Ok(())
+    }
+
+    /// Puts a new review of the same recording in the place of the old one. A kept trace stays.
+    ///
+    /// # Errors
+    /// When the entry holds another recording, or none; then nothing was changed.
+    pub fn renew(&mut self, id: i64, duration_s: f64, recording: &Recording) -> Result<(), Error> {
+        check(duration_s, None)?;
+        let transaction = self.write()?;
+        if by_hash(&transaction, &recording.source.sha256)? != Some(id) {
+            return Err(Error::NoEntry(id));
+        }
+        let trace: Option<Vec<u8>> = transaction
+            .query_row("SELECT gzip FROM trace WHERE session_id = ?", [id], |row| {
+                row.get(0)
+            })
+            .optional()?;
+        transaction.execute("DELETE FROM recording WHERE session_id = ?", [id])?;
+        transaction.execute(
+            "UPDATE session SET duration_ms = ? WHERE id = ?",
+            params![thousandths::of(duration_s), id],
+        )?;
+        let mut renewed = recording.clone();
+        renewed.source.trace = trace.or(renewed.source.trace);
+        insert(&transaction, id, &renewed)?;
+        transaction.commit()?;
+        Ok(())
+    }
+
+    /// Takes an entry out, with all that hangs on it; a plan that it did is to be done again.
+    ///
+    /// # Errors
+    /// When there is no such entry.
+    pub fn remove(&mut self, id: i64) -> Result<(), Error> {
+        match self
+            .connection
+            .execute("DELETE FROM session WHERE id = ?", [id])?
+        {
+            0 => Err(Error::NoEntry(id)),
+            _ => Ok(()),
+        }
+    }
+
+    /// Puts a plan down for a day.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn add_plan(
+        &mut self,
+        athlete: &str,
+        date: Date,
+        title: Option<&str>,
+        text: &str,
+    ) -> Result<i64, Error> {
+        self.connection.execute(
+            "INSERT INTO planned (athlete, date, title, text) VALUES (?, ?, ?, ?)",
+            params![athlete.trim(), date.to_string(), written(title), text],
+        )?;
+        Ok(self.connection.last_insert_rowid())
+    }
+
+    /// Takes a plan out; what did it stays.
+    ///
+    /// # Errors
+    /// When there is no such plan.
+    pub fn remove_plan(&mut self, id: i64) -> Result<(), Error> {
+        match self
+            .connection
+            .execute("DELETE FROM planned WHERE id = ?", [id])?
+        {
+            0 => Err(Error::NoPlan(id)),
+            _ => Ok(()),
+        }
+    }
+
+    /// Puts a match day down; one that is there gets the label.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn add_match(&mut self, day: &MatchDay) -> Result<(), Error> {
+        self.connection.execute(
+            "INSERT INTO match_day (date, athlete, label) VALUES (?, ?, ?)
+             ON CONFLICT DO UPDATE SET label = coalesce(excluded.label, label)",
+            params![
+                day.date.to_string(),
+                day.athlete.as_deref().map(str::trim),
+                written(day.label.as_deref())
+            ],
+        )?;
+        Ok(())
+    }
+
+    /// Takes a match day out, of one athlete or, without one, of everybody; says whether there was one.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn remove_match(&mut self, date: Date, athlete: Option<&str>) -> Result<bool, Error> {
+        let removed = self.connection.execute(
+            "DELETE FROM match_day WHERE date = ? AND athlete IS ?",
+            params![date.to_string(), athlete.map(str::trim)],
+        )?;
+        Ok(removed > 0)
+    }
+
+    /// A transaction that writes. It waits for its turn at its beginning, so that it cannot fail half way for another's sake.
+    fn write(&mut self) -> Result<Transaction<'_>, Error> {
+        Ok(self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)?)
+    }
+}
+
+fn check(duration_s: f64, rpe: Option<f64>) -> Result<(), Error> {
+    const DAY_S: f64 = 7.0 * 24.0 * 3600.0;
+    if !(0.0..=DAY_S).contains(&duration_s) {
+        return Err(Error::Value {
+            field: "the duration",
+            expected: "between 0 and a week",
+        });
+    }
+    if rpe.is_some_and(|rpe| !(0.0..=10.0).contains(&rpe)) {
+        return Err(Error::Value {
+            field: "the rating of perceived exertion",
+            expected: "between 0 and 10",
+        });
+    }
+    Ok(())
+}
+
+fn by_hash(connection: &Connection, sha256: &[u8; 32]) -> Result<Option<i64>, Error> {
+    Ok(connection
+        .prepare_cached("SELECT session_id FROM recording WHERE sha256 = ?")?
+        .query_row([&sha256[..]], |row| row.get(0))
+        .optional()?)
+}
+
+fn tenths(rpe: f64) -> i64 {
+    (rpe * 10.0).round() as i64
+}
+
+/// A text without blanks around it; an empty one is none.
+fn written(text: Option<&str>) -> Option<&str> {
+    text.map(str::trim).filter(|text| !text.is_empty())
+}
+
+fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Result<(), Error> {
+    let Recording {
+        summary, source, ..
+    } = recording;
+    let [distance, distance_low, distance_high] =
+        thousandths::of_measured(Some(summary.distance_m));
+    let [top, top_low, top_high] = thousandths::of_measured(summary.top_speed_m_s);
+    let [curve, curve_low, curve_high] = thousandths::of_measured(summary.curve_top_m_s);
+    let [high_speed_from, sprint_from] = summary.thresholds_m_s.map(thousandths::of);
+    let [high_speed, sprint] = summary.fast_m.map(thousandths::of);
+    let bands: Vec<_> = summary
+        .bands
+        .iter()
+        .map(|b| {
+            (
+                &b.name,
+                thousandths::of(b.from_m_s),
+                thousandths::of_some(b.to_m_s),
+                thousandths::of(b.time_s),
+                thousandths::of(b.distance_m),
+            )
+        })
+        .collect();
+    let known = |m: &Measured| match thousandths::of_measured(Some(*m)) {
+        [Some(value), Some(low), Some(high)] => Some([value, low, high]),
+        _ => None,
+    };
+    let peaks: Vec<[i64; 3]> = summary.peaks_m_s.iter().filter_map(known).collect();
+    let splits: Vec<[i64; 4]> = summary
+        .splits
+        .iter()
+        .filter_map(|s| {
+            let [value, low, high] = known(&s.time_s)?;
+            Some([thousandths::of(s.distance_m)?, value, low, high])
+        })
+        .collect();
+    let counts = summary
+        .counts
+        .map(|c| json(&[c.planned, c.done, c.short, c.slow, c.missed, c.unresolved]))
+        .transpose()?;
+    let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
+    transaction
+        .prepare_cached(
+            "INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        )?
+        .execute(params![
+            id,
+            &source.sha256[..],
+            source.path,
+            source.start,
+            distance,
+            distance_low,
+            distance_high,
+            top,
+            top_low,
+            top_high,
+            high_speed_from,
+            sprint_from,
+            high_speed,
+            sprint,
+            summary.sprints as i64,
+            summary.rests[0] as i64,
+            summary.rests[1] as i64,
+            curve,
+            curve_low,
+            curve_high,
+            thousandths::of(summary.rate_hz),
+            counts,
+            json(&bands)?,
+            json(&peaks)?,
+            json(&splits)?,
+            recording.plan,
+            recording.settings,
+            reading,
+            recording.version,
+        ])?;
+    if let Some(trace) = &source.trace {
+        transaction.execute("INSERT INTO trace VALUES (?, ?)", params![id, trace])?;
+    }
+    insert_efforts(transaction, id, &recording.efforts)?;
+    insert_blocks(transaction, id, &recording.blocks)
+}
+
+fn json(value: &impl serde::Serialize) -> Result<String, Error> {
+    serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
+}
+
+fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {
+    let mut statement = transaction
+        .prepare_cached("INSERT INTO effort VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+    for (n, effort) in efforts.iter().enumerate() {
+        let kind = KINDS.iter().position(|kind| *kind == effort.kind);
+        let [peak, peak_low, peak_high] = thousandths::of_measured(Some(effort.peak_speed_m_s));
+        let [most, most_low, most_high] = thousandths::of_measured(effort.peak_acceleration_m_s2);
+        statement.execute(params![
+            id,
+            n as i64 + 1,
+            kind.map(|k| k as i64 + 1),
+            thousandths::of(effort.start_s),
+            thousandths::of(effort.duration_s),
+            thousandths::of(effort.distance_m),
+            peak,
+            peak_low,
+            peak_high,
+            most,
+            most_low,
+            most_high,
+            effort.turn_deg.map(tenths),
+        ])?;
+    }
+    Ok(())
+}
+
+fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Result<(), Error> {
+    let mut of_block =
+        transaction.prepare_cached("INSERT INTO block VALUES (?, ?, ?, ?, ?, ?, ?, ?)")?;
+    let mut of_rep = transaction.prepare_cached(
+        "INSERT INTO rep VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    )?;
+    let mut of_rest =
+        transaction.prepare_cached("INSERT INTO rest VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+    for block in blocks {
+        let index = block.index as i64;
+        of_block.execute(params![
+            id,
+            index,
+            block.category.word(),
+            block.name,
+            block.with_ball,
+            words::word(&BLOCK_VERDICTS, block.verdict),
+            thousandths::of_some(block.start_s),
+            thousandths::of_some(block.end_s),
+        ])?;
+        for rep in &block.reps {
+            let [work, work_low, work_high] = thousandths::of_measured(rep.work_s);
+            let [distance, distance_low, distance_high] = thousandths::of_measured(rep.distance_m);
+            let [peak, peak_low, peak_high] = thousandths::of_measured(rep.peak_speed_m_s);
+            let [share, share_low, share_high] = thousandths::of_measured(rep.of_top_speed);
+            of_rep.execute(params![
+                id,
+                index,
+                rep.set as i64,
+                rep.index as i64,
+                words::word(&VERDICTS, rep.verdict),
+                rep.why,
+                thousandths::of_some(rep.start_s),
+                thousandths::of_some(rep.end_s),
+                work,
+                work_low,
+                work_high,
+                thousandths::of_some(rep.work_planned_s),
+                distance,
+                distance_low,
+                distance_high,
+                thousandths::of_some(rep.distance_planned_m),
+                peak,
+                peak_low,
+                peak_high,
+                share,
+                share_low,
+                share_high,
+                rep.reached.map(|r| words::word(&REACHED, r)),
+            ])?;
+        }
+        for rest in &block.rests {
+            of_rest.execute(params![
+                id,
+                index,
+                rest.set as i64,
+                rest.after_rep.map_or(0, |rep| rep as i64),
+                thousandths::of_some(rest.rest_s),
+                rest.interval_s.and_then(|[low, _]| thousandths::of(low)),
+                rest.interval_s.and_then(|[_, high]| thousandths::of(high)),
+                thousandths::of_some(rest.planned_s),
+                rest.verdict.map(|v| words::word(&REST_VERDICTS, v)),
+            ])?;
+        }
+    }
+    Ok(())
+}
