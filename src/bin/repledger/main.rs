@@ -2,10 +2,12 @@
 
 mod args;
 mod commands;
+mod diary;
 mod exit_status;
 mod input;
 mod output;
 mod printer;
+mod progress;
 mod settings;
 
 use std::io;
@@ -42,6 +44,7 @@ fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         Command::Review(typed) => commands::review::run(&typed, printer),
         Command::Plan(typed) => commands::plan::run(&typed, printer),
         Command::Simulate(typed) => commands::simulate::run(&typed, printer),
+        Command::Diary(typed) => commands::diary::run(&typed, printer),
         Command::Settings(typed) => commands::settings::run(&typed, printer),
     }
 }

@@ -1,5 +1,7 @@
 //! What was typed. The help is made of the comments here.
 
+pub mod diary;
+
 use std::ffi::OsString;
 use std::path::PathBuf;
 
@@ -8,6 +10,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use repledger::simulation::Kind;
 use repledger::trace::DateOrder;
 
+pub use diary::DiaryFrom;
+
 const EXAMPLES: &str = "\
 Examples:
   repledger review monday.gpx
@@ -15,6 +19,7 @@ Examples:
   repledger review monday.csv --plan monday.plan --json > monday.json
   repledger plan monday.plan --card monday.html
   repledger simulate monday.plan --receiver watch1v
+  repledger diary add monday.gpx --plan monday.plan --rpe 7
   repledger settings --set set=women > my-settings.toml
 
 Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict).";
@@ -71,6 +76,8 @@ pub enum Command {
     Plan(Plan),
     /// Tell how well a watch, phone or receiver could judge a plan
     Simulate(Simulate),
+    /// Keep a diary of sessions, notes, plans and match days
+    Diary(diary::Diary),
     /// Print the settings in force and where each comes from
     Settings(Settings),
 }

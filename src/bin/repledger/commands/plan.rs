@@ -58,7 +58,7 @@ pub fn read(file: &Input) -> anyhow::Result<Plan> {
     parse(file, &text(file)?)
 }
 
-fn text(file: &Input) -> anyhow::Result<String> {
+pub fn text(file: &Input) -> anyhow::Result<String> {
     let bytes = file.read(PLAN)?;
     if let Some(other) = something_else(&bytes) {
         anyhow::bail!(
@@ -81,7 +81,7 @@ fn something_else(bytes: &[u8]) -> Option<&'static str> {
     }
 }
 
-fn parse(file: &Input, text: &str) -> anyhow::Result<Plan> {
+pub fn parse(file: &Input, text: &str) -> anyhow::Result<Plan> {
     Ok(plan::parse(text).map_err(|mistakes| rendered(file, text, &mistakes))?)
 }
 

@@ -1,0 +1,464 @@
+//! What was typed after `diary`.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand, ValueEnum};
+use jiff::civil::Date;
+use jiff::tz::Offset;
+use repledger::diary;
+
+use super::{Dates, Input, SettingsFrom};
+
+const EXAMPLES: &str = "\
+Examples:
+  repledger diary add monday.gpx --plan monday.plan --rpe 7
+  repledger diary add recordings/ --athlete Mika
+  repledger diary note team --minutes 90 --rpe 6 --date 2026-05-13
+  repledger diary plan friday.plan --date 2026-05-15
+  repledger diary match 2026-05-16 --against \"Harbour side\"
+  repledger diary list --last 10
+  repledger diary backup diary-copy.db";
+
+const ADD_EXAMPLES: &str = "\
+Examples:
+  repledger diary add monday.gpx --plan monday.plan --rpe 7
+  repledger diary add recordings/ --athlete Mika --keep-trace
+  repledger diary add late.csv --date 2026-05-12 --no-plan";
+
+const NOTE_EXAMPLES: &str = "\
+Examples:
+  repledger diary note team --minutes 90 --rpe 6
+  repledger diary note match --minutes 70 --rpe 8 --date 2026-05-16 --title \"Harbour side, away\"
+  repledger diary note rest --date 2026-05-17";
+
+const PLAN_EXAMPLES: &str = "\
+Examples:
+  repledger diary plan friday.plan --date 2026-05-15
+  repledger diary plan friday.plan --athlete Mika
+  repledger diary plan --remove 3";
+
+const MATCH_EXAMPLES: &str = "\
+Examples:
+  repledger diary match 2026-05-16 --against \"Harbour side\"
+  repledger diary match 2026-05-16 --athlete Mika
+  repledger diary match 2026-05-16 --remove
+  repledger diary match";
+
+const LIST_EXAMPLES: &str = "\
+Examples:
+  repledger diary list --last 10
+  repledger diary list --athlete Mika --from 2026-05-01 --to 2026-05-31
+  repledger diary list --json";
+
+const SHOW_EXAMPLES: &str = "\
+Examples:
+  repledger diary show 12
+  repledger diary show 12 --json";
+
+const EDIT_EXAMPLES: &str = "\
+Examples:
+  repledger diary edit 12 --rpe 8
+  repledger diary edit 12 --title \"Channel runs\" --note \"wet pitch\"
+  repledger diary edit 12 --note \"\"";
+
+const REMOVE_EXAMPLES: &str = "\
+Examples:
+  repledger diary remove 12
+  repledger diary remove 12 --yes";
+
+const REFRESH_EXAMPLES: &str = "\
+Examples:
+  repledger diary refresh --set sprint.from=7.2m/s
+  repledger diary refresh 12 13";
+
+const BACKUP_EXAMPLES: &str = "\
+Examples:
+  repledger diary backup diary-copy.db
+  repledger diary list --diary diary-copy.db";
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  repledger diary check
+  repledger diary check --diary diary-copy.db";
+
+/// Which diary.
+#[derive(Clone, Debug, Args)]
+pub struct DiaryFrom {
+    /// The diary, instead of the one in your data folder
+    #[arg(long, value_name = "FILE", global = true)]
+    pub diary: Option<PathBuf>,
+}
+
+/// Keep a diary of sessions, notes, plans and match days.
+///
+/// The diary is one file, `repledger/diary.db` in your data folder, that only you may read. Every change is whole or not
+/// there, whatever stops the program.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES, disable_help_subcommand = true)]
+pub struct Diary {
+    #[command(flatten)]
+    pub diary: DiaryFrom,
+
+    /// What to do.
+    #[command(subcommand)]
+    pub action: Action,
+}
+
+/// The commands of the diary.
+#[derive(Debug, Subcommand)]
+pub enum Action {
+    /// Review recordings and keep what comes of it
+    Add(Add),
+    /// Write down what has no recording: team training, match, gym, rest
+    Note(Note),
+    /// Put a plan down for a day
+    Plan(Plan),
+    /// Put a match day down, or list them
+    Match(Match),
+    /// List the entries
+    List(List),
+    /// Show one entry in full
+    Show(Show),
+    /// Change an entry
+    Edit(Edit),
+    /// Take an entry out
+    Remove(Remove),
+    /// Review the recordings again, with the settings of now
+    Refresh(Refresh),
+    /// Write a copy of the diary
+    Backup(Backup),
+    /// Read everything and say whether it is whole
+    Check(Check),
+}
+
+/// Review recordings and keep what comes of it.
+///
+/// Several files, or folders of GPX and CSV files. The day is that of the plan's `date:`, else of the recording's clock, which
+/// is universal time unless --zone says otherwise. A recording that is in the diary already is known by its content, whatever
+/// its name, and not doubled. Without --plan, the plan that the diary holds for the athlete on that day is used.
+#[derive(Debug, Args)]
+#[command(after_help = ADD_EXAMPLES)]
+pub struct Add {
+    /// Recordings, GPX or CSV, plain or gzipped, or folders of them; `-` reads standard input
+    #[arg(value_name = "TRACE", required = true)]
+    pub traces: Vec<Input>,
+
+    /// The plan to hold against each of them
+    #[arg(long, value_name = "PLAN", conflicts_with = "no_plan")]
+    pub plan: Option<Input>,
+
+    /// Do not use the plan that the diary holds for that day
+    #[arg(long)]
+    pub no_plan: bool,
+
+    #[command(flatten)]
+    pub about: About,
+
+    /// What was done
+    #[arg(long, value_enum, value_name = "WHAT", default_value_t = Activity::Training)]
+    pub activity: Activity,
+
+    /// The offset of your clock from universal time, which says on which day a late session was
+    #[arg(long, value_name = "+HH:MM", value_parser = offset, allow_hyphen_values = true)]
+    pub zone: Option<Offset>,
+
+    /// Keep the recording itself too, compressed
+    #[arg(long)]
+    pub keep_trace: bool,
+
+    /// What the columns of a CSV without a header hold, as for `review`
+    #[arg(long, value_name = "LIST")]
+    pub columns: Option<String>,
+
+    /// The order of day and month in dates that do not tell, such as 03/04/2026
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub dates: Option<Dates>,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
+}
+
+/// What is said of a session or a note.
+#[derive(Debug, Args)]
+pub struct About {
+    /// Whose it is; without it, the plan's `athlete:`, else nobody's name
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
+    /// The day, as 2026-05-12
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<Date>,
+
+    /// How hard it was, 0 to 10 (rating of perceived exertion, CR-10)
+    #[arg(long, value_name = "0..10", value_parser = rpe)]
+    pub rpe: Option<f64>,
+
+    /// A title
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+
+    /// A word beside it
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<String>,
+}
+
+/// Write down what has no recording.
+#[derive(Debug, Args)]
+#[command(after_help = NOTE_EXAMPLES)]
+pub struct Note {
+    /// What was done
+    #[arg(value_enum, value_name = "WHAT")]
+    pub activity: Activity,
+
+    /// How long it lasted
+    #[arg(long, value_name = "MINUTES", value_parser = minutes)]
+    pub minutes: Option<f64>,
+
+    #[command(flatten)]
+    pub about: About,
+}
+
+/// Put a plan down for a day.
+///
+/// What is planned and not done yet is shown by `week`. A recording of that day is held against it by `diary add`.
+#[derive(Debug, Args)]
+#[command(after_help = PLAN_EXAMPLES)]
+pub struct Plan {
+    /// The plan; `-` reads standard input. Without it, the plans are listed
+    #[arg(value_name = "PLAN")]
+    pub plan: Option<Input>,
+
+    /// The day; without it, the plan's `date:`
+    #[arg(long, value_name = "DATE", requires = "plan")]
+    pub date: Option<Date>,
+
+    /// Whose it is; without it, the plan's `athlete:`
+    #[arg(long, value_name = "NAME", requires = "plan")]
+    pub athlete: Option<String>,
+
+    /// Take the plan of this number out instead
+    #[arg(long, value_name = "ID", conflicts_with = "plan")]
+    pub remove: Option<i64>,
+}
+
+/// Put a match day down, or list them.
+#[derive(Debug, Args)]
+#[command(after_help = MATCH_EXAMPLES)]
+pub struct Match {
+    /// The day; without it, the match days are listed
+    #[arg(value_name = "DATE")]
+    pub date: Option<Date>,
+
+    /// The other side
+    #[arg(long, value_name = "TEXT", requires = "date")]
+    pub against: Option<String>,
+
+    /// Whose match; without it, everybody's in the diary
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
+    /// Take it out instead
+    #[arg(long, requires = "date", conflicts_with = "against")]
+    pub remove: bool,
+}
+
+/// List the entries.
+#[derive(Debug, Args)]
+#[command(after_help = LIST_EXAMPLES)]
+pub struct List {
+    /// Of this athlete only
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
+    /// From this day on
+    #[arg(long, value_name = "DATE")]
+    pub from: Option<Date>,
+
+    /// Up to this day
+    #[arg(long, value_name = "DATE")]
+    pub to: Option<Date>,
+
+    /// The last so many only
+    #[arg(long, value_name = "N")]
+    pub last: Option<usize>,
+
+    /// Print them as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Show one entry in full.
+#[derive(Debug, Args)]
+#[command(after_help = SHOW_EXAMPLES)]
+pub struct Show {
+    /// Its number
+    #[arg(value_name = "ID")]
+    pub id: i64,
+
+    /// Print it as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Change an entry.
+///
+/// An empty title or note takes it away.
+#[derive(Debug, Args)]
+#[command(after_help = EDIT_EXAMPLES)]
+pub struct Edit {
+    /// Its number
+    #[arg(value_name = "ID")]
+    pub id: i64,
+
+    #[command(flatten)]
+    pub about: About,
+
+    /// What was done
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub activity: Option<Activity>,
+
+    /// How long it lasted; only of a note
+    #[arg(long, value_name = "MINUTES", value_parser = minutes)]
+    pub minutes: Option<f64>,
+}
+
+/// Take an entry out.
+///
+/// It asks nothing; what was removed is said, with the command that brings it back. An entry that holds the recording itself
+/// (`--keep-trace`) goes only with --yes, since that may be the only copy.
+#[derive(Debug, Args)]
+#[command(after_help = REMOVE_EXAMPLES)]
+pub struct Remove {
+    /// Its number
+    #[arg(value_name = "ID")]
+    pub id: i64,
+
+    /// Even if it holds the recording itself
+    #[arg(long)]
+    pub yes: bool,
+}
+
+/// Review the recordings again, with the settings of now.
+///
+/// From the recording in the diary, or from its file where that is still the same. Which could not be reviewed again is said, and
+/// those stay as they are.
+#[derive(Debug, Args)]
+#[command(after_help = REFRESH_EXAMPLES)]
+pub struct Refresh {
+    /// The numbers of entries; without any, all of them
+    #[arg(value_name = "ID")]
+    pub ids: Vec<i64>,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
+}
+
+/// Write a copy of the diary.
+///
+/// It is whole even while others write. A file that is there is not overwritten.
+#[derive(Debug, Args)]
+#[command(after_help = BACKUP_EXAMPLES)]
+pub struct Backup {
+    /// Where to
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+}
+
+/// Read everything and say whether it is whole.
+#[derive(Debug, Args)]
+#[command(after_help = CHECK_EXAMPLES)]
+pub struct Check {}
+
+/// What was done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Activity {
+    /// Training alone
+    Training,
+    /// Training with the team
+    Team,
+    /// A match
+    Match,
+    /// The gym
+    Gym,
+    /// A day of rest
+    Rest,
+    /// Anything else
+    Other,
+}
+
+impl From<Activity> for diary::Activity {
+    fn from(activity: Activity) -> Self {
+        match activity {
+            Activity::Training => Self::Training,
+            Activity::Team => Self::Team,
+            Activity::Match => Self::Match,
+            Activity::Gym => Self::Gym,
+            Activity::Rest => Self::Rest,
+            Activity::Other => Self::Other,
+        }
+    }
+}
+
+fn rpe(text: &str) -> Result<f64, String> {
+    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
+    if (0.0..=10.0).contains(&number) {
+        Ok(number)
+    } else {
+        Err("it goes from 0 to 10".to_owned())
+    }
+}
+
+fn minutes(text: &str) -> Result<f64, String> {
+    const DAY_MIN: f64 = 24.0 * 60.0;
+    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
+    if (0.0..=DAY_MIN).contains(&number) {
+        Ok(number)
+    } else {
+        Err("it goes from 0 to 1440, a day".to_owned())
+    }
+}
+
+/// `+02:00`, `-3`, `Z`.
+fn offset(text: &str) -> Result<Offset, String> {
+    let wrong = || "write it as +02:00 or -05:30".to_owned();
+    if text == "Z" || text == "z" {
+        return Ok(Offset::UTC);
+    }
+    let (sign, rest) = match text.split_at_checked(1) {
+        Some(("+", rest)) => (1, rest),
+        Some(("-", rest)) => (-1, rest),
+        _ => return Err(wrong()),
+    };
+    let (hours, minutes) = rest.split_once(':').unwrap_or((rest, "0"));
+    let number = |text: &str, most: i32| match text.parse::<i32>() {
+        Ok(n) if text.len() <= 2 && (0..=most).contains(&n) => Ok(n),
+        _ => Err(wrong()),
+    };
+    let seconds = sign * (number(hours, 14)? * 3600 + number(minutes, 59)? * 60);
+    Offset::from_seconds(seconds).map_err(|_| wrong())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn offsets_are_those_of_clocks() {
+        let seconds = |text| offset(text).map(Offset::seconds);
+        assert_eq!(seconds("+02:00"), Ok(7200));
+        assert_eq!(seconds("-05:30"), Ok(-19800));
+        assert_eq!(seconds("+2"), Ok(7200));
+        assert_eq!(seconds("Z"), Ok(0));
+        for wrong in ["", "2", "+", "+25:00", "+1:60", "+1:-5", "CET"] {
+            assert!(offset(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn exertion_and_minutes_have_bounds() {
+        assert_eq!(rpe("7.5"), Ok(7.5));
+        assert!(rpe("11").is_err() && rpe("NaN").is_err() && rpe("-1").is_err());
+        assert_eq!(minutes("90"), Ok(90.0));
+        assert!(minutes("1441").is_err() && minutes("x").is_err());
+    }
+}

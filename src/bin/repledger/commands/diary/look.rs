@@ -1,0 +1,108 @@
+//! `repledger diary list`, `show`, `backup` and `check`: what changes nothing.
+
+use std::fs::{self, File, OpenOptions};
+use std::path::Path;
+
+use anyhow::{Context, bail};
+use repledger::diary::{Diary, Filter};
+use repledger::report::{diary_json, diary_text};
+
+use crate::args::DiaryFrom;
+use crate::args::diary::{Backup, List, Show};
+use crate::exit_status::ExitStatus;
+use crate::printer::Printer;
+
+/// Lists the entries.
+pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let mut entries = from.open()?.entries(&Filter {
+        athlete: typed.athlete.as_deref(),
+        from: typed.from,
+        to: typed.to,
+    })?;
+    if let Some(last) = typed.last {
+        entries.drain(..entries.len().saturating_sub(last));
+    }
+    printer.data(&match typed.json {
+        true => diary_json::list(&entries)?,
+        false => diary_text::list(&entries),
+    })?;
+    Ok(ExitStatus::Done)
+}
+
+/// Shows one entry.
+pub fn show(typed: &Show, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let diary = from.open()?;
+    let entry = diary.entry(typed.id)?;
+    let recording = diary.recording(typed.id)?;
+    let kept = diary.trace(typed.id)?.is_some();
+    printer.data(&match typed.json {
+        true => diary_json::entry(&entry, recording.as_ref(), kept)?,
+        false => diary_text::show(&entry, recording.as_ref(), kept),
+    })?;
+    Ok(ExitStatus::Done)
+}
+
+/// Writes a copy beside its place and moves it there, so that it is whole or not there.
+pub fn backup(
+    typed: &Backup,
+    from: &DiaryFrom,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
+    let diary = from.open()?;
+    let path = &typed.file;
+    if path.symlink_metadata().is_ok() {
+        bail!(
+            "'{}' is there already; name another file for the copy",
+            path.display()
+        );
+    }
+    let mut name = path
+        .file_name()
+        .context("the copy needs a name")?
+        .to_owned();
+    name.push(format!(".{}.part", std::process::id()));
+    let part = path.with_file_name(name);
+    let written = copy(&diary, &part).and_then(|()| Ok(fs::rename(&part, path)?));
+    if written.is_err() {
+        // The part is of no use; that it cannot be removed either adds nothing to what is told.
+        let _ = fs::remove_file(&part);
+    }
+    written.with_context(|| format!("cannot write '{}'", path.display()))?;
+    let copy = Diary::open(path)?.check()?;
+    printer.data(&format!(
+        "wrote '{}': {} entries, read back whole\n",
+        path.display(),
+        copy.entries
+    ))?;
+    Ok(ExitStatus::Done)
+}
+
+fn copy(diary: &Diary, part: &Path) -> anyhow::Result<()> {
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt;
+        options.mode(0o600);
+    }
+    options.open(part)?;
+    diary.copy_to(part)?;
+    // Otherwise the name may outlive a power cut and the content not.
+    Ok(File::open(part)?.sync_all()?)
+}
+
+/// Says whether the diary is whole.
+pub fn check(from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let health = from.open()?.check()?;
+    if health.faults.is_empty() {
+        printer.data(&format!(
+            "whole: {} entries, {} of them recorded, all read\n",
+            health.entries, health.recordings
+        ))?;
+        return Ok(ExitStatus::Done);
+    }
+    bail!(
+        "the diary is damaged: {}; keep a copy of it, then go back to your last `repledger diary backup`",
+        health.faults.join("; ")
+    )
+}

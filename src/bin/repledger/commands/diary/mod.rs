@@ -1,0 +1,38 @@
+//! `repledger diary`: sessions, notes, plans and match days, kept in one file.
+
+mod add;
+mod keep;
+mod look;
+mod recording;
+mod refresh;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::Offset;
+
+use crate::args::diary::{Action, Diary};
+use crate::exit_status::ExitStatus;
+use crate::printer::Printer;
+
+/// Runs the command.
+pub fn run(typed: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let from = &typed.diary;
+    match &typed.action {
+        Action::Add(typed) => add::run(typed, from, printer),
+        Action::Note(typed) => keep::note(typed, from, printer),
+        Action::Plan(typed) => keep::plan(typed, from, printer),
+        Action::Match(typed) => keep::match_day(typed, from, printer),
+        Action::List(typed) => look::list(typed, from, printer),
+        Action::Show(typed) => look::show(typed, from, printer),
+        Action::Edit(typed) => keep::edit(typed, from, printer),
+        Action::Remove(typed) => keep::remove(typed, from, printer),
+        Action::Refresh(typed) => refresh::run(typed, from, printer),
+        Action::Backup(typed) => look::backup(typed, from, printer),
+        Action::Check(_) => look::check(from, printer),
+    }
+}
+
+/// The day that it is, by universal time.
+fn today() -> Date {
+    Offset::UTC.to_datetime(Timestamp::now()).date()
+}

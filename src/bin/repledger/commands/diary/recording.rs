@@ -1,0 +1,54 @@
+//! What `add` and `refresh` share: a recording's bytes, hash and settings.
+
+use std::io::{Read, Write};
+
+use anyhow::bail;
+use flate2::Compression;
+use flate2::read::GzDecoder;
+use flate2::write::GzEncoder;
+use repledger::settings::{Origin, Resolved};
+use repledger::trace;
+use sha2::{Digest, Sha256};
+
+/// Most bytes that a kept recording may unpack to, as in the reader.
+const MOST: u64 = 512 << 20;
+
+/// The hash of a recording, the same whether it is packed or not.
+pub fn hash(bytes: &[u8]) -> Result<[u8; 32], trace::Error> {
+    Ok(Sha256::digest(trace::unpacked(bytes)?).into())
+}
+
+/// A recording as it is kept: gzip.
+pub fn packed(bytes: &[u8]) -> anyhow::Result<Vec<u8>> {
+    let mut encoder = GzEncoder::new(Vec::new(), Compression::default());
+    encoder.write_all(&trace::unpacked(bytes)?)?;
+    Ok(encoder.finish()?)
+}
+
+/// A kept recording, unpacked.
+pub fn unpacked(gzip: &[u8]) -> anyhow::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    GzDecoder::new(gzip)
+        .take(MOST + 1)
+        .read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > MOST {
+        bail!("it is larger than any recording");
+    }
+    Ok(bytes)
+}
+
+/// The settings that differ from the defaults, a line each.
+pub fn changed(resolved: &Resolved) -> String {
+    resolved
+        .list
+        .iter()
+        .filter(|setting| setting.origin != Origin::Default)
+        .map(|setting| {
+            format!(
+                "{} = {}\n",
+                setting.key.name,
+                setting.key.text(&setting.value)
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,117 @@
+//! `repledger diary refresh`: reviews again, with the settings of now.
+
+use std::path::PathBuf;
+
+use anyhow::{Context, anyhow, bail};
+use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry, Recording};
+use repledger::report::diary_text;
+use repledger::settings::Settings;
+use repledger::trace::DateOrder;
+use repledger::{plan, session};
+
+use super::recording;
+use crate::args::diary::Refresh;
+use crate::args::{DiaryFrom, Input};
+use crate::exit_status::ExitStatus;
+use crate::input::RECORDING;
+use crate::printer::Printer;
+use crate::progress::Progress;
+
+/// Runs the command; an entry that cannot be reviewed again stays as it is.
+pub fn run(typed: &Refresh, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let resolved = crate::settings::resolve(&typed.settings)?;
+    let changed = recording::changed(&resolved);
+    let mut diary = from.open()?;
+    let entries = wanted(typed, &diary)?;
+    let mut progress = Progress::new("reviewed again", entries.len());
+    let mut failed = 0;
+    for entry in &entries {
+        progress.step(&format!("entry {}", entry.id), printer);
+        let outcome = refresh(entry, &resolved.settings, &changed, &mut diary);
+        progress.aside(|| match outcome {
+            Ok(()) => {
+                let entry = diary.entry(entry.id)?;
+                printer.data(&format!(
+                    "reviewed again {}: {}\n",
+                    entry.id,
+                    diary_text::in_brief(&entry)
+                ))
+            }
+            Err(error) => {
+                failed += 1;
+                printer.error(&error.context(format!("entry {} stays as it was", entry.id)));
+                Ok(())
+            }
+        })?;
+    }
+    progress.end();
+    if failed == 0 {
+        return Ok(ExitStatus::Done);
+    }
+    printer.talk(format!("not reviewed again: {failed} of {}", entries.len()));
+    Ok(ExitStatus::CouldNot)
+}
+
+/// The entries that were named, else all with a recording.
+fn wanted(typed: &Refresh, diary: &Diary) -> anyhow::Result<Vec<Entry>> {
+    if typed.ids.is_empty() {
+        let mut entries = diary.entries(&Filter::default())?;
+        entries.retain(|entry| entry.recorded.is_some());
+        return Ok(entries);
+    }
+    typed.ids.iter().map(|id| Ok(diary.entry(*id)?)).collect()
+}
+
+fn refresh(
+    entry: &Entry,
+    settings: &Settings,
+    changed: &str,
+    diary: &mut Diary,
+) -> anyhow::Result<()> {
+    let old = diary.recording(entry.id)?.context("it has no recording")?;
+    let bytes = bytes(entry.id, &old, diary)?;
+    let plan = match &old.plan {
+        Some(text) => {
+            Some(plan::parse(text).map_err(|_| anyhow!("its plan cannot be read any more"))?)
+        }
+        None => None,
+    };
+    let mut settings = settings.clone();
+    settings.trace.columns.clone_from(&old.reading.columns);
+    settings.trace.dates = old.reading.day_first.map(|first| match first {
+        true => DateOrder::DayMonthYear,
+        false => DateOrder::MonthDayYear,
+    });
+    let session = session::analyse(&bytes, plan.as_ref(), &settings)?;
+    let new = NewEntry::of(
+        &session,
+        Circumstances {
+            athlete: entry.athlete.clone(),
+            date: entry.date,
+            rpe: entry.rpe,
+            note: entry.note.clone(),
+            activity: entry.activity,
+            source: old.source,
+            plan: old.plan,
+            settings: changed.to_owned(),
+            planned: None,
+        },
+    );
+    let recording = new.recording.context("it has no recording")?;
+    Ok(diary.renew(entry.id, new.duration_s, &recording)?)
+}
+
+/// The recording: the kept one, else the file, where it is still the same.
+fn bytes(id: i64, old: &Recording, diary: &Diary) -> anyhow::Result<Vec<u8>> {
+    if let Some(gzip) = diary.trace(id)? {
+        return recording::unpacked(&gzip).context("the recording kept with it cannot be unpacked");
+    }
+    let path = old.source.path.as_ref().context(
+        "its recording came from standard input and was not kept (add with --keep-trace)",
+    )?;
+    let bytes = Input::File(PathBuf::from(path)).read(RECORDING)?;
+    if recording::hash(&bytes)? != old.source.sha256 {
+        bail!("'{path}' is not the same recording any more");
+    }
+    Ok(bytes)
+}

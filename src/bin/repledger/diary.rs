@@ -1,0 +1,61 @@
+//! Finds the diary: the one that was named, else the one in the user's data folder.
+
+use std::fs::DirBuilder;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, anyhow};
+use etcetera::BaseStrategy;
+use repledger::diary::Diary;
+
+use crate::args::DiaryFrom;
+
+/// Where the diary is when nobody names another, below the data folder.
+const FILE: &str = "repledger/diary.db";
+
+impl DiaryFrom {
+    /// Where the diary is or will be.
+    pub fn path(&self) -> anyhow::Result<PathBuf> {
+        if let Some(path) = &self.diary {
+            return Ok(path.clone());
+        }
+        let strategy = etcetera::choose_base_strategy().map_err(|_| {
+            anyhow!(
+                "the system names no home folder for the diary; say where it is with --diary FILE"
+            )
+        })?;
+        Ok(strategy.data_dir().join(FILE))
+    }
+
+    /// Opens a diary that is there, to read it or to change it.
+    pub fn open(&self) -> anyhow::Result<Diary> {
+        let path = self.path()?;
+        Diary::open(&path).with_context(|| named(&path))
+    }
+
+    /// Opens the diary, or makes it; the folder of the usual place too, for its owner only.
+    pub fn create(&self) -> anyhow::Result<Diary> {
+        let path = self.path()?;
+        if self.diary.is_none()
+            && let Some(folder) = path.parent()
+        {
+            make_folder(folder)
+                .with_context(|| format!("cannot make the folder '{}'", folder.display()))?;
+        }
+        Diary::create(&path).with_context(|| named(&path))
+    }
+}
+
+fn named(path: &Path) -> String {
+    format!("the diary '{}'", path.display())
+}
+
+fn make_folder(folder: &Path) -> std::io::Result<()> {
+    let mut builder = DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::DirBuilderExt;
+        builder.mode(0o700);
+    }
+    builder.create(folder)
+}

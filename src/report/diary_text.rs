@@ -1,0 +1,287 @@
+//! The diary for a terminal of 80 columns: the list of its entries, and one of them in full.
+
+use super::layout::{clock, count, cut, hanging, left, right, safe, short, thousands};
+use super::words;
+use crate::diary::{Block, Entry, MatchDay, Planned, Recording, Rest};
+use crate::measured::Measured;
+use crate::review::Verdict;
+
+const COLUMNS: usize = 80;
+const TITLE: usize = 22;
+const ATHLETE: usize = 10;
+const KM_H: f64 = 3.6;
+
+/// A line an entry, the last day at the end; names of athletes only where there are several.
+#[must_use]
+pub fn list(entries: &[Entry]) -> String {
+    if entries.is_empty() {
+        return "no entries\n".to_owned();
+    }
+    let several = entries
+        .windows(2)
+        .any(|pair| pair[0].athlete != pair[1].athlete);
+    let mut out = format!(
+        "{} {} {}{} {} {} {} {} {}\n",
+        right("id", 5),
+        left("day", 10),
+        if several {
+            left("athlete", ATHLETE) + " "
+        } else {
+            String::new()
+        },
+        left("what", 8),
+        right("min", 4),
+        right("RPE", 4),
+        right("m", 6),
+        right("reps", 5),
+        "title"
+    );
+    let title = if several { TITLE } else { TITLE + ATHLETE + 1 };
+    for entry in entries {
+        let recorded = entry.recorded.as_ref();
+        let name = safe(&entry.athlete);
+        let line = format!(
+            "{} {} {}{} {} {} {} {} {}",
+            right(&entry.id.to_string(), 5),
+            entry.date,
+            if several {
+                left(&name, ATHLETE) + " "
+            } else {
+                String::new()
+            },
+            left(entry.activity.word(), 8),
+            right(&minutes(entry.duration_s), 4),
+            right(
+                &entry
+                    .rpe
+                    .map_or_else(|| "-".to_owned(), |rpe| short(rpe, 1)),
+                4
+            ),
+            right(
+                &recorded.map_or_else(|| "-".to_owned(), |r| thousands(r.distance_m.value)),
+                6
+            ),
+            right(
+                &recorded
+                    .and_then(|r| r.counts)
+                    .map_or_else(|| "-".to_owned(), |c| format!("{}/{}", c.done, c.planned)),
+                5
+            ),
+            cut(&safe(entry.title.as_deref().unwrap_or_default()), title),
+        );
+        out += line.trim_end();
+        out.push('\n');
+    }
+    out
+}
+
+/// One line that says what an entry is.
+#[must_use]
+pub fn in_brief(entry: &Entry) -> String {
+    let mut parts = vec![entry.date.to_string()];
+    if !entry.athlete.is_empty() {
+        parts.push(safe(&entry.athlete));
+    }
+    parts.push(entry.activity.word().to_owned());
+    parts.extend(
+        entry
+            .title
+            .as_deref()
+            .map(|title| format!("\"{}\"", safe(title))),
+    );
+    parts.push(format!("{} min", minutes(entry.duration_s)));
+    parts.extend(entry.rpe.map(|rpe| format!("RPE {}", short(rpe, 1))));
+    if let Some(recorded) = &entry.recorded {
+        parts.push(format!("{} m", thousands(recorded.distance_m.value)));
+        parts.extend(
+            recorded
+                .counts
+                .map(|c| format!("{} of {} reps done", c.done, c.planned)),
+        );
+    }
+    parts.join(", ")
+}
+
+/// One entry in full.
+#[must_use]
+pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> String {
+    let mut out = format!("{}: {}\n", entry.id, in_brief(entry));
+    if let Some(note) = &entry.note {
+        out += &hanging("note  ", &safe(note), COLUMNS);
+    }
+    let Some(recording) = recording else {
+        return out;
+    };
+    let sums = &recording.summary;
+    out.push('\n');
+    out += &format!(
+        "distance   {} m (95 %: {} to {})\n",
+        thousands(sums.distance_m.value),
+        thousands(sums.distance_m.low),
+        thousands(sums.distance_m.high)
+    );
+    if let Some(top) = sums.top_speed_m_s {
+        out += &format!("top speed  {}\n", speed(top));
+    }
+    out += &format!(
+        "fast       {} m from {} m/s on, {} m from {} m/s on; {}\n",
+        thousands(sums.fast_m[0]),
+        short(sums.thresholds_m_s[0], 2),
+        thousands(sums.fast_m[1]),
+        short(sums.thresholds_m_s[1], 2),
+        count(sums.sprints, "sprint", "sprints")
+    );
+    if let Some(curve) = sums.curve_top_m_s {
+        out += &format!("best curve tends to {}\n", speed(curve));
+    }
+    for split in &sums.splits {
+        out += &format!(
+            "           {} m in {:.2} s (95 %: {:.2} to {:.2})\n",
+            short(split.distance_m, 1),
+            split.time_s.value,
+            split.time_s.low,
+            split.time_s.high
+        );
+    }
+    if let Some(counts) = sums.counts {
+        out += &format!(
+            "\nplan       {} of {} reps done, {} short, {} slow, {} missed, {} unresolved; {} of {} rests kept\n",
+            counts.done,
+            counts.planned,
+            counts.short,
+            counts.slow,
+            counts.missed,
+            counts.unresolved,
+            sums.rests[0],
+            sums.rests[1]
+        );
+    }
+    for block in &recording.blocks {
+        out += &of_block(block);
+    }
+    out.push('\n');
+    out += &source(recording, trace_kept);
+    out
+}
+
+/// The plans of the diary, a line each.
+#[must_use]
+pub fn plans(plans: &[Planned]) -> String {
+    if plans.is_empty() {
+        return "no plans\n".to_owned();
+    }
+    let line = |plan: &Planned| {
+        let done = plan.done_by.map_or_else(
+            || "to be done".to_owned(),
+            |id| format!("done by entry {id}"),
+        );
+        let title = safe(plan.title.as_deref().unwrap_or_default());
+        let text = format!(
+            "{} {} {} {} {}",
+            right(&plan.id.to_string(), 5),
+            plan.date,
+            left(&safe(&plan.athlete), ATHLETE),
+            left(&done, 18),
+            cut(&title, 30)
+        );
+        text.trim_end().to_owned() + "\n"
+    };
+    plans.iter().map(line).collect()
+}
+
+/// The match days of the diary, a line each.
+#[must_use]
+pub fn match_days(days: &[MatchDay]) -> String {
+    if days.is_empty() {
+        return "no match days\n".to_owned();
+    }
+    let line = |day: &MatchDay| {
+        let who = day
+            .athlete
+            .as_deref()
+            .map_or_else(|| "everybody".to_owned(), safe);
+        let label = safe(day.label.as_deref().unwrap_or_default());
+        let text = format!("{} {} {}", day.date, left(&who, ATHLETE), cut(&label, 50));
+        text.trim_end().to_owned() + "\n"
+    };
+    days.iter().map(line).collect()
+}
+
+fn of_block(block: &Block) -> String {
+    let name = block.name.as_deref().map(|n| format!(" \"{}\"", safe(n)));
+    let mut out = format!(
+        "{} {}{}{}: {}\n",
+        right(&block.index.to_string(), 3),
+        block.category.word(),
+        name.unwrap_or_default(),
+        if block.with_ball { ", with ball" } else { "" },
+        words::block_verdict(block.verdict)
+    );
+    for rep in block.reps.iter().filter(|rep| rep.verdict != Verdict::Done) {
+        let why = rep.why.as_deref().map(|why| format!(" ({})", safe(why)));
+        let text = format!("{}{}", words::verdict(rep.verdict), why.unwrap_or_default());
+        out += &hanging(
+            &format!("    set {} rep {}: ", rep.set, rep.index),
+            &text,
+            COLUMNS,
+        );
+    }
+    let spoiled = |rest: &&Rest| {
+        use crate::review::RestVerdict::{Long, Short};
+        matches!(rest.verdict, Some(Long | Short))
+    };
+    for rest in block.rests.iter().filter(spoiled) {
+        let after = rest
+            .after_rep
+            .map(|rep| format!(" rep {rep}"))
+            .unwrap_or_default();
+        let took = rest.rest_s.map_or_else(|| "?".to_owned(), clock);
+        let planned = rest.planned_s.map_or_else(|| "?".to_owned(), clock);
+        let verdict = rest.verdict.map_or("", words::rest_verdict);
+        out += &format!(
+            "    rest after set {}{after}: {took} of {planned}, {verdict}\n",
+            rest.set
+        );
+    }
+    out
+}
+
+fn source(recording: &Recording, trace_kept: bool) -> String {
+    let mut out = String::new();
+    let source = &recording.source;
+    let path = source
+        .path
+        .as_deref()
+        .map_or_else(|| "standard input".to_owned(), safe);
+    out += &hanging("from       ", &path, COLUMNS);
+    let hash: String = source.sha256.iter().map(|b| format!("{b:02x}")).collect();
+    out += &format!("SHA-256    {hash}\n");
+    out += &format!(
+        "reviewed   by repledger {}, settings {}; the recording itself is {}\n",
+        safe(&recording.version),
+        if recording.settings.is_empty() {
+            "as they are without changes"
+        } else {
+            "with changes"
+        },
+        if trace_kept { "kept" } else { "not kept" }
+    );
+    for line in recording.settings.lines() {
+        out += &format!("           {}\n", safe(line));
+    }
+    out
+}
+
+fn minutes(seconds: f64) -> String {
+    thousands((seconds / 60.0).round())
+}
+
+fn speed(speed: Measured) -> String {
+    format!(
+        "{:.2} m/s (95 %: {:.2} to {:.2}), {:.1} km/h",
+        speed.value,
+        speed.low,
+        speed.high,
+        speed.value * KM_H
+    )
+}
