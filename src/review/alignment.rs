@@ -30,6 +30,8 @@ pub trait Problem {
     fn first(&self, item: usize, candidate: usize) -> f64;
     /// The cost of a path that ends with this pairing.
     fn last(&self, item: usize, candidate: usize) -> f64;
+    /// The cost of passing over all that lies before the end of a candidate.
+    fn passed_over(&self, candidate: usize) -> f64;
     /// The cost of pairing nothing at all.
     fn nothing(&self) -> f64;
 }
@@ -48,7 +50,7 @@ pub struct Node {
 /// All nodes of a problem with the steps between them.
 #[derive(Clone, Debug)]
 pub struct Lattice {
-    /// By item, then candidate.
+    /// By candidate, then item: no step leads backwards.
     pub nodes: Vec<Node>,
     /// The steps into node `k` are `steps[into[k]..into[k + 1]]`.
     pub into: Vec<usize>,
@@ -66,99 +68,165 @@ pub struct Lattice {
 /// 1e-4. The best path of all is never lost by it.
 const BEAM: f64 = 9.0;
 
+/// A node is left out when the best path up to it is dearer by this than another path that accounts for the recording up
+/// to there: one to another item, or one that passes over all since. It takes a dozen reps gone astray to be so far behind.
+const BEHIND: f64 = 40.0;
+
+/// The nodes of one item so far, by candidate.
+#[derive(Clone, Debug, Default)]
+struct Row {
+    candidates: Vec<usize>,
+    nodes: Vec<u32>,
+    /// The least cost of a path up to and with any node so far, after each node: most far links are too dear for all of a
+    /// window, and are left by one look.
+    least: Vec<f64>,
+}
+
+impl Row {
+    fn push(&mut self, candidate: usize, node: u32, reached: f64) {
+        let least = self.least.last().map_or(reached, |l| l.min(reached));
+        self.candidates.push(candidate);
+        self.nodes.push(node);
+        self.least.push(least);
+    }
+
+    /// The least cost reached by the first `n` nodes; infinite of none.
+    fn least_of_first(&self, n: usize) -> f64 {
+        n.checked_sub(1).map_or(f64::INFINITY, |k| self.least[k])
+    }
+}
+
 impl Lattice {
-    /// Lays out a problem.
+    /// Lays out a problem, candidate by candidate.
     pub fn new(problem: &impl Problem) -> Self {
-        let mut nodes = Vec::new();
-        let mut of_item = vec![0];
-        for item in 0..problem.items() {
-            nodes.extend(
-                problem
-                    .pairs(item)
-                    .into_iter()
-                    .map(|(candidate, cost)| Node {
-                        item,
-                        candidate,
-                        cost,
-                    }),
-            );
-            of_item.push(nodes.len());
-        }
-        let first: Vec<f64> = nodes
-            .iter()
-            .map(|n| problem.first(n.item, n.candidate))
-            .collect();
-        let mut into = Vec::with_capacity(nodes.len() + 1);
-        into.push(0);
-        let mut steps: Vec<(u32, f32)> = Vec::new();
-        // The cost of the best path up to and with each node.
-        let mut reached = vec![0.0; nodes.len()];
-        // The least of these over a node and those before it in its item: most far links are too dear for all of a window,
-        // and are left by one look.
-        let mut least_reached = vec![f64::INFINITY; nodes.len()];
-        for item in 0..problem.items() {
-            let before = problem.before(item);
-            for at in of_item[item]..of_item[item + 1] {
-                let node = nodes[at];
-                let begin = steps.len();
-                let mut best = first[at];
-                for (from_item, link) in &before {
-                    let least = problem.least(link);
-                    let offset = of_item[*from_item];
-                    let row = &nodes[offset..of_item[*from_item + 1]];
-                    let too_dear = |k: usize, best: f64| least_reached[k] + least > best + BEAM;
-                    if row.is_empty() || too_dear(offset + row.len() - 1, best) {
-                        continue;
-                    }
-                    let (low, high) = problem.window(link, node.candidate);
-                    let start = row.partition_point(|n| n.candidate < low);
-                    let end = row.partition_point(|n| n.candidate < high);
-                    if end == 0 || too_dear(offset + end - 1, best) {
-                        continue;
-                    }
-                    // The latest first: most likely the one just before, it sets the mark that the others must meet.
-                    for k in (offset + start..offset + end).rev() {
-                        let from = nodes[k];
-                        let within = best + BEAM - reached[k];
-                        if least > within {
-                            continue;
-                        }
-                        let step = problem.step(link, from.candidate, node.candidate, within);
-                        if let Some(cost) = step {
-                            steps.push((k as u32, cost as f32));
-                            best = best.min(reached[k] + cost);
-                        }
-                    }
+        let items = problem.items();
+        let mut at_candidate: Vec<Vec<(usize, f64)>> = Vec::new();
+        for item in 0..items {
+            for (candidate, cost) in problem.pairs(item) {
+                if at_candidate.len() <= candidate {
+                    at_candidate.resize_with(candidate + 1, Vec::new);
                 }
-                reached[at] = best + node.cost;
-                least_reached[at] = if at == of_item[item] {
-                    reached[at]
-                } else {
-                    reached[at].min(least_reached[at - 1])
-                };
-                let mut kept = begin;
-                for k in begin..steps.len() {
-                    let (from, cost) = steps[k];
-                    if reached[from as usize] + f64::from(cost) <= best + BEAM {
-                        steps[kept] = steps[k];
-                        kept += 1;
-                    }
-                }
-                steps.truncate(kept);
-                into.push(steps.len());
+                at_candidate[candidate].push((item, cost));
             }
         }
-        Self {
-            first,
-            last: nodes
-                .iter()
-                .map(|n| problem.last(n.item, n.candidate))
-                .collect(),
+        let before: Vec<Vec<_>> = (0..items).map(|item| problem.before(item)).collect();
+        let mut rows = vec![Row::default(); items];
+        // The cost of the best path up to and with each node.
+        let mut reached: Vec<f64> = Vec::new();
+        let mut lattice = Self {
+            nodes: Vec::new(),
+            into: vec![0],
+            steps: Vec::new(),
+            first: Vec::new(),
+            last: Vec::new(),
             nothing: problem.nothing(),
-            nodes,
-            into,
-            steps,
+        };
+        // The least cost of a path so far, less that of passing over all before its end.
+        let mut ahead = f64::INFINITY;
+        for (candidate, pairs) in at_candidate.iter().enumerate() {
+            let begin = lattice.nodes.len();
+            let passed_over = problem.passed_over(candidate);
+            let most = ahead + passed_over + BEHIND;
+            for &(item, cost) in pairs {
+                let node = Node {
+                    item,
+                    candidate,
+                    cost,
+                };
+                let first = problem.first(item, candidate);
+                let links = &before[item];
+                let best =
+                    lattice.step_into(problem, links, (&rows, &reached), (node, first), most);
+                lattice.nodes.push(node);
+                lattice.into.push(lattice.steps.len());
+                lattice.first.push(first);
+                reached.push(best + cost);
+            }
+            ahead = reached[begin..]
+                .iter()
+                .fold(ahead, |least, r| least.min(r - passed_over));
+            lattice.leave_behind(begin, &mut reached, ahead + passed_over + BEHIND);
+            for (k, node) in lattice.nodes.iter().enumerate().skip(begin) {
+                lattice.last.push(problem.last(node.item, node.candidate));
+                rows[node.item].push(candidate, k as u32, reached[k]);
+            }
         }
+        lattice
+    }
+
+    /// Adds the steps into a node whose item may follow those of `before`; gives the cost of the best path up to it,
+    /// without its own cost, which is `first` where it begins with it. Steps by which the node is not reached for `most`
+    /// may be passed over.
+    fn step_into<P: Problem>(
+        &mut self,
+        problem: &P,
+        before: &[(usize, P::Link)],
+        (rows, reached): (&[Row], &[f64]),
+        (node, first): (Node, f64),
+        most: f64,
+    ) -> f64 {
+        let begin = self.steps.len();
+        let mut best = first;
+        let mut mark = (best + BEAM).min(most - node.cost);
+        for (from_item, link) in before {
+            let least = problem.least(link);
+            let row = &rows[*from_item];
+            if row.least_of_first(row.nodes.len()) + least > mark {
+                continue;
+            }
+            let (low, high) = problem.window(link, node.candidate);
+            let start = row.candidates.partition_point(|c| *c < low);
+            let end = row.candidates.partition_point(|c| *c < high);
+            if row.least_of_first(end) + least > mark {
+                continue;
+            }
+            // The latest first: most likely the one just before, it sets the mark that the others must meet.
+            for k in (start..end).rev() {
+                let reached = reached[row.nodes[k] as usize];
+                let within = mark - reached;
+                if least > within {
+                    continue;
+                }
+                if let Some(cost) = problem.step(link, row.candidates[k], node.candidate, within) {
+                    self.steps.push((row.nodes[k], cost as f32));
+                    best = best.min(reached + cost);
+                    mark = mark.min(best + BEAM);
+                }
+            }
+        }
+        let mut kept = begin;
+        for k in begin..self.steps.len() {
+            let (from, cost) = self.steps[k];
+            if reached[from as usize] + f64::from(cost) <= best + BEAM {
+                self.steps[kept] = self.steps[k];
+                kept += 1;
+            }
+        }
+        self.steps.truncate(kept);
+        best
+    }
+
+    /// Takes out those of the nodes from `begin` on that cannot be reached for `most`.
+    fn leave_behind(&mut self, begin: usize, reached: &mut Vec<f64>, most: f64) {
+        let (mut kept, mut kept_steps) = (begin, self.into[begin]);
+        for k in begin..self.nodes.len() {
+            if reached[k] > most {
+                continue;
+            }
+            let steps = self.into[k]..self.into[k + 1];
+            self.steps.copy_within(steps.clone(), kept_steps);
+            kept_steps += steps.len();
+            self.nodes[kept] = self.nodes[k];
+            self.first[kept] = self.first[k];
+            reached[kept] = reached[k];
+            kept += 1;
+            self.into[kept] = kept_steps;
+        }
+        self.nodes.truncate(kept);
+        self.first.truncate(kept);
+        self.into.truncate(kept + 1);
+        self.steps.truncate(kept_steps);
+        reached.truncate(kept);
     }
 
     /// The steps into a node.
@@ -280,6 +348,9 @@ mod tests {
         }
         fn last(&self, item: usize, candidate: usize) -> f64 {
             self.gaps(self.a.len() - item - 1 + self.b.len() - candidate - 1)
+        }
+        fn passed_over(&self, candidate: usize) -> f64 {
+            self.gaps(candidate + 1)
         }
         fn nothing(&self) -> f64 {
             self.gaps(self.a.len() + self.b.len())

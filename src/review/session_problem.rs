@@ -428,6 +428,10 @@ impl Problem for SessionProblem<'_> {
         edge.cost(self.span_s.1 - end_s, strays, &self.quality)
     }
 
+    fn passed_over(&self, candidate: usize) -> f64 {
+        self.stray_to_stop[candidate]
+    }
+
     fn nothing(&self) -> f64 {
         let n = self.items.len();
         self.missing(0..n) + self.stray_weight(0..n) * self.all_strays()
