@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags};
 use crate::diary::{Diary, Error, schema};
 
 /// How long another program's write is waited for.
-const PATIENCE: Duration = Duration::from_secs(10);
+const PATIENCE: Duration = Duration::from_secs(5);
 /// How often the change to a write-ahead log is tried, which does not wait by itself.
 const TRIES: u32 = 200;
 const BETWEEN_TRIES: Duration = Duration::from_millis(25);

@@ -2,6 +2,7 @@
 
 mod bouts;
 mod commands;
+mod diary;
 mod efforts;
 mod figure;
 mod motion;

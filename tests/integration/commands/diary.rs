@@ -1,0 +1,475 @@
+//! `repledger diary`: kept through kills and company, and clear about what it cannot do.
+
+use std::collections::BTreeSet;
+use std::io::Read;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use assert_cmd::cargo::cargo_bin;
+use repledger::diary::{Diary, Filter};
+use serde_json::Value;
+
+use crate::support::cli::Bench;
+use crate::support::made;
+use crate::support::outcome::Outcome;
+
+const PLAN: &str = "title: Fast ones\nmatch day: 2026-05-16\n\nspeed 4 x 40 m, rest walk back\n";
+
+/// A folder with one recording of two minutes and a plan.
+fn bench() -> Outcome<Bench> {
+    let bench = Bench::with("a.gpx", made::gpx(120, 1.0))?;
+    bench.file("a.plan", PLAN)?;
+    Ok(bench)
+}
+
+#[test]
+fn a_recording_is_added_listed_and_shown() -> Outcome {
+    let bench = bench()?;
+    let ran = bench.run("diary add a.gpx --plan a.plan --athlete Mika --rpe 7")?;
+    ran.done(&[
+        "added 1: 2026-05-12, Mika, training, \"Fast ones\"",
+        "RPE 7",
+    ]);
+    bench.run("diary list")?.done(&["2026-05-12", "Fast ones"]);
+    bench
+        .run("diary show 1")?
+        .done(&["Mika", "distance", "a.gpx", "not kept"]);
+    bench.run("diary match")?.done(&["2026-05-16 Mika"]);
+
+    let json: Value = serde_json::from_str(&bench.run("diary list --json")?.out)?;
+    assert_eq!(json["schema"], "repledger/diary/1");
+    let entry = &json["entries"][0];
+    assert_eq!(entry["athlete"], "Mika");
+    let distance = &entry["recorded"]["distance_m"];
+    assert!(distance["low"].as_f64() <= distance["value"].as_f64());
+    assert_eq!(entry["recorded"]["counts"]["planned"], 4);
+    let full: Value = serde_json::from_str(&bench.run("diary show 1 --json")?.out)?;
+    assert_eq!(full["schema"], "repledger/entry/1");
+    assert_eq!(full["source"]["plan"], PLAN);
+    assert_eq!(full["blocks"][0]["reps"].as_array().map(Vec::len), Some(4));
+    Ok(())
+}
+
+#[test]
+fn the_same_content_is_known_by_any_name_and_packed() -> Outcome {
+    use std::io::Write;
+    let bench = bench()?;
+    bench.run("diary add a.gpx")?.done(&["added 1"]);
+    bench.file("b.gpx", made::gpx(120, 1.0))?;
+    let mut packed = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::fast());
+    packed.write_all(made::gpx(120, 1.0).as_bytes())?;
+    bench.file("c.gpx.gz", packed.finish()?)?;
+    let ran = bench.run("diary add b.gpx c.gpx.gz")?;
+    ran.done(&["already there 1: b.gpx", "already there 1: c.gpx.gz"]);
+    bench.run("diary check")?.done(&["whole: 1 entries"]);
+    Ok(())
+}
+
+#[test]
+fn a_folder_is_added_and_what_cannot_be_is_told_at_the_end() -> Outcome {
+    let bench = Bench::with("all/a.gpx", made::gpx(60, 1.0))?;
+    bench.file("all/b.gpx", made::gpx(70, 1.0))?;
+    bench.file("all/bad.gpx", "<gpx")?;
+    bench.file("all/notes.txt", "not a recording")?;
+    let ran = bench.run("diary add all")?;
+    assert_eq!(ran.status, Some(1), "{ran:?}");
+    assert_eq!(ran.out.lines().count(), 2, "{ran:?}");
+    assert!(ran.err.contains("1 of 3 to be added"), "{}", ran.err);
+    assert!(
+        ran.err.contains("not added, 1 of 3: all/bad.gpx"),
+        "{}",
+        ran.err
+    );
+    bench.run("diary check")?.done(&["whole: 2 entries"]);
+    bench.file("none/notes.txt", "")?;
+    bench.run("diary add none")?.could_not(&["'none'", ".gpx"]);
+    Ok(())
+}
+
+#[test]
+fn the_day_comes_from_the_option_the_plan_or_the_clock() -> Outcome {
+    let bench = bench()?;
+    bench.file("a.csv", made::csv(60, 1.0))?;
+    bench
+        .run("diary add a.csv")?
+        .could_not(&["a.csv", "on which day", "--date"]);
+    bench
+        .run("diary add a.csv --date 2026-05-11")?
+        .done(&["2026-05-11"]);
+    bench.file("dated.plan", format!("date: 2026-05-13\n{PLAN}"))?;
+    let ran = bench.run("diary add a.gpx --plan dated.plan")?;
+    ran.done(&["2026-05-13"]);
+    assert!(ran.err.contains("recorded on 2026-05-12"), "{}", ran.err);
+    bench.file("b.gpx", made::gpx(90, 1.0))?;
+    bench
+        .run("diary add b.gpx --zone +08:00")?
+        .done(&["2026-05-13"]);
+    bench
+        .run("diary add b.gpx --zone CET")?
+        .wrong_usage(&["+02:00"]);
+    Ok(())
+}
+
+#[test]
+fn the_plan_of_the_day_is_used_and_said() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("diary plan a.plan --date 2026-05-12 --athlete Mika")?
+        .done(&["put plan 1 down for 2026-05-12"]);
+    bench
+        .run("diary plan a.plan")?
+        .could_not(&["a.plan", "--date"]);
+    bench.run("diary plan")?.done(&["to be done", "Fast ones"]);
+    // Somebody else's plan is not his.
+    bench
+        .run("diary add a.gpx --athlete Noa")?
+        .done(&["added 1"]);
+    bench.run("diary remove 1")?.done(&["removed 1"]);
+    let ran = bench.run("diary add a.gpx --athlete Mika")?;
+    ran.done(&["of 4 reps done"]);
+    assert!(
+        ran.err.contains("plan 1") && ran.err.contains("--no-plan"),
+        "{}",
+        ran.err
+    );
+    bench.run("diary plan")?.done(&["done by entry 2"]);
+
+    bench.run("diary remove 2")?.done(&[]);
+    bench.run("diary plan")?.done(&["to be done"]);
+    let ran = bench.run("diary add a.gpx --athlete Mika --no-plan")?;
+    assert!(!ran.out.contains("reps"), "{ran:?}");
+    bench
+        .run("diary plan --remove 1")?
+        .done(&["took plan 1 out"]);
+    bench
+        .run("diary plan --remove 1")?
+        .could_not(&["no plan 1"]);
+    Ok(())
+}
+
+#[test]
+fn notes_are_written_changed_and_taken_out() -> Outcome {
+    let bench = Bench::new()?;
+    bench
+        .run("diary note team --minutes 90 --rpe 6 --date 2026-05-13 --athlete Mika")?
+        .done(&["added 1: 2026-05-13, Mika, team, 90 min, RPE 6"]);
+    bench.run("diary note gym")?.wrong_usage(&["--minutes"]);
+    bench.run("diary note rest")?.done(&["rest, 0 min"]);
+    bench
+        .run("diary note team --minutes 90 --rpe 11")?
+        .wrong_usage(&["0 to 10"]);
+    bench
+        .run("diary edit 1 --rpe 8 --title Passing --minutes 75")?
+        .done(&["changed 1", "\"Passing\"", "75 min", "RPE 8"]);
+    bench.run("diary edit 1")?.wrong_usage(&["--rpe"]);
+    bench
+        .run("diary edit 9 --rpe 8")?
+        .could_not(&["no entry 9", "diary list"]);
+    let ran = bench.run("diary remove 1")?;
+    ran.done(&["removed 1", "Passing"]);
+    let again = ran
+        .err
+        .strip_prefix("to have it back: repledger ")
+        .ok_or("no way back")?
+        .replace('\'', "");
+    bench
+        .run(again.trim())?
+        .done(&["2026-05-13, Mika, team, \"Passing\", 75 min, RPE 8"]);
+    bench.run("diary show 1")?.could_not(&["no entry 1"]);
+    Ok(())
+}
+
+#[test]
+fn match_days_are_put_down_and_taken_out() -> Outcome {
+    let bench = Bench::new()?;
+    bench
+        .run("diary match 2026-05-16 --against Harbour")?
+        .done(&["2026-05-16"]);
+    bench
+        .run("diary match")?
+        .done(&["2026-05-16 everybody", "Harbour"]);
+    bench
+        .run("diary match 2026-05-16 --athlete Mika --remove")?
+        .could_not(&["of Mika"]);
+    bench
+        .run("diary match 2026-05-16 --remove")?
+        .done(&["took"]);
+    bench.run("diary match")?.done(&["no match days"]);
+    bench
+        .run("diary match 2026-13-01")?
+        .wrong_usage(&["2026-13-01"]);
+    Ok(())
+}
+
+#[test]
+fn a_refresh_uses_the_kept_recording_or_the_same_file() -> Outcome {
+    let bench = bench()?;
+    bench.file("b.gpx", made::gpx(200, 1.0))?;
+    bench.file("c.gpx", made::gpx(150, 1.0))?;
+    bench.run("diary add a.gpx --keep-trace")?.done(&[]);
+    bench.run("diary add b.gpx c.gpx")?.done(&[]);
+    let sprint_from = |id: i64| -> Outcome<f64> {
+        let text = bench.run(&format!("diary show {id} --json"))?.out;
+        let json: Value = serde_json::from_str(&text)?;
+        let from = &json["entry"]["recorded"]["sprint_from_m_s"];
+        Ok(from.as_f64().ok_or("no threshold")?)
+    };
+    assert_eq!(sprint_from(1)?, 7.0);
+    std::fs::remove_file(bench.path("a.gpx"))?;
+    bench.file("c.gpx", made::gpx(151, 1.0))?;
+    let ran = bench.run("diary refresh --set sprint.from=7.2m/s")?;
+    assert_eq!(ran.status, Some(1), "{ran:?}");
+    assert!(ran.err.contains("entry 3 stays as it was"), "{}", ran.err);
+    assert!(ran.err.contains("not the same recording"), "{}", ran.err);
+    assert_eq!(
+        [sprint_from(1)?, sprint_from(2)?, sprint_from(3)?],
+        [7.2, 7.2, 7.0]
+    );
+    bench
+        .run("diary show 1")?
+        .done(&["sprint.from = 7.2", "kept"]);
+    bench.run("diary refresh 1")?.done(&["reviewed again 1"]);
+    assert_eq!(sprint_from(1)?, 7.0);
+    // What may be the only copy does not go by the way.
+    bench.run("diary remove 1")?.could_not(&["--yes"]);
+    bench.run("diary remove 1 --yes")?.done(&["removed 1"]);
+    Ok(())
+}
+
+#[test]
+fn a_copy_is_a_diary_and_replaces_nothing() -> Outcome {
+    let bench = bench()?;
+    bench.run("diary add a.gpx")?.done(&[]);
+    bench
+        .run("diary backup copy.db")?
+        .done(&["1 entries, read back whole"]);
+    bench
+        .run("diary list --diary copy.db")?
+        .done(&["2026-05-12"]);
+    bench.file("mine.db", "mine")?;
+    bench
+        .run("diary backup mine.db")?
+        .could_not(&["'mine.db'", "there already"]);
+    assert_eq!(bench.text("mine.db")?, "mine");
+    Ok(())
+}
+
+#[test]
+fn what_is_no_diary_is_told_and_left() -> Outcome {
+    let bench = Bench::with("mine.db", "mine".repeat(100))?;
+    for line in [
+        "diary list",
+        "diary check",
+        "diary note gym --minutes 5",
+        "diary match 2026-05-16",
+    ] {
+        bench.run(&format!("{line} --diary mine.db"))?.could_not(&[
+            "'mine.db'",
+            "no diary of repledger",
+            "--diary",
+        ]);
+    }
+    assert_eq!(bench.text("mine.db")?, "mine".repeat(100));
+    bench
+        .run("diary list")?
+        .could_not(&["no such diary yet", "diary add"]);
+    bench.run("diary list --diary .")?.could_not(&["folder"]);
+    bench
+        .run("diary note gym --minutes 5 --diary nowhere/diary.db")?
+        .could_not(&["'nowhere/diary.db'"]);
+    Ok(())
+}
+
+#[test]
+fn a_newer_diary_is_left_and_told() -> Outcome {
+    let bench = Bench::new()?;
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .done(&[]);
+    rusqlite::Connection::open(bench.path("d.db"))?.pragma_update(None, "user_version", 999)?;
+    let before = std::fs::read(bench.path("d.db"))?;
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .could_not(&["newer repledger", "update"]);
+    assert_eq!(std::fs::read(bench.path("d.db"))?, before);
+    Ok(())
+}
+
+#[test]
+fn a_diary_that_stays_locked_is_told() -> Outcome {
+    let bench = Bench::new()?;
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .done(&[]);
+    let other = rusqlite::Connection::open(bench.path("d.db"))?;
+    other.execute_batch("BEGIN IMMEDIATE")?;
+    // Readers are in nobody's way.
+    bench.run("diary list --diary d.db")?.done(&["gym"]);
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .could_not(&["another program", "try again"]);
+    other.execute_batch("ROLLBACK")?;
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .done(&["added 2"]);
+    Ok(())
+}
+
+/// The program with nothing of this machine's settings.
+fn program(bench: &Bench) -> Command {
+    let mut command = Command::new(cargo_bin("repledger"));
+    command
+        .current_dir(bench.path("."))
+        .env_clear()
+        .env("HOME", bench.path("home"))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null());
+    command
+}
+
+/// Puts so many small recordings into the folder, of different lengths.
+fn small(bench: &Bench, prefix: &str, fixes: std::ops::Range<u32>) -> Outcome<Vec<String>> {
+    fixes
+        .map(|n| {
+            let name = format!("{prefix}{n}.csv");
+            bench.file(&name, made::csv(n, 1.0))?;
+            Ok(name)
+        })
+        .collect()
+}
+
+/// The numbers of the entries that were reported as added, in whole lines only.
+fn reported(out: &str) -> Vec<i64> {
+    out.split_inclusive('\n')
+        .filter(|line| line.ends_with('\n'))
+        .filter_map(|line| line.strip_prefix("added ")?.split(':').next()?.parse().ok())
+        .collect()
+}
+
+#[test]
+fn two_programs_add_at_once_without_loss() -> Outcome {
+    const EACH: u32 = 15;
+    let bench = Bench::new()?;
+    let mut files = [
+        small(&bench, "a", 40..40 + EACH)?,
+        small(&bench, "b", 40 + EACH..40 + 2 * EACH)?,
+    ];
+    // Some are the same for both.
+    let shared = small(&bench, "c", 100..105)?;
+    files
+        .iter_mut()
+        .for_each(|list| list.extend(shared.clone()));
+    // Neither finds a diary: both make it.
+    let children: Vec<_> = files
+        .iter()
+        .map(|list| {
+            program(&bench)
+                .args(["diary", "add", "--date", "2026-05-12", "--diary", "d.db"])
+                .args(list)
+                .spawn()
+        })
+        .collect::<Result<_, _>>()?;
+    let mut ids = BTreeSet::new();
+    for child in children {
+        let output = child.wait_with_output()?;
+        assert!(output.status.success(), "{output:?}");
+        ids.extend(reported(&String::from_utf8(output.stdout)?));
+    }
+    let diary = Diary::open(&bench.path("d.db"))?;
+    let kept: BTreeSet<_> = diary
+        .entries(&Filter::default())?
+        .iter()
+        .map(|e| e.id)
+        .collect();
+    assert_eq!(kept.len(), 2 * EACH as usize + shared.len());
+    assert_eq!(kept, ids);
+    assert!(diary.check()?.faults.is_empty());
+    Ok(())
+}
+
+/// Numbers of a linear congruential generator with the constants of Knuth's MMIX, seeded, 0 to 1.
+struct Chance(u64);
+
+impl Chance {
+    fn next(&mut self) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+/// Every entry that was reported as added is there, and the diary is whole.
+fn holds(path: &Path, reported: &BTreeSet<i64>, runs: usize) -> Outcome {
+    let diary = match Diary::open(path) {
+        Ok(diary) => diary,
+        Err(repledger::diary::Error::NotThere) if reported.is_empty() => return Ok(()),
+        Err(error) => return Err(error.into()),
+    };
+    let health = diary.check()?;
+    assert!(health.faults.is_empty(), "{health:?}");
+    let kept: BTreeSet<_> = diary
+        .entries(&Filter::default())?
+        .iter()
+        .map(|e| e.id)
+        .collect();
+    assert!(
+        reported.is_subset(&kept),
+        "lost of {reported:?}, there {kept:?}"
+    );
+    // One a run at most was kept and its report cut off.
+    assert!(kept.len() <= reported.len() + runs, "{reported:?} {kept:?}");
+    Ok(())
+}
+
+#[test]
+fn two_hundred_kills_lose_nothing_that_was_reported() -> Outcome {
+    const KILLS: usize = 200;
+    /// So often a new diary is begun, so that its making is cut off too.
+    const OF_ONE: usize = 10;
+    const FILES: u32 = 5;
+    let bench = Bench::new()?;
+    let names = small(&bench, "s", 40..40 + FILES * OF_ONE as u32)?;
+    let add = |diary: &str, files: &[String]| {
+        program(&bench)
+            .args(["diary", "add", "--date", "2026-05-12", "--diary", diary])
+            .args(files)
+            .spawn()
+    };
+    // How long an undisturbed run takes on this machine.
+    let begun = Instant::now();
+    add("try.db", &names[..FILES as usize])?.wait_with_output()?;
+    let usual = begun.elapsed().min(Duration::from_millis(500));
+
+    let mut chance = Chance(20_261_125);
+    let (mut all, mut cut_off) = (0, 0);
+    let mut known = BTreeSet::new();
+    for kill in 0..KILLS {
+        let diary = format!("d{}.db", kill / OF_ONE);
+        let run = kill % OF_ONE;
+        if run == 0 {
+            known.clear();
+        }
+        let first = run * FILES as usize;
+        let mut child = add(&diary, &names[first..first + FILES as usize])?;
+        thread::sleep(usual.mul_f64(chance.next()));
+        child.kill()?;
+        let mut out = String::new();
+        if let Some(stdout) = &mut child.stdout {
+            stdout.read_to_string(&mut out)?;
+        }
+        child.wait()?;
+        let added = reported(&out);
+        cut_off += usize::from(added.len() < FILES as usize);
+        all += added.len();
+        known.extend(added);
+        holds(&bench.path(&diary), &known, run + 1)?;
+    }
+    // Otherwise nothing was tried.
+    assert!(cut_off > KILLS / 3, "{cut_off} runs were cut off");
+    assert!(all > KILLS / 3, "{all} entries were reported");
+    Ok(())
+}
