@@ -17,6 +17,7 @@ pub mod motion;
 pub mod pitch;
 pub mod plan;
 pub mod profile;
+pub mod progress;
 pub mod report;
 pub mod review;
 pub mod session;

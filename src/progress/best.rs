@@ -1,0 +1,237 @@
+//! The best so far, and which of it is a real gain.
+
+use jiff::civil::Date;
+
+use crate::diary::Entry;
+use crate::measured::Measured;
+use crate::profile::{Change, Direction, change};
+use crate::progress::log::Log;
+
+/// A best.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Record {
+    /// The number of its entry in the diary.
+    pub id: i64,
+    /// Its day.
+    pub date: Date,
+    /// Its value, m/s or s.
+    pub value: Measured,
+    /// Fixes a second of its recording.
+    pub rate_hz: f64,
+}
+
+/// What a recording means against the mark that stood before it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// The first; there is nothing to hold it against.
+    First,
+    /// Faster than the mark by more than the two intervals can explain. `confirmed` when a later recording is, too.
+    Gain {
+        /// Whether a later recording also lies clearly above the earlier mark.
+        confirmed: bool,
+    },
+    /// Within what the two intervals leave open.
+    WithinError,
+    /// Clearly slower: not every day is a day for top speed.
+    Below,
+}
+
+/// The top speed of a recording.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// The recording.
+    pub record: Record,
+    /// From the mark to this; `None` for the first.
+    pub change: Option<Change>,
+    /// What that means.
+    pub outcome: Outcome,
+}
+
+/// The bests of an athlete.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Best<'a> {
+    /// Whose.
+    pub athlete: &'a str,
+    /// The top speed with the highest lower end, m/s.
+    pub top_speed_m_s: Option<Record>,
+    /// The same of the curve of the best sprint, m/s.
+    pub curve_top_m_s: Option<Record>,
+    /// By distance, m, the time with the lowest upper end, s.
+    pub splits: Vec<(f64, Record)>,
+    /// Top speeds in time order, each held against the mark: the first recording, then each real gain.
+    pub history: Vec<Point>,
+    /// How much faster than the mark the next recording must be to be a real gain, if its interval is that of the latest, m/s.
+    pub smallest_gain_m_s: Option<f64>,
+    /// The mark that stands, m/s.
+    pub mark_m_s: Option<Record>,
+}
+
+/// The bests of an athlete up to a day.
+///
+/// # Definition
+/// The best speed is not the highest value but the one with the highest lower end, and the best time the one with the
+/// lowest upper end: of many values with errors the highest is high by its error too, and a poor recording would win. A
+/// gain is real when [`change`] tells it from the mark, which is the first recording and then each real gain, so that
+/// steps too small to tell one by one are told once they have added up. One in forty would pass by chance; a gain that a
+/// later recording repeats is called confirmed.
+#[must_use]
+pub fn best<'a>(log: &Log<'a>, athlete: &'a str, until: Date) -> Best<'a> {
+    let mut entries: Vec<&Entry> = (log.entries.iter())
+        .filter(|entry| entry.athlete == athlete && entry.date <= until)
+        .collect();
+    entries.sort_by_key(|entry| (entry.date, entry.id));
+    let speeds = |of: fn(&crate::diary::Recorded) -> Option<Measured>| -> Vec<Record> {
+        let recorded = entries.iter().filter_map(|entry| {
+            let recorded = entry.recorded.as_ref()?;
+            record(entry, of(recorded)?)
+        });
+        recorded.collect()
+    };
+    let tops = speeds(|recorded| recorded.top_speed_m_s);
+    let history = history(&tops);
+    let mark_m_s = (history.iter().rev())
+        .find(|point| matches!(point.outcome, Outcome::First | Outcome::Gain { .. }))
+        .map(|point| point.record);
+    let smallest_gain_m_s = mark_m_s.zip(tops.last()).map(|(mark, latest)| {
+        // As wide as the latest, placed at the mark: how far up must it move?
+        let shift = mark.value.value - latest.value.value;
+        let like = Measured {
+            value: mark.value.value,
+            low: latest.value.low + shift,
+            high: latest.value.high + shift,
+        };
+        -change(mark.value, like).difference.low
+    });
+    Best {
+        athlete,
+        top_speed_m_s: fastest(&tops),
+        curve_top_m_s: fastest(&speeds(|recorded| recorded.curve_top_m_s)),
+        splits: splits(&entries),
+        history,
+        smallest_gain_m_s,
+        mark_m_s,
+    }
+}
+
+fn record(entry: &Entry, value: Measured) -> Option<Record> {
+    Some(Record {
+        id: entry.id,
+        date: entry.date,
+        value,
+        rate_hz: entry.recorded.as_ref()?.rate_hz,
+    })
+}
+
+/// The speed with the highest lower end; of equal ones the first.
+fn fastest(speeds: &[Record]) -> Option<Record> {
+    speeds.iter().copied().reduce(|best, new| {
+        if new.value.low > best.value.low {
+            new
+        } else {
+            best
+        }
+    })
+}
+
+/// By distance the time with the lowest upper end.
+fn splits(entries: &[&Entry]) -> Vec<(f64, Record)> {
+    let mut best: Vec<(f64, Record)> = Vec::new();
+    for entry in entries {
+        for split in entry.recorded.iter().flat_map(|recorded| &recorded.splits) {
+            let Some(new) = record(entry, split.time_s) else {
+                continue;
+            };
+            match best
+                .iter_mut()
+                .find(|(distance, _)| *distance == split.distance_m)
+            {
+                Some((_, standing)) if new.value.high < standing.value.high => *standing = new,
+                Some(_) => {}
+                None => best.push((split.distance_m, new)),
+            }
+        }
+    }
+    best.sort_by(|a, b| a.0.total_cmp(&b.0));
+    best
+}
+
+/// Each top speed against the mark before it.
+fn history(tops: &[Record]) -> Vec<Point> {
+    let mut points: Vec<Point> = Vec::new();
+    let mut mark: Option<Measured> = None;
+    for (at, &record) in tops.iter().enumerate() {
+        let found = mark.map(|mark| change(mark, record.value));
+        let outcome = match (mark, found.map(|f| f.direction)) {
+            (Some(mark), Some(Direction::Up)) => Outcome::Gain {
+                confirmed: (tops.iter().skip(at + 1))
+                    .any(|later| change(mark, later.value).direction == Direction::Up),
+            },
+            (_, Some(Direction::Down)) => Outcome::Below,
+            (_, Some(_)) => Outcome::WithinError,
+            (_, None) => Outcome::First,
+        };
+        if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
+            mark = Some(record.value);
+        }
+        points.push(Point {
+            record,
+            change: found,
+            outcome,
+        });
+    }
+    points
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    fn tops(values: &[(f64, f64)]) -> Vec<Record> {
+        (1..)
+            .zip(values)
+            .map(|(id, &(value, half))| Record {
+                id: i64::from(id),
+                date: date(2026, 5, id),
+                value: Measured::within(value, value - half, value + half),
+                rate_hz: 10.0,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn small_steps_become_a_gain_once_they_have_added_up() {
+        // Half-widths of 0.2 tell 0.283 m/s.
+        let found = history(&tops(&[
+            (8.0, 0.2),
+            (8.2, 0.2),
+            (8.3, 0.2),
+            (8.35, 0.2),
+            (8.0, 0.2),
+            (7.9, 0.2),
+        ]));
+        let outcomes: Vec<Outcome> = found.iter().map(|p| p.outcome).collect();
+        assert_eq!(
+            outcomes,
+            [
+                Outcome::First,
+                Outcome::WithinError,
+                Outcome::Gain { confirmed: true },
+                Outcome::WithinError,
+                Outcome::Below,
+                Outcome::Below
+            ]
+        );
+    }
+
+    #[test]
+    fn a_wide_interval_is_no_gain_and_no_best() {
+        let tops = tops(&[(8.0, 0.1), (8.8, 1.0), (8.1, 0.1)]);
+        assert!(
+            history(&tops)
+                .iter()
+                .all(|p| !matches!(p.outcome, Outcome::Gain { .. }))
+        );
+        assert_eq!(fastest(&tops).map(|r| r.id), Some(3));
+    }
+}

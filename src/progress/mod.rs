@@ -1,0 +1,29 @@
+//! What a diary shows over time: a week around its match, weeks beside each other, the best so far, a squad.
+//!
+//! Everything here is a pure function of what the diary keeps and of the day it is looked at from. A [`Log`] is the
+//! diary's part; [`week()`] sums up seven days and [`remarks()`] says what common practice would do otherwise;
+//! [`trend()`] puts weeks after each other and [`best()`] the bests; [`squad()`] puts athletes beside each other.
+
+mod best;
+mod iso_week;
+mod load;
+mod log;
+mod match_week;
+mod remarks;
+mod squad;
+mod totals;
+mod trend;
+mod trimp;
+mod week;
+
+pub use best::{Best, Outcome, Point, Record, best};
+pub use iso_week::IsoWeek;
+pub use load::{Monotony, monotony, session_load};
+pub use log::{Log, athletes, same_athlete};
+pub use match_week::{Match, MatchWeek, Place};
+pub use remarks::{Remark, remarks};
+pub use squad::{Row, Sort, squad};
+pub use totals::{NEAR_MAXIMAL, Totals};
+pub use trend::{Quantity, Step, Trend, Verdict, WeekRow, trend};
+pub use trimp::{Banister, banister, edwards};
+pub use week::{Day, PlannedDay, Week, week};
