@@ -3,13 +3,18 @@
 //! Each form is a file: of a session the account for a terminal ([`terminal`]) and the review as JSON ([`json`]); of a plan
 //! the text ([`plan_text`]), JSON ([`plan_json`]) and the card for the pitch ([`plan_card`]); of how well receivers could judge
 //! it the text ([`simulation_text`]) and JSON ([`simulation_json`]); of the diary its text ([`diary_text`]) and JSON
-//! ([`diary_json`]). All are pure functions from a value to text; what is done
+//! ([`diary_json`]); of its weeks and bests the texts and JSON of [`week_text`], [`weeks_text`], [`squad_text`] and
+//! [`best_text`]. All are pure functions from a value to text; what is done
 //! with the text is the caller's business.
 
+mod day_words;
 mod layout;
 mod profile_json;
+mod totals_json;
 mod words;
 
+pub mod best_json;
+pub mod best_text;
 pub mod diary_json;
 pub mod diary_text;
 pub mod json;
@@ -18,4 +23,9 @@ pub mod plan_json;
 pub mod plan_text;
 pub mod simulation_json;
 pub mod simulation_text;
+pub mod squad_text;
 pub mod terminal;
+pub mod week_json;
+pub mod week_text;
+pub mod weeks_json;
+pub mod weeks_text;

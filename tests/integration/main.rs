@@ -8,6 +8,7 @@ mod figure;
 mod motion;
 mod plan;
 mod profile;
+mod progress;
 mod reference;
 mod report;
 mod review;

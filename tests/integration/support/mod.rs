@@ -5,3 +5,4 @@ pub mod cli;
 pub mod made;
 pub mod outcome;
 pub mod script;
+pub mod season;

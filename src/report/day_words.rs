@@ -1,0 +1,94 @@
+//! Words and cells that the weeks, the bests and the squads share.
+
+use jiff::civil::Date;
+
+use super::layout::{safe, short, thousands};
+use crate::diary::{Activity, Entry};
+use crate::measured::Measured;
+
+/// What is not known.
+pub(super) const UNKNOWN: &str = "–";
+
+/// The word for an activity, as people say it.
+pub(super) fn activity(activity: Activity) -> &'static str {
+    match activity {
+        Activity::Training => "training",
+        Activity::Team => "team training",
+        Activity::Match => "match",
+        Activity::Gym => "gym",
+        Activity::Rest => "rest",
+        Activity::Other => "other",
+    }
+}
+
+/// The word for an activity in JSON.
+pub(super) fn activity_word(activity: Activity) -> &'static str {
+    match activity {
+        Activity::Team => "team",
+        other => self::activity(other),
+    }
+}
+
+/// What a session is called on one line.
+pub(super) fn session(entry: &Entry) -> String {
+    let title = entry.title.as_deref().map(safe).unwrap_or_default();
+    match entry.activity {
+        Activity::Training | Activity::Other if !title.is_empty() => title,
+        _ if title.is_empty() => activity(entry.activity).to_owned(),
+        _ => format!("{}: {title}", activity(entry.activity)),
+    }
+}
+
+/// Whose; the empty name is "nobody named".
+pub(super) fn athlete(name: &str) -> String {
+    let name = safe(name);
+    if name.is_empty() {
+        "(no name)".to_owned()
+    } else {
+        name
+    }
+}
+
+/// `Sat 16 May`
+pub(super) fn day(date: Date) -> String {
+    date.strftime("%a %-d %b").to_string()
+}
+
+/// `16 May 2026`
+pub(super) fn full_day(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
+}
+
+/// A whole number with thousands, or what stands for the unknown.
+pub(super) fn whole(value: Option<f64>) -> String {
+    value.map_or_else(|| UNKNOWN.to_owned(), thousands)
+}
+
+/// A rating without a zero tail.
+pub(super) fn rating(value: Option<f64>) -> String {
+    value.map_or_else(|| UNKNOWN.to_owned(), |value| short(value, 1))
+}
+
+/// `8.41 (8.27–8.55)`
+pub(super) fn interval(value: Option<Measured>) -> String {
+    match value {
+        Some(m) => format!("{:.2} ({:.2}–{:.2})", m.value, m.low, m.high),
+        None => UNKNOWN.to_owned(),
+    }
+}
+
+/// `28/32`
+pub(super) fn of(pair: Option<(usize, usize)>) -> String {
+    pair.map_or_else(|| UNKNOWN.to_owned(), |(part, all)| format!("{part}/{all}"))
+}
+
+/// `5.5 and 7.0 m/s`
+pub(super) fn thresholds(edges: Option<[f64; 2]>) -> String {
+    match edges {
+        Some([high, sprint]) => {
+            format!("high: metres at or above {high:.1} m/s, sprint: {sprint:.1} m/s")
+        }
+        None => "high and sprint: metres at or above the session's own thresholds, which differ"
+            .to_owned(),
+    }
+}

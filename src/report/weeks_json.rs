@@ -1,0 +1,102 @@
+//! Weeks after each other, as one JSON document, `repledger/weeks/1`.
+//!
+//! The shape is defined here and in `totals_json.rs` and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not
+//! known", never 0.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::totals_json::{Measured, Totals, to_thousandth};
+use crate::progress::{self, Quantity, Verdict};
+
+/// The name and version of the shape.
+pub const NAME: &str = "repledger/weeks/1";
+
+/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
+pub const SCHEMA: &str = include_str!("weeks.schema.json");
+
+/// Writes the weeks of one athlete or of several, seen on `today`, pretty-printed and ended by a line feed.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn render(trends: &[progress::Trend<'_>], today: Date) -> Result<String, serde_json::Error> {
+    let document = Document {
+        schema: NAME,
+        today: today.to_string(),
+        athletes: trends.iter().map(Athlete::of).collect(),
+    };
+    let mut text = serde_json::to_string_pretty(&document)?;
+    text.push('\n');
+    Ok(text)
+}
+
+#[derive(Serialize)]
+struct Document<'a> {
+    schema: &'static str,
+    today: String,
+    athletes: Vec<Athlete<'a>>,
+}
+
+#[derive(Serialize)]
+struct Athlete<'a> {
+    athlete: &'a str,
+    weeks: Vec<Week>,
+}
+
+#[derive(Serialize)]
+struct Week {
+    week: String,
+    monday: Option<String>,
+    over: bool,
+    totals: Totals,
+    steps: Vec<Step>,
+}
+
+#[derive(Serialize)]
+struct Step {
+    quantity: &'static str,
+    from: String,
+    difference: Measured,
+    scatter: Option<f64>,
+    verdict: &'static str,
+}
+
+impl<'a> Athlete<'a> {
+    fn of(trend: &progress::Trend<'a>) -> Self {
+        let week = |row: &progress::WeekRow| Week {
+            week: row.week.to_string(),
+            monday: row.week.monday().map(|monday| monday.to_string()),
+            over: !row.running,
+            totals: Totals::of(&row.totals),
+            steps: row.steps.iter().map(Step::of).collect(),
+        };
+        Self {
+            athlete: trend.athlete,
+            weeks: trend.weeks.iter().map(week).collect(),
+        }
+    }
+}
+
+impl Step {
+    fn of(step: &progress::Step) -> Self {
+        Self {
+            quantity: match step.quantity {
+                Quantity::Minutes => "minutes",
+                Quantity::Distance => "distance_m",
+                Quantity::HighSpeed => "high_speed_m",
+                Quantity::Sprint => "sprint_m",
+                Quantity::Load => "load",
+                Quantity::TopSpeed => "top_speed_m_s",
+            },
+            from: step.from.to_string(),
+            difference: step.difference.into(),
+            scatter: step.scatter.map(to_thousandth),
+            verdict: match step.verdict {
+                Verdict::Up => "up",
+                Verdict::Down => "down",
+                Verdict::NotClear => "not_clear",
+                Verdict::TooFewWeeks => "too_few_weeks",
+            },
+        }
+    }
+}
