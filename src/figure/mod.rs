@@ -5,6 +5,7 @@
 //! another. A chart that has nothing to show is absent.
 
 mod axis;
+mod best;
 mod canvas;
 mod contour;
 mod density;
@@ -22,13 +23,16 @@ mod schedule;
 mod speed;
 mod style;
 mod thin;
+mod time_panel;
 mod timeline;
 mod verdict;
+mod weeks;
 
 use rayon::prelude::*;
 
 use crate::session::Session;
 
+pub use best::best;
 pub use error::Error;
 pub use heatmap::heatmap;
 pub use raster::{png, tree};
@@ -36,6 +40,7 @@ pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
 pub use timeline::timeline;
+pub use weeks::weeks;
 
 /// A picture with the name of its file.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -149,8 +149,8 @@ fn planned_on_the_eve(week: &Week<'_>, day: &Day<'_>) -> Option<Remark> {
     Some(Remark {
         date: Some(day.date),
         text: format!("the plan for {place} holds {category}"),
-        reason: "the eve is usually light and technical, with a few short sprints at most; running and turning to tiredness \
-                 stays in the legs",
+        reason: "the eve is usually light and technical, with a few short sprints at most; what tires the legs \
+                 then is still in them at kick-off",
         source: COMMON_PRACTICE,
     })
 }

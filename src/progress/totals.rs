@@ -17,6 +17,8 @@ pub struct Totals {
     pub duration_s: f64,
     /// How many of them were recorded.
     pub recorded: usize,
+    /// Fixes a second of the slowest and of the fastest recording.
+    pub rates_hz: Option<[f64; 2]>,
     /// Distance of the recorded ones, m.
     pub distance_m: Option<Measured>,
     /// Distance at or above the threshold of high-speed running, sprints included, m.
@@ -77,6 +79,8 @@ impl Totals {
 
     fn add(&mut self, recorded: &Recorded, own_top_m_s: Option<f64>) {
         self.recorded += 1;
+        let [slow, fast] = self.rates_hz.unwrap_or([recorded.rate_hz; 2]);
+        self.rates_hz = Some([slow.min(recorded.rate_hz), fast.max(recorded.rate_hz)]);
         self.distance_m = Some(match self.distance_m {
             Some(sum) => sum_of(sum, recorded.distance_m),
             None => recorded.distance_m,

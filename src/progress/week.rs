@@ -81,8 +81,8 @@ impl Week<'_> {
 
 /// The week of an athlete, looked at from `today`.
 ///
-/// A plan counts as done when a session of its day was reviewed against a plan: first the one with the same title, then any
-/// other; each session answers one plan.
+/// A plan counts as done when the diary names the session that did it, or when a session of its day was reviewed against a
+/// plan: first the one with the same title, then any other; each session answers one plan.
 #[must_use]
 pub fn week<'a>(log: &Log<'a>, athlete: &'a str, week: IsoWeek, today: Date) -> Week<'a> {
     let dates = week.days();
@@ -141,12 +141,17 @@ fn planned<'a>(
         .filter(|plan| plan.athlete == athlete && plan.date == date)
         .map(|planned| PlannedDay {
             planned,
-            done: false,
+            done: planned.done_by.is_some(),
         })
         .collect();
     plans.sort_by_key(|plan| plan.planned.id);
     let mut answers: Vec<&Entry> = (entries.iter().copied())
         .filter(|entry| entry.recorded.as_ref().is_some_and(|r| r.counts.is_some()))
+        .filter(|entry| {
+            plans
+                .iter()
+                .all(|plan| plan.planned.done_by != Some(entry.id))
+        })
         .collect();
     for same_title in [true, false] {
         for plan in plans.iter_mut().filter(|plan| !plan.done) {

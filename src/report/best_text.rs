@@ -143,7 +143,8 @@ fn notes() -> String {
         "The best is the speed whose 95 % interval begins the highest, and the time whose interval ends the lowest: a poor \
          recording cannot win by its error. A gain is real when both intervals together cannot explain it (after Weir 2005); \
          one in forty would look so by chance, which is why a repeated one counts more. The mark is the first recording, then \
-         each real gain. What a receiver gets wrong the same way each time cancels only while you keep to that receiver.",
+         each real gain; where that first one held no run at full speed, the first gain says little. What a receiver gets \
+         wrong the same way each time cancels only while you keep to that receiver.",
         WIDTH,
     )
 }

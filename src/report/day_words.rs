@@ -21,14 +21,6 @@ pub(super) fn activity(activity: Activity) -> &'static str {
     }
 }
 
-/// The word for an activity in JSON.
-pub(super) fn activity_word(activity: Activity) -> &'static str {
-    match activity {
-        Activity::Team => "team",
-        other => self::activity(other),
-    }
-}
-
 /// What a session is called on one line.
 pub(super) fn session(entry: &Entry) -> String {
     let title = entry.title.as_deref().map(safe).unwrap_or_default();

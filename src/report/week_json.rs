@@ -5,7 +5,6 @@
 
 use serde::Serialize;
 
-use super::day_words;
 use super::totals_json::{Measured, Totals, to_thousandth};
 use crate::progress;
 
@@ -135,7 +134,7 @@ impl<'a> Day<'a> {
             sessions: (day.entries.iter())
                 .map(|entry| Session {
                     id: entry.id,
-                    activity: day_words::activity_word(entry.activity),
+                    activity: entry.activity.word(),
                     title: entry.title.as_deref(),
                     rpe: entry.rpe,
                     note: entry.note.as_deref(),

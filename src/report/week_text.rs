@@ -18,7 +18,6 @@ const WHAT: usize = 24;
 #[must_use]
 pub fn render(week: &Week<'_>, monotony: bool) -> String {
     let mut out = first(week);
-    out += &heading(week);
     out.push('\n');
     out += &table(week);
     out += &shape(week);
@@ -58,10 +57,16 @@ fn first(week: &Week<'_>) -> String {
             .replace(",;", ";")
             .replace(",.", ".")
         }
-        None if week.is_over() => format!("A week that is over: {}.", came_to(&week.totals)),
-        None => "A week that is still to come.".to_owned(),
+        None => {
+            let came_to = if week.is_over() {
+                came_to(&week.totals)
+            } else {
+                "still to come".to_owned()
+            };
+            return hanging("", &format!("{}: {came_to}.", heading(week)), WIDTH);
+        }
     };
-    hanging("", &text, WIDTH)
+    hanging("", &text, WIDTH) + &hanging("", &heading(week), WIDTH)
 }
 
 fn to_do(today: &Day<'_>) -> String {
@@ -116,11 +121,7 @@ fn heading(week: &Week<'_>) -> String {
         (Some(first), Some(last)) => format!(", {} to {}", day(first.date), day(last.date)),
         _ => String::new(),
     };
-    hanging(
-        "",
-        &format!("{}: week {}{span}", athlete(week.athlete), week.week),
-        WIDTH,
-    )
+    format!("{}: week {}{span}", athlete(week.athlete), week.week)
 }
 
 fn table(week: &Week<'_>) -> String {
@@ -129,7 +130,7 @@ fn table(week: &Week<'_>) -> String {
         " ".repeat(DAY),
         " ".repeat(PLACE),
         " ".repeat(WHAT),
-        "  min    dist   high sprint near  RPE  load",
+        "  min  dist m   high sprint near  RPE  load",
     );
     for day in &week.days {
         out += &rows(week, day);

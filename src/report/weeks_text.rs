@@ -102,7 +102,7 @@ pub(super) fn name(quantity: Quantity) -> &'static str {
 
 fn table(trend: &Trend<'_>) -> String {
     let mut out = format!(
-        "{}  n   min    dist   high sprint   load top speed, m/s      reps  rests\n",
+        "{}  n   min  dist m   high sprint   load top speed, m/s      reps  rests\n",
         left("week", WEEK)
     );
     for row in &trend.weeks {

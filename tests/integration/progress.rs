@@ -2,6 +2,7 @@
 
 use jiff::civil::{Date, date};
 use repledger::diary::Activity;
+use repledger::figure;
 use repledger::measured::Measured;
 use repledger::progress::{
     IsoWeek, Outcome, Quantity, Sort, Totals, Verdict, best, remarks, squad, trend, week,
@@ -518,5 +519,60 @@ fn every_field_of_the_schemas_is_described() -> Done {
     for schema in [week_json::SCHEMA, weeks_json::SCHEMA, best_json::SCHEMA] {
         described(&serde_json::from_str(schema)?, "");
     }
+    Ok(())
+}
+
+#[test]
+fn pictures_say_what_is_seen_with_units_rate_and_uncertainty() -> Done {
+    let season = season();
+    let log = season.log();
+    let svg = figure::weeks(&trend(&log, "Ana", 12, TODAY))?.ok_or("weeks were noted")?;
+    for words in [
+        "Ana: weeks 2026-W10 to 2026-W21",
+        "top speed, m/s",
+        "distance recorded, m",
+        "10.0 Hz",
+        "95 %",
+        "+2,250",
+        ">W19<",
+    ] {
+        assert!(svg.contains(words), "{words}");
+    }
+    let svg = figure::best(&best(&log, "Ana", TODAY))?.ok_or("runs were recorded")?;
+    for words in [
+        "Ana: best top speed 8.50 m/s, 12 May 2026",
+        "10.0 Hz",
+        "95 %",
+        "within 0.17 m/s of the mark",
+        "+0.40",
+    ] {
+        assert!(svg.contains(words), "{words}");
+    }
+    Ok(())
+}
+
+#[test]
+fn pictures_are_absent_where_nothing_is_known_and_hold_awkward_seasons() -> Done {
+    let mut season = Season::default();
+    assert_eq!(
+        figure::weeks(&trend(&season.log(), "Ana", 12, TODAY))?,
+        None
+    );
+    assert_eq!(figure::best(&best(&season.log(), "Ana", TODAY))?, None);
+    // One note without a recording, then one recording on one day.
+    season.note("<Ana> & \u{1b}[0m", TODAY, Activity::Team, 90.0, None);
+    let svg =
+        figure::weeks(&trend(&season.log(), "<Ana> & \u{1b}[0m", 12, TODAY))?.ok_or("noted")?;
+    assert!(
+        svg.contains("not known") && svg.contains("&lt;Ana&gt; &amp; "),
+        "{svg}"
+    );
+    figure::png(&svg, 1.0)?;
+    season
+        .note("Ben", TODAY, Activity::Training, 50.0, None)
+        .recorded = Some(recorded(4000.0, [300.0, 50.0], (8.0, 0.1), (5, 5)));
+    let svg = figure::best(&best(&season.log(), "Ben", TODAY))?.ok_or("recorded")?;
+    assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");
+    figure::png(&svg, 1.0)?;
     Ok(())
 }

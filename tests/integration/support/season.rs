@@ -64,6 +64,7 @@ impl Season {
             date,
             title: Some(title.to_owned()),
             text: text.to_owned(),
+            done_by: None,
         });
     }
 }

@@ -1,0 +1,217 @@
+//! What was typed after `week`, `weeks` and `best`.
+
+use std::path::PathBuf;
+use std::str::FromStr;
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use repledger::progress::{self, IsoWeek};
+
+use super::DiaryFrom;
+
+const WEEK_EXAMPLES: &str = "\
+Examples:
+  repledger week
+  repledger week 2026-05-16 --athlete Mika
+  repledger week 2026-W20 --monotony
+  repledger week --all --sort load";
+
+const WEEKS_EXAMPLES: &str = "\
+Examples:
+  repledger weeks
+  repledger weeks --last 26 --out trend
+  repledger weeks --all --last 4 --sort top-speed
+  repledger weeks --all --json > squad.json";
+
+const BEST_EXAMPLES: &str = "\
+Examples:
+  repledger best
+  repledger best --athlete Mika --out best
+  repledger best --all --json";
+
+/// The week around the match on one screen.
+///
+/// Each day with its place around the nearest match (MD-4 to MD, MD+1), its sessions with minutes, metres, near-maximal
+/// runs and load (RPE x minutes), what is planned and not done yet, and remarks from common practice with their reasons.
+/// With several athletes in the diary, name one or ask for all.
+#[derive(Debug, Args)]
+#[command(after_help = WEEK_EXAMPLES)]
+pub struct Week {
+    /// A day of the week, as 2026-05-16, or the week, as 2026-W20; without it, this week
+    #[arg(value_name = "DATE")]
+    pub date: Option<WeekOf>,
+
+    #[command(flatten)]
+    pub whose: Whose,
+
+    /// What the squad is put in order by, with --all
+    #[arg(long, value_enum, value_name = "BY", requires = "all", default_value_t = Sort::Name)]
+    pub sort: Sort,
+
+    /// Also tell how alike the days were: monotony and strain
+    #[arg(long, conflicts_with = "all")]
+    pub monotony: bool,
+
+    /// Print JSON instead, one document and nothing else on standard output
+    #[arg(long)]
+    pub json: bool,
+
+    #[command(flatten)]
+    pub from: From,
+}
+
+/// Week by week, with what changed clearly.
+///
+/// A row a week: sessions, minutes, metres, load, top speed with its interval, reps done of planned, rests kept of judged.
+/// A change from one week to the next is called clear only beyond both 95 % intervals and beyond the athlete's own scatter
+/// from week to week. With several athletes in the diary, name one or ask for all.
+#[derive(Debug, Args)]
+#[command(after_help = WEEKS_EXAMPLES)]
+pub struct Weeks {
+    #[command(flatten)]
+    pub whose: Whose,
+
+    /// How many weeks up to this one, 1 to 520
+    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u16).range(1..=520))]
+    pub last: u16,
+
+    /// What the squad is put in order by, with --all
+    #[arg(long, value_enum, value_name = "BY", requires = "all", default_value_t = Sort::Name)]
+    pub sort: Sort,
+
+    /// Print JSON instead, one document and nothing else on standard output
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write the account, the JSON and the picture of one athlete into this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "all")]
+    pub out: Option<PathBuf>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long, requires = "out")]
+    pub force: bool,
+
+    #[command(flatten)]
+    pub from: From,
+}
+
+/// The bests so far, and what is a real gain.
+///
+/// Best top speed, best times by distance, and the top speed of each recording held against the mark: a gain is real only
+/// where the two 95 % intervals cannot explain it.
+#[derive(Debug, Args)]
+#[command(after_help = BEST_EXAMPLES)]
+pub struct Best {
+    #[command(flatten)]
+    pub whose: Whose,
+
+    /// Print JSON instead, one document and nothing else on standard output
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write the account, the JSON and the picture of one athlete into this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "all")]
+    pub out: Option<PathBuf>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long, requires = "out")]
+    pub force: bool,
+
+    #[command(flatten)]
+    pub from: From,
+}
+
+/// Whose weeks.
+#[derive(Debug, Args)]
+pub struct Whose {
+    /// Whose; needed where the diary holds several athletes
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
+    /// Everybody in the diary
+    #[arg(long, conflicts_with = "athlete")]
+    pub all: bool,
+}
+
+/// Which diary, and from which day it is looked at.
+#[derive(Debug, Args)]
+pub struct From {
+    #[command(flatten)]
+    pub diary: DiaryFrom,
+
+    /// Look at the diary as on this day instead of today
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<Date>,
+}
+
+/// A week, by one of its days or by its number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WeekOf(pub IsoWeek);
+
+impl FromStr for WeekOf {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        IsoWeek::parse(text)
+            .or_else(|| text.parse().ok().map(IsoWeek::of))
+            .map(Self)
+            .ok_or_else(|| "neither a day, as 2026-05-16, nor a week, as 2026-W20".to_owned())
+    }
+}
+
+/// What a squad is put in order by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Sort {
+    /// Alphabetical
+    Name,
+    /// Most sessions first
+    Sessions,
+    /// Most minutes first
+    Minutes,
+    /// Longest distance first
+    Distance,
+    /// Most high-speed metres first
+    HighSpeed,
+    /// Most sprint metres first
+    Sprint,
+    /// Most near-maximal runs first
+    NearMaximal,
+    /// Highest load first
+    Load,
+    /// Highest top speed first
+    TopSpeed,
+}
+
+impl std::convert::From<Sort> for progress::Sort {
+    fn from(sort: Sort) -> Self {
+        match sort {
+            Sort::Name => Self::Name,
+            Sort::Sessions => Self::Sessions,
+            Sort::Minutes => Self::Minutes,
+            Sort::Distance => Self::Distance,
+            Sort::HighSpeed => Self::HighSpeed,
+            Sort::Sprint => Self::Sprint,
+            Sort::NearMaximal => Self::NearMaximal,
+            Sort::Load => Self::Load,
+            Sort::TopSpeed => Self::TopSpeed,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_week_is_named_by_a_day_or_its_number() {
+        let week = Ok(WeekOf(IsoWeek {
+            year: 2026,
+            week: 20,
+        }));
+        assert_eq!("2026-05-16".parse(), week);
+        assert_eq!("2026-W20".parse(), week);
+        for wrong in ["2026-W60", "16 May", "2026-05-32", ""] {
+            assert!(wrong.parse::<WeekOf>().is_err(), "{wrong}");
+        }
+    }
+}

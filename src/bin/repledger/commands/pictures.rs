@@ -1,0 +1,44 @@
+//! A picture beside an account: as SVG and as PNG, written with the rest of a folder.
+
+use std::path::Path;
+
+use anyhow::Context;
+use repledger::figure;
+
+use crate::output::{Folder, Output};
+use crate::printer::Printer;
+
+/// Pixels of a PNG for each of its drawing's units: sharp on a phone and on paper.
+const PNG_SCALE: f64 = 2.0;
+
+/// The picture in both forms.
+pub fn both(name: &str, svg: String) -> anyhow::Result<[Output; 2]> {
+    let png = figure::png(&svg, PNG_SCALE)
+        .with_context(|| format!("cannot draw the picture '{name}'"))?;
+    Ok([
+        Output {
+            name: format!("{name}.svg"),
+            bytes: svg.into_bytes(),
+        },
+        Output {
+            name: format!("{name}.png"),
+            bytes: png,
+        },
+    ])
+}
+
+/// Writes the folder and says so.
+pub fn write(
+    folder: Folder,
+    path: &Path,
+    outputs: &[Output],
+    printer: &mut Printer,
+) -> anyhow::Result<()> {
+    folder.write(outputs)?;
+    printer.talk(format!(
+        "wrote {} files into '{}'",
+        outputs.len(),
+        path.display()
+    ));
+    Ok(())
+}

@@ -1,0 +1,36 @@
+//! `repledger week`: the week around the match on one screen.
+
+use repledger::progress::{self, IsoWeek};
+use repledger::report::{squad_text, week_json, week_text};
+
+use crate::args::progress::Week;
+use crate::exit_status::ExitStatus;
+use crate::log;
+use crate::printer::Printer;
+
+/// Runs the command.
+pub fn run(typed: &Week, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let loaded = log::load(&typed.from, &typed.whose)?;
+    let (log, today) = (loaded.log(), loaded.today);
+    let week = typed.date.map_or_else(|| IsoWeek::of(today), |of| of.0);
+    let of = |athlete| progress::week(&log, athlete, week, today);
+    if typed.whose.all {
+        let rows = progress::squad(&log, (week, week), today, typed.sort.into());
+        if typed.json {
+            let weeks: Vec<_> = rows.iter().map(|row| of(row.athlete)).collect();
+            printer.data(&week_json::render(&weeks)?)?;
+        } else {
+            printer.data(&squad_text::render(&rows, (week, week), today))?;
+        }
+        return Ok(ExitStatus::Done);
+    }
+    for athlete in &loaded.athletes {
+        let week = of(athlete);
+        if typed.json {
+            printer.data(&week_json::render(&[week])?)?;
+        } else {
+            printer.data(&week_text::render(&week, typed.monotony))?;
+        }
+    }
+    Ok(ExitStatus::Done)
+}

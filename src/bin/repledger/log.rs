@@ -1,0 +1,91 @@
+//! Takes out of the diary what weeks, trends and bests are made of.
+
+use anyhow::bail;
+use jiff::ZonedDateTime;
+use jiff::civil::Date;
+use repledger::diary::{Entry, Filter, MatchDay, Planned};
+use repledger::progress::{self, Log};
+
+use crate::args::progress::{From, Whose};
+use crate::exit_status::WrongUsage;
+
+/// What was taken out.
+pub struct Loaded {
+    entries: Vec<Entry>,
+    matches: Vec<MatchDay>,
+    planned: Vec<Planned>,
+    /// Whose: one athlete, or everybody in the diary.
+    pub athletes: Vec<String>,
+    /// The day it is looked at from.
+    pub today: Date,
+}
+
+impl Loaded {
+    /// As the library wants it.
+    pub fn log(&self) -> Log<'_> {
+        Log {
+            entries: &self.entries,
+            matches: &self.matches,
+            planned: &self.planned,
+        }
+    }
+}
+
+/// Reads the diary for one athlete or for everybody.
+pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
+    let diary = from.diary.open()?;
+    let today = from.today.unwrap_or_else(|| ZonedDateTime::now().date());
+    let one = if whose.all {
+        None
+    } else {
+        Some(chosen(diary.athletes()?, whose.athlete.as_deref())?)
+    };
+    let filter = Filter {
+        athlete: one.as_deref(),
+        ..Filter::default()
+    };
+    let mut loaded = Loaded {
+        entries: diary.entries(&filter)?,
+        matches: diary.match_days(&filter)?,
+        planned: diary.planned(&filter)?,
+        athletes: Vec::new(),
+        today,
+    };
+    loaded.athletes = match one {
+        Some(one) => vec![one],
+        None => {
+            let names = progress::athletes(&loaded.log());
+            names.into_iter().map(str::to_owned).collect()
+        }
+    };
+    Ok(loaded)
+}
+
+/// The athlete that is meant: the one named, else the only one of the diary.
+fn chosen(mut known: Vec<String>, named: Option<&str>) -> anyhow::Result<String> {
+    let list = || {
+        let names: Vec<String> = known
+            .iter()
+            .take(12)
+            .map(|name| format!("{name:?}"))
+            .collect();
+        let more = if known.len() > names.len() {
+            ", …"
+        } else {
+            ""
+        };
+        format!("{}{more}", names.join(", "))
+    };
+    match named {
+        Some(name) if known.iter().any(|other| other == name) => Ok(name.to_owned()),
+        Some(name) if known.is_empty() => {
+            bail!("the diary is empty, so it holds nothing of {name:?}")
+        }
+        Some(name) => bail!("the diary holds nothing of {name:?}; it knows {}", list()),
+        None if known.len() > 1 => bail!(WrongUsage(format!(
+            "the diary holds several athletes, {}; name one with --athlete NAME, or take all with --all",
+            list()
+        ))),
+        None => Ok(known.pop().unwrap_or_default()),
+    }
+}

@@ -1,0 +1,206 @@
+//! Top speed over time: each recording with its interval, the mark, and the band in which no change can be told.
+
+use jiff::civil::Date;
+
+use super::Error;
+use super::axis::Axis;
+use super::canvas::{Canvas, Mark};
+use super::lettering;
+use super::panel::Panel;
+use super::style::{self, Anchor};
+use super::time_panel::{around, frame, whisker};
+use crate::progress::{Best, Outcome, Point};
+
+const AXIS: f64 = 48.0;
+const HEIGHT: f64 = 340.0;
+const CAPTION: f64 = 40.0;
+const BELOW: f64 = 100.0;
+
+/// Draws the top speeds of an athlete; `None` where no recording has one.
+///
+/// # Errors
+/// Where it could not be drawn.
+pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
+    let (Some(first), Some(last)) = (best.history.first(), best.history.last()) else {
+        return Ok(None);
+    };
+    let name = if best.athlete.trim().is_empty() {
+        String::new()
+    } else {
+        format!("{}: ", best.athlete)
+    };
+    let title = match best.top_speed_m_s {
+        Some(top) => format!(
+            "{name}best top speed {:.2} m/s, {}",
+            top.value.value,
+            date(top.date)
+        ),
+        None => format!("{name}top speed"),
+    };
+    let recorded = if best.history.len() == 1 {
+        "1 recording"
+    } else {
+        &format!("{} recordings", best.history.len())
+    };
+    let mut page = Canvas::new(
+        style::HEADING + CAPTION + HEIGHT + BELOW,
+        &title,
+        &format!(
+            "Top speed of {recorded} at {}; whiskers are 95 % intervals.",
+            rates(best)
+        ),
+    );
+    let days = span(first.record.date, last.record.date);
+    let edge = (days * 0.02).max(0.5);
+    let ends = best
+        .history
+        .iter()
+        .flat_map(|p| [p.record.value.low, p.record.value.high]);
+    let band = best
+        .mark_m_s
+        .zip(best.smallest_gain_m_s)
+        .map(|(mark, gain)| mark.value.value + gain);
+    let panel = Panel {
+        left: style::MARGIN + AXIS,
+        top: style::HEADING + CAPTION,
+        width: style::WIDTH - 2.0 * style::MARGIN - AXIS,
+        height: HEIGHT,
+        across: Axis {
+            range: -edge..days + edge,
+            ticks: Vec::new(),
+        },
+        up: around(ends.chain(band)),
+    };
+    let x = |day: Date| panel.x(span(first.record.date, day));
+    marks(&mut page, best, &panel, &x);
+    frame(&mut page, &panel, "top speed, m/s", 1);
+    for point in &best.history {
+        draw(&mut page, &panel, x(point.record.date), point);
+    }
+    dates(&mut page, best, &panel, &x);
+    key(&mut page, best, panel.bottom() + 44.0);
+    Ok(Some(page.finish()))
+}
+
+/// The mark from each real gain to the next, and above the last the band in which no gain can be told.
+fn marks(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> f64) {
+    let standing: Vec<&Point> = best.history.iter().filter(|p| is_mark(p)).collect();
+    for (at, point) in standing.iter().enumerate() {
+        let until = standing
+            .get(at + 1)
+            .map_or(panel.right(), |next| x(next.record.date));
+        let y = panel.y(point.record.value.value);
+        let from = x(point.record.date);
+        if let Some(gain) = best.smallest_gain_m_s.filter(|_| at + 1 == standing.len()) {
+            let value = point.record.value.value;
+            let (top, bottom) = (
+                panel.y(value + gain),
+                panel.y((value - gain).max(panel.up.range.start)),
+            );
+            page.rect(
+                (from, top),
+                (until - from, bottom - top),
+                style::MEASURED,
+                0.10,
+            );
+        }
+        page.line((from, y), (until, y), style::MEASURED, style::LINE, "6 4");
+    }
+}
+
+fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point) {
+    let value = point.record.value;
+    let gain = matches!(point.outcome, Outcome::Gain { .. });
+    let colour = match point.outcome {
+        Outcome::Gain { .. } => style::PICKED,
+        Outcome::First | Outcome::WithinError => style::MEASURED,
+        Outcome::Below => style::SOFT_INK,
+    };
+    whisker(page, panel, x, value, colour);
+    let (mark, size) = if is_mark(point) {
+        (Mark::Disc, 9.0)
+    } else {
+        (Mark::Ring, 7.0)
+    };
+    page.mark(mark, (x, panel.y(value.value)), size, colour);
+    if let (true, Some(change)) = (gain, point.change) {
+        let text = format!("+{:.2}", change.difference.value);
+        let y = (panel.y(value.high) - 8.0).max(panel.top + 4.0);
+        page.text(x, y, &text, style::VALUE, Anchor::Middle);
+    }
+}
+
+/// The days below, as far as they do not touch.
+fn dates(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> f64) {
+    let mut free = style::MARGIN;
+    let mut year = None;
+    for point in &best.history {
+        let day = point.record.date;
+        let text = if year == Some(day.year()) {
+            day.strftime("%-d %b").to_string()
+        } else {
+            date(day)
+        };
+        let half = lettering::width(&text, style::TICK) / 2.0;
+        let at = x(day).clamp(style::MARGIN + half, style::WIDTH - style::MARGIN - half);
+        if free <= at - half {
+            page.text(
+                at,
+                panel.bottom() + 17.0,
+                &text,
+                style::TICK,
+                Anchor::Middle,
+            );
+            free = at + half + 12.0;
+            year = Some(day.year());
+        }
+    }
+}
+
+fn key(page: &mut Canvas, best: &Best<'_>, top: f64) {
+    let room = style::WIDTH - 2.0 * style::MARGIN;
+    let mut lines = vec![
+        "Filled: the first recording and each real gain, which the two intervals cannot explain; its number is the gain over the mark before. Grey: clearly below the mark."
+            .to_owned(),
+        "Dashed: the mark that stood. One gain in forty would look real by chance.".to_owned(),
+    ];
+    if let Some(gain) = best.smallest_gain_m_s {
+        lines.push(format!(
+            "Band: within {gain:.2} m/s of the mark no change can be told with a recording as exact as the latest."
+        ));
+    }
+    for (at, line) in lines.iter().enumerate() {
+        page.fitted(
+            style::MARGIN,
+            top + 17.0 * at as f64,
+            line,
+            style::TICK,
+            room,
+        );
+    }
+}
+
+fn is_mark(point: &Point) -> bool {
+    matches!(point.outcome, Outcome::First | Outcome::Gain { .. })
+}
+
+/// Fixes a second of the recordings.
+fn rates(best: &Best<'_>) -> String {
+    let rates = || best.history.iter().map(|p| p.record.rate_hz);
+    let low = rates().fold(f64::INFINITY, f64::min);
+    let high = rates().fold(f64::NEG_INFINITY, f64::max);
+    if high - low < 0.05 {
+        format!("{high:.1} Hz")
+    } else {
+        format!("{low:.1} to {high:.1} Hz")
+    }
+}
+
+fn span(from: Date, to: Date) -> f64 {
+    from.until(to)
+        .map_or(0.0, |span| f64::from(span.get_days()))
+}
+
+fn date(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
+}

@@ -1,0 +1,109 @@
+//! A panel of values over time with an interval each, as the weeks and the bests are drawn.
+
+use super::axis::{Axis, whole};
+use super::canvas::Canvas;
+use super::panel::Panel;
+use super::style::{self, Anchor, Colour};
+use crate::measured::Measured;
+
+/// The end of an axis: a round number at or above what must be shown, from 0.
+pub(super) fn from_zero(values: impl Iterator<Item = f64>) -> Axis {
+    let most = values.filter(|v| v.is_finite()).fold(0.0, f64::max);
+    Axis::numbers(0.0..if most > 0.0 { most * 1.12 } else { 1.0 }, 4)
+}
+
+/// An axis that holds all values with some air.
+pub(super) fn around(values: impl Iterator<Item = f64>) -> Axis {
+    let (low, high) = values
+        .filter(|v| v.is_finite())
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
+            (low.min(v), high.max(v))
+        });
+    if low > high {
+        return Axis::numbers(0.0..1.0, 4);
+    }
+    let air = (0.12 * (high - low)).max(0.05);
+    Axis::numbers((low - air).max(0.0)..high + air, 5)
+}
+
+/// Grid lines and numbers of the axis up, its caption above, and the line below.
+pub(super) fn frame(page: &mut Canvas, panel: &Panel, caption: &str, decimals: usize) {
+    page.text(
+        panel.left,
+        panel.top - 12.0,
+        caption,
+        style::LABEL,
+        Anchor::Start,
+    );
+    for &tick in &panel.up.ticks {
+        let y = panel.y(tick);
+        page.line(
+            (panel.left, y),
+            (panel.right(), y),
+            style::RULE,
+            style::HAIR,
+            "",
+        );
+        let text = if decimals == 0 {
+            thousands(tick)
+        } else {
+            format!("{tick:.decimals$}")
+        };
+        page.text(panel.left - 8.0, y + 4.0, &text, style::TICK, Anchor::End);
+    }
+    page.line(
+        (panel.left, panel.bottom()),
+        (panel.right(), panel.bottom()),
+        style::FRAME,
+        style::LINE,
+        "",
+    );
+}
+
+/// A whisker with short feet over the interval.
+pub(super) fn whisker(page: &mut Canvas, panel: &Panel, x: f64, value: Measured, colour: Colour) {
+    const FOOT: f64 = 3.0;
+    let (low, high) = (
+        panel.y(value.low.max(panel.up.range.start)),
+        panel.y(value.high.min(panel.up.range.end)),
+    );
+    page.line((x, low), (x, high), colour, style::LINE, "");
+    for y in [low, high] {
+        page.line((x - FOOT, y), (x + FOOT, y), colour, style::LINE, "");
+    }
+}
+
+/// A whole number with a comma between thousands.
+pub(super) fn thousands(value: f64) -> String {
+    let digits = whole(value);
+    let (sign, digits) = match digits.strip_prefix('−') {
+        Some(rest) => ("−", rest),
+        None => ("", digits.as_str()),
+    };
+    let mut out = sign.to_owned();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_have_commas_and_a_true_minus() {
+        assert_eq!(thousands(-12_345.4), "−12,345");
+        assert_eq!(thousands(999.0), "999");
+    }
+
+    #[test]
+    fn axes_hold_what_they_show() {
+        assert_eq!(from_zero([f64::NAN].into_iter()).range, 0.0..1.0);
+        let axis = around([8.2, 8.6].into_iter());
+        assert!(axis.range.start < 8.2 && 8.6 < axis.range.end && axis.ticks.len() >= 2);
+    }
+}
