@@ -1,12 +1,12 @@
 //! Takes out of the diary what weeks, trends and bests are made of.
 
 use anyhow::bail;
-use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use repledger::diary::{Entry, Filter, MatchDay, Planned};
 use repledger::progress::{self, Log};
 
 use crate::args::progress::{From, Whose};
+use crate::clock;
 use crate::exit_status::WrongUsage;
 
 /// What was taken out.
@@ -34,7 +34,7 @@ impl Loaded {
 /// Reads the diary for one athlete or for everybody.
 pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
     let diary = from.diary.open()?;
-    let today = from.today.unwrap_or_else(|| ZonedDateTime::now().date());
+    let today = from.today.unwrap_or_else(clock::today);
     let one = if whose.all {
         None
     } else {

@@ -1,10 +1,12 @@
 //! The command line of repledger: opens files, hands bytes to the library, prints what comes back.
 
 mod args;
+mod clock;
 mod commands;
 mod diary;
 mod exit_status;
 mod input;
+mod log;
 mod output;
 mod printer;
 mod progress;
@@ -45,6 +47,9 @@ fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         Command::Plan(typed) => commands::plan::run(&typed, printer),
         Command::Simulate(typed) => commands::simulate::run(&typed, printer),
         Command::Diary(typed) => commands::diary::run(&typed, printer),
+        Command::Week(typed) => commands::week::run(&typed, printer),
+        Command::Weeks(typed) => commands::weeks::run(&typed, printer),
+        Command::Best(typed) => commands::best::run(&typed, printer),
         Command::Settings(typed) => commands::settings::run(&typed, printer),
     }
 }

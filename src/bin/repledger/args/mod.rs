@@ -1,6 +1,7 @@
 //! What was typed. The help is made of the comments here.
 
 pub mod diary;
+pub mod progress;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -20,6 +21,7 @@ Examples:
   repledger plan monday.plan --card monday.html
   repledger simulate monday.plan --receiver watch1v
   repledger diary add monday.gpx --plan monday.plan --rpe 7
+  repledger week
   repledger settings --set set=women > my-settings.toml
 
 Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict).";
@@ -78,6 +80,12 @@ pub enum Command {
     Simulate(Simulate),
     /// Keep a diary of sessions, notes, plans and match days
     Diary(diary::Diary),
+    /// The week around the match on one screen
+    Week(progress::Week),
+    /// Week by week, with what changed clearly
+    Weeks(progress::Weeks),
+    /// The bests so far, and what is a real gain
+    Best(progress::Best),
     /// Print the settings in force and where each comes from
     Settings(Settings),
 }

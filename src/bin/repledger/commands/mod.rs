@@ -1,7 +1,11 @@
 //! A file a command; each turns what was typed into one call of the library.
 
+pub mod best;
 pub mod diary;
+mod pictures;
 pub mod plan;
 pub mod review;
 pub mod settings;
 pub mod simulate;
+pub mod week;
+pub mod weeks;
