@@ -5,6 +5,7 @@ mod diary;
 mod help;
 mod output;
 mod plan;
+mod progress;
 mod readme;
 mod review;
 mod settings;

@@ -2,7 +2,7 @@
 
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
-use repledger::diary::{Activity, Entry, MatchDay, Planned, Recorded};
+use repledger::diary::{Activity, Diary, Entry, MatchDay, NewEntry, Planned, Recorded};
 use repledger::measured::Measured;
 use repledger::profile::Split;
 use repledger::progress::Log;
@@ -198,4 +198,27 @@ pub fn season() -> Season {
         "resistance 6 x 12 s\n",
     );
     season
+}
+
+/// Puts a season into a diary file.
+pub fn keep(season: &Season, path: &std::path::Path) -> super::outcome::Outcome {
+    let mut diary = Diary::create(path)?;
+    for entry in &season.entries {
+        let mut new = NewEntry::note(&entry.athlete, entry.date, entry.activity, entry.duration_s);
+        new.title.clone_from(&entry.title);
+        new.rpe = entry.rpe;
+        if let Some(recorded) = &entry.recorded {
+            let mut hash = [0; 32];
+            hash[..8].copy_from_slice(&entry.id.to_le_bytes());
+            new = new.with_summary(recorded.clone(), hash);
+        }
+        diary.add(&new)?;
+    }
+    for day in &season.matches {
+        diary.add_match(day)?;
+    }
+    for plan in &season.planned {
+        diary.add_plan(&plan.athlete, plan.date, plan.title.as_deref(), &plan.text)?;
+    }
+    Ok(())
 }

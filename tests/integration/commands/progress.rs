@@ -1,0 +1,191 @@
+//! `repledger week`, `weeks` and `best`.
+
+use repledger::report::{best_json, week_json, weeks_json};
+use serde_json::Value;
+
+use crate::support::cli::{Bench, Ran};
+use crate::support::outcome::Outcome;
+use crate::support::season::{Season, keep, season};
+
+/// The day that the made season is looked at from.
+const SEEN: &str = "--diary d.db --today 2026-05-21";
+
+fn bench() -> Outcome<Bench> {
+    let bench = Bench::new()?;
+    keep(&season(), &bench.path("d.db"))?;
+    Ok(bench)
+}
+
+fn document(ran: &Ran, schema: &str) -> Outcome<Value> {
+    let document = serde_json::from_str(&ran.out)?;
+    assert!(jsonschema::is_valid(
+        &serde_json::from_str(schema)?,
+        &document
+    ));
+    Ok(document)
+}
+
+#[test]
+fn a_week_is_asked_for_by_day_number_or_not_at_all() -> Outcome {
+    let bench = bench()?;
+    let ran = bench.run(&format!("week --athlete Ana {SEEN}"))?;
+    ran.done(&[
+        "Today, Thu 21 May, is MD-2",
+        "week 2026-W21",
+        "to do: Wall passes",
+        "Remarks",
+    ]);
+    assert_eq!(ran.err, "");
+    let day = bench.run(&format!("week 2026-05-16 --athlete Ana {SEEN}"))?;
+    day.done(&["week 2026-W20", "4 sessions, 305 min"]);
+    assert!(!day.out.contains("monotony"));
+    assert_eq!(
+        day,
+        bench.run(&format!("week 2026-W20 --athlete Ana {SEEN}"))?
+    );
+    let ran = bench.run(&format!("week 2026-W20 --athlete Ana --monotony {SEEN}"))?;
+    ran.done(&["monotony  0.93"]);
+    bench
+        .run(&format!("week 16.5. --athlete Ana {SEEN}"))?
+        .wrong_usage(&["neither a day, as 2026-05-16, nor a week, as 2026-W20"]);
+    Ok(())
+}
+
+#[test]
+fn with_several_athletes_one_must_be_named() -> Outcome {
+    let bench = bench()?;
+    for command in ["week", "weeks", "best"] {
+        let ran = bench.run(&format!("{command} {SEEN}"))?;
+        ran.wrong_usage(&["\"Ana\", \"Ben\"", "--athlete NAME", "--all"]);
+        let ran = bench.run(&format!("{command} --athlete Zoe {SEEN}"))?;
+        ran.could_not(&["nothing of \"Zoe\"", "\"Ana\", \"Ben\""]);
+        bench
+            .run(&format!("{command} --athlete Ana --all {SEEN}"))?
+            .wrong_usage(&["--all"]);
+    }
+    Ok(())
+}
+
+#[test]
+fn a_diary_of_one_needs_no_name_and_an_empty_one_has_words() -> Outcome {
+    let bench = Bench::new()?;
+    let mut one = season();
+    one.entries.retain(|entry| entry.athlete == "Ana");
+    keep(&one, &bench.path("d.db"))?;
+    keep(&Season::default(), &bench.path("empty.db"))?;
+    for (command, word) in [
+        ("week", "Today"),
+        ("weeks", "nothing is noted"),
+        ("best", "no recording"),
+    ] {
+        bench.run(&format!("{command} {SEEN}"))?.done(&["Ana"]);
+        bench
+            .run(&format!("{command} --diary empty.db"))?
+            .done(&[word]);
+        let ran = bench.run(&format!("{command} --diary none.db"))?;
+        ran.could_not(&["none.db"]);
+    }
+    Ok(())
+}
+
+#[test]
+fn a_squad_is_sorted_as_asked() -> Outcome {
+    let bench = bench()?;
+    for (line, first) in [
+        ("week 2026-W20 --all", "Ana"),
+        ("week 2026-W20 --all --sort load", "Ana"),
+        ("weeks --all --last 4 --sort top-speed", "Ana"),
+        ("weeks --all --sort distance", "Ana"),
+    ] {
+        let ran = bench.run(&format!("{line} {SEEN}"))?;
+        ran.done(&["2 of 2 athletes", "Ben"]);
+        let row = |name: &str| {
+            ran.out
+                .lines()
+                .position(|line| line.starts_with(&format!("{name}  ")))
+        };
+        assert!(row(first) < row("Ben"), "{}", ran.out);
+    }
+    // Nothing of Ben was recorded in the last week, so he comes last whatever his name.
+    let mut turned = season();
+    for entry in &mut turned.entries {
+        entry.athlete = if entry.athlete == "Ana" { "Zoe" } else { "Ben" }.to_owned();
+    }
+    keep(&turned, &bench.path("turned.db"))?;
+    let ran =
+        bench.run("week 2026-W19 --all --sort distance --diary turned.db --today 2026-05-21")?;
+    assert!(ran.out.find("\nZoe") < ran.out.find("\nBen"), "{}", ran.out);
+    bench
+        .run(&format!("week --athlete Ana --sort load {SEEN}"))?
+        .wrong_usage(&["--all"]);
+    Ok(())
+}
+
+#[test]
+fn json_is_one_document_and_nothing_else() -> Outcome {
+    let bench = bench()?;
+    for whose in ["--athlete Ana", "--all"] {
+        let ran = bench.run(&format!("week {whose} --json {SEEN} --color always"))?;
+        let found = document(&ran, week_json::SCHEMA)?;
+        assert_eq!(found["athletes"][0]["days"][4]["place"], "MD-1");
+        let ran = bench.run(&format!("weeks {whose} --json {SEEN}"))?;
+        let found = document(&ran, weeks_json::SCHEMA)?;
+        assert_eq!(
+            found["athletes"][0]["weeks"][9]["steps"][1]["verdict"],
+            "up"
+        );
+        let ran = bench.run(&format!("best {whose} --json {SEEN}"))?;
+        let found = document(&ran, best_json::SCHEMA)?;
+        assert_eq!(
+            found["athletes"][0]["top_speed_m_s"]["measured"]["value"],
+            8.5
+        );
+    }
+    Ok(())
+}
+
+#[test]
+fn pictures_go_into_a_folder_under_fixed_names() -> Outcome {
+    let bench = bench()?;
+    for command in ["weeks", "best"] {
+        let line = format!("{command} --athlete Ana --out out-{command} {SEEN}");
+        let ran = bench.run(&line)?;
+        ran.done(&["Ana"]);
+        assert_eq!(ran.err, format!("wrote 4 files into 'out-{command}'\n"));
+        let names = bench.names(&format!("out-{command}"))?;
+        let of = |end: &str| format!("{command}.{end}");
+        assert_eq!(
+            names,
+            [
+                ".repledger".to_owned(),
+                of("json"),
+                of("png"),
+                of("svg"),
+                of("txt")
+            ]
+        );
+        assert_eq!(
+            bench.text(&format!("out-{command}/{command}.txt"))?,
+            ran.out
+        );
+        // What somebody else wrote stands.
+        bench.file(&format!("out-{command}/{command}.txt"), "mine")?;
+        assert_eq!(bench.run(&line)?.status, Some(1));
+        bench.run(&format!("{line} --force"))?.done(&[]);
+        bench
+            .run(&format!("{command} --all --out o {SEEN}"))?
+            .wrong_usage(&["--all"]);
+    }
+    Ok(())
+}
+
+#[test]
+fn what_lies_after_the_day_looked_from_is_not_seen() -> Outcome {
+    let bench = bench()?;
+    let ran = bench.run("weeks --athlete Ana --diary d.db --today 2026-03-12")?;
+    ran.done(&["2026-W11*"]);
+    assert!(!ran.out.contains("2026-W12"));
+    let ran = bench.run("best --athlete Ana --diary d.db --today 2026-03-12")?;
+    assert!(!ran.out.contains("12 May"), "{}", ran.out);
+    Ok(())
+}
