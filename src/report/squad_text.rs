@@ -53,7 +53,7 @@ fn first(rows: &[Row<'_>], from: IsoWeek, to: IsoWeek, today: Date) -> String {
 
 fn table(rows: &[Row<'_>]) -> String {
     let mut out = format!(
-        "{}today  n    min  dist m    high sprint near    load  top\n",
+        "{}today  n    min  dist m    high sprint near    load   top\n",
         left("athlete", NAME)
     );
     for row in rows {

@@ -11,7 +11,9 @@ fn help_has_examples_and_names_the_exit_statuses() -> Outcome {
             .run(line)?
             .done(&["Usage: repledger", "Examples:", "Exit status: 0 done"]);
     }
-    for command in ["review", "plan", "simulate", "diary", "week", "weeks", "best", "settings"] {
+    for command in [
+        "review", "plan", "simulate", "diary", "week", "weeks", "best", "settings",
+    ] {
         let long = bench.run(&format!("{command} --help"))?;
         long.done(&["Usage: repledger", "Examples:"]);
         let short = bench.run(&format!("{command} -h"))?;

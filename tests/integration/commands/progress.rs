@@ -117,7 +117,7 @@ fn a_squad_is_sorted_as_asked() -> Outcome {
     assert!(ran.out.find("\nZoe") < ran.out.find("\nBen"), "{}", ran.out);
     bench
         .run(&format!("week --athlete Ana --sort load {SEEN}"))?
-        .wrong_usage(&["--all"]);
+        .wrong_usage(&["--athlete", "--sort"]);
     Ok(())
 }
 

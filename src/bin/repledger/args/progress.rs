@@ -45,7 +45,7 @@ pub struct Week {
     pub whose: Whose,
 
     /// What the squad is put in order by, with --all
-    #[arg(long, value_enum, value_name = "BY", requires = "all", default_value_t = Sort::Name)]
+    #[arg(long, value_enum, value_name = "BY", requires = "all", conflicts_with = "athlete", default_value_t = Sort::Name)]
     pub sort: Sort,
 
     /// Also tell how alike the days were: monotony and strain
@@ -76,7 +76,7 @@ pub struct Weeks {
     pub last: u16,
 
     /// What the squad is put in order by, with --all
-    #[arg(long, value_enum, value_name = "BY", requires = "all", default_value_t = Sort::Name)]
+    #[arg(long, value_enum, value_name = "BY", requires = "all", conflicts_with = "athlete", default_value_t = Sort::Name)]
     pub sort: Sort,
 
     /// Print JSON instead, one document and nothing else on standard output
