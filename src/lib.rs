@@ -7,6 +7,7 @@
 //! or the environment; the binary opens files and hands over bytes.
 
 pub mod bouts;
+pub mod comparison;
 pub mod diary;
 pub mod efforts;
 pub mod estimation;
