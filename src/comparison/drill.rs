@@ -209,8 +209,13 @@ fn mean_of(values: impl Iterator<Item = Measured>) -> Option<Value> {
     let values: Vec<Measured> = values.collect();
     let n = values.len() as f64;
     let mean = |of: fn(&Measured) -> f64| values.iter().map(of).sum::<f64>() / n;
-    (!values.is_empty())
-        .then(|| Value::Measured(Measured::within(mean(|m| m.value), mean(|m| m.low), mean(|m| m.high))))
+    (!values.is_empty()).then(|| {
+        Value::Measured(Measured::within(
+            mean(|m| m.value),
+            mean(|m| m.low),
+            mean(|m| m.high),
+        ))
+    })
 }
 
 /// The reps, set by set, as many as the longest plan has.

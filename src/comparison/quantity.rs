@@ -76,7 +76,7 @@ impl Quantity {
             Self::Work => "Mean work".to_owned(),
             Self::Peak => "Mean peak".to_owned(),
             Self::Rest => "Mean rest".to_owned(),
-            Self::Fade(set) => format!("A rep, set {set}"),
+            Self::Fade(set) => format!("Fade, set {set}"),
         }
     }
 

@@ -403,7 +403,7 @@ impl CountsPart {
 }
 
 /// RFC 3339 in universal time; without a zone where the file gave none; nothing where it gave no date.
-fn start(clock: Clock) -> Option<String> {
+pub(super) fn start(clock: Clock) -> Option<String> {
     match clock {
         Clock::Utc(timestamp) => Some(timestamp.to_string()),
         Clock::ZoneUnknown(datetime) => Some(datetime.to_string()),

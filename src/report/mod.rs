@@ -2,7 +2,8 @@
 //!
 //! Each form is a file: of a session the account for a terminal ([`terminal`]) and the review as JSON ([`json`]); of a plan
 //! the text ([`plan_text`]), JSON ([`plan_json`]) and the card for the pitch ([`plan_card`]); of how well receivers could judge
-//! it the text ([`simulation_text`]) and JSON ([`simulation_json`]); of the diary its text ([`diary_text`]) and JSON
+//! it the text ([`simulation_text`]) and JSON ([`simulation_json`]); of sessions held beside each other the text
+//! ([`comparison_text`]) and JSON ([`comparison_json`]); of the diary its text ([`diary_text`]) and JSON
 //! ([`diary_json`]); of its weeks and bests the texts and JSON of [`week_text`], [`weeks_text`], [`squad_text`] and
 //! [`best_text`]. All are pure functions from a value to text; what is done
 //! with the text is the caller's business.
@@ -15,6 +16,8 @@ mod words;
 
 pub mod best_json;
 pub mod best_text;
+pub mod comparison_json;
+pub mod comparison_text;
 pub mod diary_json;
 pub mod diary_text;
 pub mod json;

@@ -2,6 +2,7 @@
 
 mod bouts;
 mod commands;
+mod comparison;
 mod diary;
 mod efforts;
 mod figure;

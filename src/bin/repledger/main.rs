@@ -44,6 +44,7 @@ fn main() -> ExitCode {
 fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     match command {
         Command::Review(typed) => commands::review::run(&typed, printer),
+        Command::Compare(typed) => commands::compare::run(&typed, printer),
         Command::Plan(typed) => commands::plan::run(&typed, printer),
         Command::Simulate(typed) => commands::simulate::run(&typed, printer),
         Command::Diary(typed) => commands::diary::run(&typed, printer),

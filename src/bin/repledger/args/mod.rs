@@ -1,5 +1,6 @@
 //! What was typed. The help is made of the comments here.
 
+mod compare;
 pub mod diary;
 pub mod progress;
 
@@ -11,6 +12,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use repledger::simulation::Kind;
 use repledger::trace::DateOrder;
 
+pub use compare::Compare;
 pub use diary::DiaryFrom;
 
 const EXAMPLES: &str = "\
@@ -18,6 +20,7 @@ Examples:
   repledger review monday.gpx
   repledger review monday.gpx --plan monday.plan --out monday
   repledger review monday.csv --plan monday.plan --json > monday.json
+  repledger compare monday.gpx thursday.gpx --plan winger.plan
   repledger plan monday.plan --card monday.html
   repledger simulate monday.plan --receiver watch1v
   repledger diary add monday.gpx --plan monday.plan --rpe 7
@@ -74,6 +77,8 @@ pub struct Typed {
 pub enum Command {
     /// Give an account of a recorded session, with a plan: rep by rep
     Review(Review),
+    /// Hold two or more sessions beside each other
+    Compare(Compare),
     /// Show a plan on one screen before going out
     Plan(Plan),
     /// Tell how well a watch, phone or receiver could judge a plan

@@ -1,6 +1,7 @@
 //! A file a command; each turns what was typed into one call of the library.
 
 pub mod best;
+pub mod compare;
 pub mod diary;
 mod pictures;
 pub mod plan;

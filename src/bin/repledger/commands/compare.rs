@@ -1,0 +1,134 @@
+//! `repledger compare`: sessions beside each other.
+
+use std::path::Path;
+
+use anyhow::{Context, bail};
+use rayon::prelude::*;
+use repledger::comparison::{Comparison, Side, compare};
+use repledger::plan::Plan;
+use repledger::report::{comparison_json, comparison_text};
+use repledger::session::{self, Session};
+use repledger::settings::Settings;
+
+use crate::args::{self, Input};
+use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::input::RECORDING;
+use crate::output::{Folder, Output};
+use crate::printer::Printer;
+
+/// Most sessions at once: more are a matter for the diary, and fill no screen.
+const MOST: usize = 26;
+
+/// Runs the command.
+pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let settings = settings(typed)?;
+    let plans = plans(typed)?;
+    let folder = match &typed.out {
+        Some(path) => Some((path, Folder::open(path, typed.force)?)),
+        None => None,
+    };
+    let sessions = typed
+        .traces
+        .par_iter()
+        .zip(&plans)
+        .map(|(trace, plan)| {
+            let bytes = trace.read(RECORDING)?;
+            session::analyse(&bytes, plan.as_ref(), &settings).with_context(|| trace.name())
+        })
+        .collect::<anyhow::Result<Vec<Session>>>()?;
+    let sides = typed
+        .traces
+        .iter()
+        .zip(&sessions)
+        .map(|(trace, session)| Side::of(trace.name(), session))
+        .collect();
+    let comparison = compare(sides);
+    if let Some((path, folder)) = folder {
+        write(folder, path, &comparison, printer)?;
+    }
+    if typed.json {
+        printer.data(&comparison_json::render(&comparison)?)?;
+    } else {
+        printer.data(&comparison_text::render(&comparison))?;
+    }
+    Ok(ExitStatus::Done)
+}
+
+fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
+    if typed.traces.len() > MOST {
+        bail!(WrongUsage(format!(
+            "{} recordings were named; at most {MOST} are held beside each other",
+            typed.traces.len()
+        )));
+    }
+    let stdin = typed
+        .traces
+        .iter()
+        .chain(&typed.plans)
+        .filter(|input| **input == Input::Stdin)
+        .count();
+    if stdin > 1 {
+        bail!(WrongUsage(
+            "only one recording or plan can be read from standard input; name files for the others"
+                .to_owned()
+        ));
+    }
+    let mut settings = crate::settings::resolve(&typed.settings)?.settings;
+    if let Some(columns) = &typed.columns {
+        settings.trace.columns = Some(columns.clone());
+    }
+    if let Some(dates) = typed.dates {
+        settings.trace.dates = Some(dates.into());
+    }
+    Ok(settings)
+}
+
+/// The plan of each recording.
+fn plans(typed: &args::Compare) -> anyhow::Result<Vec<Option<Plan>>> {
+    let none = Input::File("none".into());
+    let read = |input: &Input| {
+        if *input == none {
+            Ok(None)
+        } else {
+            super::plan::read(input).map(Some)
+        }
+    };
+    let recordings = typed.traces.len();
+    match typed.plans.as_slice() {
+        [] => Ok(vec![None; recordings]),
+        [one] => Ok(vec![read(one)?; recordings]),
+        several if several.len() == recordings => several.iter().map(read).collect(),
+        several => bail!(WrongUsage(format!(
+            "{} plans for {recordings} recordings; give --plan once for all, or once a recording in their order (`none` for one \
+             without)",
+            several.len()
+        ))),
+    }
+}
+
+/// Writes account and JSON.
+fn write(
+    folder: Folder,
+    path: &Path,
+    comparison: &Comparison,
+    printer: &mut Printer,
+) -> anyhow::Result<()> {
+    let account = anstream::adapter::strip_str(&comparison_text::render(comparison)).to_string();
+    let outputs = vec![
+        Output {
+            name: "comparison.txt".to_owned(),
+            bytes: account.into_bytes(),
+        },
+        Output {
+            name: "comparison.json".to_owned(),
+            bytes: comparison_json::render(comparison)?.into_bytes(),
+        },
+    ];
+    folder.write(&outputs)?;
+    printer.talk(format!(
+        "wrote {} files into '{}'",
+        outputs.len(),
+        path.display()
+    ));
+    Ok(())
+}
