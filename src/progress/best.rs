@@ -23,7 +23,9 @@ pub struct Record {
 /// What a recording means against the mark that stood before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
-    /// The first; there is nothing to hold it against.
+    /// Before the first mark, without a sprint from rest, so that its top speed was none that was tried for.
+    NotTried,
+    /// The first mark; there is nothing to hold it against.
     First,
     /// Faster than the mark by more than the two intervals can explain. `confirmed` when a later recording is, too.
     Gain {
@@ -58,7 +60,8 @@ pub struct Best<'a> {
     pub curve_top_m_s: Option<Record>,
     /// By distance, m, the time with the lowest upper end, s.
     pub splits: Vec<(f64, Record)>,
-    /// Top speeds in time order, each held against the mark: the first recording, then each real gain.
+    /// Top speeds in time order, each held against the mark: the first recording with a sprint from rest (or where there is
+    /// none the first of all), then each real gain.
     pub history: Vec<Point>,
     /// How much faster than the mark the next recording must be to be a real gain, if its interval is that of the latest, m/s.
     pub smallest_gain_m_s: Option<f64>,
@@ -71,7 +74,8 @@ pub struct Best<'a> {
 /// # Definition
 /// The best speed is not the highest value but the one with the highest lower end, and the best time the one with the
 /// lowest upper end: of many values with errors the highest is high by its error too, and a poor recording would win. A
-/// gain is real when [`change`] tells it from the mark, which is the first recording and then each real gain, so that
+/// gain is real when [`change`] tells it from the mark, which is the first recording with a sprint from rest and then each
+/// real gain, so that
 /// steps too small to tell one by one are told once they have added up. One in forty would pass by chance; a gain that a
 /// later recording repeats is called confirmed.
 #[must_use]
@@ -88,7 +92,11 @@ pub fn best<'a>(log: &Log<'a>, athlete: &'a str, until: Date) -> Best<'a> {
         recorded.collect()
     };
     let tops = speeds(|recorded| recorded.top_speed_m_s);
-    let history = history(&tops);
+    let tried = (entries.iter())
+        .filter_map(|entry| entry.recorded.as_ref())
+        .filter(|recorded| recorded.top_speed_m_s.is_some())
+        .position(|recorded| recorded.curve_top_m_s.is_some());
+    let history = history(&tops, tried.unwrap_or(0));
     let mark_m_s = (history.iter().rev())
         .find(|point| matches!(point.outcome, Outcome::First | Outcome::Gain { .. }))
         .map(|point| point.record);
@@ -155,8 +163,8 @@ fn splits(entries: &[&Entry]) -> Vec<(f64, Record)> {
     best
 }
 
-/// Each top speed against the mark before it.
-fn history(tops: &[Record]) -> Vec<Point> {
+/// Each top speed against the mark before it; those before `from` set no mark.
+fn history(tops: &[Record], from: usize) -> Vec<Point> {
     let mut points: Vec<Point> = Vec::new();
     let mut mark: Option<Measured> = None;
     for (at, &record) in tops.iter().enumerate() {
@@ -168,6 +176,7 @@ fn history(tops: &[Record]) -> Vec<Point> {
             },
             (_, Some(Direction::Down)) => Outcome::Below,
             (_, Some(_)) => Outcome::WithinError,
+            (_, None) if at < from => Outcome::NotTried,
             (_, None) => Outcome::First,
         };
         if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
@@ -202,14 +211,17 @@ mod tests {
     #[test]
     fn small_steps_become_a_gain_once_they_have_added_up() {
         // Half-widths of 0.2 tell 0.283 m/s.
-        let found = history(&tops(&[
-            (8.0, 0.2),
-            (8.2, 0.2),
-            (8.3, 0.2),
-            (8.35, 0.2),
-            (8.0, 0.2),
-            (7.9, 0.2),
-        ]));
+        let found = history(
+            &tops(&[
+                (8.0, 0.2),
+                (8.2, 0.2),
+                (8.3, 0.2),
+                (8.35, 0.2),
+                (8.0, 0.2),
+                (7.9, 0.2),
+            ]),
+            0,
+        );
         let outcomes: Vec<Outcome> = found.iter().map(|p| p.outcome).collect();
         assert_eq!(
             outcomes,
@@ -228,10 +240,20 @@ mod tests {
     fn a_wide_interval_is_no_gain_and_no_best() {
         let tops = tops(&[(8.0, 0.1), (8.8, 1.0), (8.1, 0.1)]);
         assert!(
-            history(&tops)
+            history(&tops, 0)
                 .iter()
                 .all(|p| !matches!(p.outcome, Outcome::Gain { .. }))
         );
         assert_eq!(fastest(&tops).map(|r| r.id), Some(3));
+    }
+
+    #[test]
+    fn recordings_before_a_sprint_set_no_mark() {
+        let found = history(&tops(&[(6.8, 0.1), (8.4, 0.1), (6.9, 0.1)]), 1);
+        let outcomes: Vec<Outcome> = found.iter().map(|p| p.outcome).collect();
+        assert_eq!(
+            outcomes,
+            [Outcome::NotTried, Outcome::First, Outcome::Below]
+        );
     }
 }

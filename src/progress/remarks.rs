@@ -144,8 +144,8 @@ fn planned_on_the_eve(week: &Week<'_>, day: &Day<'_>) -> Option<Remark> {
             .map(|block| block.category)
             .find(|category| matches!(category, Category::Resistance | Category::Strength))
     };
-    let open = day.planned.iter().filter(|plan| !plan.done);
-    let category = open.filter_map(|plan| heavy(&plan.planned.text)).next()?;
+    let mut open = day.planned.iter().filter(|plan| !plan.done);
+    let category = open.find_map(|plan| heavy(&plan.planned.text))?;
     Some(Remark {
         date: Some(day.date),
         text: format!("the plan for {place} holds {category}"),

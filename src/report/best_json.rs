@@ -104,6 +104,7 @@ impl Point {
             difference_m_s: point.change.map(|change| change.difference.into()),
             smallest_m_s: point.change.map(|change| to_thousandth(change.smallest)),
             outcome: match point.outcome {
+                Outcome::NotTried => "not_tried",
                 Outcome::First => "first",
                 Outcome::Gain { .. } => "gain",
                 Outcome::WithinError => "within_error",

@@ -126,7 +126,8 @@ fn is_mark(point: &Point) -> bool {
 fn outcome(point: &Point) -> String {
     let smallest = point.change.map(|change| change.smallest);
     match point.outcome {
-        Outcome::First => "first".to_owned(),
+        Outcome::NotTried => "no sprint from rest; sets no mark".to_owned(),
+        Outcome::First => "first mark".to_owned(),
         Outcome::Gain { confirmed: true } => "real gain, repeated since".to_owned(),
         Outcome::Gain { confirmed: false } => "real gain, not repeated yet".to_owned(),
         Outcome::WithinError => match smallest {
@@ -142,9 +143,9 @@ fn notes() -> String {
         "",
         "The best is the speed whose 95 % interval begins the highest, and the time whose interval ends the lowest: a poor \
          recording cannot win by its error. A gain is real when both intervals together cannot explain it (after Weir 2005); \
-         one in forty would look so by chance, which is why a repeated one counts more. The mark is the first recording, then \
-         each real gain; where that first one held no run at full speed, the first gain says little. What a receiver gets \
-         wrong the same way each time cancels only while you keep to that receiver.",
+         one in forty would look so by chance, which is why a repeated one counts more. The mark is the first \
+         recording with a sprint from rest, then each real gain. What a receiver gets wrong the same way each time cancels only \
+         while you keep to that receiver.",
         WIDTH,
     )
 }

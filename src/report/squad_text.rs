@@ -1,5 +1,7 @@
 //! Athletes beside each other, as text of 80 columns.
 
+use std::fmt::Write as _;
+
 use jiff::civil::Date;
 
 use super::day_words::{UNKNOWN, athlete, day, thresholds, whole};
@@ -46,7 +48,7 @@ fn first(rows: &[Row<'_>], from: IsoWeek, to: IsoWeek, today: Date) -> String {
         count(sessions, "session", "sessions"),
     );
     if unrated > 0 {
-        text += &format!(", {} without RPE", thousands(unrated as f64));
+        let _ = write!(text, ", {} without RPE", thousands(unrated as f64));
     }
     hanging("", &format!("{text}."), WIDTH)
 }

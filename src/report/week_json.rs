@@ -37,7 +37,8 @@ struct Document<'a> {
 #[derive(Serialize)]
 struct Week<'a> {
     athlete: &'a str,
-    week: String,
+    #[serde(rename = "week")]
+    number: String,
     today: String,
     over: bool,
     next_match: Option<Match<'a>>,
@@ -61,7 +62,8 @@ struct Day<'a> {
     place: Option<String>,
     days_from_match: Option<i32>,
     match_label: Option<&'a str>,
-    is_match_day: bool,
+    #[serde(rename = "is_match_day")]
+    is_match: bool,
     totals: Totals,
     sessions: Vec<Session<'a>>,
     planned: Vec<Planned<'a>>,
@@ -97,7 +99,7 @@ impl<'a> Week<'a> {
         let own_top = week.own_top_m_s.map(|top| top.value);
         Self {
             athlete: week.athlete,
-            week: week.week.to_string(),
+            number: week.week.to_string(),
             today: week.today.to_string(),
             over: week.is_over(),
             next_match: week.next_match.map(|m| Match {
@@ -129,7 +131,7 @@ impl<'a> Day<'a> {
             place: day.place.map(|place| place.to_string()),
             days_from_match: day.place.map(|place| place.days),
             match_label: day.match_day.and_then(|m| m.label),
-            is_match_day: day.match_day.is_some(),
+            is_match: day.match_day.is_some(),
             totals: Totals::of(&day.totals),
             sessions: (day.entries.iter())
                 .map(|entry| Session {

@@ -38,34 +38,23 @@ pub fn render(week: &Week<'_>, monotony: bool) -> String {
 
 /// What is read first: where today stands and what is to do, or what the week came to.
 fn first(week: &Week<'_>) -> String {
-    let today = week.days.iter().find(|d| d.date == week.today);
-    let text = match today {
-        Some(today) => {
-            let place = today.place.map_or_else(String::new, |p| format!(" is {p}"));
-            let ahead = match week.next_match {
-                Some(Match { date, label }) if date != week.today => {
-                    let against = label.map(|l| format!(" ({})", safe(l))).unwrap_or_default();
-                    format!("; next match {}{against}", day(date))
-                }
-                _ => String::new(),
-            };
-            format!(
-                "Today, {},{place}{ahead}. {}",
-                day(week.today),
-                to_do(today)
-            )
-            .replace(",;", ";")
-            .replace(",.", ".")
-        }
-        None => {
-            let came_to = if week.is_over() {
-                came_to(&week.totals)
-            } else {
-                "still to come".to_owned()
-            };
-            return hanging("", &format!("{}: {came_to}.", heading(week)), WIDTH);
-        }
+    let Some(today) = week.days.iter().find(|day| day.date == week.today) else {
+        let came_to = if week.is_over() {
+            came_to(&week.totals)
+        } else {
+            "still to come".to_owned()
+        };
+        return hanging("", &format!("{}: {came_to}.", heading(week)), WIDTH);
     };
+    let place = (today.place).map_or_else(String::new, |place| format!(", is {place}"));
+    let ahead = match week.next_match {
+        Some(Match { date, label }) if date != week.today => {
+            let against = label.map(|l| format!(" ({})", safe(l))).unwrap_or_default();
+            format!("; next match {}{against}", day(date))
+        }
+        _ => String::new(),
+    };
+    let text = format!("Today, {}{place}{ahead}. {}", day(week.today), to_do(today));
     hanging("", &text, WIDTH) + &hanging("", &heading(week), WIDTH)
 }
 

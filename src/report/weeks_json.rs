@@ -45,7 +45,8 @@ struct Athlete<'a> {
 
 #[derive(Serialize)]
 struct Week {
-    week: String,
+    #[serde(rename = "week")]
+    number: String,
     monday: Option<String>,
     over: bool,
     totals: Totals,
@@ -64,7 +65,7 @@ struct Step {
 impl<'a> Athlete<'a> {
     fn of(trend: &progress::Trend<'a>) -> Self {
         let week = |row: &progress::WeekRow| Week {
-            week: row.week.to_string(),
+            number: row.week.to_string(),
             monday: row.week.monday().map(|monday| monday.to_string()),
             over: !row.running,
             totals: Totals::of(&row.totals),

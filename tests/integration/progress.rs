@@ -509,7 +509,7 @@ fn every_field_of_the_schemas_is_described() -> Done {
             match node.get(inner) {
                 Some(Value::Array(nodes)) => nodes.iter().for_each(|node| described(node, place)),
                 Some(Value::Object(nodes)) if inner == "$defs" => {
-                    nodes.values().for_each(|node| described(node, place))
+                    nodes.values().for_each(|node| described(node, place));
                 }
                 Some(node) => described(node, place),
                 None => {}
@@ -544,7 +544,7 @@ fn pictures_say_what_is_seen_with_units_rate_and_uncertainty() -> Done {
         "10.0 Hz",
         "95 %",
         "within 0.17 m/s of the mark",
-        "+0.40",
+        "+0.18",
     ] {
         assert!(svg.contains(words), "{words}");
     }

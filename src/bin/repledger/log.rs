@@ -51,12 +51,11 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
         athletes: Vec::new(),
         today,
     };
-    loaded.athletes = match one {
-        Some(one) => vec![one],
-        None => {
-            let names = progress::athletes(&loaded.log());
-            names.into_iter().map(str::to_owned).collect()
-        }
+    loaded.athletes = if let Some(one) = one {
+        vec![one]
+    } else {
+        let names = progress::athletes(&loaded.log());
+        names.into_iter().map(str::to_owned).collect()
     };
     Ok(loaded)
 }

@@ -36,7 +36,7 @@ impl Season {
         rpe: Option<f64>,
     ) -> &mut Entry {
         self.entries.push(Entry {
-            id: self.entries.len() as i64 + 1,
+            id: 1 + i64::try_from(self.entries.len()).unwrap_or(i64::MAX - 1),
             athlete: athlete.to_owned(),
             date,
             activity,
@@ -59,7 +59,7 @@ impl Season {
 
     pub fn plan(&mut self, athlete: &str, date: Date, title: &str, text: &str) {
         self.planned.push(Planned {
-            id: self.planned.len() as i64 + 1,
+            id: 1 + i64::try_from(self.planned.len()).unwrap_or(i64::MAX - 1),
             athlete: athlete.to_owned(),
             date,
             title: Some(title.to_owned()),
@@ -126,6 +126,11 @@ pub fn season() -> Season {
                 (top, 0.12),
                 (28, 30),
             ));
+            if let Some(recorded) = entry.recorded.as_mut().filter(|_| rpe == 7.0) {
+                // Runs are no sprints from rest.
+                recorded.curve_top_m_s = None;
+                recorded.splits.clear();
+            }
         };
         train(
             "Ana",
