@@ -15,7 +15,7 @@ const PATIENCE: Duration = Duration::from_secs(5);
 /// How often the change to a write-ahead log is tried, which does not wait by itself.
 const TRIES: u32 = 200;
 const BETWEEN_TRIES: Duration = Duration::from_millis(25);
-/// Bytes of an SQLite file's header (sqlite.org/fileformat.html, 1.3).
+/// Bytes of an `SQLite` file's header (sqlite.org/fileformat.html, 1.3).
 const HEADER: usize = 100;
 
 impl Diary {
@@ -76,7 +76,7 @@ impl Diary {
     }
 }
 
-/// Refuses, without SQLite touching them, files that are no diary or a newer one.
+/// Refuses, without `SQLite` touching them, files that are no diary or a newer one.
 fn look_before(path: &Path) -> Result<(), Error> {
     let mut header = [0; HEADER];
     let mut file = File::open(path).map_err(|error| from_io(&error))?;

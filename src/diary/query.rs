@@ -246,7 +246,7 @@ impl Diary {
                 of_top_thousandths, of_top_low_thousandths, of_top_high_thousandths, reached
              FROM rep WHERE session_id = ? AND block = ? ORDER BY set_no, rep",
         )?;
-        let mut rows = statement.query(params![id, block as i64])?;
+        let mut rows = statement.query(params![id, thousandths::count(block)])?;
         let mut reps = Vec::new();
         while let Some(row) = rows.next()? {
             let verdict: String = row.get(2)?;
@@ -278,7 +278,7 @@ impl Diary {
             "SELECT set_no, rep, rest_ms, rest_low_ms, rest_high_ms, planned_ms, verdict
              FROM rest WHERE session_id = ? AND block = ? ORDER BY set_no, rep = 0, rep",
         )?;
-        let mut rows = statement.query(params![id, block as i64])?;
+        let mut rows = statement.query(params![id, thousandths::count(block)])?;
         let mut rests = Vec::new();
         while let Some(row) = rows.next()? {
             let rep = count(row, 1)?;

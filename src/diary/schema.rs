@@ -6,9 +6,9 @@
 
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
-use crate::diary::Error;
+use crate::diary::{Error, thousandths};
 
-/// What tells a diary from other SQLite files: "RPLD".
+/// What tells a diary from other `SQLite` files: "RPLD".
 pub(super) const APPLICATION_ID: i64 = 0x5250_4c44;
 
 /// Each step turns a diary of the version of its index into the next. Steps are added at the end and never changed.
@@ -16,7 +16,7 @@ pub(super) const MIGRATIONS: &[&str] = &[include_str!("schema_1.sql")];
 
 /// The version that this program writes.
 pub(super) fn known() -> i64 {
-    MIGRATIONS.len() as i64
+    thousandths::count(MIGRATIONS.len())
 }
 
 /// The diary's version; refuses what is none, and what is newer than this program.

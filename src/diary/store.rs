@@ -355,9 +355,9 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
             sprint_from,
             high_speed,
             sprint,
-            summary.sprints as i64,
-            summary.rests[0] as i64,
-            summary.rests[1] as i64,
+            thousandths::count(summary.sprints),
+            thousandths::count(summary.rests[0]),
+            thousandths::count(summary.rests[1]),
             curve,
             curve_low,
             curve_high,
@@ -391,8 +391,8 @@ fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) ->
         let [most, most_low, most_high] = thousandths::of_measured(effort.peak_acceleration_m_s2);
         statement.execute(params![
             id,
-            n as i64 + 1,
-            kind.map(|k| k as i64 + 1),
+            thousandths::count(n) + 1,
+            kind.map(|k| thousandths::count(k) + 1),
             thousandths::of(effort.start_s),
             thousandths::of(effort.duration_s),
             thousandths::of(effort.distance_m),
@@ -417,7 +417,7 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
     let mut of_rest =
         transaction.prepare_cached("INSERT INTO rest VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
     for block in blocks {
-        let index = block.index as i64;
+        let index = thousandths::count(block.index);
         of_block.execute(params![
             id,
             index,
@@ -436,8 +436,8 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
             of_rep.execute(params![
                 id,
                 index,
-                rep.set as i64,
-                rep.index as i64,
+                thousandths::count(rep.set),
+                thousandths::count(rep.index),
                 words::word(&VERDICTS, rep.verdict),
                 rep.why,
                 thousandths::of_some(rep.start_s),
@@ -463,8 +463,8 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
             of_rest.execute(params![
                 id,
                 index,
-                rest.set as i64,
-                rest.after_rep.map_or(0, |rep| rep as i64),
+                thousandths::count(rest.set),
+                rest.after_rep.map_or(0, thousandths::count),
                 thousandths::of_some(rest.rest_s),
                 rest.interval_s.and_then(|[low, _]| thousandths::of(low)),
                 rest.interval_s.and_then(|[_, high]| thousandths::of(high)),

@@ -18,6 +18,11 @@ pub(super) fn of_some(value: Option<f64>) -> Option<i64> {
     value.and_then(of)
 }
 
+/// A count as the tables hold it.
+pub(super) fn count(n: usize) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
+}
+
 /// Back to the unit.
 pub(super) fn back(thousandths: i64) -> f64 {
     thousandths as f64 / 1000.0

@@ -41,7 +41,7 @@ pub fn entry(
         entry: Entry::of(entry),
         source: recording.map(|r| Source {
             path: r.source.path.as_deref(),
-            sha256: r.source.sha256.iter().map(|b| format!("{b:02x}")).collect(),
+            sha256: r.source.sha256_text(),
             start: r.source.start.as_deref(),
             trace_kept,
             version: &r.version,
@@ -158,7 +158,7 @@ struct Block<'a> {
     start_s: Option<f64>,
     end_s: Option<f64>,
     reps: Vec<Rep<'a>>,
-    rests: Vec<Rest>,
+    rests: Vec<RestRow>,
 }
 
 #[derive(Serialize)]
@@ -179,7 +179,7 @@ struct Rep<'a> {
 }
 
 #[derive(Serialize)]
-struct Rest {
+struct RestRow {
     set: usize,
     after_rep: Option<usize>,
     rest_s: Option<f64>,
@@ -280,7 +280,7 @@ impl<'a> Block<'a> {
             start_s: block.start_s.and_then(time),
             end_s: block.end_s.and_then(time),
             reps: block.reps.iter().map(Rep::of).collect(),
-            rests: block.rests.iter().map(Rest::of).collect(),
+            rests: block.rests.iter().map(RestRow::of).collect(),
         }
     }
 }
@@ -305,7 +305,7 @@ impl<'a> Rep<'a> {
     }
 }
 
-impl Rest {
+impl RestRow {
     fn of(rest: &diary::Rest) -> Self {
         Self {
             set: rest.set,

@@ -1,5 +1,7 @@
 //! The diary for a terminal of 80 columns: the list of its entries, and one of them in full.
 
+use std::fmt::Write as _;
+
 use super::layout::{clock, count, cut, hanging, left, right, safe, short, thousands};
 use super::words;
 use crate::diary::{Block, Entry, MatchDay, Planned, Recording, Rest};
@@ -114,17 +116,19 @@ pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> S
     };
     let sums = &recording.summary;
     out.push('\n');
-    out += &format!(
-        "distance   {} m (95 %: {} to {})\n",
+    let _ = writeln!(
+        out,
+        "distance   {} m (95 %: {} to {})",
         thousands(sums.distance_m.value),
         thousands(sums.distance_m.low),
         thousands(sums.distance_m.high)
     );
     if let Some(top) = sums.top_speed_m_s {
-        out += &format!("top speed  {}\n", speed(top));
+        let _ = writeln!(out, "top speed  {}", speed(top));
     }
-    out += &format!(
-        "fast       {} m from {} m/s on, {} m from {} m/s on; {}\n",
+    let _ = writeln!(
+        out,
+        "fast       {} m from {} m/s on, {} m from {} m/s on; {}",
         thousands(sums.fast_m[0]),
         short(sums.thresholds_m_s[0], 2),
         thousands(sums.fast_m[1]),
@@ -132,11 +136,12 @@ pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> S
         count(sums.sprints, "sprint", "sprints")
     );
     if let Some(curve) = sums.curve_top_m_s {
-        out += &format!("best curve tends to {}\n", speed(curve));
+        let _ = writeln!(out, "best curve tends to {}", speed(curve));
     }
     for split in &sums.splits {
-        out += &format!(
-            "           {} m in {:.2} s (95 %: {:.2} to {:.2})\n",
+        let _ = writeln!(
+            out,
+            "           {} m in {:.2} s (95 %: {:.2} to {:.2})",
             short(split.distance_m, 1),
             split.time_s.value,
             split.time_s.low,
@@ -144,8 +149,9 @@ pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> S
         );
     }
     if let Some(counts) = sums.counts {
-        out += &format!(
-            "\nplan       {} of {} reps done, {} short, {} slow, {} missed, {} unresolved; {} of {} rests kept\n",
+        let _ = writeln!(
+            out,
+            "\nplan       {} of {} reps done, {} short, {} slow, {} missed, {} unresolved; {} of {} rests kept",
             counts.done,
             counts.planned,
             counts.short,
@@ -238,8 +244,9 @@ fn of_block(block: &Block) -> String {
         let took = rest.rest_s.map_or_else(|| "?".to_owned(), clock);
         let planned = rest.planned_s.map_or_else(|| "?".to_owned(), clock);
         let verdict = rest.verdict.map_or("", words::rest_verdict);
-        out += &format!(
-            "    rest after set {}{after}: {took} of {planned}, {verdict}\n",
+        let _ = writeln!(
+            out,
+            "    rest after set {}{after}: {took} of {planned}, {verdict}",
             rest.set
         );
     }
@@ -254,10 +261,11 @@ fn source(recording: &Recording, trace_kept: bool) -> String {
         .as_deref()
         .map_or_else(|| "standard input".to_owned(), safe);
     out += &hanging("from       ", &path, COLUMNS);
-    let hash: String = source.sha256.iter().map(|b| format!("{b:02x}")).collect();
-    out += &format!("SHA-256    {hash}\n");
-    out += &format!(
-        "reviewed   by repledger {}, settings {}; the recording itself is {}\n",
+    let hash = source.sha256_text();
+    let _ = writeln!(out, "SHA-256    {hash}");
+    let _ = writeln!(
+        out,
+        "reviewed   by repledger {}, settings {}; the recording itself is {}",
         safe(&recording.version),
         if recording.settings.is_empty() {
             "as they are without changes"
@@ -267,7 +275,7 @@ fn source(recording: &Recording, trace_kept: bool) -> String {
         if trace_kept { "kept" } else { "not kept" }
     );
     for line in recording.settings.lines() {
-        out += &format!("           {}\n", safe(line));
+        let _ = writeln!(out, "           {}", safe(line));
     }
     out
 }

@@ -1,6 +1,7 @@
 //! The diary as a library: what goes in comes out, twice is once, and files of others stand.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
@@ -482,7 +483,11 @@ fn sqlite3(path: &Path, sql: &str) -> Outcome<Option<String>> {
         .output();
     match ran {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-            eprintln!("skipped: there is no program sqlite3 here");
+            // The one word that a skipped test has.
+            writeln!(
+                std::io::stderr(),
+                "skipped: there is no program sqlite3 here"
+            )?;
             Ok(None)
         }
         Err(error) => Err(error.into()),

@@ -358,9 +358,9 @@ fn two_programs_add_at_once_without_loss() -> Outcome {
     ];
     // Some are the same for both.
     let shared = small(&bench, "c", 100..105)?;
-    files
-        .iter_mut()
-        .for_each(|list| list.extend(shared.clone()));
+    for list in &mut files {
+        list.extend(shared.clone());
+    }
     // Neither finds a diary: both make it.
     let children: Vec<_> = files
         .iter()

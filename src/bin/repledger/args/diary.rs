@@ -226,18 +226,18 @@ pub struct Note {
 pub struct Plan {
     /// The plan; `-` reads standard input. Without it, the plans are listed
     #[arg(value_name = "PLAN")]
-    pub plan: Option<Input>,
+    pub file: Option<Input>,
 
     /// The day; without it, the plan's `date:`
-    #[arg(long, value_name = "DATE", requires = "plan")]
+    #[arg(long, value_name = "DATE", requires = "file")]
     pub date: Option<Date>,
 
     /// Whose it is; without it, the plan's `athlete:`
-    #[arg(long, value_name = "NAME", requires = "plan")]
+    #[arg(long, value_name = "NAME", requires = "file")]
     pub athlete: Option<String>,
 
     /// Take the plan of this number out instead
-    #[arg(long, value_name = "ID", conflicts_with = "plan")]
+    #[arg(long, value_name = "ID", conflicts_with = "file")]
     pub remove: Option<i64>,
 }
 

@@ -156,9 +156,10 @@ impl Adding<'_> {
                     sha256,
                     path: path(file),
                     start: None,
-                    trace: match self.typed.keep_trace {
-                        true => Some(recording::packed(&bytes)?),
-                        false => None,
+                    trace: if self.typed.keep_trace {
+                        Some(recording::packed(&bytes)?)
+                    } else {
+                        None
                     },
                 },
                 plan: text,
@@ -295,8 +296,8 @@ fn inside(folder: &Path) -> anyhow::Result<Vec<Input>> {
     for entry in entries {
         let path = entry?.path();
         let name = path.to_string_lossy().to_lowercase();
-        let fits = |ending: &&str| name.strip_suffix(*ending).is_some_and(|n| n.ends_with('.'));
-        if path.is_file() && ENDINGS.iter().any(|ending| fits(&ending)) {
+        let fits = |ending: &str| name.strip_suffix(ending).is_some_and(|n| n.ends_with('.'));
+        if path.is_file() && ENDINGS.iter().any(|ending| fits(ending)) {
             files.push(path);
         }
     }

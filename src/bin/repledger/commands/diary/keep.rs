@@ -1,5 +1,7 @@
 //! `repledger diary note`, `plan`, `match`, `edit` and `remove`: what is written by hand.
 
+use std::fmt::Write as _;
+
 use anyhow::{Context, bail};
 use repledger::diary::{self, Change, Diary, Entry, Filter, MatchDay, NewEntry};
 use repledger::report::diary_text;
@@ -40,7 +42,7 @@ pub fn plan(typed: &Plan, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
         printer.data(&format!("took plan {id} out\n"))?;
         return Ok(ExitStatus::Done);
     }
-    let Some(file) = &typed.plan else {
+    let Some(file) = &typed.file else {
         printer.data(&diary_text::plans(
             &from.open()?.planned(&Filter::default())?,
         ))?;
@@ -188,16 +190,16 @@ pub fn remove(
 fn typed_again(entry: &Entry) -> String {
     let mut out = format!(" --date {}", entry.date);
     if !entry.athlete.is_empty() {
-        out += &format!(" --athlete {}", quoted(&entry.athlete));
+        let _ = write!(out, " --athlete {}", quoted(&entry.athlete));
     }
     if let Some(rpe) = entry.rpe {
-        out += &format!(" --rpe {rpe}");
+        let _ = write!(out, " --rpe {rpe}");
     }
     if let Some(note) = &entry.note {
-        out += &format!(" --note {}", quoted(note));
+        let _ = write!(out, " --note {}", quoted(note));
     }
     if entry.recorded.is_some() && entry.activity != diary::Activity::Training {
-        out += &format!(" --activity {}", entry.activity.word());
+        let _ = write!(out, " --activity {}", entry.activity.word());
     }
     out
 }

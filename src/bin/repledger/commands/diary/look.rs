@@ -22,9 +22,10 @@ pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     if let Some(last) = typed.last {
         entries.drain(..entries.len().saturating_sub(last));
     }
-    printer.data(&match typed.json {
-        true => diary_json::list(&entries)?,
-        false => diary_text::list(&entries),
+    printer.data(&if typed.json {
+        diary_json::list(&entries)?
+    } else {
+        diary_text::list(&entries)
     })?;
     Ok(ExitStatus::Done)
 }
@@ -35,9 +36,10 @@ pub fn show(typed: &Show, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     let entry = diary.entry(typed.id)?;
     let recording = diary.recording(typed.id)?;
     let kept = diary.trace(typed.id)?.is_some();
-    printer.data(&match typed.json {
-        true => diary_json::entry(&entry, recording.as_ref(), kept)?,
-        false => diary_text::show(&entry, recording.as_ref(), kept),
+    printer.data(&if typed.json {
+        diary_json::entry(&entry, recording.as_ref(), kept)?
+    } else {
+        diary_text::show(&entry, recording.as_ref(), kept)
     })?;
     Ok(ExitStatus::Done)
 }

@@ -39,16 +39,13 @@ pub fn unpacked(gzip: &[u8]) -> anyhow::Result<Vec<u8>> {
 
 /// The settings that differ from the defaults, a line each.
 pub fn changed(resolved: &Resolved) -> String {
-    resolved
+    let lines = resolved
         .list
         .iter()
         .filter(|setting| setting.origin != Origin::Default)
         .map(|setting| {
-            format!(
-                "{} = {}\n",
-                setting.key.name,
-                setting.key.text(&setting.value)
-            )
-        })
-        .collect()
+            let value = setting.key.text(&setting.value);
+            [setting.key.name, " = ", &value, "\n"].concat()
+        });
+    lines.collect::<Vec<_>>().concat()
 }

@@ -78,9 +78,12 @@ fn refresh(
     };
     let mut settings = settings.clone();
     settings.trace.columns.clone_from(&old.reading.columns);
-    settings.trace.dates = old.reading.day_first.map(|first| match first {
-        true => DateOrder::DayMonthYear,
-        false => DateOrder::MonthDayYear,
+    settings.trace.dates = old.reading.day_first.map(|first| {
+        if first {
+            DateOrder::DayMonthYear
+        } else {
+            DateOrder::MonthDayYear
+        }
     });
     let session = session::analyse(&bytes, plan.as_ref(), &settings)?;
     let new = NewEntry::of(
