@@ -85,14 +85,12 @@ fn look_before(path: &Path) -> Result<(), Error> {
             "it is a folder; name a file in it".to_owned(),
         ));
     }
-    match file.read_exact(&mut header) {
-        Ok(()) => {}
-        // Made a moment ago by a program that was then stopped, or by one that is about to write.
-        Err(_) if file.metadata().is_ok_and(|m| m.len() == 0) => return Ok(()),
-        Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => return Err(Error::NotADiary),
-        Err(error) => return Err(from_io(&error)),
+    let read = file.read(&mut header).map_err(|error| from_io(&error))?;
+    // Made a moment ago by a program that was then stopped, or by one that is about to write.
+    if read == 0 {
+        return Ok(());
     }
-    if !header.starts_with(b"SQLite format 3\0") {
+    if read < HEADER || !header.starts_with(b"SQLite format 3\0") {
         return Err(Error::NotADiary);
     }
     let number = |at: usize| {

@@ -21,15 +21,15 @@ pub(super) fn known() -> i64 {
 
 /// The diary's version; refuses what is none, and what is newer than this program.
 pub(super) fn version(connection: &Connection) -> Result<i64, Error> {
-    let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
-    let found = pragma("user_version")?;
-    let ours = pragma("application_id")? == APPLICATION_ID;
-    if !ours {
-        let things: i64 =
-            connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
-        if things > 0 || found != 0 {
-            return Err(Error::NotADiary);
-        }
+    // One statement sees one moment: another program may be making the diary right now.
+    let (application, found, things): (i64, i64, i64) = connection.query_row(
+        "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version), count(*)
+         FROM sqlite_schema",
+        [],
+        |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+    )?;
+    if application != APPLICATION_ID && (things > 0 || found != 0) {
+        return Err(Error::NotADiary);
     }
     if found > known() {
         return Err(Error::Newer {

@@ -568,3 +568,34 @@ fn recorded_min(path: &Path) -> Outcome<f64> {
     let entry = entries.iter().find(|entry| entry.recorded.is_some());
     Ok(entry.ok_or("nothing recorded")?.duration_s / 60.0)
 }
+
+#[test]
+fn several_may_make_the_same_diary_at_once() -> Outcome {
+    for _ in 0..40 {
+        let dir = tempfile::tempdir()?;
+        let path = dir.path().join("diary.db");
+        let start = std::sync::Barrier::new(4);
+        let outcomes: Vec<Result<(), Error>> = std::thread::scope(|scope| {
+            let makers: Vec<_> = (0..4)
+                .map(|n| {
+                    let (path, start) = (&path, &start);
+                    scope.spawn(move || {
+                        start.wait();
+                        Diary::create(path)?
+                            .add(&recorded("Mika", DAY, n))
+                            .map(|_| ())
+                    })
+                })
+                .collect();
+            makers
+                .into_iter()
+                .map(|maker| maker.join().unwrap_or(Err(Error::Locked)))
+                .collect()
+        });
+        for outcome in outcomes {
+            outcome?;
+        }
+        assert_eq!(Diary::open(&path)?.check()?.entries, 4);
+    }
+    Ok(())
+}

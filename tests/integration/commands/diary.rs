@@ -325,7 +325,7 @@ fn program(bench: &Bench) -> Command {
         .env_clear()
         .env("HOME", bench.path("home"))
         .stdout(Stdio::piped())
-        .stderr(Stdio::null());
+        .stderr(Stdio::piped());
     command
 }
 
