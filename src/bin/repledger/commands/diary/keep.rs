@@ -6,9 +6,9 @@ use anyhow::{Context, bail};
 use repledger::diary::{self, Change, Diary, Entry, Filter, MatchDay, NewEntry};
 use repledger::report::diary_text;
 
-use super::today;
 use crate::args::DiaryFrom;
 use crate::args::diary::{Activity, Edit, Match, Note, Plan, Remove};
+use crate::clock::today;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::printer::Printer;
 

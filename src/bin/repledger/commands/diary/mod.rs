@@ -6,10 +6,6 @@ mod look;
 mod recording;
 mod refresh;
 
-use jiff::Timestamp;
-use jiff::civil::Date;
-use jiff::tz::Offset;
-
 use crate::args::diary::{Action, Diary};
 use crate::exit_status::ExitStatus;
 use crate::printer::Printer;
@@ -30,9 +26,4 @@ pub fn run(typed: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         Action::Backup(typed) => look::backup(typed, from, printer),
         Action::Check(_) => look::check(from, printer),
     }
-}
-
-/// The day that it is, by universal time.
-fn today() -> Date {
-    Offset::UTC.to_datetime(Timestamp::now()).date()
 }
