@@ -1,6 +1,6 @@
 //! A panel of values over time with an interval each, as the weeks and the bests are drawn.
 
-use super::axis::{Axis, whole};
+use super::axis::{Axis, round_step, whole};
 use super::canvas::Canvas;
 use super::panel::Panel;
 use super::style::{self, Anchor, Colour};
@@ -9,7 +9,9 @@ use crate::measured::Measured;
 /// The end of an axis: a round number at or above what must be shown, from 0.
 pub(super) fn from_zero(values: impl Iterator<Item = f64>) -> Axis {
     let most = values.filter(|v| v.is_finite()).fold(0.0, f64::max);
-    Axis::numbers(0.0..if most > 0.0 { most * 1.12 } else { 1.0 }, 4)
+    let end = if most > 0.0 { 1.12 * most } else { 1.0 };
+    // Whole numbers stand at the ticks, so a step below one would write the same number twice.
+    Axis::stepped(0.0..end, round_step(end / 4.0).max(1.0))
 }
 
 /// An axis that holds all values with some air.
@@ -20,7 +22,10 @@ pub(super) fn around(values: impl Iterator<Item = f64>) -> Axis {
             (low.min(v), high.max(v))
         });
     if low > high {
-        return Axis::numbers(0.0..1.0, 4);
+        return Axis {
+            range: 0.0..1.0,
+            ticks: Vec::new(),
+        };
     }
     let air = (0.12 * (high - low)).max(0.05);
     Axis::numbers((low - air).max(0.0)..high + air, 5)
@@ -35,6 +40,8 @@ pub(super) fn frame(page: &mut Canvas, panel: &Panel, caption: &str, decimals: u
         style::LABEL,
         Anchor::Start,
     );
+    let fine = matches!(panel.up.ticks[..], [first, second, ..] if second - first < 0.099);
+    let decimals = if decimals > 0 && fine { 2 } else { decimals };
     for &tick in &panel.up.ticks {
         let y = panel.y(tick);
         page.line(
@@ -103,6 +110,8 @@ mod tests {
     #[test]
     fn axes_hold_what_they_show() {
         assert_eq!(from_zero([f64::NAN].into_iter()).range, 0.0..1.0);
+        assert_eq!(from_zero([1.7].into_iter()).ticks, [0.0, 1.0]);
+        assert!(around([].into_iter()).ticks.is_empty());
         let axis = around([8.2, 8.6].into_iter());
         assert!(axis.range.start < 8.2 && 8.6 < axis.range.end && axis.ticks.len() >= 2);
     }

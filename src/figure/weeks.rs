@@ -94,7 +94,12 @@ fn panel(
         .iter()
         .flat_map(|(_, _, value)| [value.low, value.high]);
     let speed = quantity == Quantity::TopSpeed;
-    let up = if speed { around(ends) } else { from_zero(ends) };
+    // Where nothing is known there is nothing to number.
+    let up = if speed || known.is_empty() {
+        around(ends)
+    } else {
+        from_zero(ends)
+    };
     let count = trend.weeks.len();
     let panel = Panel {
         left,
