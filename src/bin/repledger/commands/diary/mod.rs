@@ -7,7 +7,6 @@ mod recording;
 mod refresh;
 
 use crate::args::diary::{Action, Diary};
-use crate::clock::today;
 use crate::exit_status::ExitStatus;
 use crate::printer::Printer;
 
