@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::style::{self, Anchor, Colour, Type};
-use super::{font, lettering};
+use super::{font, lettering, theme};
 
 /// A picture under construction; what is added last lies on top.
 pub(super) struct Canvas {
@@ -254,13 +254,21 @@ impl Canvas {
         let _ = write!(
             svg,
             r#"<style>{}</style>
-<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
-<rect width="{w}" height="{h:.0}" fill="{}"/>
 "#,
             font::style_sheet(),
+        );
+        // The ground reaches over the edge, so that a last row of pixels that the page covers only in part has it, too.
+        let ground = format!(
+            r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
+<rect width="{}" height="{:.0}" fill="{}"/>
+"#,
             hex(style::FRAME),
+            w + 1.0,
+            h + 1.0,
             hex(style::PAPER)
         );
+        svg.push_str(&theme::sheet(&format!("{ground}{}", self.body)));
+        svg.push_str(&ground);
         svg.push_str(&self.body);
         svg.push_str("</svg>\n");
         svg
@@ -279,6 +287,7 @@ fn escape(svg: &mut String, text: &str) {
             '&' => svg.push_str("&amp;"),
             '<' => svg.push_str("&lt;"),
             '>' => svg.push_str("&gt;"),
+            '"' => svg.push_str("&quot;"),
             '\t' | '\n' | '\r' => svg.push(' '),
             '\0'..'\u{20}' | '\u{7f}'..'\u{a0}' | '\u{fffe}' | '\u{ffff}' => {}
             _ => svg.push(c),

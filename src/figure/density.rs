@@ -46,58 +46,106 @@ pub(super) struct Density {
 /// ## References
 /// Silverman (1986), Density Estimation for Statistics and Data Analysis, Chapman and Hall, section 4.2.
 pub(super) fn density(motion: &Motion) -> Option<Density> {
-    if !motion.has_position {
-        return None;
+    let stay = Stay::of(motion, |place| place)?;
+    densities(&[stay]).and_then(|mut list| list.pop())
+}
+
+/// Where a player was, sample by sample.
+#[derive(Clone, Debug)]
+pub(super) struct Stay {
+    /// Places, m.
+    places_m: Vec<[f64; 2]>,
+    /// Time that each of them stands for, s.
+    step_s: f64,
+    /// The median standard deviation of the positions along one axis, m; 0 when none is known.
+    pub(super) position_sd_m: f64,
+}
+
+impl Stay {
+    /// Where `motion` was, each place moved by `to`; `None` without positions.
+    pub(super) fn of(motion: &Motion, to: impl Fn([f64; 2]) -> [f64; 2]) -> Option<Self> {
+        if !motion.has_position {
+            return None;
+        }
+        let placed: Vec<&Sample> = motion
+            .samples
+            .iter()
+            .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
+            .collect();
+        (!placed.is_empty()).then(|| Self {
+            places_m: placed.iter().map(|s| to([s.x_m, s.y_m])).collect(),
+            step_s: motion.step_s,
+            position_sd_m: median_sd(&placed),
+        })
     }
-    let placed: Vec<&Sample> = motion
-        .samples
-        .iter()
-        .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
-        .collect();
-    let x = extent(placed.iter().map(|s| s.x_m).collect())?;
-    let y = extent(placed.iter().map(|s| s.y_m).collect())?;
+
+    /// All of its time, s.
+    pub(super) fn time_s(&self) -> f64 {
+        self.places_m.len() as f64 * self.step_s
+    }
+}
+
+/// The same of several players or days on one grid, with one bandwidth: the widest that any of them asks for.
+pub(super) fn densities(stays: &[Stay]) -> Option<Vec<Density>> {
+    let all = |axis: usize| {
+        let places = stays.iter().flat_map(|stay| &stay.places_m);
+        extent(places.map(|place| place[axis]).collect())
+    };
+    let (x, y) = (all(0)?, all(1)?);
     let longest_m = (x.1 - x.0).max(y.1 - y.0);
     if !longest_m.is_finite() {
         return None;
     }
-    let bandwidth_m = median_sd(&placed)
-        .max(LEAST_BANDWIDTH_M)
+    let bandwidth_m = stays
+        .iter()
+        .map(|stay| stay.position_sd_m)
+        .fold(LEAST_BANDWIDTH_M, f64::max)
         .max(longest_m / MOST_CELLS * 1.5);
     let margin_m = 3.0 * bandwidth_m;
     let cell_m = ((longest_m + 2.0 * margin_m) / MOST_CELLS).max(bandwidth_m / 3.0);
     let (west_m, south_m) = (x.0 - margin_m, y.0 - margin_m);
     let columns = ((x.1 + margin_m - west_m) / cell_m).ceil() as usize;
     let rows = ((y.1 + margin_m - south_m) / cell_m).ceil() as usize;
-
-    let mut cells = vec![0.0; columns * rows];
-    let mut inside = 0usize;
-    for sample in &placed {
-        let column = ((sample.x_m - west_m) / cell_m).floor();
-        let row = ((sample.y_m - south_m) / cell_m).floor();
-        if !(0.0 <= column && column < columns as f64 && 0.0 <= row && row < rows as f64) {
-            continue;
-        }
-        if let Some(cell) = cells.get_mut(row as usize * columns + column as usize) {
-            *cell += motion.step_s / (cell_m * cell_m);
-            inside += 1;
-        }
-    }
-    let kernel = kernel(bandwidth_m / cell_m);
-    let along = smooth(&cells, columns, &kernel);
-    let across = smooth(&transpose(&along, columns), rows, &kernel);
-    Some(Density {
+    let grid = Density {
         west_m,
         south_m,
         cell_m,
         columns,
         rows,
-        cells: transpose(&across, rows),
+        cells: Vec::new(),
         bandwidth_m,
-        shown: inside as f64 / placed.len() as f64,
-    })
+        shown: 0.0,
+    };
+    Some(stays.iter().map(|stay| grid.filled(stay)).collect())
 }
 
 impl Density {
+    /// This grid with the time of a stay.
+    fn filled(&self, stay: &Stay) -> Self {
+        let mut cells = vec![0.0; self.columns * self.rows];
+        let mut inside = 0usize;
+        for [x_m, y_m] in &stay.places_m {
+            let column = ((x_m - self.west_m) / self.cell_m).floor();
+            let row = ((y_m - self.south_m) / self.cell_m).floor();
+            let across = 0.0 <= column && column < self.columns as f64;
+            if !(across && 0.0 <= row && row < self.rows as f64) {
+                continue;
+            }
+            if let Some(cell) = cells.get_mut(row as usize * self.columns + column as usize) {
+                *cell += stay.step_s / (self.cell_m * self.cell_m);
+                inside += 1;
+            }
+        }
+        let kernel = kernel(self.bandwidth_m / self.cell_m);
+        let along = smooth(&cells, self.columns, &kernel);
+        let across = smooth(&transpose(&along, self.columns), self.rows, &kernel);
+        Self {
+            cells: transpose(&across, self.rows),
+            shown: inside as f64 / stay.places_m.len() as f64,
+            ..*self
+        }
+    }
+
     /// The level that encloses `share` of the time shown in the smallest area.
     pub(super) fn level(&self, share: f64) -> f64 {
         let mut sorted = self.cells.clone();

@@ -13,17 +13,18 @@ use super::density::{Density, density};
 use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
+use super::theme::{self, Theme};
 use super::{Error, Scene, ramp, raster};
 
 /// Left edge of the map: room for the numbers.
-const LEFT: f64 = 76.0;
+pub(super) const LEFT: f64 = 76.0;
 /// Room on the right for the colour bar.
-const RIGHT: f64 = 196.0;
+pub(super) const RIGHT: f64 = 196.0;
 /// Place of the colour bar.
-const BAR_LEFT: f64 = style::WIDTH - RIGHT + 36.0;
-const BAR_WIDTH: f64 = 16.0;
+pub(super) const BAR_LEFT: f64 = style::WIDTH - RIGHT + 36.0;
+pub(super) const BAR_WIDTH: f64 = 16.0;
 /// Upper edge of the map.
-const TOP: f64 = style::HEADING + 30.0;
+pub(super) const TOP: f64 = style::HEADING + 30.0;
 /// Greatest height of the map.
 const TALLEST: f64 = 760.0;
 /// Room below the map for numbers and scale bar.
@@ -102,7 +103,7 @@ fn uncertainty(found: &Density) -> String {
 }
 
 /// The density from which on the colour is darkest.
-fn darkest(found: &Density) -> f64 {
+pub(super) fn darkest(found: &Density) -> f64 {
     let lit = found.level(0.98);
     let mut cells: Vec<f64> = found.cells.iter().copied().filter(|c| *c >= lit).collect();
     let Some(last) = cells.len().checked_sub(1) else {
@@ -114,36 +115,49 @@ fn darkest(found: &Density) -> f64 {
 }
 
 /// The density as one embedded picture, a pixel a cell.
-fn image(found: &Density, map: &Panel, darkest: f64) -> Result<String, Error> {
-    let rgb: Vec<u8> = found
-        .cells
-        .chunks_exact(found.columns)
+pub(super) fn image(found: &Density, map: &Panel, darkest: f64) -> Result<String, Error> {
+    let level = |k: usize| {
+        let cell = found.cells.get(k).copied().unwrap_or(0.0);
+        (strength(cell / darkest).min(1.0) * 255.0).round() as u8
+    };
+    picture(found, map, level, |level, theme| {
+        ramp::shade(f64::from(level) / 255.0, theme)
+    })
+}
+
+/// The grid as one embedded picture: `level` gives the number of a cell's colour by its index, `colour` what that number
+/// stands for in each theme.
+pub(super) fn picture(
+    found: &Density,
+    map: &Panel,
+    level: impl Fn(usize) -> u8,
+    colour: impl Fn(u8, Theme) -> style::Colour,
+) -> Result<String, Error> {
+    let levels: Vec<u8> = (0..found.rows)
         .rev()
-        .flatten()
-        .flat_map(|cell| {
-            let (r, g, b) = ramp::colour(strength(cell / darkest));
-            [r, g, b]
-        })
+        .flat_map(|row| row * found.columns..(row + 1) * found.columns)
+        .map(level)
         .collect();
-    let file = raster::encode(
-        &rgb,
-        found.columns as u32,
-        found.rows as u32,
-        png::ColorType::Rgb,
-    )?;
-    Ok(format!(
-        "<image x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" preserveAspectRatio=\"none\" \
-         href=\"data:image/png;base64,{}\"/>\n",
-        map.left,
-        map.top,
-        map.width,
-        map.height,
-        STANDARD.encode(file)
+    let file = |theme: Theme| {
+        let palette: Vec<u8> = (0..=255)
+            .flat_map(|level| {
+                let (r, g, b) = colour(level, theme);
+                [r, g, b]
+            })
+            .collect();
+        let (width, height) = (found.columns as u32, found.rows as u32);
+        raster::encode(&levels, width, height, Some(&palette)).map(|file| STANDARD.encode(file))
+    };
+    Ok(theme::image(
+        (map.left, map.top),
+        (map.width, map.height),
+        &file(Theme::Light)?,
+        &file(Theme::Dark)?,
     ))
 }
 
 /// Grid and the lines around half and nine tenths of the time, drawn by plotters.
-fn lines(found: &Density, map: &Panel) -> Result<String, Error> {
+pub(super) fn lines(found: &Density, map: &Panel) -> Result<String, Error> {
     map.draw(|chart| {
         for (share, width) in [(0.5, 1.6), (0.9, 0.9)] {
             for line in contours(&found.cells, found.columns, found.level(share)) {
@@ -214,7 +228,7 @@ fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
 }
 
 /// A bar of a round length.
-fn scale_bar(page: &mut Canvas, map: &Panel) {
+pub(super) fn scale_bar(page: &mut Canvas, map: &Panel) {
     let metre = map.width / (map.across.range.end - map.across.range.start);
     let length_m = round_step(60.0 / metre);
     // A narrow map leaves no room below it for the bar and the name of the axis.
@@ -229,7 +243,7 @@ fn scale_bar(page: &mut Canvas, map: &Panel) {
 }
 
 /// The colours with their seconds per square metre; gives the first free y below.
-fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f64 {
+pub(super) fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f64 {
     let (left, width, height) = (BAR_LEFT, BAR_WIDTH, 200.0);
     let top = TOP + 18.0;
     page.text(
@@ -291,7 +305,7 @@ fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f64 {
 
 /// How strongly a share of the darkest density is coloured: by its square root, so that paths stay visible beside the
 /// spots where somebody stood.
-fn strength(share: f64) -> f64 {
+pub(super) fn strength(share: f64) -> f64 {
     share.max(0.0).sqrt()
 }
 
@@ -314,7 +328,7 @@ fn ticks(darkest: f64) -> Vec<f64> {
 }
 
 /// An arrow to the north.
-fn north(page: &mut Canvas, top: f64) {
+pub(super) fn north(page: &mut Canvas, top: f64) {
     let x = BAR_LEFT + BAR_WIDTH / 2.0;
     page.raw(&format!(
         "<path d=\"M{x:.1} {top:.1}l5.5 14h-4v16h-3v-16h-4z\" fill=\"{}\"/>\n",

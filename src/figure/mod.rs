@@ -7,6 +7,7 @@
 mod axis;
 mod best;
 mod canvas;
+mod colour_space;
 mod contour;
 mod density;
 mod error;
@@ -22,6 +23,7 @@ mod scene;
 mod schedule;
 mod speed;
 mod style;
+mod theme;
 mod thin;
 mod time_panel;
 mod timeline;
@@ -39,6 +41,7 @@ pub use raster::{png, tree};
 pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
+pub use theme::{Theme, themed};
 pub use timeline::timeline;
 pub use weeks::weeks;
 

@@ -1,12 +1,14 @@
-//! The colours of a density: from paper to ink, evenly darker, told apart without hue.
+//! The colours of a density: away from the ground in even steps of lightness, told apart without hue.
 
+use super::colour_space::srgb;
 use super::style::Colour;
+use super::theme::Theme;
 
 /// Lightness, green to red and blue to yellow of the stops, in Oklab.
 ///
-/// The lightness falls by the same amount from stop to stop; the hue turns from the paper over a green-blue to a deep
-/// violet-blue, as a second cue for those who see it.
-const STOPS: [[f64; 3]; 6] = [
+/// The lightness changes by the same amount from stop to stop, from the ground to its opposite; the hue turns over a
+/// green-blue, as a second cue for those who see it.
+const LIGHT: [[f64; 3]; 6] = [
     [0.990, 0.000, 0.003],
     [0.838, -0.045, 0.020],
     [0.686, -0.070, -0.025],
@@ -14,78 +16,84 @@ const STOPS: [[f64; 3]; 6] = [
     [0.382, 0.005, -0.110],
     [0.230, 0.025, -0.070],
 ];
+/// The same on the dark ground.
+const DARK: [[f64; 3]; 6] = [
+    [0.212, -0.001, -0.006],
+    [0.356, 0.005, -0.085],
+    [0.500, -0.035, -0.085],
+    [0.644, -0.065, -0.030],
+    [0.788, -0.055, 0.030],
+    [0.932, -0.015, 0.050],
+];
+
+/// So many steps has a line's or a key's colour; each has its counterpart in the other theme.
+const STEPS: u32 = 32;
 
 /// The colour of `share`, 0 to 1; values outside take the nearer end.
-///
-/// ## References
-/// Ottosson (2020), A perceptual color space for image processing, <https://bottosson.github.io/posts/oklab/>.
-pub(super) fn colour(share: f64) -> Colour {
-    let place = share.clamp(0.0, 1.0) * (STOPS.len() - 1) as f64;
-    let index = (place.floor() as usize).min(STOPS.len() - 2);
+pub(super) fn shade(share: f64, theme: Theme) -> Colour {
+    let stops = match theme {
+        Theme::Light => &LIGHT,
+        Theme::Dark => &DARK,
+    };
+    let place = share.clamp(0.0, 1.0) * (stops.len() - 1) as f64;
+    let index = (place.floor() as usize).min(stops.len() - 2);
     let part = place - index as f64;
-    let [from, to] = [STOPS[index], STOPS[index + 1]];
+    let [from, to] = [stops[index], stops[index + 1]];
     let mix = |i: usize| from[i] + (to[i] - from[i]) * part;
     srgb([mix(0), mix(1), mix(2)])
 }
 
-/// Oklab to sRGB, cut to what a screen shows.
-fn srgb([lightness, a, b]: [f64; 3]) -> Colour {
-    let l = (lightness + 0.396_337_777_4 * a + 0.215_803_757_3 * b).powi(3);
-    let m = (lightness - 0.105_561_345_8 * a - 0.063_854_172_8 * b).powi(3);
-    let s = (lightness - 0.089_484_177_5 * a - 1.291_485_548_0 * b).powi(3);
-    (
-        encode(4.076_741_662_1 * l - 3.307_711_591_3 * m + 0.230_969_929_2 * s),
-        encode(-1.268_438_004_6 * l + 2.609_757_401_1 * m - 0.341_319_396_5 * s),
-        encode(-0.004_196_086_3 * l - 0.703_418_614_7 * m + 1.707_614_701_0 * s),
-    )
+/// The colour of `share` for a line, a mark or a key, in one of a few steps.
+pub(super) fn colour(share: f64) -> Colour {
+    let step = (share.clamp(0.0, 1.0) * f64::from(STEPS)).round();
+    shade(step / f64::from(STEPS), Theme::Light)
 }
 
-/// Linear light to an sRGB byte (IEC 61966-2-1).
-fn encode(linear: f64) -> u8 {
-    let c = linear.clamp(0.0, 1.0);
-    let encoded = if c <= 0.003_130_8 {
-        12.92 * c
-    } else {
-        1.055 * c.powf(1.0 / 2.4) - 0.055
-    };
-    (encoded * 255.0).round() as u8
+/// All that [`colour`] can give, with their counterparts on the dark ground.
+pub(super) fn lines() -> impl Iterator<Item = (Colour, Colour)> {
+    (0..=STEPS).map(|step| {
+        let share = f64::from(step) / f64::from(STEPS);
+        (shade(share, Theme::Light), shade(share, Theme::Dark))
+    })
+}
+
+/// The counterpart of a colour that [`colour`] gave.
+pub(super) fn dark_of(light: Colour) -> Option<Colour> {
+    lines().find(|(from, _)| *from == light).map(|(_, to)| to)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{colour, srgb};
+    use super::*;
+    use crate::figure::colour_space::seen::{EYES, oklab};
 
-    /// Relative luminance to lightness, CIE 15:2004.
-    fn lightness((r, g, b): (u8, u8, u8)) -> f64 {
-        let linear = |v: u8| {
-            let c = f64::from(v) / 255.0;
-            if c <= 0.040_45 {
-                c / 12.92
-            } else {
-                ((c + 0.055) / 1.055).powf(2.4)
-            }
-        };
-        let y = 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
-        116.0 * y.cbrt() - 16.0
-    }
+    /// Bytes round, and eyes with two kinds of cone see hues as lightness: a step may be a fifth off the mean.
+    const UNEVEN: f64 = 0.2;
 
     #[test]
-    fn lightness_falls_evenly() {
-        let steps: Vec<f64> = (0..=20)
-            .map(|i| lightness(colour(f64::from(i) / 20.0)))
-            .collect();
-        for pair in steps.windows(2) {
-            let fall = pair[0] - pair[1];
-            // An even fall over 20 steps is about 4.2; CIE and Oklab lightness differ a little over hues.
-            assert!(2.4 < fall && fall < 6.0, "{steps:?}");
+    fn lightness_changes_in_even_steps_for_all_eyes() {
+        for theme in [Theme::Light, Theme::Dark] {
+            for (eyes, matrix) in EYES {
+                let seen: Vec<[f64; 3]> = (0..=STEPS)
+                    .map(|i| oklab(shade(f64::from(i) / f64::from(STEPS), theme), &matrix))
+                    .collect();
+                let mean = (seen[STEPS as usize][0] - seen[0][0]) / f64::from(STEPS);
+                assert!(
+                    mean.abs() * f64::from(STEPS) > 0.7,
+                    "{theme:?} {eyes}: much of the range"
+                );
+                for pair in seen.windows(2) {
+                    let step = (pair[1][0] - pair[0][0]) / mean;
+                    assert!((step - 1.0).abs() < UNEVEN, "{theme:?} {eyes}: {step}");
+                }
+            }
         }
     }
 
-    /// White, and sRGB red (0.628, 0.225, 0.126), as Ottosson (2020) gives them.
     #[test]
-    fn known_colours_come_out() {
-        assert_eq!(srgb([1.0, 0.0, 0.0]), (255, 255, 255));
-        let (r, g, b) = srgb([0.628, 0.225, 0.126]);
-        assert!(r >= 254 && g <= 6 && b <= 6, "{r} {g} {b}");
+    fn each_colour_of_a_line_has_a_counterpart() {
+        for i in 0..=100 {
+            assert!(dark_of(colour(f64::from(i) / 100.0)).is_some());
+        }
     }
 }

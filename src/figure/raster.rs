@@ -1,9 +1,9 @@
 //! Turns a picture from SVG into PNG, with the embedded font and nothing from the system.
 
-use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 
-use super::{Error, font, style};
+use super::{Error, font};
 
 /// Most pixels of a side, so that no picture asks for more memory than it is worth.
 const LONGEST_SIDE: f64 = 16_384.0;
@@ -35,34 +35,36 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
     }
     let mut pixels =
         Pixmap::new(width as u32, height as u32).ok_or(Error::Size { width, height })?;
-    // A last row or column that the page covers only in part is paper, too.
-    let (r, g, b) = style::PAPER;
-    pixels.fill(Color::from_rgba8(r, g, b, 255));
     let scale = scale as f32;
     resvg::render(
         &tree,
         Transform::from_scale(scale, scale),
         &mut pixels.as_mut(),
     );
-    // The paper covers every pixel, so nothing is transparent and three channels suffice.
+    // The ground covers every pixel, so nothing is transparent and three channels suffice.
     let rgb: Vec<u8> = pixels
         .data()
         .chunks_exact(4)
         .flat_map(|p| p.iter().copied().take(3))
         .collect();
-    encode(&rgb, pixels.width(), pixels.height(), png::ColorType::Rgb)
+    encode(&rgb, pixels.width(), pixels.height(), None)
 }
 
-/// Pixels as a PNG file.
+/// Pixels as a PNG file: three bytes each, or with a palette one.
 pub(super) fn encode(
     data: &[u8],
     width: u32,
     height: u32,
-    colour: png::ColorType,
+    palette: Option<&[u8]>,
 ) -> Result<Vec<u8>, Error> {
     let mut file = Vec::new();
     let mut encoder = png::Encoder::new(&mut file, width, height);
-    encoder.set_color(colour);
+    if let Some(palette) = palette {
+        encoder.set_color(png::ColorType::Indexed);
+        encoder.set_palette(palette);
+    } else {
+        encoder.set_color(png::ColorType::Rgb);
+    }
     encoder.set_depth(png::BitDepth::Eight);
     encoder.set_compression(png::Compression::Fast);
     let mut writer = encoder.write_header().map_err(Error::png)?;

@@ -1,8 +1,8 @@
 //! How the pictures look: sizes, colours, widths, in one place.
 //!
-//! Paper and ink, one blue for what was measured, one orange for what is picked out. The two differ in lightness as well
-//! as in hue, so they stay apart in grey print and for colour-blind readers; whatever matters has a shape or a word too.
-//! Lengths are CSS pixels.
+//! Paper and ink, one blue for what was measured, one orange for what is picked out. The two stay apart for colour-blind
+//! readers; whatever matters has a shape or a word too. Charts name the colours of paper; [`PAIRS`] gives what stands for
+//! each on a dark ground (see [`super::theme`]). Lengths are CSS pixels.
 
 /// A colour as red, green, blue.
 pub(super) type Colour = (u8, u8, u8);
@@ -25,6 +25,19 @@ pub(super) const MEASURED: Colour = (0x00, 0x72, 0xb2);
 pub(super) const PICKED: Colour = (0xd5, 0x5e, 0x00);
 /// Heart rate (Okabe and Ito 2008, "reddish purple", darkened to read as a thin line on paper).
 pub(super) const HEART: Colour = (0x9a, 0x3f, 0x76);
+
+/// The colours on paper, each with what stands for it on a dark ground.
+pub(super) const PAIRS: [(Colour, Colour); 9] = [
+    (PAPER, (0x17, 0x19, 0x1c)),
+    (INK, (0xec, 0xe8, 0xe1)),
+    (SOFT_INK, (0xae, 0xab, 0xa4)),
+    (RULE, (0x2e, 0x32, 0x36)),
+    (FRAME, (0x64, 0x68, 0x6c)),
+    (SHADE, (0x24, 0x27, 0x2b)),
+    (MEASURED, (0x56, 0xa8, 0xdf)),
+    (PICKED, (0xf0, 0x91, 0x3f)),
+    (HEART, (0xd8, 0x8f, 0xba)),
+];
 
 /// Opacity of a 95 % band.
 pub(super) const BAND_OPACITY: f64 = 0.22;
@@ -104,3 +117,48 @@ pub(super) const VALUE: Type = Type {
     bold: true,
     colour: INK,
 };
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::colour_space::seen::{EYES, contrast, oklab};
+    use crate::figure::theme::dark;
+
+    /// A colour in both themes.
+    fn both(colour: Colour) -> [Colour; 2] {
+        [colour, dark(colour).expect("each colour has a counterpart")]
+    }
+
+    /// Text 4.5:1 (WCAG 2.2, 1.4.3), signs and lines that carry meaning 3:1 (1.4.11), on all that they may lie on.
+    #[test]
+    fn text_and_signs_stand_out_from_their_ground() {
+        for ground in [PAPER, SHADE].map(both) {
+            for kind in [TITLE, SUBTITLE, LABEL, PLAIN, TICK, VALUE] {
+                for (text, ground) in both(kind.colour).into_iter().zip(ground) {
+                    let found = contrast(text, ground);
+                    assert!(found >= 4.5, "{kind:?} on {ground:?}: {found:.2}");
+                }
+            }
+            for sign in [INK, SOFT_INK, MEASURED, PICKED, HEART] {
+                for (sign, ground) in both(sign).into_iter().zip(ground) {
+                    let found = contrast(sign, ground);
+                    assert!(found >= 3.0, "{sign:?} on {ground:?}: {found:.2}");
+                }
+            }
+        }
+    }
+
+    /// In Oklab a difference of 0.02 is about the least that is seen side by side; signs lie apart.
+    #[test]
+    fn signs_differ_for_all_eyes() {
+        for (eyes, matrix) in EYES {
+            for (a, b) in [(MEASURED, PICKED), (MEASURED, INK), (PICKED, INK)] {
+                for (a, b) in both(a).into_iter().zip(both(b)) {
+                    let (x, y) = (oklab(a, &matrix), oklab(b, &matrix));
+                    let apart = (0..3).map(|i| (x[i] - y[i]).powi(2)).sum::<f64>().sqrt();
+                    assert!(apart > 0.1, "{eyes}: {a:?} and {b:?} are {apart:.3} apart");
+                }
+            }
+        }
+    }
+}

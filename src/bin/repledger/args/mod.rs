@@ -9,6 +9,7 @@ use std::path::PathBuf;
 
 use anstream::ColorChoice;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use repledger::figure;
 use repledger::simulation::Kind;
 use repledger::trace::DateOrder;
 
@@ -120,6 +121,12 @@ pub struct Review {
     /// overwritten without --force.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+
+    /// Draw the pictures light or dark
+    ///
+    /// Without it an SVG in a browser follows what its reader has set, and a PNG is light.
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
 
     /// Overwrite files in DIR even if repledger did not write them
     #[arg(long, requires = "out")]
@@ -337,6 +344,24 @@ impl From<Dates> for DateOrder {
     }
 }
 
+/// What pictures are drawn on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Theme {
+    /// Ink on paper
+    Light,
+    /// Light lines on a dark ground
+    Dark,
+}
+
+impl From<Theme> for figure::Theme {
+    fn from(theme: Theme) -> Self {
+        match theme {
+            Theme::Light => Self::Light,
+            Theme::Dark => Self::Dark,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -386,11 +411,19 @@ mod tests {
 
     #[test]
     fn options_that_mean_nothing_alone_are_refused() {
-        for line in ["a.gpx --force", "a.gpx --strict"] {
+        for line in ["a.gpx --force", "a.gpx --strict", "a.gpx --theme dark"] {
             let kind = review(line).map_err(|e| e.kind()).map(|_| ());
             assert_eq!(kind, Err(ErrorKind::MissingRequiredArgument), "{line}");
         }
         assert!(review("a.gpx --out o --force --plan p --strict").is_ok());
+    }
+
+    #[test]
+    fn pictures_are_light_dark_or_as_their_reader_has_it() -> Result<(), clap::Error> {
+        let theme = |line: &str| review(line).map(|typed| typed.theme);
+        assert_eq!(theme("a.gpx --out o")?, None);
+        assert_eq!(theme("a.gpx --out o --theme dark")?, Some(Theme::Dark));
+        Ok(())
     }
 
     #[test]

@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
-use super::DiaryFrom;
+use super::{DiaryFrom, Theme};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -87,6 +87,10 @@ pub struct Weeks {
     #[arg(long, value_name = "DIR", conflicts_with = "all")]
     pub out: Option<PathBuf>,
 
+    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
+
     /// Overwrite files in DIR even if repledger did not write them
     #[arg(long, requires = "out")]
     pub force: bool,
@@ -112,6 +116,10 @@ pub struct Best {
     /// Write the account, the JSON and the picture of one athlete into this folder
     #[arg(long, value_name = "DIR", conflicts_with = "all")]
     pub out: Option<PathBuf>,
+
+    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
 
     /// Overwrite files in DIR even if repledger did not write them
     #[arg(long, requires = "out")]

@@ -38,7 +38,7 @@ pub fn run(typed: &args::progress::Best, printer: &mut Printer) -> anyhow::Resul
         ];
         for best in &bests {
             if let Some(svg) = figure::best(best)? {
-                outputs.extend(pictures::both("best", svg)?);
+                outputs.extend(pictures::both("best", svg, typed.theme)?);
             }
         }
         pictures::write(folder, path, &outputs, printer)?;

@@ -5,20 +5,22 @@ use std::path::Path;
 use anyhow::Context;
 use repledger::figure;
 
+use crate::args::Theme;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
 
 /// Pixels of a PNG for each of its drawing's units: sharp on a phone and on paper.
 const PNG_SCALE: f64 = 2.0;
 
-/// The picture in both forms.
-pub fn both(name: &str, svg: String) -> anyhow::Result<[Output; 2]> {
-    let png = figure::png(&svg, PNG_SCALE)
+/// The picture in both forms; without a theme the SVG follows its reader, and the PNG is light.
+pub fn both(name: &str, svg: String, theme: Option<Theme>) -> anyhow::Result<[Output; 2]> {
+    let settled = figure::themed(&svg, theme.unwrap_or(Theme::Light).into());
+    let png = figure::png(&settled, PNG_SCALE)
         .with_context(|| format!("cannot draw the picture '{name}'"))?;
     Ok([
         Output {
             name: format!("{name}.svg"),
-            bytes: svg.into_bytes(),
+            bytes: theme.map_or(svg, |_| settled).into_bytes(),
         },
         Output {
             name: format!("{name}.png"),

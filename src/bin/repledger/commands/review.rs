@@ -8,14 +8,11 @@ use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
 use repledger::{figure, plan, settings};
 
-use crate::args::{self, Input};
+use crate::args::{self, Input, Theme};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
-
-/// Pixels of a PNG for each of its drawing's units: sharp on a phone and on paper.
-const PNG_SCALE: f64 = 2.0;
 
 /// Runs the command.
 pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
@@ -27,7 +24,7 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
     };
     let session = analyse(&typed.trace, plan.as_ref(), &settings)?;
     if let Some((path, folder)) = folder {
-        write(folder, path, &session, printer)?;
+        write(folder, path, &session, typed.theme, printer)?;
     }
     if typed.json {
         printer.data(&json::render(&session)?)?;
@@ -68,6 +65,7 @@ fn write(
     folder: Folder,
     path: &Path,
     session: &Session,
+    theme: Option<Theme>,
     printer: &mut Printer,
 ) -> anyhow::Result<()> {
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
@@ -81,7 +79,7 @@ fn write(
             bytes: json::render(session)?.into_bytes(),
         },
     ];
-    outputs.extend(pictures(session)?);
+    outputs.extend(pictures(session, theme)?);
     folder.write(&outputs)?;
     printer.talk(format!(
         "wrote {} files into '{}'",
@@ -92,24 +90,10 @@ fn write(
 }
 
 /// Each picture as SVG and as PNG.
-fn pictures(session: &Session) -> anyhow::Result<Vec<Output>> {
-    let pictures = figure::all(session)?;
-    let pairs: Vec<[Output; 2]> = pictures
+fn pictures(session: &Session, theme: Option<Theme>) -> anyhow::Result<Vec<Output>> {
+    let pairs: Vec<[Output; 2]> = figure::all(session)?
         .into_par_iter()
-        .map(|picture| {
-            let png = figure::png(&picture.svg, PNG_SCALE)
-                .with_context(|| format!("cannot draw the picture '{}'", picture.name))?;
-            Ok([
-                Output {
-                    name: format!("{}.svg", picture.name),
-                    bytes: picture.svg.into_bytes(),
-                },
-                Output {
-                    name: format!("{}.png", picture.name),
-                    bytes: png,
-                },
-            ])
-        })
+        .map(|picture| super::pictures::both(picture.name, picture.svg, theme))
         .collect::<anyhow::Result<_>>()?;
     Ok(pairs.into_iter().flatten().collect())
 }

@@ -52,7 +52,7 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         ];
         for trend in &trends {
             if let Some(svg) = figure::weeks(trend)? {
-                outputs.extend(pictures::both("weeks", svg)?);
+                outputs.extend(pictures::both("weeks", svg, typed.theme)?);
             }
         }
         pictures::write(folder, path, &outputs, printer)?;
