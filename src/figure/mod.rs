@@ -8,6 +8,7 @@ mod axis;
 mod best;
 mod canvas;
 mod colour_space;
+mod compared;
 mod contour;
 mod density;
 mod error;
@@ -35,6 +36,7 @@ use rayon::prelude::*;
 use crate::session::Session;
 
 pub use best::best;
+pub use compared::{Named, compared};
 pub use error::Error;
 pub use heatmap::heatmap;
 pub use raster::{png, tree};

@@ -2,7 +2,11 @@
 
 mod scenes;
 
+use repledger::comparison::{Side, compare};
 use repledger::figure;
+use repledger::session;
+use repledger::settings::Settings;
+use repledger::simulation::{Kind, Mess, session as simulate};
 use resvg::usvg::{Group, Node, TextChunk};
 
 use scenes::Made;
@@ -365,4 +369,53 @@ fn a_png_has_the_size_asked_for() {
     assert!(figure::png(&svg, f64::NAN).is_err());
     assert!(figure::png(&svg, 1e9).is_err());
     assert!(figure::png("no picture", 1.0).is_err());
+}
+
+/// Sessions beside each other: the second is the same evening shifted by so many metres east.
+fn beside(shift_m: f64) -> Vec<figure::Picture> {
+    let simulated = simulate(7, Kind::Pod10, Mess::Clean);
+    let of = || {
+        session::account(
+            simulated.trace(),
+            Some(&simulated.plan),
+            &Settings::default(),
+        )
+        .expect("a session")
+    };
+    let (one, mut two) = (of(), of());
+    for sample in &mut two.motion.samples {
+        sample.x_m += shift_m;
+    }
+    let sides = vec![Side::of("one.csv", &one), Side::of("two.csv", &two)];
+    let named = [
+        ("one.csv", &one),
+        ("a name that goes on and on and on and on.csv", &two),
+    ]
+    .map(|(name, session)| figure::Named { name, session });
+    let (pictures, notes) =
+        figure::compared(&named, &compare(sides)).expect("the charts can be drawn");
+    assert!(notes.is_empty(), "{notes:?}");
+    pictures
+}
+
+#[test]
+fn sessions_beside_each_other_can_be_read() {
+    let pictures = beside(60.0);
+    let names: Vec<_> = pictures.iter().map(|p| p.name).collect();
+    assert_eq!(names, ["heatmaps", "difference", "drills"]);
+    for picture in &pictures {
+        assert_readable(picture.name, &picture.svg);
+    }
+}
+
+#[test]
+fn the_difference_says_when_there_is_none() {
+    let told = |shift_m: f64| {
+        let pictures = beside(shift_m);
+        let difference = pictures.iter().find(|p| p.name == "difference");
+        difference.is_some_and(|p| p.svg.contains("no clear difference"))
+    };
+    assert!(told(0.0));
+    assert!(told(0.5), "half a metre is within the error of place");
+    assert!(!told(60.0));
 }

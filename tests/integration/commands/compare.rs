@@ -75,11 +75,31 @@ fn the_folder_holds_account_and_json() -> Outcome {
     for name in ["comparison.json", "comparison.txt"] {
         assert!(names.iter().any(|n| n == name), "{names:?}");
     }
+    for picture in ["heatmaps", "difference", "drills"] {
+        for form in ["svg", "png"] {
+            let name = format!("{picture}.{form}");
+            assert!(names.contains(&name), "no {name} in {names:?}");
+        }
+    }
     assert_eq!(bench.text("both/comparison.txt")?, ran.out);
     bench.file("both/comparison.txt", "mine")?;
     bench
         .run("compare a.gpx b.gpx --out both")?
         .could_not(&["comparison.txt", "--force"]);
+    Ok(())
+}
+
+#[test]
+fn sessions_that_share_no_ground_have_no_maps_and_a_note_says_why() -> Outcome {
+    let bench = bench()?;
+    let ran = bench.run("compare a.gpx c.csv --out both")?;
+    ran.done(&["No maps", "where on earth"]);
+    assert!(!bench.path("both/heatmaps.svg").exists());
+    let far = made::gpx(1800, 5.0).replace("lon=\"8.0\"", "lon=\"8.1\"");
+    bench.file("far.gpx", far)?;
+    bench
+        .run("compare a.gpx far.gpx --out far")?
+        .done(&["No maps", "1 km"]);
     Ok(())
 }
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Dates, Input, SettingsFrom};
+use super::{Dates, Input, SettingsFrom, Theme};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -36,6 +36,10 @@ pub struct Compare {
     /// Write the account, the JSON and the pictures into this folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+
+    /// Draw the pictures light or dark; without it an SVG follows its reader, and a PNG is light
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
 
     /// Overwrite files in DIR even if repledger did not write them
     #[arg(long, requires = "out")]

@@ -5,11 +5,13 @@ use std::path::Path;
 use anyhow::{Context, bail};
 use rayon::prelude::*;
 use repledger::comparison::{Comparison, Side, compare};
+use repledger::figure::{self, Named, Picture};
 use repledger::plan::Plan;
 use repledger::report::{comparison_json, comparison_text};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 
+use super::pictures;
 use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
@@ -42,9 +44,16 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         .zip(&sessions)
         .map(|(trace, session)| Side::of(trace.name(), session))
         .collect();
-    let comparison = compare(sides);
+    let mut comparison = compare(sides);
     if let Some((path, folder)) = folder {
-        write(folder, path, &comparison, printer)?;
+        let drawn = draw(&sessions, &mut comparison)?;
+        let mut outputs = accounts(&comparison)?;
+        let both: Vec<[Output; 2]> = drawn
+            .into_par_iter()
+            .map(|picture| pictures::both(picture.name, picture.svg, typed.theme))
+            .collect::<anyhow::Result<_>>()?;
+        outputs.extend(both.into_iter().flatten());
+        pictures::write(folder, path, &outputs, printer)?;
     }
     if typed.json {
         printer.data(&comparison_json::render(&comparison)?)?;
@@ -106,15 +115,29 @@ fn plans(typed: &args::Compare) -> anyhow::Result<Vec<Option<Plan>>> {
     }
 }
 
-/// Writes account and JSON.
-fn write(
-    folder: Folder,
-    path: &Path,
-    comparison: &Comparison,
-    printer: &mut Printer,
-) -> anyhow::Result<()> {
+/// The pictures; why there are none of a kind goes to the notes.
+fn draw(sessions: &[Session], comparison: &mut Comparison) -> anyhow::Result<Vec<Picture>> {
+    let named: Vec<Named<'_>> = comparison
+        .sides
+        .iter()
+        .zip(sessions)
+        .map(|(side, session)| Named {
+            // A picture has no room for folders.
+            name: (Path::new(&side.name).file_name())
+                .and_then(|name| name.to_str())
+                .unwrap_or(&side.name),
+            session,
+        })
+        .collect();
+    let (pictures, notes) = figure::compared(&named, comparison)?;
+    comparison.notes.extend(notes);
+    Ok(pictures)
+}
+
+/// The comparison as text and as JSON.
+fn accounts(comparison: &Comparison) -> anyhow::Result<Vec<Output>> {
     let account = anstream::adapter::strip_str(&comparison_text::render(comparison)).to_string();
-    let outputs = vec![
+    Ok(vec![
         Output {
             name: "comparison.txt".to_owned(),
             bytes: account.into_bytes(),
@@ -123,12 +146,5 @@ fn write(
             name: "comparison.json".to_owned(),
             bytes: comparison_json::render(comparison)?.into_bytes(),
         },
-    ];
-    folder.write(&outputs)?;
-    printer.talk(format!(
-        "wrote {} files into '{}'",
-        outputs.len(),
-        path.display()
-    ));
-    Ok(())
+    ])
 }
