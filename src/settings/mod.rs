@@ -22,6 +22,7 @@ mod key;
 mod keys;
 mod quantity;
 mod render;
+mod schema;
 mod set;
 
 pub use error::{Error, Place};
@@ -29,6 +30,7 @@ pub use key::{Key, Value};
 pub use keys::{SECTIONS, Section};
 pub use quantity::Kind;
 pub use render::render;
+pub use schema::schema;
 pub use set::Set;
 
 use crate::{efforts, motion, profile, review, trace, track};

@@ -7,6 +7,7 @@ mod diary;
 mod exit_status;
 mod input;
 mod log;
+mod mistyped;
 mod output;
 mod printer;
 mod progress;
@@ -19,12 +20,12 @@ use clap::Parser;
 
 use args::{Command, Typed};
 use exit_status::{ExitStatus, WrongUsage};
-use printer::Printer;
+use printer::{Printer, Words};
 
 fn main() -> ExitCode {
     // Ends the program itself on a mistake in the command line, with the status of wrong usage.
-    let typed = Typed::parse();
-    let mut printer = Printer::new(typed.color);
+    let typed = Typed::try_parse().unwrap_or_else(|error| mistyped::exit(&error));
+    let mut printer = Printer::new(typed.color, Words::of(typed.quiet, typed.verbose));
     let status = match run(typed.command, &mut printer) {
         Ok(status) => status,
         // Whoever read the output has seen enough.
@@ -51,6 +52,10 @@ fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         Command::Week(typed) => commands::week::run(&typed, printer),
         Command::Weeks(typed) => commands::weeks::run(&typed, printer),
         Command::Best(typed) => commands::best::run(&typed, printer),
+        Command::Table(typed) => commands::table::run(&typed, printer),
+        Command::Schema(typed) => commands::help::schema(&typed, printer),
+        Command::Completions(typed) => commands::help::completions(&typed, printer),
+        Command::Manual(typed) => commands::help::manual(&typed, printer),
         Command::Settings(typed) => commands::settings::run(&typed, printer),
     }
 }

@@ -12,14 +12,38 @@ use crate::args::Color;
 pub struct Printer {
     out: AutoStream<Stdout>,
     err: AutoStream<Stderr>,
+    words: Words,
+}
+
+/// How much is said beside the data.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Words {
+    /// Errors only.
+    Few,
+    /// What the reader should know.
+    Usual,
+    /// Also which steps are taken.
+    Many,
+}
+
+impl Words {
+    /// As `--quiet` and `--verbose` say.
+    pub fn of(quiet: bool, verbose: bool) -> Self {
+        match (quiet, verbose) {
+            (true, _) => Self::Few,
+            (false, true) => Self::Many,
+            (false, false) => Self::Usual,
+        }
+    }
 }
 
 impl Printer {
     /// A printer that keeps or strips styles as `color` says; on its own it asks the terminal and `NO_COLOR`.
-    pub fn new(color: Color) -> Self {
+    pub fn new(color: Color, words: Words) -> Self {
         Self {
             out: AutoStream::new(io::stdout(), color.into()),
             err: AutoStream::new(io::stderr(), color.into()),
+            words,
         }
     }
 
@@ -33,11 +57,29 @@ impl Printer {
 
     /// Says a word beside the data. Where nobody listens, nothing is lost.
     pub fn talk(&mut self, text: impl Display) {
+        if self.words == Words::Few {
+            return;
+        }
         let _ = writeln!(self.err, "{text}");
+    }
+
+    /// Says which step is taken, to those who asked for it.
+    pub fn detail(&mut self, text: impl Display) {
+        if self.words == Words::Many {
+            self.talk(text);
+        }
+    }
+
+    /// Whether there is talk beside the data.
+    pub fn talks(&self) -> bool {
+        self.words != Words::Few
     }
 
     /// Says how far long work is: on a terminal on one line that is written over, elsewhere once at its beginning.
     pub fn progress(&mut self, what: &str, done: usize, of: usize) {
+        if !self.talks() {
+            return;
+        }
         if io::stderr().is_terminal() {
             let _ = write!(self.err, "\r{what}: {done} of {of}");
             let _ = self.err.flush();
@@ -48,7 +90,7 @@ impl Printer {
 
     /// Takes the line of the progress away.
     pub fn progress_end(&mut self) {
-        if io::stderr().is_terminal() {
+        if self.talks() && io::stderr().is_terminal() {
             let _ = write!(self.err, "\r{:60}\r", "");
             let _ = self.err.flush();
         }

@@ -16,8 +16,8 @@ pub struct Progress {
 
 impl Progress {
     /// Work on so many things.
-    pub fn new(what: &'static str, of: usize) -> Self {
-        let bar = (of > 1 && io::stderr().is_terminal()).then(|| {
+    pub fn new(what: &'static str, of: usize, printer: &Printer) -> Self {
+        let bar = (of > 1 && printer.talks() && io::stderr().is_terminal()).then(|| {
             let bar = ProgressBar::new(of as u64);
             // A template that is right in the source stays right.
             if let Ok(style) = ProgressStyle::with_template("{bar:24} {pos} of {len}  {wide_msg}") {

@@ -12,7 +12,18 @@ fn help_has_examples_and_names_the_exit_statuses() -> Outcome {
             .done(&["Usage: repledger", "Examples:", "Exit status: 0 done"]);
     }
     for command in [
-        "review", "plan", "simulate", "diary", "week", "weeks", "best", "settings",
+        "review",
+        "plan",
+        "simulate",
+        "diary",
+        "week",
+        "weeks",
+        "best",
+        "settings",
+        "table",
+        "schema",
+        "completions",
+        "manual",
     ] {
         let long = bench.run(&format!("{command} --help"))?;
         long.done(&["Usage: repledger", "Examples:"]);

@@ -11,3 +11,4 @@ mod readme;
 mod review;
 mod settings;
 mod simulate;
+mod table;

@@ -13,6 +13,7 @@ fn account_json_and_pictures_are_written_and_nothing_half() -> Outcome {
     for name in [
         "account.txt",
         "review.json",
+        "report.html",
         "speed.svg",
         "speed.png",
         "heatmap.svg",

@@ -2,7 +2,9 @@
 
 mod compare;
 pub mod diary;
+pub mod help;
 pub mod progress;
+pub mod table;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -26,6 +28,7 @@ Examples:
   repledger simulate monday.plan --receiver watch1v
   repledger diary add monday.gpx --plan monday.plan --rpe 7
   repledger week
+  repledger table monday.gpx tuesday.gpx --of efforts --to efforts.csv
   repledger settings --set set=women > my-settings.toml
 
 Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict).";
@@ -71,6 +74,20 @@ pub struct Typed {
     /// When to use colour
     #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t = Color::Auto, display_order = 100)]
     pub color: Color,
+
+    /// Say nothing beside the data but errors
+    #[arg(
+        short,
+        long,
+        global = true,
+        conflicts_with = "verbose",
+        display_order = 101
+    )]
+    pub quiet: bool,
+
+    /// Also say which steps are taken
+    #[arg(short, long, global = true, display_order = 102)]
+    pub verbose: bool,
 }
 
 /// The commands.
@@ -92,8 +109,16 @@ pub enum Command {
     Weeks(progress::Weeks),
     /// The bests so far, and what is a real gain
     Best(progress::Best),
+    /// Write sessions, efforts, reps, rests, bands or weeks as rows
+    Table(table::Table),
     /// Print the settings in force and where each comes from
     Settings(Settings),
+    /// Print the JSON Schema of what is written
+    Schema(help::Schema),
+    /// Print what lets a shell complete the command line
+    Completions(help::Completions),
+    /// Print the manual, or write its pages into a folder
+    Manual(help::Manual),
 }
 
 /// Give an account of a recorded session.
@@ -115,7 +140,7 @@ pub struct Review {
     #[arg(long)]
     pub json: bool,
 
-    /// Write the account, the JSON and the pictures into this folder
+    /// Write the account, the JSON, a page for the browser (report.html) and the pictures into this folder
     ///
     /// Each file is complete or not there. A file that repledger did not write, or that was changed since, is not
     /// overwritten without --force.

@@ -3,10 +3,12 @@
 pub mod best;
 pub mod compare;
 pub mod diary;
+pub mod help;
 mod pictures;
 pub mod plan;
 pub mod review;
 pub mod settings;
 pub mod simulate;
+pub mod table;
 pub mod week;
 pub mod weeks;

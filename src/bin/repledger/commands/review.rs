@@ -4,6 +4,7 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use rayon::prelude::*;
+use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
 use repledger::{figure, plan, settings};
@@ -16,15 +17,15 @@ use crate::printer::Printer;
 
 /// Runs the command.
 pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let settings = settings(typed)?;
+    let resolved = settings(typed)?;
     let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
     let folder = match &typed.out {
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let session = analyse(&typed.trace, plan.as_ref(), &settings)?;
+    let session = analyse(&typed.trace, plan.as_ref(), &resolved.settings)?;
     if let Some((path, folder)) = folder {
-        write(folder, path, &session, typed.theme, printer)?;
+        write(folder, path, &session, &resolved.list, typed.theme, printer)?;
     }
     if typed.json {
         printer.data(&json::render(&session)?)?;
@@ -35,20 +36,21 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
 }
 
 /// The settings, with what the command line says about the reading.
-fn settings(typed: &args::Review) -> anyhow::Result<settings::Settings> {
+fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     if typed.trace == Input::Stdin && typed.plan == Some(Input::Stdin) {
         bail!(WrongUsage(
             "recording and plan cannot both be read from standard input; name a file for one of them".to_owned()
         ));
     }
-    let mut settings = crate::settings::resolve(&typed.settings)?.settings;
+    let mut resolved = crate::settings::resolve(&typed.settings)?;
+    let settings = &mut resolved.settings;
     if let Some(columns) = &typed.columns {
         settings.trace.columns = Some(columns.clone());
     }
     if let Some(dates) = typed.dates {
         settings.trace.dates = Some(dates.into());
     }
-    Ok(settings)
+    Ok(resolved)
 }
 
 fn analyse(
@@ -60,14 +62,23 @@ fn analyse(
     session::analyse(&bytes, plan, settings).with_context(|| trace.name())
 }
 
-/// Writes account, JSON and pictures.
+/// Writes account, JSON, page and pictures.
 fn write(
     folder: Folder,
     path: &Path,
     session: &Session,
+    settings: &[settings::Setting],
     theme: Option<Theme>,
     printer: &mut Printer,
 ) -> anyhow::Result<()> {
+    let pictures = figure::all(session)?;
+    let drawings: Vec<Drawing<'_>> = pictures
+        .iter()
+        .map(|p| Drawing {
+            name: p.name,
+            svg: &p.svg,
+        })
+        .collect();
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
     let mut outputs = vec![
         Output {
@@ -78,8 +89,12 @@ fn write(
             name: "review.json".to_owned(),
             bytes: json::render(session)?.into_bytes(),
         },
+        Output {
+            name: "report.html".to_owned(),
+            bytes: page::render(session, &drawings, settings).into_bytes(),
+        },
     ];
-    outputs.extend(pictures(session, theme)?);
+    outputs.extend(files(pictures, theme)?);
     folder.write(&outputs)?;
     printer.talk(format!(
         "wrote {} files into '{}'",
@@ -90,8 +105,8 @@ fn write(
 }
 
 /// Each picture as SVG and as PNG.
-fn pictures(session: &Session, theme: Option<Theme>) -> anyhow::Result<Vec<Output>> {
-    let pairs: Vec<[Output; 2]> = figure::all(session)?
+fn files(pictures: Vec<figure::Picture>, theme: Option<Theme>) -> anyhow::Result<Vec<Output>> {
+    let pairs: Vec<[Output; 2]> = pictures
         .into_par_iter()
         .map(|picture| super::pictures::both(picture.name, picture.svg, theme))
         .collect::<anyhow::Result<_>>()?;

@@ -70,7 +70,7 @@ pub fn run(typed: &Add, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Resu
         changed,
         plan,
     };
-    let mut progress = Progress::new("added", files.len());
+    let mut progress = Progress::new("added", files.len(), printer);
     let mut failed = Vec::new();
     for file in &files {
         progress.step(&file.name(), printer);

@@ -23,7 +23,7 @@ pub fn run(typed: &Refresh, from: &DiaryFrom, printer: &mut Printer) -> anyhow::
     let changed = recording::changed(&resolved);
     let mut diary = from.open()?;
     let entries = wanted(typed, &diary)?;
-    let mut progress = Progress::new("reviewed again", entries.len());
+    let mut progress = Progress::new("reviewed again", entries.len(), printer);
     let mut failed = 0;
     for entry in &entries {
         progress.step(&format!("entry {}", entry.id), printer);

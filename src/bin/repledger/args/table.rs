@@ -1,0 +1,128 @@
+//! What was typed after `table`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use repledger::report::table;
+
+use super::{Dates, Input, SettingsFrom};
+
+const EXAMPLES: &str = "\
+Examples:
+  repledger table monday.gpx tuesday.gpx --of efforts --to efforts.csv
+  repledger table monday.gpx --plan monday.plan --of reps --to reps.ndjson
+  repledger table monday.gpx --of bands --to bands.csv --locale comma
+  repledger table --diary --to season.xlsx
+  repledger table --diary my.db --of weeks --athlete Mika --since 2026-05-01 --to weeks.csv";
+
+/// Write sessions, efforts, reps, rests, bands or weeks as rows.
+///
+/// One row a thing, the same columns in every format, with the unit at the end of each name. A quantity with its 95 %
+/// interval has three columns. Of files that cannot be read the names are told at the end; the rest is written.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub struct Table {
+    /// The recordings: GPX or CSV, plain or gzipped; `-` reads standard input
+    #[arg(
+        value_name = "TRACE",
+        required_unless_present = "diary",
+        conflicts_with = "diary"
+    )]
+    pub traces: Vec<Input>,
+
+    /// Take the sessions of the diary instead, that in your data folder or this one
+    #[arg(long, value_name = "FILE", num_args = 0..=1)]
+    pub diary: Option<Option<PathBuf>>,
+
+    /// What a row is about; a workbook takes several with commas between them, and all when not given
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "WHAT")]
+    pub of: Vec<Of>,
+
+    /// Where to write; the ending says how: .csv, .xlsx, .json or .ndjson. Without it CSV goes to standard output
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+
+    /// How a CSV writes numbers
+    #[arg(long, value_enum, value_name = "LOCALE", default_value_t = Locale::Point)]
+    pub locale: Locale,
+
+    /// Overwrite FILE even if repledger did not write it
+    #[arg(long, requires = "to")]
+    pub force: bool,
+
+    /// The plan to hold each recording against
+    #[arg(long, value_name = "PLAN", conflicts_with = "diary")]
+    pub plan: Option<Input>,
+
+    /// What the columns of a CSV without a header hold, as for `review`
+    #[arg(long, value_name = "LIST", conflicts_with = "diary")]
+    pub columns: Option<String>,
+
+    /// The order of day and month in dates that do not tell, such as 03/04/2026
+    #[arg(long, value_enum, value_name = "ORDER", conflicts_with = "diary")]
+    pub dates: Option<Dates>,
+
+    /// Only of this athlete in the diary
+    #[arg(long, value_name = "NAME", requires = "diary")]
+    pub athlete: Option<String>,
+
+    /// Only from this day of the diary on
+    #[arg(long, value_name = "DATE", requires = "diary")]
+    pub since: Option<Date>,
+
+    /// Only up to this day of the diary
+    #[arg(long, value_name = "DATE", requires = "diary")]
+    pub until: Option<Date>,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
+}
+
+/// What a row is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Of {
+    /// A session
+    Sessions,
+    /// A sprint, high-speed run, acceleration, deceleration or turn
+    Efforts,
+    /// A rep of the plan
+    Reps,
+    /// A rest between reps or sets
+    Rests,
+    /// A speed band of a session
+    Bands,
+    /// A week of an athlete
+    Weeks,
+}
+
+impl From<Of> for table::Of {
+    fn from(of: Of) -> Self {
+        match of {
+            Of::Sessions => Self::Sessions,
+            Of::Efforts => Self::Efforts,
+            Of::Reps => Self::Reps,
+            Of::Rests => Self::Rests,
+            Of::Bands => Self::Bands,
+            Of::Weeks => Self::Weeks,
+        }
+    }
+}
+
+/// How a CSV writes numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Locale {
+    /// 1.5, and a comma between fields
+    Point,
+    /// 1,5, and a semicolon between fields
+    Comma,
+}
+
+impl From<Locale> for table::csv::Locale {
+    fn from(locale: Locale) -> Self {
+        match locale {
+            Locale::Point => Self::Point,
+            Locale::Comma => Self::Comma,
+        }
+    }
+}

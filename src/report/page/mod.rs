@@ -1,0 +1,153 @@
+//! The review as one page for a browser: the verdict first, then pictures, tables, settings, and how far to trust it all.
+//!
+//! The page is one file that loads nothing. Its content security policy names the one style sheet and the one script by their
+//! hashes, so that nothing else in it can run, whatever a file's texts hold. Everything can be read without the script.
+
+mod drawing;
+mod numbers;
+mod speeds;
+mod tables;
+mod verdict;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use sha2::{Digest, Sha256};
+
+use super::layout::clock;
+use crate::session::Session;
+use crate::settings::Setting;
+use crate::trace::Clock;
+
+pub use drawing::Drawing;
+
+const STYLE: &str = include_str!("page.css");
+const SCRIPT: &str = include_str!("page.js");
+
+/// Headings of the pictures, with what they show for those who do not see them.
+const PICTURES: [(&str, &str, &str); 4] = [
+    (
+        "timeline",
+        "Timeline",
+        "When each block was done, against the plan. The table of reps has the same in numbers.",
+    ),
+    (
+        "reps",
+        "Reps",
+        "The speed of each rep from its start, set by set. The table of reps has the same in numbers.",
+    ),
+    (
+        "speed",
+        "Speed",
+        "Speed over the session, with its 95 % interval. The table of efforts has the sprints in numbers.",
+    ),
+    (
+        "heatmap",
+        "Where the time was spent",
+        "Darker is longer. A picture only; no number rests on it.",
+    ),
+];
+
+/// Writes the page.
+#[must_use]
+pub fn render(session: &Session, drawings: &[Drawing<'_>], settings: &[Setting]) -> String {
+    let style = format!("{STYLE}{}", drawing::fonts(drawings));
+    let policy = format!(
+        "default-src 'none'; style-src '{}'; script-src '{}'; font-src data:; img-src data:; base-uri 'none'; \
+         form-action 'none'",
+        source(&style),
+        source(SCRIPT)
+    );
+    let title = session.title.as_deref().unwrap_or("Session");
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(policy);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="referrer" content="no-referrer";
+                meta name="color-scheme" content="light dark";
+                title { (title) }
+                style { (PreEscaped(style)) }
+            }
+            body {
+                a.skip href="#main" { "To the account" }
+                header {
+                    h1 { (title) }
+                    p { (when(session)) }
+                }
+                main #main tabindex="-1" {
+                    (verdict::section(session))
+                    (numbers::section(session))
+                    (contents(session, drawings))
+                    @for (name, heading, caption) in PICTURES {
+                        @if let Some(drawing) = drawings.iter().find(|d| d.name == name) {
+                            section aria-labelledby=(name) {
+                                h2 id=(name) { (heading) }
+                                @if name == "speed" { (speeds::reader(session)) }
+                                (drawing::figure(drawing, caption))
+                            }
+                        }
+                    }
+                    (tables::section(session))
+                    (cautions(session))
+                    (numbers::trust(session))
+                    (tables::settings(settings))
+                }
+                (speeds::data(session))
+                script { (PreEscaped(SCRIPT)) }
+            }
+        }
+    };
+    page.into_string()
+}
+
+/// The name of an inline style or script in the policy.
+fn source(text: &str) -> String {
+    format!("sha256-{}", STANDARD.encode(Sha256::digest(text)))
+}
+
+fn when(session: &Session) -> String {
+    let length = session.track.points.last().map_or(0.0, |p| p.time_s);
+    let start = match session.track.start {
+        Clock::Utc(time) => Some(time.strftime("%a %-d %B %Y, %H:%M UTC").to_string()),
+        Clock::ZoneUnknown(time) => Some(time.strftime("%a %-d %B %Y, %H:%M").to_string()),
+        Clock::Elapsed => None,
+    };
+    let parts = [
+        session.athlete.clone(),
+        start,
+        Some(clock(length) + " long"),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn contents(session: &Session, drawings: &[Drawing<'_>]) -> Markup {
+    html! {
+        nav aria-label="Parts of the page" {
+            ul {
+                @for (name, heading, _) in PICTURES {
+                    @if drawings.iter().any(|d| d.name == name) {
+                        li { a href={ "#" (name) } { (heading) } }
+                    }
+                }
+                li { a href="#tables" { "Tables" } }
+                @if !session.review.notes.is_empty() { li { a href="#cautions" { "Cautions" } } }
+                li { a href="#trust" { "How far to trust the numbers" } }
+                li { a href="#settings" { "Settings" } }
+            }
+        }
+    }
+}
+
+fn cautions(session: &Session) -> Markup {
+    html! {
+        @if !session.review.notes.is_empty() {
+            section aria-labelledby="cautions" {
+                h2 #cautions { "Cautions" }
+                ul { @for note in &session.review.notes { li { (note) } } }
+            }
+        }
+    }
+}

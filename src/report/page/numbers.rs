@@ -1,0 +1,73 @@
+//! The sums with their intervals, and how far to trust them.
+
+use maud::{Markup, html};
+
+use super::super::layout::{short, thousands};
+use super::super::words;
+use crate::efforts::Kind;
+use crate::session::Session;
+use crate::units::KM_H;
+
+pub(super) fn section(session: &Session) -> Markup {
+    let totals = &session.review.totals;
+    let distance = totals.distance_m;
+    html! {
+        section aria-labelledby="numbers" {
+            h2 #numbers { "In numbers" }
+            dl {
+                div {
+                    dt { "Distance" }
+                    dd { (thousands(distance.value)) " m"
+                        span { "95 %: " (thousands(distance.low)) " to " (thousands(distance.high)) } }
+                }
+                @if let Some(top) = totals.top_speed_m_s {
+                    div {
+                        dt { "Top speed" }
+                        dd { (format!("{:.1} km/h", top.value / KM_H))
+                            span { (format!("{:.2} m/s, 95 %: {:.2} to {:.2}", top.value, top.low, top.high)) } }
+                    }
+                }
+                (effort(session, "Sprints", Kind::Sprint, session.settings.efforts.bands.sprint_m_s))
+                (effort(session, "High-speed runs", Kind::HighSpeedRun, session.settings.efforts.bands.high_speed_m_s))
+            }
+        }
+    }
+}
+
+fn effort(session: &Session, name: &str, kind: Kind, from_m_s: f64) -> Markup {
+    html! {
+        div {
+            dt { (name) }
+            dd { (session.efforts.of_kind(kind).count()) span { "at " (short(from_m_s, 2)) " m/s or more" } }
+        }
+    }
+}
+
+/// What was recorded, what was left out, and what an interval promises.
+pub(super) fn trust(session: &Session) -> Markup {
+    let track = &session.track;
+    html! {
+        section aria-labelledby="trust" {
+            h2 #trust { "How far to trust the numbers" }
+            ul {
+                li {
+                    (thousands(track.points.len() as f64)) " of " (thousands(track.fixes as f64)) " fixes are used, "
+                    (short(track.rate.hz, 2)) " a second"
+                    @if track.rate.irregular { ", at irregular intervals" }
+                    "; the speed is that of: " (words::speed_from(session.motion.speed_from)) "."
+                }
+                @for aside in &track.set_aside {
+                    li { (thousands(aside.count as f64)) " set aside: " (aside.reason) "." }
+                }
+                @if !track.gaps.is_empty() {
+                    li { "Stretches without a usable fix: " (track.gaps.len()) "." }
+                }
+            }
+            p {
+                "An interval of 95 % is meant to hold the truth 19 times of 20. A verdict is given only where the recording
+                 can bear it; where it cannot, the rep is unresolved and never counted as done."
+            }
+            p.soft { "These numbers are no medical advice." }
+        }
+    }
+}

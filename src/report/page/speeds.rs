@@ -1,0 +1,63 @@
+//! Speeds to be read off by the script: one a second, and the blocks to choose from.
+
+use maud::{Markup, PreEscaped, html};
+use serde_json::{Value, json};
+
+use super::verdict::name;
+use crate::review::BlockReview;
+use crate::session::Session;
+
+/// Most seconds that are handed over; a day has 86,400.
+const MOST_S: usize = 6 * 3600;
+
+fn blocks(session: &Session) -> impl Iterator<Item = (&BlockReview, f64, f64)> {
+    let plan = session.review.plan.iter();
+    plan.flat_map(|p| &p.blocks)
+        .filter_map(|b| Some((b, b.start_s?, b.end_s?)))
+}
+
+/// What the script shows; without it nothing is there.
+pub(super) fn reader(session: &Session) -> Markup {
+    html! {
+        div.reader #reader hidden {
+            label for="block" { "Block" }
+            select #block {
+                option value="" { "all of the session" }
+                @for (block, ..) in blocks(session) { option value=(block.index) { (name(block)) } }
+            }
+            label for="at" { "Time" }
+            input #at type="range" min="0" max="0" step="1" value="0";
+            output #read for="at" {}
+        }
+    }
+}
+
+/// The data of the script, in hundredths of m/s.
+pub(super) fn data(session: &Session) -> Markup {
+    let blocks: Vec<Value> = blocks(session)
+        .map(|(b, start_s, end_s)| json!({"index": b.index, "start_s": start_s, "end_s": end_s}))
+        .collect();
+    let data = json!({"speeds": speeds(session), "blocks": blocks}).to_string();
+    // Nothing in a number or a name of ours ends the element, and nothing should come to.
+    let data = data.replace('<', "\\u003c");
+    html! { script #speeds type="application/json" { (PreEscaped(data)) } }
+}
+
+/// The speed at each whole second; `None` where nothing was recorded near.
+fn speeds(session: &Session) -> Vec<Option<u32>> {
+    let mut speeds = Vec::new();
+    for sample in &session.motion.samples {
+        let second = sample.time_s.round();
+        if !(0.0..MOST_S as f64).contains(&second) {
+            continue;
+        }
+        let second = second as usize;
+        if speeds.len() <= second {
+            speeds.resize(second + 1, None);
+        }
+        if !sample.bridged && sample.speed_m_s.is_finite() && speeds[second].is_none() {
+            speeds[second] = Some((sample.speed_m_s.max(0.0) * 100.0).round() as u32);
+        }
+    }
+    speeds
+}

@@ -1,0 +1,135 @@
+//! Reps, efforts, bands and settings as tables.
+
+use maud::{Markup, html};
+
+use super::super::layout::{clock, short, thousands};
+use super::super::words;
+use super::verdict::name;
+use crate::efforts::{Effort, Kind};
+use crate::measured::Measured;
+use crate::review::{BlockReview, RepReview, SetReview};
+use crate::session::Session;
+use crate::settings::Setting;
+
+pub(super) fn section(session: &Session) -> Markup {
+    html! {
+        section aria-labelledby="tables" {
+            h2 #tables { "Tables" }
+            @if let Some(plan) = &session.review.plan {
+                (table("Reps of the plan, with 95 % intervals", &[
+                    ("Block", false), ("Set", true), ("Rep", true), ("Verdict", false), ("Start", true), ("Work, s", true),
+                    ("Peak speed, m/s", true), ("Rest after, s", true),
+                ], html! {
+                    @for block in &plan.blocks {
+                        @for set in &block.sets {
+                            @for rep in &set.reps { (rep_row(block, set, rep)) }
+                        }
+                    }
+                }))
+            }
+            (efforts(session))
+            (table("Time and distance by speed", &[("Band", false), ("From, m/s", true), ("Time", true), ("Distance, m", true)], html! {
+                @for band in &session.review.totals.bands {
+                    tr {
+                        th scope="row" { (band.name.replace('_', " ")) }
+                        td.n { (short(band.from_m_s, 2)) }
+                        td.n { (clock(band.time_s)) }
+                        td.n { (thousands(band.distance_m)) }
+                    }
+                }
+            }))
+        }
+    }
+}
+
+/// A table in a frame that scrolls sideways on narrow screens; the second of each column says that it holds numbers.
+fn table(caption: &str, columns: &[(&str, bool)], rows: Markup) -> Markup {
+    html! {
+        div.wide role="region" tabindex="0" aria-label=(caption) {
+            table {
+                caption { (caption) }
+                thead {
+                    tr { @for (column, number) in columns { th.n[*number] scope="col" { (column) } } }
+                }
+                tbody { (rows) }
+            }
+        }
+        br;
+    }
+}
+
+fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
+    html! {
+        tr data-block=(block.index) {
+            th scope="row" { (name(block)) }
+            td.n { (set.index) }
+            td.n { (rep.index) }
+            td { (words::verdict(rep.verdict)) }
+            td.n { (rep.start_s.map_or_else(unknown, clock)) }
+            td.n { (with_interval(rep.work_s, 1)) }
+            td.n { (with_interval(rep.peak_speed_m_s, 2)) }
+            td.n {
+                (rep.rest_s.map_or_else(unknown, |r| short(r.value, 0)))
+                @if let Some(planned) = rep.rest_planned_s { " of " (short(planned, 0)) }
+            }
+        }
+    }
+}
+
+fn efforts(session: &Session) -> Markup {
+    let fast: Vec<&Effort> = session
+        .efforts
+        .list
+        .iter()
+        .filter(|e| matches!(e.kind, Kind::Sprint | Kind::HighSpeedRun))
+        .collect();
+    html! {
+        @if !fast.is_empty() {
+            (table("Sprints and high-speed runs, with 95 % intervals", &[
+                ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), ("Peak speed, m/s", true),
+            ], html! {
+                @for effort in fast {
+                    tr {
+                        th scope="row" { (words::kind(effort.kind).replace('_', " ")) }
+                        td.n { (clock(effort.start_s)) }
+                        td.n { (short(effort.duration_s(), 1)) }
+                        td.n { (short(effort.distance_m, 0)) }
+                        td.n { (with_interval(Some(effort.peak_speed_m_s), 2)) }
+                    }
+                }
+            }))
+        }
+    }
+}
+
+fn with_interval(measured: Option<Measured>, decimals: usize) -> String {
+    measured.map_or_else(unknown, |m| {
+        format!(
+            "{:.decimals$} ({:.decimals$} to {:.decimals$})",
+            m.value, m.low, m.high
+        )
+    })
+}
+
+fn unknown() -> String {
+    "\u{2013}".to_owned()
+}
+
+/// The settings in force.
+pub(super) fn settings(settings: &[Setting]) -> Markup {
+    html! {
+        section aria-labelledby="settings" {
+            h2 #settings { "Settings" }
+            p { "They say what counts; others give other numbers." }
+            (table("Settings in force", &[("Setting", false), ("Value", false), ("Meaning", false)], html! {
+                @for setting in settings {
+                    tr {
+                        th scope="row" { (setting.key.name) }
+                        td { (setting.key.text(&setting.value)) }
+                        td { (setting.key.about) }
+                    }
+                }
+            }))
+        }
+    }
+}

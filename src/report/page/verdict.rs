@@ -1,0 +1,153 @@
+//! What was done and what was missed.
+
+use maud::{Markup, html};
+
+use super::super::layout::{clock, count, short, thousands};
+use super::super::words;
+use crate::review::{BlockReview, PlanReview, RestVerdict, SetReview, Verdict};
+use crate::session::Session;
+use crate::units::KM_H;
+
+pub(super) fn section(session: &Session) -> Markup {
+    html! {
+        section aria-labelledby="verdict" {
+            h2 #verdict { "What was done" }
+            @match &session.review.plan {
+                Some(plan) => (of_plan(plan)),
+                None => p.headline { (without_plan(session)) },
+            }
+        }
+    }
+}
+
+fn without_plan(session: &Session) -> String {
+    let totals = &session.review.totals;
+    let distance = format!("{} m", thousands(totals.distance_m.value));
+    match totals.top_speed_m_s {
+        Some(top) => format!("{distance}, top speed {:.1} km/h", top.value / KM_H),
+        None => distance,
+    }
+}
+
+fn of_plan(plan: &PlanReview) -> Markup {
+    let missing: Vec<String> = not_done(plan);
+    let rests = broken_rests(plan);
+    html! {
+        p.headline { (headline(plan)) }
+        @if !missing.is_empty() {
+            h3 { "Not done" }
+            ul { @for line in missing { li { (line) } } }
+        }
+        @if !rests.is_empty() {
+            h3 { "Rests not kept" }
+            ul { @for line in rests { li { (line) } } }
+        }
+        @if !plan.unplanned.is_empty() {
+            h3 { "Not in the plan" }
+            ul {
+                @for work in &plan.unplanned {
+                    li {
+                        "at " (clock(work.start_s)) " for " (clock(work.end_s - work.start_s)) ": "
+                        (short(work.distance_m.value, 0)) " m, peak " (short(work.peak_speed_m_s.value, 1)) " m/s"
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn headline(plan: &PlanReview) -> String {
+    let c = plan.counts;
+    if c.planned == 0 {
+        return "The plan has no reps to look for".to_owned();
+    }
+    if c.done == c.planned {
+        return format!("All {} done", count(c.planned, "rep", "reps"));
+    }
+    let others = [
+        (c.short, Verdict::Short),
+        (c.slow, Verdict::Slow),
+        (c.missed, Verdict::Missed),
+        (c.unresolved, Verdict::Unresolved),
+    ];
+    let mut line = format!("{} of {} done", c.done, count(c.planned, "rep", "reps"));
+    for (n, verdict) in others.into_iter().filter(|(n, _)| *n > 0) {
+        line += &format!(", {n} {}", words::verdict(verdict));
+    }
+    line
+}
+
+/// The block as it is called in a line.
+pub(super) fn name(block: &BlockReview) -> String {
+    let name = block.name.as_deref().unwrap_or(block.category.word());
+    format!("{} {name}", block.index)
+}
+
+fn place(block: &BlockReview, set: &SetReview) -> String {
+    if block.sets.len() > 1 {
+        format!("{}, set {}", name(block), set.index)
+    } else {
+        name(block)
+    }
+}
+
+fn sets(plan: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview)> {
+    plan.blocks
+        .iter()
+        .flat_map(|block| block.sets.iter().map(move |set| (block, set)))
+}
+
+fn not_done(plan: &PlanReview) -> Vec<String> {
+    let reps =
+        sets(plan).flat_map(|(block, set)| set.reps.iter().map(move |rep| (block, set, rep)));
+    reps.filter(|(.., rep)| rep.verdict != Verdict::Done)
+        .map(|(block, set, rep)| {
+            let why = rep
+                .why
+                .as_ref()
+                .map(|why| format!(": {why}"))
+                .unwrap_or_default();
+            format!(
+                "{}, rep {}: {}{why}",
+                place(block, set),
+                rep.index,
+                words::verdict(rep.verdict)
+            )
+        })
+        .collect()
+}
+
+fn broken_rests(plan: &PlanReview) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut tell =
+        |place: String, verdict: Option<RestVerdict>, was: Option<f64>, planned: Option<f64>| {
+            if let (Some(RestVerdict::Long | RestVerdict::Short), Some(was), Some(planned)) =
+                (verdict, was, planned)
+            {
+                lines.push(format!(
+                    "{place}: {} s for {} s",
+                    short(was, 0),
+                    short(planned, 0)
+                ));
+            }
+        };
+    for (block, set) in sets(plan) {
+        for rep in &set.reps {
+            let place = format!("{}, after rep {}", place(block, set), rep.index);
+            tell(
+                place,
+                rep.rest_verdict,
+                rep.rest_s.map(|r| r.value),
+                rep.rest_planned_s,
+            );
+        }
+        let after = format!("{}, after the set", place(block, set));
+        tell(
+            after,
+            set.rest_after_verdict,
+            set.rest_after_s,
+            set.rest_after_planned_s,
+        );
+    }
+    lines
+}

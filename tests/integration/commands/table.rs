@@ -1,0 +1,141 @@
+//! `repledger table` and what helps programs and shells: schema, completions, manual, quiet.
+
+use crate::support::cli::Bench;
+use crate::support::made;
+use crate::support::outcome::Outcome;
+
+#[test]
+fn one_bad_file_is_named_and_the_rest_is_written() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    bench.file("b.gpx", made::gpx(500, 1.0))?;
+    bench.file("bad.gpx", "no recording")?;
+    let ran = bench.run("table a.gpx bad.gpx b.gpx --of sessions --to s.csv")?;
+    assert_eq!(ran.status, Some(1), "{ran:?}");
+    assert!(ran.err.contains("left out, 1 of 3: bad.gpx"), "{}", ran.err);
+    let csv = bench.text("s.csv")?;
+    let sources: Vec<_> = csv
+        .lines()
+        .skip(1)
+        .filter_map(|l| l.split(',').next())
+        .collect();
+    assert_eq!(sources, ["a.gpx", "b.gpx"]);
+    Ok(())
+}
+
+#[test]
+fn the_ending_says_how_and_a_sheet_of_columns_is_there() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    for to in ["e.json", "e.ndjson", "e.csv", "e.xlsx"] {
+        bench
+            .run(&format!("table a.gpx --of efforts --to {to}"))?
+            .done(&[]);
+    }
+    assert!(std::fs::read(bench.path("e.xlsx"))?.starts_with(b"PK"));
+    bench
+        .run("table a.gpx --of efforts --to e.doc")?
+        .wrong_usage(&[".xlsx", ".ndjson"]);
+    bench.run("table a.gpx --to e2.csv")?.wrong_usage(&["--of"]);
+    bench
+        .run("table a.gpx --of reps,bands --to e2.csv")?
+        .wrong_usage(&["workbook"]);
+    bench.run("table")?.wrong_usage(&["TRACE"]);
+    Ok(())
+}
+
+#[test]
+fn titles_that_would_run_are_texts() -> Outcome {
+    let gpx = made::gpx(600, 1.0).replacen("<trk>", "<trk><name>=1+1</name>", 1);
+    let bench = Bench::with("a.gpx", gpx)?;
+    let ran = bench.run("table a.gpx --of sessions")?;
+    ran.done(&[",'=1+1,"]);
+    Ok(())
+}
+
+#[test]
+fn the_diary_gives_the_rows_that_its_recordings_gave() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    bench
+        .run("diary add a.gpx --athlete Mika --rpe 6 --diary d.db")?
+        .done(&[]);
+    let of_diary = bench.run("table --diary d.db --of bands")?;
+    of_diary.done(&["Mika"]);
+    let of_trace = bench.run("table a.gpx --of bands")?;
+    // Source, entry and athlete differ; what was measured does not.
+    let cells = |text: &str| -> Vec<Vec<String>> {
+        let rows = text
+            .lines()
+            .map(|line| line.split(',').skip(3).map(str::to_owned).collect());
+        rows.collect()
+    };
+    assert_eq!(cells(&of_diary.out), cells(&of_trace.out));
+    bench
+        .run("table --diary d.db --of weeks --athlete Mika")?
+        .done(&["Mika,2", "-W"]);
+    bench
+        .run("table --diary d.db --of weeks --athlete Nobody")?
+        .could_not(&["diary list"]);
+    Ok(())
+}
+
+#[test]
+fn schemas_completions_and_manual_are_printed() -> Outcome {
+    let bench = Bench::new()?;
+    for what in ["review", "table", "settings", "plan", "simulation"] {
+        let ran = bench.run(&format!("schema {what}"))?;
+        ran.done(&["json-schema.org"]);
+        let schema: serde_json::Value = serde_json::from_str(&ran.out)?;
+        jsonschema::validator_for(&schema)?;
+    }
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        bench
+            .run(&format!("completions {shell}"))?
+            .done(&["review"]);
+    }
+    bench.run("manual")?.done(&[".TH repledger"]);
+    bench.run("manual --out man")?.done(&[]);
+    let pages = bench.names("man")?;
+    assert!(
+        pages.iter().any(|p| p == "repledger-diary-add.1"),
+        "{pages:?}"
+    );
+    Ok(())
+}
+
+#[test]
+fn the_settings_in_force_are_as_their_schema_says() -> Outcome {
+    let bench = Bench::new()?;
+    let schema: serde_json::Value = serde_json::from_str(&bench.run("schema settings")?.out)?;
+    let validator = jsonschema::validator_for(&schema)?;
+    let printed: toml::Table = bench.run("settings")?.out.parse()?;
+    let printed = serde_json::to_value(printed)?;
+    let errors: Vec<_> = validator
+        .iter_errors(&printed)
+        .map(|e| e.to_string())
+        .collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    assert!(!validator.is_valid(&serde_json::json!({"odd": 1})));
+    Ok(())
+}
+
+#[test]
+fn quiet_says_nothing_beside_the_data_but_errors() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    let ran = bench.run("table a.gpx --of bands --to b.csv --quiet")?;
+    assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""));
+    bench
+        .run("-q table none.gpx --of bands")?
+        .could_not(&["none.gpx"]);
+    Ok(())
+}
+
+#[test]
+fn a_recording_in_the_place_of_a_command_is_met_with_the_command() -> Outcome {
+    let bench = Bench::new()?;
+    bench
+        .run("monday.gpx")?
+        .wrong_usage(&["repledger review monday.gpx"]);
+    bench
+        .run("monday.plan")?
+        .wrong_usage(&["repledger plan monday.plan"]);
+    Ok(())
+}
