@@ -11,22 +11,37 @@ pub struct Drawing<'a> {
     pub svg: &'a str,
 }
 
-const OPEN: &str = "<style>";
+const OPEN: &str = "<style";
 const CLOSE: &str = "</style>";
 
-/// The style sheet of the pictures, which names their fonts; all pictures have the same one, and the page holds it once.
-pub(super) fn fonts<'a>(drawings: &[Drawing<'a>]) -> &'a str {
-    drawings
-        .iter()
-        .find_map(|d| parted(d.svg))
-        .map_or("", |(_, style, _)| style)
+/// The style sheets of the pictures, which name their fonts and their colours in the dark; the page holds each once.
+pub(super) fn sheets(drawings: &[Drawing<'_>]) -> String {
+    let mut sheets: Vec<&str> = Vec::new();
+    for drawing in drawings {
+        for sheet in parted(drawing.svg).1 {
+            if !sheets.contains(&sheet) {
+                sheets.push(sheet);
+            }
+        }
+    }
+    sheets.concat()
 }
 
-/// The document before, in and after its style sheet.
-fn parted(svg: &str) -> Option<(&str, &str, &str)> {
-    let (before, rest) = svg.split_once(OPEN)?;
-    let (style, after) = rest.split_once(CLOSE)?;
-    Some((before, style, after))
+/// The document without its style sheets, and the sheets.
+fn parted(svg: &str) -> (String, Vec<&str>) {
+    let mut body = String::with_capacity(svg.len());
+    let mut sheets = Vec::new();
+    let mut rest = svg;
+    while let Some((before, after)) = rest.split_once(OPEN) {
+        let Some((sheet, next)) = after.split_once(CLOSE) else {
+            break;
+        };
+        body.push_str(before);
+        sheets.extend(sheet.split_once('>').map(|(_, sheet)| sheet));
+        rest = next;
+    }
+    body.push_str(rest);
+    (body, sheets)
 }
 
 /// The picture with its caption, in a frame that scrolls sideways on narrow screens.
@@ -43,10 +58,7 @@ pub(super) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
 
 /// The document as a part of a page.
 fn inline(drawing: &Drawing<'_>) -> String {
-    let body = match parted(drawing.svg) {
-        Some((before, _, after)) => format!("{before}{after}"),
-        None => drawing.svg.to_owned(),
-    };
+    let (body, _) = parted(drawing.svg);
     let own = |mark: &str| format!("{mark}{}-", drawing.name);
     [" id=\"", "url(#", "href=\"#"]
         .into_iter()
@@ -59,13 +71,12 @@ mod tests {
 
     #[test]
     fn ids_are_those_of_the_picture_and_styles_are_taken_out() {
-        let svg =
-            "<svg><style>a{}</style><g id=\"h\"/><path fill=\"url(#h)\"/><use href=\"#h\"/></svg>";
+        let svg = "<svg><style>a{}</style><style class=\"theme\">b{}</style><g id=\"h\"/><path fill=\"url(#h)\"/><use href=\"#h\"/></svg>";
         let drawing = Drawing { name: "speed", svg };
         assert_eq!(
             inline(&drawing),
             "<svg><g id=\"speed-h\"/><path fill=\"url(#speed-h)\"/><use href=\"#speed-h\"/></svg>"
         );
-        assert_eq!(fonts(&[drawing]), "a{}");
+        assert_eq!(sheets(&[drawing, drawing]), "a{}b{}");
     }
 }

@@ -51,7 +51,7 @@ const PICTURES: [(&str, &str, &str); 4] = [
 /// Writes the page.
 #[must_use]
 pub fn render(session: &Session, drawings: &[Drawing<'_>], settings: &[Setting]) -> String {
-    let style = format!("{STYLE}{}", drawing::fonts(drawings));
+    let style = format!("{STYLE}{}", drawing::sheets(drawings));
     let policy = format!(
         "default-src 'none'; style-src '{}'; script-src '{}'; font-src data:; img-src data:; base-uri 'none'; \
          form-action 'none'",

@@ -19,7 +19,7 @@ pub(super) fn section(session: &Session) -> Markup {
                 (table("Reps of the plan, with 95 % intervals", &[
                     ("Block", false), ("Set", true), ("Rep", true), ("Verdict", false), ("Start", true), ("Work, s", true),
                     ("Peak speed, m/s", true), ("Rest after, s", true),
-                ], html! {
+                ], &html! {
                     @for block in &plan.blocks {
                         @for set in &block.sets {
                             @for rep in &set.reps { (rep_row(block, set, rep)) }
@@ -28,7 +28,7 @@ pub(super) fn section(session: &Session) -> Markup {
                 }))
             }
             (efforts(session))
-            (table("Time and distance by speed", &[("Band", false), ("From, m/s", true), ("Time", true), ("Distance, m", true)], html! {
+            (table("Time and distance by speed", &[("Band", false), ("From, m/s", true), ("Time", true), ("Distance, m", true)], &html! {
                 @for band in &session.review.totals.bands {
                     tr {
                         th scope="row" { (band.name.replace('_', " ")) }
@@ -43,7 +43,7 @@ pub(super) fn section(session: &Session) -> Markup {
 }
 
 /// A table in a frame that scrolls sideways on narrow screens; the second of each column says that it holds numbers.
-fn table(caption: &str, columns: &[(&str, bool)], rows: Markup) -> Markup {
+fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
     html! {
         div.wide role="region" tabindex="0" aria-label=(caption) {
             table {
@@ -87,7 +87,7 @@ fn efforts(session: &Session) -> Markup {
         @if !fast.is_empty() {
             (table("Sprints and high-speed runs, with 95 % intervals", &[
                 ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), ("Peak speed, m/s", true),
-            ], html! {
+            ], &html! {
                 @for effort in fast {
                     tr {
                         th scope="row" { (words::kind(effort.kind).replace('_', " ")) }
@@ -121,7 +121,7 @@ pub(super) fn settings(settings: &[Setting]) -> Markup {
         section aria-labelledby="settings" {
             h2 #settings { "Settings" }
             p { "They say what counts; others give other numbers." }
-            (table("Settings in force", &[("Setting", false), ("Value", false), ("Meaning", false)], html! {
+            (table("Settings in force", &[("Setting", false), ("Value", false), ("Meaning", false)], &html! {
                 @for setting in settings {
                     tr {
                         th scope="row" { (setting.key.name) }

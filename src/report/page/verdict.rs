@@ -1,5 +1,7 @@
 //! What was done and what was missed.
 
+use std::fmt::Write as _;
+
 use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
@@ -72,7 +74,8 @@ fn headline(plan: &PlanReview) -> String {
     ];
     let mut line = format!("{} of {} done", c.done, count(c.planned, "rep", "reps"));
     for (n, verdict) in others.into_iter().filter(|(n, _)| *n > 0) {
-        line += &format!(", {n} {}", words::verdict(verdict));
+        // Writing to a string cannot fail.
+        let _ = write!(line, ", {n} {}", words::verdict(verdict));
     }
     line
 }

@@ -131,14 +131,14 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             ("_m", Some("m")),
             FINE,
             "distance moved; the ends of the intervals are added up",
-            |r| r.distance_m(),
+            Row::distance_m,
         )
         .measured(
             "top_speed",
             ("_m_s", Some("m/s")),
             FINE,
             "highest speed of the week",
-            |r| r.top_speed_m_s(),
+            Row::top_speed_m_s,
         )
         .number(
             "high_speed_distance_m",
