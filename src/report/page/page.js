@@ -14,9 +14,9 @@
   const show = () => {
     const s = Number(at.value);
     const v = data.speeds[s];
-    const text = v === null || v === undefined
-      ? "not recorded"
-      : (v / 100).toFixed(2) + " m/s, " + (v * 0.036).toFixed(1) + " km/h";
+    const of = (times, decimals) => v.map((n) => (n * times).toFixed(decimals));
+    const written = ([value, low, high], unit) => `${value} ${unit} (95 %: ${low} to ${high})`;
+    const text = v ? written(of(0.01, 2), "m/s") + ", " + written(of(0.036, 1), "km/h") : "not recorded";
     read.textContent = clock(s) + ": " + text;
     at.setAttribute("aria-valuetext", read.textContent);
   };

@@ -4,6 +4,7 @@ use maud::{Markup, PreEscaped, html};
 use serde_json::{Value, json};
 
 use super::verdict::name;
+use crate::measured::Measured;
 use crate::review::BlockReview;
 use crate::session::Session;
 
@@ -32,7 +33,7 @@ pub(super) fn reader(session: &Session) -> Markup {
     }
 }
 
-/// The data of the script, in hundredths of m/s.
+/// The data of the script: value, lower and upper end of the 95 % interval, in hundredths of m/s.
 pub(super) fn data(session: &Session) -> Markup {
     let blocks: Vec<Value> = blocks(session)
         .map(|(b, start_s, end_s)| json!({"index": b.index, "start_s": start_s, "end_s": end_s}))
@@ -43,8 +44,8 @@ pub(super) fn data(session: &Session) -> Markup {
     html! { script #speeds type="application/json" { (PreEscaped(data)) } }
 }
 
-/// The speed at each whole second; `None` where nothing was recorded near.
-fn speeds(session: &Session) -> Vec<Option<u32>> {
+/// The speed at each whole second with its interval; `None` where nothing was recorded near.
+fn speeds(session: &Session) -> Vec<Option<[u32; 3]>> {
     let mut speeds = Vec::new();
     for sample in &session.motion.samples {
         let second = sample.time_s.round();
@@ -55,8 +56,11 @@ fn speeds(session: &Session) -> Vec<Option<u32>> {
         if speeds.len() <= second {
             speeds.resize(second + 1, None);
         }
-        if !sample.bridged && sample.speed_m_s.is_finite() && speeds[second].is_none() {
-            speeds[second] = Some((sample.speed_m_s.max(0.0) * 100.0).round() as u32);
+        let known = sample.speed_m_s.is_finite() && sample.speed_sd_m_s.is_finite();
+        if !sample.bridged && known && speeds[second].is_none() {
+            let speed = Measured::normal(sample.speed_m_s, sample.speed_sd_m_s).at_least(0.0);
+            speeds[second] =
+                Some([speed.value, speed.low, speed.high].map(|m_s| (m_s * 100.0).round() as u32));
         }
     }
     speeds
