@@ -33,6 +33,8 @@ pub struct Table {
 
     /// Take the sessions of the diary instead, that in your data folder or this one
     #[arg(long, value_name = "FILE", num_args = 0..=1)]
+    // Not typed, typed alone, typed with a file: so clap tells them apart.
+    #[allow(clippy::option_option)]
     pub diary: Option<Option<PathBuf>>,
 
     /// What a row is about; a workbook takes several with commas between them, and all when not given
