@@ -36,6 +36,41 @@ pub fn render(session: &Session) -> Result<String, serde_json::Error> {
     Ok(text)
 }
 
+/// The review of a session on one line with the name of its recording, for many of them after each other.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn line(name: &str, session: &Session) -> Result<String, serde_json::Error> {
+    ended(serde_json::to_string(&Line {
+        name,
+        review: Some(Document::of(session)),
+        error: None,
+    }))
+}
+
+/// The line of a recording that could not be reviewed.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn error_line(name: &str, error: &str) -> Result<String, serde_json::Error> {
+    ended(serde_json::to_string(&Line {
+        name,
+        review: None,
+        error: Some(error),
+    }))
+}
+
+fn ended(text: Result<String, serde_json::Error>) -> Result<String, serde_json::Error> {
+    text.map(|text| text + "\n")
+}
+
+#[derive(Serialize)]
+struct Line<'a> {
+    name: &'a str,
+    review: Option<Document<'a>>,
+    error: Option<&'a str>,
+}
+
 #[derive(Serialize)]
 struct Document<'a> {
     schema: &'static str,

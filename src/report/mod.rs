@@ -1,6 +1,7 @@
 //! Writes a session for people and for programs.
 //!
-//! Each form is a file: of a session the account for a terminal ([`terminal`]) and the review as JSON ([`json`]); of a plan
+//! Each form is a file: of a session the account for a terminal ([`terminal`]), the review as JSON ([`json`]) and one line of many
+//! ([`summary`]); of a plan
 //! the text ([`plan_text`]), JSON ([`plan_json`]) and the card for the pitch ([`plan_card`]); of how well receivers could judge
 //! it the text ([`simulation_text`]) and JSON ([`simulation_json`]); of sessions held beside each other the text
 //! ([`comparison_text`]) and JSON ([`comparison_json`]); of the diary its text ([`diary_text`]) and JSON
@@ -28,6 +29,7 @@ pub mod plan_text;
 pub mod simulation_json;
 pub mod simulation_text;
 pub mod squad_text;
+pub mod summary;
 pub mod table;
 pub mod terminal;
 pub mod week_json;

@@ -5,6 +5,7 @@ mod clock;
 mod commands;
 mod diary;
 mod exit_status;
+mod files;
 mod input;
 mod log;
 mod mistyped;

@@ -120,7 +120,7 @@ impl Display for Rendered {
 impl std::error::Error for Rendered {}
 
 /// The causes of an error on one line. A cause that its consequence already tells in full is not told again.
-fn chain(error: &anyhow::Error) -> String {
+pub fn chain(error: &anyhow::Error) -> String {
     let mut text = String::new();
     for cause in error.chain() {
         let cause = cause.to_string();

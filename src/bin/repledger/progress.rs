@@ -20,7 +20,9 @@ impl Progress {
         let bar = (of > 1 && printer.talks() && io::stderr().is_terminal()).then(|| {
             let bar = ProgressBar::new(of as u64);
             // A template that is right in the source stays right.
-            if let Ok(style) = ProgressStyle::with_template("{bar:24} {pos} of {len}  {wide_msg}") {
+            if let Ok(style) = ProgressStyle::with_template(
+                "{bar:24} {pos} of {len}  {per_sec}  {eta} left  {wide_msg}",
+            ) {
                 bar.set_style(style);
             }
             bar

@@ -52,6 +52,8 @@ fn a_missing_file() -> Outcome {
 fn a_folder() -> Outcome {
     let bench = Bench::with("inside/a.gpx", "")?;
     let ran = bench.run("review inside")?;
+    ran.could_not(&["error: inside/a.gpx", "empty", "not reviewed, 1 of 1"]);
+    let ran = bench.run("review inside/a.gpx --plan inside")?;
     ran.could_not(&["error: cannot read 'inside': it is a folder; name the file inside it\n"]);
     Ok(())
 }

@@ -1,6 +1,7 @@
 //! The program as it is run: command line, exit status, what reaches standard output and standard error.
 
 mod bad_input;
+mod batch;
 mod compare;
 mod diary;
 mod help;

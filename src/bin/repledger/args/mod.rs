@@ -39,7 +39,9 @@ Examples:
   repledger review monday.gpx --plan monday.plan
   repledger review monday.gpx --plan monday.plan --out monday
   repledger review positions.csv --columns time,lat,lon,speed:km/h,-
-  unzip -p monday.zip | repledger review - --json";
+  unzip -p monday.zip | repledger review - --json
+  repledger review recordings/ --out reviews
+  ls recordings/*.gpx | repledger review --ndjson > reviews.ndjson";
 
 const PLAN_EXAMPLES: &str = "\
 Examples:
@@ -128,11 +130,14 @@ pub enum Command {
 #[derive(Debug, Args)]
 #[command(after_help = REVIEW_EXAMPLES)]
 pub struct Review {
-    /// The recording: GPX or CSV, plain or gzipped; `-` reads standard input
-    #[arg(value_name = "TRACE")]
-    pub trace: Input,
+    /// The recordings: GPX or CSV, plain or gzipped; folders of them; `-` reads one from standard input
+    ///
+    /// Of several, or of a folder, each gets one line: in the account a summary, with --json a JSON object with its `name` and
+    /// its `review`, or the `error` that kept it from having one. One bad file does not stop the rest; those are named at the end.
+    #[arg(value_name = "TRACE", required_unless_present = "ndjson")]
+    pub traces: Vec<Input>,
 
-    /// The plan to hold against it
+    /// The plan to hold against them
     #[arg(long, value_name = "PLAN")]
     pub plan: Option<Input>,
 
@@ -140,7 +145,16 @@ pub struct Review {
     #[arg(long)]
     pub json: bool,
 
+    /// Read from standard input which recordings to review, and write one line of JSON for each
+    ///
+    /// A line is the name of a file, or a name, a tab and the file's content in base64. The lines come back in their order, as
+    /// those of --json for several recordings; a recording that cannot be reviewed gives a line with its `error`.
+    #[arg(long, conflicts_with_all = ["traces", "json", "out", "strict"])]
+    pub ndjson: bool,
+
     /// Write the account, the JSON, a page for the browser (report.html) and the pictures into this folder
+    ///
+    /// Of several recordings each gets a folder inside it.
     ///
     /// Each file is complete or not there. A file that repledger did not write, or that was changed since, is not
     /// overwritten without --force.
@@ -413,7 +427,7 @@ mod tests {
     #[test]
     fn trace_and_plan_may_be_files_or_standard_input() -> Result<(), clap::Error> {
         let typed = review("- --plan a.plan")?;
-        assert_eq!(typed.trace, Input::Stdin);
+        assert_eq!(typed.traces, [Input::Stdin]);
         assert_eq!(typed.plan, Some(Input::File("a.plan".into())));
         Ok(())
     }

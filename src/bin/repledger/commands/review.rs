@@ -1,7 +1,5 @@
 //! `repledger review`: a recording in, an account out.
 
-use std::path::Path;
-
 use anyhow::{Context, bail};
 use rayon::prelude::*;
 use repledger::report::page::{self, Drawing};
@@ -9,6 +7,8 @@ use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
 use repledger::{figure, plan, settings};
 
+use super::batch::Batch;
+use super::pictures;
 use crate::args::{self, Input, Theme};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
@@ -19,13 +19,27 @@ use crate::printer::Printer;
 pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let resolved = settings(typed)?;
     let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
+    let batch = Batch {
+        typed,
+        plan: plan.as_ref(),
+        resolved: &resolved,
+    };
+    if typed.ndjson {
+        return batch.lines(printer);
+    }
+    let folders = |input: &Input| matches!(input, Input::File(path) if path.is_dir());
+    let trace = match typed.traces.as_slice() {
+        [one] if !folders(one) => one,
+        several => return batch.files(several, printer),
+    };
     let folder = match &typed.out {
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let session = analyse(&typed.trace, plan.as_ref(), &resolved.settings)?;
+    let session = analyse(trace, plan.as_ref(), &resolved.settings)?;
     if let Some((path, folder)) = folder {
-        write(folder, path, &session, &resolved.list, typed.theme, printer)?;
+        let outputs = outputs(&session, &resolved.list, typed.theme)?;
+        pictures::write(folder, path, &outputs, printer)?;
     }
     if typed.json {
         printer.data(&json::render(&session)?)?;
@@ -37,9 +51,16 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
 
 /// The settings, with what the command line says about the reading.
 fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
-    if typed.trace == Input::Stdin && typed.plan == Some(Input::Stdin) {
+    let of_traces =
+        usize::from(typed.ndjson) + typed.traces.iter().filter(|t| **t == Input::Stdin).count();
+    if of_traces > 0 && typed.plan == Some(Input::Stdin) {
         bail!(WrongUsage(
             "recording and plan cannot both be read from standard input; name a file for one of them".to_owned()
+        ));
+    }
+    if of_traces > 1 {
+        bail!(WrongUsage(
+            "standard input can be read once only; name files for the others".to_owned()
         ));
     }
     let mut resolved = crate::settings::resolve(&typed.settings)?;
@@ -53,7 +74,7 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     Ok(resolved)
 }
 
-fn analyse(
+pub(super) fn analyse(
     trace: &Input,
     plan: Option<&plan::Plan>,
     settings: &settings::Settings,
@@ -62,15 +83,12 @@ fn analyse(
     session::analyse(&bytes, plan, settings).with_context(|| trace.name())
 }
 
-/// Writes account, JSON, page and pictures.
-fn write(
-    folder: Folder,
-    path: &Path,
+/// Account, JSON, page and pictures of a session.
+pub(super) fn outputs(
     session: &Session,
     settings: &[settings::Setting],
     theme: Option<Theme>,
-    printer: &mut Printer,
-) -> anyhow::Result<()> {
+) -> anyhow::Result<Vec<Output>> {
     let pictures = figure::all(session)?;
     let drawings: Vec<Drawing<'_>> = pictures
         .iter()
@@ -94,27 +112,21 @@ fn write(
             bytes: page::render(session, &drawings, settings).into_bytes(),
         },
     ];
-    outputs.extend(files(pictures, theme)?);
-    folder.write(&outputs)?;
-    printer.talk(format!(
-        "wrote {} files into '{}'",
-        outputs.len(),
-        path.display()
-    ));
-    Ok(())
+    outputs.extend(drawn(pictures, theme)?);
+    Ok(outputs)
 }
 
 /// Each picture as SVG and as PNG.
-fn files(pictures: Vec<figure::Picture>, theme: Option<Theme>) -> anyhow::Result<Vec<Output>> {
+fn drawn(pictures: Vec<figure::Picture>, theme: Option<Theme>) -> anyhow::Result<Vec<Output>> {
     let pairs: Vec<[Output; 2]> = pictures
         .into_par_iter()
-        .map(|picture| super::pictures::both(picture.name, picture.svg, theme))
+        .map(|picture| pictures::both(picture.name, picture.svg, theme))
         .collect::<anyhow::Result<_>>()?;
     Ok(pairs.into_iter().flatten().collect())
 }
 
 /// With `--strict`, whether every planned rep was done; what cannot be told was not seen to be done.
-fn status(session: &Session, strict: bool) -> ExitStatus {
+pub(super) fn status(session: &Session, strict: bool) -> ExitStatus {
     match &session.review.plan {
         Some(plan) if strict && plan.counts.done < plan.counts.planned => ExitStatus::NotAllDone,
         _ => ExitStatus::Done,

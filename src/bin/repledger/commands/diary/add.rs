@@ -1,9 +1,5 @@
 //! `repledger diary add`: recordings in, entries out.
 
-use std::collections::BTreeSet;
-use std::fs;
-use std::path::Path;
-
 use anyhow::{Context, anyhow, bail};
 use jiff::SignedDuration;
 use jiff::civil::Date;
@@ -19,12 +15,10 @@ use super::recording;
 use crate::args::diary::Add;
 use crate::args::{DiaryFrom, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::files;
 use crate::input::RECORDING;
 use crate::printer::Printer;
 use crate::progress::Progress;
-
-/// Names of files that are taken out of a folder; the content is what counts in the end.
-const ENDINGS: [&str; 6] = ["gpx", "csv", "tsv", "gpx.gz", "csv.gz", "tsv.gz"];
 
 /// What is the same for all files.
 struct Adding<'a> {
@@ -62,7 +56,7 @@ pub fn run(typed: &Add, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Resu
         }
         None => None,
     };
-    let files = files(&typed.traces)?;
+    let files = files::named(&typed.traces)?;
     let mut diary = from.create()?;
     let adding = Adding {
         typed,
@@ -273,40 +267,4 @@ fn path(file: &Input) -> Option<String> {
             Some(path.display().to_string())
         }
     }
-}
-
-/// The files that were named, and those in the folders that were named, each once.
-fn files(named: &[Input]) -> anyhow::Result<Vec<Input>> {
-    let mut files = Vec::new();
-    for input in named {
-        match input {
-            Input::File(folder) if folder.is_dir() => files.extend(inside(folder)?),
-            _ => files.push(input.clone()),
-        }
-    }
-    let mut seen = BTreeSet::new();
-    files.retain(|file| seen.insert(file.name()));
-    Ok(files)
-}
-
-fn inside(folder: &Path) -> anyhow::Result<Vec<Input>> {
-    let mut files = Vec::new();
-    let entries = fs::read_dir(folder)
-        .with_context(|| format!("cannot read the folder '{}'", folder.display()))?;
-    for entry in entries {
-        let path = entry?.path();
-        let name = path.to_string_lossy().to_lowercase();
-        let fits = |ending: &str| name.strip_suffix(ending).is_some_and(|n| n.ends_with('.'));
-        if path.is_file() && ENDINGS.iter().any(|ending| fits(ending)) {
-            files.push(path);
-        }
-    }
-    if files.is_empty() {
-        bail!(
-            "the folder '{}' holds no file that ends in .gpx, .csv or .tsv, plain or .gz; name the files themselves",
-            folder.display()
-        );
-    }
-    files.sort();
-    Ok(files.into_iter().map(Input::File).collect())
 }
