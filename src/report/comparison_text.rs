@@ -44,7 +44,9 @@ pub fn render(comparison: &Comparison) -> String {
         );
     }
     if !comparison.notes.is_empty() {
-        out += &format!("\n{}\n", paint(STRONG, "Notes"));
+        out.push('\n');
+        out += &paint(STRONG, "Notes");
+        out.push('\n');
         for note in &comparison.notes {
             out += &hanging("- ", &safe(note), COLUMNS);
         }
@@ -116,7 +118,8 @@ fn line(row: &Row, other: usize) -> String {
         right(&by(q, difference, base), DIFFERENCE),
     );
     if let Some(verdict) = difference.and_then(Difference::verdict) {
-        out += &format!(" {}", verdict.in_words());
+        out.push(' ');
+        out += verdict.in_words();
     }
     let mut out = out.trim_end().to_owned() + "\n";
     let small = |value: Option<Value>| match value {

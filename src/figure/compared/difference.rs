@@ -68,7 +68,8 @@ pub(super) fn clear(
 
 /// The least and the most within `reach` cells of each cell; beyond the edge there is nothing.
 fn around(cells: &[f64], columns: usize, reach: f64) -> [Vec<f64>; 2] {
-    let rows = cells.len() / columns.max(1);
+    let rows = (cells.len() / columns.max(1)).cast_signed();
+    let columns = columns.cast_signed();
     let whole = reach.floor() as isize;
     let half_widths: Vec<(isize, isize)> = (-whole..=whole)
         .map(|dy| {
@@ -80,28 +81,28 @@ fn around(cells: &[f64], columns: usize, reach: f64) -> [Vec<f64>; 2] {
         .collect();
     let mut low = vec![0.0; cells.len()];
     let mut high = vec![0.0; cells.len()];
-    for row in 0..rows as isize {
-        for column in 0..columns as isize {
+    for row in 0..rows {
+        for column in 0..columns {
             let (mut least, mut most) = (f64::INFINITY, 0.0_f64);
             for (dy, half) in &half_widths {
                 let y = row + dy;
-                if y < 0 || y >= rows as isize {
+                if y < 0 || y >= rows {
                     least = 0.0;
                     continue;
                 }
                 let (from, to) = (column - half, column + half);
-                if from < 0 || to >= columns as isize {
+                if from < 0 || to >= columns {
                     least = 0.0;
                 }
-                let start = y as usize * columns;
+                let start = (y * columns) as usize;
                 let from = from.max(0) as usize;
-                let to = (to + 1).clamp(0, columns as isize) as usize;
+                let to = (to + 1).clamp(0, columns) as usize;
                 for value in &cells[start + from..start + to] {
                     least = least.min(*value);
                     most = most.max(*value);
                 }
             }
-            let at = row as usize * columns + column as usize;
+            let at = (row * columns + column) as usize;
             low[at] = least.min(most);
             high[at] = most;
         }
@@ -369,7 +370,7 @@ mod tests {
     }
 
     /// The same evening by two receivers, each with its own drift: what is coloured there is wrong. Of these three evenings it is
-    /// 0.00, 0.00 and 0.38 % of the area where time was spent (`-- --nocapture` prints it).
+    /// 0.00, 0.00 and 0.38 % of the area where time was spent.
     #[test]
     fn one_session_by_two_receivers_shows_next_to_nothing() {
         for seed in [7, 11, 23] {
@@ -390,8 +391,7 @@ mod tests {
             let lit = a.level(0.98);
             let area = a.cells.iter().filter(|c| **c >= lit).count() as f64;
             let wrong = cells.iter().filter(|c| **c != 0.0).count() as f64 / area;
-            println!("seed {seed}: {:.2} % of the area", 100.0 * wrong);
-            assert!(wrong < 0.05, "seed {seed}: {wrong}");
+            assert!(wrong < 0.01, "seed {seed}: {:.2} %", 100.0 * wrong);
         }
     }
 

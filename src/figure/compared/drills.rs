@@ -59,10 +59,10 @@ pub(super) fn draw(
     let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let mut last = "bars: 95 % interval of the peak speed".to_owned();
     if left_out > 0 {
-        last += &format!(" · {left_out} more drills are not shown");
+        last = format!("{last} · {left_out} more drills are not shown");
     }
     if sessions.len() > shown.len() {
-        last += &format!(" · only the first {MOST_SESSIONS} sessions are shown");
+        last = format!("{last} · only the first {MOST_SESSIONS} sessions are shown");
     }
     let mut page = Canvas::new(
         height,

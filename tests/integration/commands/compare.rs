@@ -131,3 +131,28 @@ fn what_cannot_be_compared_is_refused() -> Outcome {
         .wrong_usage(&["27", "26"]);
     Ok(())
 }
+
+#[test]
+fn entries_of_the_diary_are_compared_by_their_sums() -> Outcome {
+    let bench = bench()?;
+    bench.run("diary add a.gpx --diary d.db")?.done(&[]);
+    bench
+        .run("diary note team --minutes 90 --diary d.db --date 2026-05-13")?
+        .done(&[]);
+    let ran = bench.run("compare diary:1 a.gpx b.gpx --diary d.db --out both")?;
+    ran.done(&["diary:1", "no clear change", "clearly more", "No pictures"]);
+    assert_eq!(
+        bench.names("both")?,
+        [".repledger", "comparison.json", "comparison.txt"]
+    );
+    bench
+        .run("compare diary:2 a.gpx --diary d.db")?
+        .could_not(&["diary:2", "nothing was recorded"]);
+    bench
+        .run("compare a.gpx diary:9 --diary d.db")?
+        .could_not(&["diary:9"]);
+    bench
+        .run("compare a.gpx diary:1 --diary none.db")?
+        .could_not(&["none.db"]);
+    Ok(())
+}

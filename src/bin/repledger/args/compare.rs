@@ -4,13 +4,14 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Dates, Input, SettingsFrom, Theme};
+use super::{Dates, DiaryFrom, Input, SettingsFrom, Theme};
 
 const EXAMPLES: &str = "\
 Examples:
   repledger compare monday.gpx thursday.gpx
   repledger compare monday.gpx thursday.gpx --plan winger.plan
   repledger compare monday.gpx thursday.gpx --plan monday.plan --plan thursday.plan --out both
+  repledger compare diary:3 diary:12 monday.gpx
   repledger compare may.gpx june.gpx july.gpx --json > summer.json";
 
 /// Hold two or more sessions beside each other.
@@ -21,7 +22,9 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Compare {
-    /// The recordings, the base first: GPX or CSV, plain or gzipped; `-` reads one from standard input
+    /// The recordings, the base first: GPX or CSV, plain or gzipped; `-` reads one from standard input; `diary:12` is an entry
+    ///
+    /// Of an entry of the diary the sums that it keeps are compared; drills and pictures need recordings.
     #[arg(value_name = "TRACE", required = true, num_args = 2..)]
     pub traces: Vec<Input>,
 
@@ -52,6 +55,9 @@ pub struct Compare {
     /// The order of day and month in dates that do not tell, such as 03/04/2026
     #[arg(long, value_enum, value_name = "ORDER")]
     pub dates: Option<Dates>,
+
+    #[command(flatten)]
+    pub diary: DiaryFrom,
 
     #[command(flatten)]
     pub settings: SettingsFrom,

@@ -127,6 +127,8 @@ pub enum Command {
 ///
 /// Reads a recording, smooths it, finds the efforts and prints an account of one screen. With a plan, the account says
 /// which reps were done, which were not and why, and which rests were kept.
+// Each is a flag that is typed or not.
+#[allow(clippy::struct_excessive_bools)]
 #[derive(Debug, Args)]
 #[command(after_help = REVIEW_EXAMPLES)]
 pub struct Review {

@@ -5,16 +5,16 @@ use std::path::Path;
 use anyhow::{Context, bail};
 use rayon::prelude::*;
 use repledger::comparison::{Comparison, Side, compare};
+use repledger::diary::Diary;
 use repledger::figure::{self, Named, Picture};
 use repledger::plan::Plan;
 use repledger::report::{comparison_json, comparison_text};
-use repledger::session::{self, Session};
+use repledger::session::Session;
 use repledger::settings::Settings;
 
 use super::pictures;
 use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
-use crate::input::RECORDING;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
 
@@ -29,21 +29,26 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
+    let entries = typed.traces.iter().any(|t| entry_number(t).is_some());
+    let diary = entries.then(|| typed.diary.open()).transpose()?;
     let sessions = typed
         .traces
         .par_iter()
         .zip(&plans)
-        .map(|(trace, plan)| {
-            let bytes = trace.read(RECORDING)?;
-            session::analyse(&bytes, plan.as_ref(), &settings).with_context(|| trace.name())
+        .map(|(trace, plan)| match entry_number(trace) {
+            Some(_) => Ok(None),
+            None => super::review::analyse(trace, plan.as_ref(), &settings).map(Some),
         })
-        .collect::<anyhow::Result<Vec<Session>>>()?;
+        .collect::<anyhow::Result<Vec<Option<Session>>>>()?;
     let sides = typed
         .traces
         .iter()
         .zip(&sessions)
-        .map(|(trace, session)| Side::of(trace.name(), session))
-        .collect();
+        .map(|(trace, session)| match session {
+            Some(session) => Ok(Side::of(trace.name(), session)),
+            None => kept(trace, diary.as_ref()),
+        })
+        .collect::<anyhow::Result<Vec<Side>>>()?;
     let mut comparison = compare(sides);
     if let Some((path, folder)) = folder {
         let drawn = draw(&sessions, &mut comparison)?;
@@ -61,6 +66,25 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         printer.data(&comparison_text::render(&comparison))?;
     }
     Ok(ExitStatus::Done)
+}
+
+/// The number of an entry of the diary: `diary:12`.
+fn entry_number(input: &Input) -> Option<i64> {
+    let Input::File(path) = input else {
+        return None;
+    };
+    path.to_str()?.strip_prefix("diary:")?.parse().ok()
+}
+
+/// An entry of the diary.
+fn kept(input: &Input, diary: Option<&Diary>) -> anyhow::Result<Side> {
+    let name = input.name();
+    let (Some(id), Some(diary)) = (entry_number(input), diary) else {
+        bail!("{name} is no entry of the diary");
+    };
+    let entry = diary.entry(id).with_context(|| name.clone())?;
+    Side::of_entry(name.clone(), &entry)
+        .with_context(|| format!("{name}: nothing was recorded in it"))
 }
 
 fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
@@ -116,7 +140,18 @@ fn plans(typed: &args::Compare) -> anyhow::Result<Vec<Option<Plan>>> {
 }
 
 /// The pictures; why there are none of a kind goes to the notes.
-fn draw(sessions: &[Session], comparison: &mut Comparison) -> anyhow::Result<Vec<Picture>> {
+fn draw(sessions: &[Option<Session>], comparison: &mut Comparison) -> anyhow::Result<Vec<Picture>> {
+    let Some(sessions) = sessions
+        .iter()
+        .map(Option::as_ref)
+        .collect::<Option<Vec<_>>>()
+    else {
+        comparison.notes.push(
+            "No pictures: of an entry of the diary the sums are known and not where and how he moved."
+                .to_owned(),
+        );
+        return Ok(Vec::new());
+    };
     let named: Vec<Named<'_>> = comparison
         .sides
         .iter()
