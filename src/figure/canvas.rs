@@ -23,16 +23,20 @@ pub(super) enum Mark {
     Down,
     /// A filled disc: done.
     Disc,
-    /// A ring: cut short.
+    /// A ring.
     Ring,
-    /// An open triangle that points down: slow.
+    /// A disc filled to its half: cut short.
+    Half,
+    /// An open triangle that points down.
     OpenDown,
+    /// An arrow that points down: slow.
+    ArrowDown,
     /// A cross: missed.
     Cross,
     /// A diamond, open: not in the plan.
     Diamond,
-    /// An open square: cannot be told.
-    Square,
+    /// A question mark: cannot be told.
+    Question,
 }
 
 impl Canvas {
@@ -127,6 +131,19 @@ impl Canvas {
         );
     }
 
+    /// A filled shape without a rim.
+    pub(super) fn polygon(&mut self, corners: &[(f64, f64)], fill: Colour, opacity: f64) {
+        self.body.push_str("<path d=\"");
+        for (i, (x, y)) in corners.iter().enumerate() {
+            let _ = write!(self.body, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
+        }
+        let _ = writeln!(
+            self.body,
+            r#"z" fill="{}" fill-opacity="{opacity}"/>"#,
+            hex(fill)
+        );
+    }
+
     /// A filled rectangle.
     pub(super) fn rect(
         &mut self,
@@ -217,11 +234,35 @@ impl Canvas {
                 -size,
                 -size
             ),
-            Mark::Square => writeln!(
+            Mark::Half => writeln!(
                 self.body,
-                r#"<rect x="{:.1}" y="{:.1}" width="{size:.1}" height="{size:.1}" {open}/>"#,
-                x - r,
+                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" {open}/><path d="M{x:.1} {:.1}a{r:.1} {r:.1} 0 0 0 0 {size:.1}z" fill="{ink}"/>"#,
                 y - r
+            ),
+            Mark::ArrowDown => writeln!(
+                self.body,
+                r#"<path d="M{x:.1} {:.1}v{size:.1}m{:.1} {:.1}l{:.1} {:.1}l{:.1} {:.1}" fill="none" stroke="{ink}" stroke-width="1.6"/>"#,
+                y - r,
+                -0.75 * r,
+                -0.75 * r,
+                0.75 * r,
+                0.75 * r,
+                0.75 * r,
+                -0.75 * r
+            ),
+            Mark::Question => writeln!(
+                self.body,
+                r#"<path d="M{:.1} {:.1}a{b:.1} {b:.1} 0 1 1 {:.1} {:.1}q{:.1} {:.1} {:.1} {:.1}" fill="none" stroke="{ink}" stroke-width="1.6"/><circle cx="{x:.1}" cy="{:.1}" r="1.1" fill="{ink}"/>"#,
+                x - 0.55 * r,
+                y - 0.4 * r,
+                0.9 * r,
+                0.4 * r,
+                -0.35 * r,
+                0.3 * r,
+                -0.35 * r,
+                0.75 * r,
+                y + r,
+                b = 0.55 * r
             ),
             Mark::Diamond => writeln!(
                 self.body,
@@ -251,12 +292,7 @@ impl Canvas {
         svg.push_str("\n<title>");
         escape(&mut svg, &self.title);
         svg.push_str("</title>\n");
-        let _ = write!(
-            svg,
-            r#"<style>{}</style>
-"#,
-            font::style_sheet(),
-        );
+        let _ = writeln!(svg, "<style>{}</style>", font::style_sheet());
         // The ground reaches over the edge, so that a last row of pixels that the page covers only in part has it, too.
         let ground = format!(
             r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>

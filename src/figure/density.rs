@@ -1,13 +1,15 @@
 //! Time spent by place: a Gaussian kernel density on a metric grid.
 
+use std::ops::Range;
+
 use crate::motion::{Motion, Sample};
 
 /// Least bandwidth, m: a stride to either side; below it the picture shows single runs instead of where time went.
 const LEAST_BANDWIDTH_M: f64 = 1.5;
 /// The kernel is cut off after so many bandwidths, where it has lost 99.97 % of its height.
 const KERNEL_REACH: f64 = 4.0;
-/// Most cells of a side.
-const MOST_CELLS: f64 = 480.0;
+/// Most cells of a side of a map as wide as the page.
+pub(super) const MOST_CELLS: f64 = 480.0;
 /// The share of time left outside a side before what lies far beyond is cropped.
 const TAIL: f64 = 0.0025;
 
@@ -32,24 +34,6 @@ pub(super) struct Density {
     pub(super) shown: f64,
 }
 
-/// Where the time of a motion went; `None` without positions.
-///
-/// ## Definition
-/// Each sample spreads its time step as a normal distribution of the bandwidth around its place. The bandwidth is the
-/// median standard deviation of the positions, at least 1.5 m. A place so far out that the grid would mostly be empty
-/// is cropped: at most 0.25 % of the time beyond each side, and only where it lies more than a quarter of the extent (or
-/// 15 m) farther out than the rest.
-///
-/// ## Units
-/// Metres and seconds; the result in s/m².
-///
-/// ## References
-/// Silverman (1986), Density Estimation for Statistics and Data Analysis, Chapman and Hall, section 4.2.
-pub(super) fn density(motion: &Motion) -> Option<Density> {
-    let stay = Stay::of(motion, |place| place)?;
-    densities(&[stay]).and_then(|mut list| list.pop())
-}
-
 /// Where a player was, sample by sample.
 #[derive(Clone, Debug)]
 pub(super) struct Stay {
@@ -64,12 +48,22 @@ pub(super) struct Stay {
 impl Stay {
     /// Where `motion` was, each place moved by `to`; `None` without positions.
     pub(super) fn of(motion: &Motion, to: impl Fn([f64; 2]) -> [f64; 2]) -> Option<Self> {
+        Self::within(motion, f64::NEG_INFINITY..f64::INFINITY, to)
+    }
+
+    /// The same of a part of its time.
+    pub(super) fn within(
+        motion: &Motion,
+        span_s: Range<f64>,
+        to: impl Fn([f64; 2]) -> [f64; 2],
+    ) -> Option<Self> {
         if !motion.has_position {
             return None;
         }
         let placed: Vec<&Sample> = motion
             .samples
             .iter()
+            .filter(|s| span_s.contains(&s.time_s))
             .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
             .collect();
         (!placed.is_empty()).then(|| Self {
@@ -85,11 +79,31 @@ impl Stay {
     }
 }
 
-/// The same of several players or days on one grid, with one bandwidth: the widest that any of them asks for.
-pub(super) fn densities(stays: &[Stay]) -> Option<Vec<Density>> {
+/// Where the time of each stay went, all on one grid and with one bandwidth; `None` without positions.
+///
+/// ## Definition
+/// Each sample spreads its time step as a normal distribution of the bandwidth around its place. The bandwidth is the
+/// median standard deviation of the positions, of the stay where it is widest, and at least 1.5 m. A place so far out
+/// that the grid would mostly be empty is cropped: at most 0.25 % of the time beyond each side, and only where it lies
+/// more than a quarter of the extent (or 15 m) farther out than the rest. The grid holds at least what lies inside
+/// `shown_m` (least and greatest along both axes) and has at most `most_cells` cells a side.
+///
+/// ## Units
+/// Metres and seconds; the result in s/m².
+///
+/// ## References
+/// Silverman (1986), Density Estimation for Statistics and Data Analysis, Chapman and Hall, section 4.2.
+pub(super) fn laid(
+    stays: &[Stay],
+    shown_m: Option<[f64; 4]>,
+    most_cells: f64,
+) -> Option<Vec<Density>> {
     let all = |axis: usize| {
         let places = stays.iter().flat_map(|stay| &stay.places_m);
-        extent(places.map(|place| place[axis]).collect())
+        let (least, most) = extent(places.map(|place| place[axis]).collect())?;
+        Some(shown_m.map_or((least, most), |shown| {
+            (least.min(shown[2 * axis]), most.max(shown[2 * axis + 1]))
+        }))
     };
     let (x, y) = (all(0)?, all(1)?);
     let longest_m = (x.1 - x.0).max(y.1 - y.0);
@@ -100,9 +114,9 @@ pub(super) fn densities(stays: &[Stay]) -> Option<Vec<Density>> {
         .iter()
         .map(|stay| stay.position_sd_m)
         .fold(LEAST_BANDWIDTH_M, f64::max)
-        .max(longest_m / MOST_CELLS * 1.5);
+        .max(longest_m / most_cells * 1.5);
     let margin_m = 3.0 * bandwidth_m;
-    let cell_m = ((longest_m + 2.0 * margin_m) / MOST_CELLS).max(bandwidth_m / 3.0);
+    let cell_m = ((longest_m + 2.0 * margin_m) / most_cells).max(bandwidth_m / 3.0);
     let (west_m, south_m) = (x.0 - margin_m, y.0 - margin_m);
     let columns = ((x.1 + margin_m - west_m) / cell_m).ceil() as usize;
     let rows = ((y.1 + margin_m - south_m) / cell_m).ceil() as usize;
@@ -191,7 +205,7 @@ fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
 }
 
 /// The median standard deviation of the positions, m; 0 when none is known.
-fn median_sd(samples: &[&Sample]) -> f64 {
+pub(super) fn median_sd(samples: &[&Sample]) -> f64 {
     let mut sds: Vec<f64> = samples
         .iter()
         .map(|s| s.position_sd_m)
@@ -250,8 +264,13 @@ fn transpose(cells: &[f64], width: usize) -> Vec<f64> {
 mod tests {
     use std::f64::consts::TAU;
 
-    use super::density;
+    use super::{Density, MOST_CELLS, Stay, laid};
     use crate::motion::{Motion, Sample, SpeedFrom};
+
+    fn density(motion: &Motion) -> Option<Density> {
+        let stay = Stay::of(motion, |place| place)?;
+        laid(&[stay], None, MOST_CELLS)?.pop()
+    }
 
     fn motion(places: &[(f64, f64)]) -> Motion {
         let samples: Vec<Sample> = places
@@ -305,6 +324,22 @@ mod tests {
         let inside: f64 = found.cells.iter().filter(|c| **c >= half).sum();
         let share = inside / found.cells.iter().sum::<f64>();
         assert!((share - 0.5).abs() < 0.01, "{share}");
+    }
+
+    /// The shares of a day add up to the day, each on the same grid.
+    #[test]
+    fn parts_of_the_time_lie_on_one_grid() {
+        let walk: Vec<(f64, f64)> = (0..400).map(|i| (f64::from(i) * 0.1, 3.0)).collect();
+        let motion = motion(&walk);
+        let parts = [0.0..20.0, 20.0..40.0]
+            .map(|span_s| Stay::within(&motion, span_s, |place| place).expect("positions"));
+        let shown_m = Some([-10.0, 60.0, -20.0, 20.0]);
+        let found = laid(&parts, shown_m, MOST_CELLS).expect("positions");
+        let time_s = |d: &Density| d.cells.iter().sum::<f64>() * d.cell_m * d.cell_m;
+        assert!((parts[0].time_s() - 20.0).abs() < 1e-9);
+        assert!(found.iter().all(|d| (time_s(d) - 20.0).abs() < 0.05));
+        assert!(found[0].west_m <= -10.0 && found[0].south_m <= -20.0);
+        assert_eq!(found[0].columns, found[1].columns);
     }
 
     #[test]

@@ -1,6 +1,7 @@
-//! Where the time was spent: a smoothed density on a metric grid, north up.
+//! Where the time was spent: a smoothed density on the pitch, or on a metric grid with north up.
 
 use std::fmt::Write as _;
+use std::ops::Range;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -9,7 +10,8 @@ use plotters::prelude::*;
 use super::axis::{self, Axis, round_step};
 use super::canvas::{self, Canvas};
 use super::contour::contours;
-use super::density::{Density, density};
+use super::density::{Density, MOST_CELLS, Stay, laid};
+use super::field::Field;
 use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
@@ -37,13 +39,18 @@ const BELOW_DARKEST: f64 = 0.99;
 /// # Errors
 /// Where the chart could not be drawn.
 pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
-    let Some(found) = density(scene.motion) else {
+    let field = Field::of(scene);
+    let found = Stay::of(scene.motion, |place| field.place(place))
+        .and_then(|stay| laid(&[stay], field.extent_m(), MOST_CELLS)?.pop());
+    let Some(found) = found else {
         return Ok(None);
     };
     let map = place(&found);
     let entries = entries(&found);
     let key_top = map.bottom().max(TOP + 300.0) + FOOT;
-    let height = key_top + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
+    let note = key::note(&field.in_words());
+    let note_top = key_top + key::lines(&entries) as f64 * key::LINE;
+    let height = note_top + note.len() as f64 * key::LINE + style::MARGIN;
     let mut page = Canvas::new(
         height,
         "Where the time was spent",
@@ -51,6 +58,7 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     );
     let darkest = darkest(&found);
     page.raw(&image(&found, &map, darkest)?);
+    field.draw(&mut page, &map);
     page.raw(&lines(&found, &map)?);
     page.outline(
         (map.left, map.top),
@@ -58,37 +66,41 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         style::FRAME,
         1.0,
     );
-    numbers(&mut page, &map, scene.north_up);
-    scale_bar(&mut page, &map);
-    let below = colour_bar(&mut page, &found, darkest);
-    if scene.north_up {
-        north(&mut page, below + 28.0);
-    }
+    field.numbers(&mut page, &map);
+    // A narrow map leaves no room below it for the bar and the name of the axis.
+    let right = map.right().max(map.left + field.caption_width() + 160.0);
+    scale_bar(&mut page, &map, right, map.bottom() + 30.0);
+    let below = colour_bar(&mut page, found.highest(), darkest);
+    field.north(&mut page, BAR_LEFT - 8.0, below + 12.0);
     key::draw(&mut page, key_top, &entries);
+    key::draw_note(&mut page, note_top, &note);
     Ok(Some(page.finish()))
 }
 
 /// The map on the page, equal in scale both ways.
 fn place(found: &Density) -> Panel {
-    let (width_m, height_m) = (
-        found.columns as f64 * found.cell_m,
-        found.rows as f64 * found.cell_m,
-    );
+    let across = found.west_m..found.west_m + found.columns as f64 * found.cell_m;
+    let up = found.south_m..found.south_m + found.rows as f64 * found.cell_m;
+    framed(across, up)
+}
+
+/// A map of this extent as large as the page allows, equal in scale both ways.
+pub(super) fn framed(across: Range<f64>, up: Range<f64>) -> Panel {
+    let (width_m, height_m) = (across.end - across.start, up.end - up.start);
     let scale = ((style::WIDTH - LEFT - RIGHT) / width_m).min(TALLEST / height_m);
     let step_m = round_step(70.0 / scale);
-    let (west_m, south_m) = (found.west_m, found.south_m);
     Panel {
         left: LEFT,
         top: TOP,
         width: width_m * scale,
         height: height_m * scale,
-        across: Axis::stepped(west_m..west_m + width_m, step_m),
-        up: Axis::stepped(south_m..south_m + height_m, step_m),
+        across: Axis::stepped(across, step_m),
+        up: Axis::stepped(up, step_m),
     }
 }
 
 /// What is said about uncertainty below the title.
-fn uncertainty(found: &Density) -> String {
+pub(super) fn uncertainty(found: &Density) -> String {
     let shown = if found.shown < 1.0 {
         // Rounded down, so that a part left out is never called all.
         let percent = (found.shown * 1000.0).floor() / 10.0;
@@ -197,42 +209,10 @@ fn entries(found: &Density) -> Vec<(key::Sample, String)> {
     ]
 }
 
-/// Numbers along two sides, and which way is which.
-fn numbers(page: &mut Canvas, map: &Panel, north_up: bool) {
-    for tick in &map.across.ticks {
-        page.text(
-            map.x(*tick),
-            map.bottom() + 16.0,
-            &axis::whole(*tick),
-            style::TICK,
-            Anchor::Middle,
-        );
-    }
-    for tick in &map.up.ticks {
-        page.text(
-            map.left - 8.0,
-            map.y(*tick) + 4.0,
-            &axis::whole(*tick),
-            style::TICK,
-            Anchor::End,
-        );
-    }
-    let (across, up) = if north_up {
-        ("east, m", "north, m")
-    } else {
-        ("x, m", "y, m")
-    };
-    page.text(style::MARGIN, TOP - 12.0, up, style::PLAIN, Anchor::Start);
-    let below = map.bottom() + 36.0;
-    page.text(map.left, below, across, style::PLAIN, Anchor::Start);
-}
-
-/// A bar of a round length.
-pub(super) fn scale_bar(page: &mut Canvas, map: &Panel) {
+/// A bar of a round length that ends at `right`, its words before it.
+pub(super) fn scale_bar(page: &mut Canvas, map: &Panel, right: f64, y: f64) {
     let metre = map.width / (map.across.range.end - map.across.range.start);
     let length_m = round_step(60.0 / metre);
-    // A narrow map leaves no room below it for the bar and the name of the axis.
-    let (right, y) = (map.right().max(map.left + 240.0), map.bottom() + 30.0);
     let left = right - length_m * metre;
     page.line((left, y), (right, y), style::INK, 2.0, "");
     for x in [left, right] {
@@ -243,7 +223,7 @@ pub(super) fn scale_bar(page: &mut Canvas, map: &Panel) {
 }
 
 /// The colours with their seconds per square metre; gives the first free y below.
-pub(super) fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f64 {
+pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
     let (left, width, height) = (BAR_LEFT, BAR_WIDTH, 200.0);
     let top = TOP + 18.0;
     page.text(
@@ -289,7 +269,6 @@ pub(super) fn colour_bar(page: &mut Canvas, found: &Density, darkest: f64) -> f6
     }
     let decimals =
         usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
-    let highest = found.highest();
     let mut notes = vec!["colour by square root".to_owned()];
     if highest > 1.01 * darkest {
         notes.push(format!("darkest: {darkest:.decimals$} and more"));
@@ -325,14 +304,4 @@ fn ticks(darkest: f64) -> Vec<f64> {
     std::iter::once(0.0)
         .chain(steps.filter(|t| 0.2 <= strength(t / darkest) && *t <= darkest))
         .collect()
-}
-
-/// An arrow to the north.
-pub(super) fn north(page: &mut Canvas, top: f64) {
-    let x = BAR_LEFT + BAR_WIDTH / 2.0;
-    page.raw(&format!(
-        "<path d=\"M{x:.1} {top:.1}l5.5 14h-4v16h-3v-16h-4z\" fill=\"{}\"/>\n",
-        canvas::hex(style::INK)
-    ));
-    page.text(x + 14.0, top + 20.0, "north", style::PLAIN, Anchor::Start);
 }

@@ -13,6 +13,8 @@ pub(super) enum Sample {
     Box(Colour, f64),
     /// A sign.
     Mark(Mark, Colour),
+    /// A line with a head.
+    Arrow(Colour),
     /// The hatching of gaps.
     Hatch,
 }
@@ -41,6 +43,16 @@ pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
             Sample::Box(colour, opacity) => {
                 page.rect((x, middle - 5.0), (SAMPLE, 10.0), colour, opacity);
             }
+            Sample::Arrow(colour) => {
+                page.line((x, middle), (x + SAMPLE - 7.0, middle), colour, 2.0, "");
+                let tip = (x + SAMPLE, middle);
+                let corners = [
+                    tip,
+                    (tip.0 - 8.0, middle - 3.5),
+                    (tip.0 - 8.0, middle + 3.5),
+                ];
+                page.polygon(&corners, colour, 1.0);
+            }
             Sample::Mark(mark, colour) => page.mark(mark, (x + SAMPLE / 2.0, middle), 9.0, colour),
             Sample::Hatch => {
                 page.hatched((x, middle - 6.0), (SAMPLE, 12.0));
@@ -54,6 +66,21 @@ pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
             style::TICK,
             Anchor::Start,
         );
+    }
+}
+
+/// A sentence below the key, in as many lines as it takes.
+pub(super) fn note(text: &str) -> Vec<String> {
+    let words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+    let room = style::WIDTH - 2.0 * style::MARGIN;
+    lettering::wrap(&words, " ", style::TICK, room)
+}
+
+/// Draws a note with its first line's baseline at `y`.
+pub(super) fn draw_note(page: &mut Canvas, y: f64, lines: &[String]) {
+    for (i, line) in lines.iter().enumerate() {
+        let y = y + i as f64 * LINE;
+        page.text(style::MARGIN, y, line, style::TICK, Anchor::Start);
     }
 }
 

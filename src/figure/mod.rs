@@ -12,8 +12,11 @@ mod compared;
 mod contour;
 mod density;
 mod error;
+mod fade;
+mod field;
 mod font;
 mod heatmap;
+mod heatmap_blocks;
 mod key;
 mod lettering;
 mod panel;
@@ -23,6 +26,7 @@ mod reps;
 mod scene;
 mod schedule;
 mod speed;
+mod sprints;
 mod style;
 mod theme;
 mod thin;
@@ -38,11 +42,14 @@ use crate::session::Session;
 pub use best::best;
 pub use compared::{Named, compared};
 pub use error::Error;
+pub use fade::fade;
 pub use heatmap::heatmap;
+pub use heatmap_blocks::heatmap_blocks;
 pub use raster::{png, tree};
 pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
+pub use sprints::sprints;
 pub use theme::{Theme, themed};
 pub use timeline::timeline;
 pub use weeks::weeks;
@@ -60,11 +67,14 @@ pub struct Picture {
 type Draw = fn(&Scene<'_>) -> Result<Option<String>, Error>;
 
 /// All charts with the names of their files.
-const CHARTS: [(&str, Draw); 4] = [
+const CHARTS: [(&str, Draw); 7] = [
     ("speed", speed),
     ("heatmap", heatmap),
+    ("heatmap_blocks", heatmap_blocks),
+    ("sprints", sprints),
     ("timeline", timeline),
     ("reps", reps),
+    ("fade", fade),
 ];
 
 /// All pictures that the session has something for, in a fixed order.

@@ -4,11 +4,12 @@ use crate::efforts::{Efforts, Thresholds};
 use crate::motion::{Motion, Sample, SpeedFrom};
 use crate::pitch::Pitch;
 use crate::plan::Plan;
+use crate::profile::Fade;
 use crate::review::PlanReview;
 use crate::session::Session;
 use crate::track::Gap;
 
-use super::axis;
+use super::{axis, lettering, style};
 
 /// The parts of a session that the pictures read.
 #[derive(Clone, Copy, Debug)]
@@ -31,6 +32,8 @@ pub struct Scene<'a> {
     pub plan: Option<&'a Plan>,
     /// The plan held against the motion, if there was a plan.
     pub review: Option<&'a PlanReview>,
+    /// How the sets of the plan faded.
+    pub fades: &'a [Fade],
 }
 
 impl<'a> Scene<'a> {
@@ -47,6 +50,7 @@ impl<'a> Scene<'a> {
             thresholds: &session.settings.efforts,
             plan: session.plan.as_ref(),
             review: session.review.plan.as_ref(),
+            fades: &session.profile.fades,
         }
     }
 
@@ -91,8 +95,12 @@ impl<'a> Scene<'a> {
             SpeedFrom::Both => "speed from receiver and positions",
         };
         let length = axis::spell(self.end_s().unwrap_or(0.0));
-        let title = self.title.map(|t| format!("{t} · ")).unwrap_or_default();
-        format!("{title}{length} · {receiver}, {source} · {last}")
+        let facts = format!("{length} · {receiver}, {source} · {last}");
+        // The session's own title gives way, not what must be known of the numbers.
+        let room = style::WIDTH - 2.0 * style::MARGIN - lettering::width(&facts, style::SUBTITLE);
+        self.title
+            .and_then(|title| lettering::fit(title, style::SUBTITLE, room - 20.0))
+            .map_or(facts.clone(), |title| format!("{title} · {facts}"))
     }
 }
 

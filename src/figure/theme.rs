@@ -91,16 +91,13 @@ fn darken(out: &mut String, line: &str) {
     let mut rest = line;
     while let Some(at) = rest.find(BEFORE) {
         let (before, after) = rest.split_at(at + BEFORE.len());
-        match parse(after).and_then(dark) {
-            Some(colour) => {
-                out.push_str(before.trim_end_matches('#'));
-                out.push_str(&canvas::hex(colour));
-                rest = after.get(6..).unwrap_or("");
-            }
-            None => {
-                out.push_str(before);
-                rest = after;
-            }
+        if let Some(colour) = parse(after).and_then(dark) {
+            out.push_str(before.trim_end_matches('#'));
+            out.push_str(&canvas::hex(colour));
+            rest = after.get(6..).unwrap_or("");
+        } else {
+            out.push_str(before);
+            rest = after;
         }
     }
     out.push_str(rest);

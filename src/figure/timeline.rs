@@ -56,7 +56,7 @@ pub fn timeline(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let bands: Vec<Vec<Pair<'_>>> = pairs(scene, review, shown);
     let chart = place(scene, review, &bands);
     let entries = entries(scene, review);
-    let foot = chart.bottom() + 40.0;
+    let foot = chart.bottom() + 60.0;
     let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let counts = review.counts;
     let left_out = match review.blocks.len() - shown.len() {
@@ -345,7 +345,7 @@ fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, chart: &Panel) {
     }
 }
 
-/// The numbers of the time axis, and their unit at its end.
+/// The numbers of the time axis, and their unit below its end.
 fn draw_time(page: &mut Canvas, chart: &Panel) {
     let range = &chart.across.range;
     let step_s = chart
@@ -359,15 +359,12 @@ fn draw_time(page: &mut Canvas, chart: &Panel) {
     let y = chart.bottom();
     page.line((chart.left, y), (chart.right(), y), style::FRAME, 1.0, "");
     let unit = format!("time from start, {}", clock.unit());
-    let unit_left = style::WIDTH - style::MARGIN - lettering::width(&unit, style::TICK);
-    page.text(unit_left, y + 16.0, &unit, style::TICK, Anchor::Start);
+    page.text(chart.right(), y + 33.0, &unit, style::TICK, Anchor::End);
     for tick in chart.across.ticks.iter().filter(|t| **t >= 0.0) {
         let x = chart.x(*tick);
         let text = clock.write(*tick);
         page.line((x, y), (x, y + 4.0), style::FRAME, 1.0, "");
-        if x + lettering::width(&text, style::TICK) / 2.0 + 8.0 < unit_left {
-            page.text(x, y + 16.0, &text, style::TICK, Anchor::Middle);
-        }
+        page.text(x, y + 16.0, &text, style::TICK, Anchor::Middle);
     }
 }
 

@@ -27,14 +27,14 @@ pub(super) fn word(verdict: Verdict) -> &'static str {
     }
 }
 
-/// The sign for a verdict.
+/// The sign for a verdict, drawn in the shape of the one that the terminal prints.
 pub(super) fn mark(verdict: Verdict) -> Mark {
     match verdict {
         Verdict::Done => Mark::Disc,
-        Verdict::Short => Mark::Ring,
-        Verdict::Slow => Mark::OpenDown,
+        Verdict::Short => Mark::Half,
+        Verdict::Slow => Mark::ArrowDown,
         Verdict::Missed => Mark::Cross,
-        Verdict::Unresolved => Mark::Square,
+        Verdict::Unresolved => Mark::Question,
     }
 }
 
@@ -95,8 +95,8 @@ pub(super) fn name(block: &BlockReview) -> String {
     let name = block
         .name
         .as_ref()
-        .map(|n| format!(" {n}"))
+        .map(|n| format!(": {n}"))
         .unwrap_or_default();
-    let ball = if block.with_ball { " with ball" } else { "" };
+    let ball = if block.with_ball { ", with ball" } else { "" };
     format!("{}{name}{ball}", block.category.word())
 }

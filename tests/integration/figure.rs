@@ -1,9 +1,12 @@
 //! The pictures: what must be seen in them is asserted in the SVG, and where their text lies is measured.
 
 mod scenes;
+mod simulated;
 
 use repledger::comparison::{Side, compare};
+use repledger::efforts;
 use repledger::figure;
+use repledger::pitch::{Pitch, Size, Source};
 use repledger::session;
 use repledger::settings::Settings;
 use repledger::simulation::{Kind, Mess, session as simulate};
@@ -89,6 +92,158 @@ fn no_text_lies_over_another_at_any_length() {
         for picture in figure::pictures(&made.scene()).expect("the charts can be drawn") {
             assert_readable(&format!("{} of {session}", picture.name), &picture.svg);
         }
+    }
+}
+
+/// A pitch laid askew under a session.
+fn pitch() -> Pitch {
+    Pitch {
+        size: Size {
+            length_m: 100.0,
+            width_m: 64.0,
+        },
+        centre_m: [4.0, -7.0],
+        turn_rad: 0.6,
+        centre_sd_m: 1.2,
+        turn_sd_rad: 0.01,
+        source: Source::Kept("a pitch with a long name by the river".to_owned()),
+    }
+}
+
+/// Over 20 simulated sessions from 3 minutes to 3 hours, with and without plan and pitch.
+#[test]
+fn no_text_lies_over_another_in_simulated_sessions() {
+    let pitch = pitch();
+    let sessions = simulated::sessions();
+    assert_eq!(sessions.len(), 20);
+    let mut drawn = std::collections::BTreeMap::new();
+    for (name, session) in &sessions {
+        let scene = figure::Scene::of(session);
+        let mut on_a_pitch = scene;
+        on_a_pitch.pitch = Some(&pitch);
+        let mut alone = scene;
+        (alone.plan, alone.review, alone.fades) = (None, None, &[]);
+        for (what, scene) in [("", scene), (" on a pitch", on_a_pitch), (" alone", alone)] {
+            for picture in figure::pictures(&scene).expect("the charts can be drawn") {
+                assert_readable(&format!("{} of {name}{what}", picture.name), &picture.svg);
+                *drawn.entry(picture.name).or_insert(0) += 1;
+            }
+        }
+    }
+    for (name, least) in [
+        ("speed", 60),
+        ("heatmap", 50),
+        ("heatmap_blocks", 25),
+        ("sprints", 25),
+        ("timeline", 40),
+        ("reps", 35),
+        ("fade", 20),
+    ] {
+        let count = drawn.get(name).copied().unwrap_or(0);
+        assert!(count >= least, "{name} was drawn {count} times: {drawn:?}");
+    }
+}
+
+#[test]
+fn the_heat_map_lies_on_the_pitch_where_it_is_known() {
+    let made = scenes::session(1200.0, 10.0);
+    let pitch = pitch();
+    let mut scene = made.scene();
+    scene.pitch = Some(&pitch);
+    let svg = figure::heatmap(&scene).expect("drawn").expect("a heat map");
+    for word in [
+        "along the touchlines from the centre mark, m",
+        "across the pitch, m",
+        "Pitch of 100 × 64 m, kept as a pitch with a long name by the river, its place to ±2.4 m.",
+        // The touchlines point 34.4 degrees north of east; north turns as far clockwise from the page's up.
+        "rotate(34.4)",
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+    scene.north_up = false;
+    let svg = figure::heatmap(&scene).expect("drawn").expect("a heat map");
+    assert!(!svg.contains("north"));
+}
+
+#[test]
+fn each_block_has_its_own_heat_map_on_one_scale() {
+    let made = scenes::session(3600.0, 10.0);
+    let svg = picture(&made, "heatmap_blocks").expect("maps of blocks");
+    let blocks = made.review.as_ref().expect("a review").blocks.len();
+    let images = svg.matches("<image class=\"light\"").count();
+    assert_eq!(images, blocks);
+    assert_eq!(svg.matches("time spent, s/m²").count(), 1);
+    assert!(svg.contains("2 speed: edge of the area to halfway"));
+}
+
+#[test]
+fn each_sprint_is_an_arrow_with_its_numbers() {
+    let made = scenes::session(3600.0, 10.0);
+    let svg = picture(&made, "sprints").expect("a sprint map");
+    let count = made
+        .efforts
+        .list
+        .iter()
+        .filter(|e| e.kind == efforts::Kind::Sprint)
+        .count();
+    assert!(count > 1);
+    let peak = made.efforts.list[0].peak_speed_m_s;
+    let first = format!(
+        "{:.2} m/s ({:.2} to {:.2}), ",
+        peak.value, peak.low, peak.high
+    );
+    for word in [
+        format!("Where the {count} sprints were run").as_str(),
+        "sprints from 7.0 m/s, peaks with 95 % intervals",
+        "a drift of the receiver over minutes is not in that",
+        first.as_str(),
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+    let mut none = made;
+    none.efforts.list.clear();
+    assert!(picture(&none, "sprints").is_none());
+}
+
+#[test]
+fn a_fade_is_told_in_words_and_only_where_it_is_clear() {
+    let made = scenes::session(3600.0, 10.0);
+    let svg = picture(&made, "fade").expect("fades");
+    for word in [
+        "Peak speed over the reps: slower in",
+        "slower from rep to rep: −0.12 m/s a rep (−0.17 to −0.08)",
+        "no clear fade: −0.03 m/s a rep (−0.09 to +0.03)",
+        "peak speed, m/s",
+        "receiver 10 Hz",
+    ] {
+        assert!(svg.contains(word), "{word}");
+    }
+    let mut none = made;
+    none.fades.clear();
+    assert!(picture(&none, "fade").is_none());
+}
+
+#[test]
+fn every_picture_is_there_light_and_dark() {
+    for picture in figure::pictures(&scenes::session(1200.0, 10.0).scene()).expect("drawn") {
+        assert!(picture.svg.contains("@media (prefers-color-scheme:dark)"));
+        let light = figure::themed(&picture.svg, figure::Theme::Light);
+        let dark = figure::themed(&picture.svg, figure::Theme::Dark);
+        for svg in [&light, &dark] {
+            assert!(
+                !svg.contains("@media") && !svg.contains("display=\"none\""),
+                "{}",
+                picture.name
+            );
+        }
+        let paper = "#fdfcfa";
+        assert!(
+            light.contains(paper) && !dark.contains(paper),
+            "{}",
+            picture.name
+        );
+        let file = figure::png(&dark, 0.25).expect("a PNG");
+        assert!(!file.is_empty());
     }
 }
 
@@ -195,9 +350,9 @@ fn the_timeline_names_each_block_and_what_became_of_it() {
     );
     for word in [
         title.as_str(),
-        "1 warm-up two laps and leg swings",
-        "2 speed edge of the area to halfway, 5 × 40 m",
-        "3 resistance channel runs, 2 × 6 × 12 s",
+        "1 warm-up: two laps and leg swings",
+        "2 speed: edge of the area to halfway, 5 × 40 m",
+        "3 resistance: channel runs, 2 × 6 × 12 s",
         "8 done, 2 cut short, 2 missed",
         "not in the plan",
         "7.8 m/s",
@@ -224,7 +379,7 @@ fn the_reps_of_a_set_start_together() {
     let svg = picture(&made, "reps").expect("reps");
     for word in [
         "The reps of each set",
-        "3 resistance channel runs, set 2",
+        "3 resistance: channel runs, set 2",
         "speed, m/s",
         "peak speed, m/s",
         "dashed: asked for 8.4",

@@ -66,7 +66,7 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let row_height = layout.strip + layout.plot + layout.heart + FOOT;
     let body = style::HEADING + 22.0 + layout.rows as f64 * row_height;
     let key_height = key::lines(&entries) as f64 * key::LINE;
-    let height = body + key_height + names.len() as f64 * 17.0 + style::MARGIN;
+    let height = body + key_height + names.len() as f64 * 17.0 + style::MARGIN + 8.0;
 
     let sprints = sprints::of(scene).count();
     let title = match sprints {
@@ -86,9 +86,9 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         let top = style::HEADING + 22.0 + row as f64 * row_height;
         draw_row(&mut page, scene, &layout, row, top)?;
     }
-    key::draw(&mut page, body + 12.0, &entries);
+    key::draw(&mut page, body + 20.0, &entries);
     for (i, line) in names.iter().enumerate() {
-        let y = body + key_height + 14.0 + i as f64 * 17.0;
+        let y = body + key_height + 22.0 + i as f64 * 17.0;
         page.text(style::MARGIN, y, line, style::TICK, Anchor::Start);
     }
     Ok(Some(page.finish()))
@@ -282,22 +282,21 @@ fn draw_row(
             "",
         );
     }
-    draw_time(page, layout, &plot, foot);
+    draw_time(page, layout, &plot, foot, row + 1 == layout.rows);
     Ok(())
 }
 
-/// The numbers of the time axis, and their unit at its end.
-fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64) {
+/// The numbers of the time axis, and below the last row their unit.
+fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64, last: bool) {
     let unit = format!("time from start, {}", layout.clock.unit());
-    let unit_left = style::WIDTH - style::MARGIN - lettering::width(&unit, style::TICK);
-    page.text(unit_left, foot + 16.0, &unit, style::TICK, Anchor::Start);
+    if last {
+        page.text(plot.right(), foot + 31.0, &unit, style::TICK, Anchor::End);
+    }
     for tick in &plot.across.ticks {
         let x = plot.x(*tick);
         let text = layout.clock.write(*tick);
         page.line((x, foot), (x, foot + 4.0), style::FRAME, 1.0, "");
-        if x + lettering::width(&text, style::TICK) / 2.0 + 8.0 < unit_left {
-            page.text(x, foot + 16.0, &text, style::TICK, Anchor::Middle);
-        }
+        page.text(x, foot + 16.0, &text, style::TICK, Anchor::Middle);
     }
 }
 

@@ -40,7 +40,14 @@ fn with_a_plan_there_are_its_pictures_too() -> Outcome {
     bench.file("a.plan", "resistance \"runs\", 20 x 6 s, rest 24 s\n")?;
     bench.run("review a.csv --plan a.plan --out out")?.done(&[]);
     let names = bench.names("out")?;
-    for name in ["timeline.svg", "timeline.png", "reps.svg", "reps.png"] {
+    for name in [
+        "timeline.svg",
+        "timeline.png",
+        "reps.svg",
+        "reps.png",
+        "fade.svg",
+        "fade.png",
+    ] {
         assert!(names.iter().any(|n| n == name), "no {name} in {names:?}");
     }
     Ok(())

@@ -7,6 +7,7 @@ use repledger::figure::Scene;
 use repledger::measured::Measured;
 use repledger::motion::{Motion, Sample, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
+use repledger::profile::Fade;
 use repledger::review::{
     BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, TopSpeed, TopSpeedSource,
     Unplanned, Verdict,
@@ -22,6 +23,7 @@ pub struct Made {
     pub thresholds: Thresholds,
     pub plan: Option<Plan>,
     pub review: Option<PlanReview>,
+    pub fades: Vec<Fade>,
 }
 
 impl Made {
@@ -36,6 +38,7 @@ impl Made {
             thresholds: &self.thresholds,
             plan: self.plan.as_ref(),
             review: self.review.as_ref(),
+            fades: &self.fades,
         }
     }
 
@@ -77,6 +80,7 @@ pub fn empty() -> Made {
         thresholds: Thresholds::default(),
         plan: None,
         review: None,
+        fades: Vec::new(),
     }
 }
 
@@ -306,6 +310,7 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
         gaps: Vec::new(),
         efforts,
         thresholds: Thresholds::default(),
+        fades: fades(&reviews),
         plan: Some(plan),
         review: Some(PlanReview {
             blocks: reviews,
@@ -317,6 +322,26 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
             }),
         }),
     }
+}
+
+/// A fade for each set of three and more reps: the first clear, the next not, and so on.
+fn fades(blocks: &[BlockReview]) -> Vec<Fade> {
+    let sets = blocks
+        .iter()
+        .flat_map(|b| b.sets.iter().map(move |s| (b.index, s)));
+    sets.filter(|(_, set)| set.reps.len() > 2)
+        .enumerate()
+        .map(|(i, (block, set))| Fade {
+            block,
+            set: set.index,
+            reps: set.reps.len(),
+            slope_m_s: if i % 2 == 0 {
+                Measured::within(-0.12, -0.17, -0.08)
+            } else {
+                Measured::within(-0.03, -0.09, 0.03)
+            },
+        })
+        .collect()
 }
 
 fn rep_review(index: usize, verdict: Verdict, work_planned_s: Option<f64>) -> RepReview {

@@ -1,0 +1,146 @@
+//! Where the time of each block was spent: a small map a block, all on one ground and one scale.
+
+use super::axis::{Axis, spell};
+use super::canvas::Canvas;
+use super::density::{Density, Stay, laid};
+use super::field::Field;
+use super::heatmap::{BAR_LEFT, RIGHT, TOP, colour_bar, darkest, image, scale_bar, uncertainty};
+use super::panel::Panel;
+use super::style::{self, Anchor};
+use super::{Error, Scene, key, verdict};
+use crate::review::BlockReview;
+
+/// Maps beside each other, and the space between two.
+const COLUMNS: usize = 3;
+const BETWEEN: f64 = 20.0;
+/// Greatest height of a map.
+const TALLEST: f64 = 320.0;
+/// Room above a map for the block's name and its time.
+const CAPTION: f64 = 36.0;
+/// Most blocks that are drawn, and most cells of a side of each.
+const MOST_BLOCKS: usize = 24;
+const MOST_CELLS: f64 = 160.0;
+/// Least height of the colour bar with its notes and the arrow to the north.
+const BAR_HEIGHT: f64 = 350.0;
+
+/// Where the time of each block was spent.
+///
+/// # Errors
+/// Where the chart could not be drawn.
+pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+    let field = Field::of(scene);
+    let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
+    let mut seen: Vec<(&BlockReview, Stay)> = blocks
+        .iter()
+        .filter_map(|block| {
+            let span_s = block.start_s?..block.end_s?;
+            let stay = Stay::within(scene.motion, span_s, |place| field.place(place))?;
+            Some((block, stay))
+        })
+        .collect();
+    let left_out = seen.len().saturating_sub(MOST_BLOCKS);
+    seen.truncate(MOST_BLOCKS);
+    if seen.len() < 2 {
+        return Ok(None);
+    }
+    let stays: Vec<Stay> = seen.iter().map(|(_, stay)| stay.clone()).collect();
+    let Some(found) = laid(&stays, field.extent_m(), MOST_CELLS) else {
+        return Ok(None);
+    };
+    let Some(first) = found.first() else {
+        return Ok(None);
+    };
+    let most = found.iter().map(darkest).fold(0.0, f64::max);
+    let (size, scale) = size(first);
+    let rows = found.len().div_ceil(COLUMNS);
+    let each = CAPTION + size.1 + BETWEEN;
+    let foot = TOP + (rows as f64 * each).max(BAR_HEIGHT) + 16.0;
+    let more = match left_out {
+        0 => String::new(),
+        n => format!(" The last {n} blocks are not shown."),
+    };
+    let note = key::note(&format!("{}{more}", field.in_words()));
+    let mut page = Canvas::new(
+        foot + 26.0 + note.len() as f64 * key::LINE + style::MARGIN - key::LINE,
+        "Where the time of each block was spent",
+        &scene.subtitle(&uncertainty(first)),
+    );
+    for (i, ((block, stay), found)) in seen.iter().zip(&found).enumerate() {
+        let corner = (
+            style::MARGIN + (i % COLUMNS) as f64 * (size.0 + BETWEEN),
+            TOP + (i / COLUMNS) as f64 * each,
+        );
+        draw(&mut page, field, block, stay, found, corner, scale, most)?;
+    }
+    let highest = found.iter().map(Density::highest).fold(0.0, f64::max);
+    let below = colour_bar(&mut page, highest, most);
+    field.north(&mut page, BAR_LEFT - 8.0, below + 12.0);
+    let map = place(first, (style::MARGIN, foot), scale);
+    scale_bar(&mut page, &map, style::MARGIN + 200.0, foot);
+    key::draw_note(&mut page, foot + 26.0, &note);
+    Ok(Some(page.finish()))
+}
+
+/// Width and height of a map, pixels, and pixels a metre.
+fn size(grid: &Density) -> ((f64, f64), f64) {
+    let room = style::WIDTH - style::MARGIN - RIGHT;
+    let width = (room - (COLUMNS - 1) as f64 * BETWEEN) / COLUMNS as f64;
+    let (width_m, height_m) = (
+        grid.columns as f64 * grid.cell_m,
+        grid.rows as f64 * grid.cell_m,
+    );
+    let scale = (width / width_m).min(TALLEST / height_m);
+    ((width, height_m * scale), scale)
+}
+
+/// A map on the page with its upper left corner at `corner`.
+fn place(grid: &Density, (left, top): (f64, f64), scale: f64) -> Panel {
+    let axis = |from: f64, cells: usize| Axis {
+        range: from..from + cells as f64 * grid.cell_m,
+        ticks: Vec::new(),
+    };
+    let (across, up) = (
+        axis(grid.west_m, grid.columns),
+        axis(grid.south_m, grid.rows),
+    );
+    Panel {
+        left,
+        top,
+        width: (across.range.end - across.range.start) * scale,
+        height: (up.range.end - up.range.start) * scale,
+        across,
+        up,
+    }
+}
+
+/// One block.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "all of them differ from block to block or are the page's"
+)]
+fn draw(
+    page: &mut Canvas,
+    field: Field<'_>,
+    block: &BlockReview,
+    stay: &Stay,
+    found: &Density,
+    corner: (f64, f64),
+    scale: f64,
+    darkest: f64,
+) -> Result<(), Error> {
+    let map = place(found, (corner.0, corner.1 + CAPTION), scale);
+    let room = size(found).0.0;
+    let name = format!("{} {}", block.index, verdict::name(block));
+    page.fitted(corner.0, corner.1 + 12.0, &name, style::LABEL, room);
+    let time = spell(stay.time_s());
+    page.text(corner.0, corner.1 + 28.0, &time, style::TICK, Anchor::Start);
+    page.raw(&image(found, &map, darkest)?);
+    field.draw(page, &map);
+    page.outline(
+        (map.left, map.top),
+        (map.width, map.height),
+        style::FRAME,
+        style::HAIR,
+    );
+    Ok(())
+}

@@ -1,0 +1,346 @@
+//! Where the sprints were run: an arrow each, at its place, along its way, darker and wider the faster.
+
+use std::ops::Range;
+
+use super::canvas::{self, Canvas};
+use super::density::median_sd;
+use super::field::{Field, polyline};
+use super::heatmap::{TOP, framed, scale_bar};
+use super::panel::Panel;
+use super::style::{self, Anchor, Colour};
+use super::{Error, Scene, key, lettering, ramp};
+use crate::efforts::{Effort, Kind};
+use crate::measured::Z95;
+use crate::motion::Sample;
+
+/// Points of a way lie at least so far apart on the page.
+const APART: f64 = 3.0;
+/// Size of an arrow's head.
+const HEAD: f64 = 9.0;
+/// Around the ways where there is no pitch, and the least extent of such a map, m.
+const AROUND_M: f64 = 4.0;
+const LEAST_M: f64 = 30.0;
+/// Below the map: numbers, name of the axis, then the list.
+const FOOT: f64 = 62.0;
+/// The list: columns, height of a line, most sprints told one by one.
+const COLUMNS: usize = 3;
+const LINE: f64 = 17.0;
+const MOST_TOLD: usize = 90;
+
+/// A sprint with its way on the page.
+struct Arrow<'a> {
+    number: usize,
+    effort: &'a Effort,
+    way: Vec<(f64, f64)>,
+}
+
+/// Where the sprints were run.
+///
+/// # Errors
+/// Where the chart could not be drawn.
+pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+    let field = Field::of(scene);
+    let found = ways(scene, field);
+    let places = found.iter().flat_map(|(_, way)| way).copied();
+    let Some((across, up)) = extent(field, places) else {
+        return Ok(None);
+    };
+    let map = framed(across, up);
+    let arrows: Vec<Arrow<'_>> = (1..)
+        .zip(&found)
+        .map(|(number, (effort, way))| Arrow {
+            number,
+            effort,
+            way: thinned(&map, way),
+        })
+        .collect();
+    let speeds = arrows.iter().map(|a| a.effort.peak_speed_m_s.value);
+    let slowest = speeds.clone().fold(f64::INFINITY, f64::min);
+    let fastest = speeds.fold(f64::NEG_INFINITY, f64::max);
+    let entries = entries(slowest, fastest);
+    let told = arrows.len().min(MOST_TOLD);
+    let lines = told.div_ceil(COLUMNS) + usize::from(told < arrows.len());
+    let note = key::note(&words(scene, field));
+    let key_top = map.bottom().max(TOP + 80.0) + FOOT;
+    let note_top = key_top + key::lines(&entries) as f64 * key::LINE;
+    let list_top = note_top + note.len() as f64 * key::LINE + 8.0;
+    let height = list_top + lines as f64 * LINE + style::MARGIN - 8.0;
+    let from = scene.thresholds.bands.sprint_m_s;
+    let mut page = Canvas::new(
+        height,
+        &title(&arrows),
+        &scene.subtitle(&format!(
+            "sprints from {from:.1} m/s, peaks with 95 % intervals"
+        )),
+    );
+    page.raw(&map.draw(|_| Ok(()))?);
+    field.draw(&mut page, &map);
+    page.outline(
+        (map.left, map.top),
+        (map.width, map.height),
+        style::FRAME,
+        1.0,
+    );
+    field.numbers(&mut page, &map);
+    let right = map.right().max(map.left + field.caption_width() + 160.0);
+    scale_bar(&mut page, &map, right, map.bottom() + 30.0);
+    field.north(&mut page, right + 24.0, map.top);
+    let strength = |effort: &Effort| {
+        let share = (effort.peak_speed_m_s.value - slowest) / (fastest - slowest).max(0.05);
+        share.clamp(0.0, 1.0)
+    };
+    for arrow in &arrows {
+        draw(&mut page, &arrow.way, strength(arrow.effort));
+    }
+    number(&mut page, &map, &arrows);
+    key::draw(&mut page, key_top, &entries);
+    key::draw_note(&mut page, note_top, &note);
+    list(&mut page, &arrows, told, list_top);
+    Ok(Some(page.finish()))
+}
+
+/// The sprints with the places of their ways on the map.
+fn ways<'a>(scene: &Scene<'a>, field: Field<'_>) -> Vec<(&'a Effort, Vec<[f64; 2]>)> {
+    if !scene.motion.has_position {
+        return Vec::new();
+    }
+    let way = |effort: &Effort| -> Vec<[f64; 2]> {
+        let samples = scene.motion.samples.get(effort.window.clone());
+        samples
+            .unwrap_or_default()
+            .iter()
+            .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
+            .map(|s| field.place([s.x_m, s.y_m]))
+            .collect()
+    };
+    scene
+        .efforts
+        .of_kind(Kind::Sprint)
+        .filter(|effort| effort.peak_speed_m_s.value.is_finite())
+        .map(|effort| (effort, way(effort)))
+        .filter(|(_, way)| way.len() > 1)
+        .collect()
+}
+
+/// What the map shows, m; `None` without a place.
+fn extent(
+    field: Field<'_>,
+    places: impl Iterator<Item = [f64; 2]>,
+) -> Option<(Range<f64>, Range<f64>)> {
+    let none = [f64::INFINITY, f64::NEG_INFINITY];
+    let [x, y] = places.fold([none, none], |[x, y], [a, b]| {
+        [[x[0].min(a), x[1].max(a)], [y[0].min(b), y[1].max(b)]]
+    });
+    if !(x[0] <= x[1] && y[0] <= y[1]) {
+        return None;
+    }
+    let wide = |[least, most]: [f64; 2]| {
+        let short = ((LEAST_M - (most - least)) / 2.0).max(AROUND_M);
+        [least - short, most + short]
+    };
+    let (x, y) = match field.extent_m() {
+        Some([left, right, low, high]) => (
+            [left.min(x[0]), right.max(x[1])],
+            [low.min(y[0]), high.max(y[1])],
+        ),
+        None => (wide(x), wide(y)),
+    };
+    Some((x[0]..x[1], y[0]..y[1]))
+}
+
+/// A way on the page, without points that lie on each other; first and last stay.
+fn thinned(map: &Panel, way: &[[f64; 2]]) -> Vec<(f64, f64)> {
+    let mut kept: Vec<(f64, f64)> = Vec::new();
+    let last = way.len().saturating_sub(1);
+    for (i, [x_m, y_m]) in way.iter().enumerate() {
+        let at = (map.x(*x_m), map.y(*y_m));
+        let far = kept
+            .last()
+            .is_none_or(|before| distance(*before, at) >= APART);
+        if i == last && !far && kept.len() > 1 {
+            kept.pop();
+        }
+        if far || i == last {
+            kept.push(at);
+        }
+    }
+    kept
+}
+
+fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {
+    (a.0 - b.0).hypot(a.1 - b.1)
+}
+
+/// What is seen.
+fn title(arrows: &[Arrow<'_>]) -> String {
+    let fastest = arrows
+        .iter()
+        .map(|a| a.effort.peak_speed_m_s.value)
+        .fold(0.0, f64::max);
+    match arrows.len() {
+        1 => format!("Where the one sprint was run, at up to {fastest:.1} m/s"),
+        n => format!("Where the {n} sprints were run, the fastest at {fastest:.1} m/s"),
+    }
+}
+
+/// What is said about uncertainty and ground below the map.
+fn words(scene: &Scene<'_>, field: Field<'_>) -> String {
+    let samples: Vec<&Sample> = scene.motion.samples.iter().collect();
+    let place_m = Z95 * median_sd(&samples);
+    format!(
+        "{} Places lie to ±{place_m:.1} m (95 %) of each other over a short time; a drift of the receiver over minutes is not in \
+         that and may be metres.",
+        field.in_words()
+    )
+}
+
+/// Width and colour of an arrow: from `0` for the slowest to `1` for the fastest.
+fn look(strength: f64) -> (f64, Colour) {
+    (1.4 + 1.6 * strength, ramp::colour(0.42 + 0.53 * strength))
+}
+
+/// A way with a head at its end.
+fn draw(page: &mut Canvas, way: &[(f64, f64)], strength: f64) {
+    let (width, colour) = look(strength);
+    let Some(&tip) = way.last() else { return };
+    // The head points as the last metres went, not as the last wobble did.
+    let Some(&from) = way
+        .iter()
+        .rev()
+        .find(|p| distance(**p, tip) >= HEAD)
+        .or(way.first())
+    else {
+        return;
+    };
+    let length = distance(from, tip).max(1e-6);
+    let (ux, uy) = ((tip.0 - from.0) / length, (tip.1 - from.1) / length);
+    let back = (tip.0 - HEAD * ux, tip.1 - HEAD * uy);
+    let mut shaft: Vec<(f64, f64)> = way
+        .iter()
+        .copied()
+        .filter(|p| distance(*p, tip) >= HEAD)
+        .collect();
+    shaft.push(back);
+    if shaft.len() > 1 {
+        page.raw(&polyline(&shaft, colour, width));
+    }
+    let half = 0.42 * HEAD;
+    page.raw(&format!(
+        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}L{:.1} {:.1}z\" fill=\"{}\"/>\n",
+        tip.0,
+        tip.1,
+        back.0 - half * uy,
+        back.1 + half * ux,
+        back.0 + half * uy,
+        back.1 - half * ux,
+        canvas::hex(colour)
+    ));
+}
+
+/// The number of each sprint where there is room for it: beside its start, its head or its middle; fastest first.
+fn number(page: &mut Canvas, map: &Panel, arrows: &[Arrow<'_>]) {
+    const HEIGHT: f64 = 14.0;
+    let mut order: Vec<&Arrow<'_>> = arrows.iter().collect();
+    let peak = |a: &Arrow<'_>| a.effort.peak_speed_m_s.value;
+    order.sort_by(|a, b| peak(b).total_cmp(&peak(a)));
+    let mut taken: Vec<[f64; 4]> = Vec::new();
+    for arrow in order {
+        let text = arrow.number.to_string();
+        let width = lettering::width(&text, style::VALUE) + 6.0;
+        let spots = [
+            arrow.way.first(),
+            arrow.way.last(),
+            arrow.way.get(arrow.way.len() / 2),
+        ];
+        let free = spots.into_iter().flatten().find_map(|&(x, y)| {
+            [(0.0, -10.0), (0.0, 18.0), (-12.0, 4.0), (12.0, 4.0)]
+                .into_iter()
+                .map(|(dx, dy)| {
+                    [
+                        x + dx - width / 2.0,
+                        y + dy - HEIGHT + 3.0,
+                        x + dx + width / 2.0,
+                        y + dy + 3.0,
+                    ]
+                })
+                .find(|b| {
+                    let inside = map.left < b[0]
+                        && b[2] < map.right()
+                        && map.top < b[1]
+                        && b[3] < map.bottom();
+                    let alone =
+                        |t: &[f64; 4]| b[2] < t[0] || t[2] < b[0] || b[3] < t[1] || t[3] < b[1];
+                    inside && taken.iter().all(alone)
+                })
+        });
+        if let Some(b) = free {
+            page.rimmed(b[0] + 3.0, b[3] - 3.0, &[(&text, style::VALUE)]);
+            taken.push(b);
+        }
+    }
+}
+
+/// How speed is drawn.
+fn entries(slowest: f64, fastest: f64) -> Vec<(key::Sample, String)> {
+    let sample = |strength: f64| {
+        let (width, colour) = look(strength);
+        let m_s = slowest + strength * (fastest - slowest);
+        (
+            key::Sample::Line(colour, width, ""),
+            format!("peak {m_s:.1} m/s"),
+        )
+    };
+    let mut entries = if fastest - slowest < 0.05 {
+        vec![sample(1.0)]
+    } else {
+        vec![sample(0.0), sample(0.5), sample(1.0)]
+    };
+    entries.push((
+        key::Sample::Arrow(look(0.5).1),
+        "the head is where the sprint ended; numbers where there is room".to_owned(),
+    ));
+    entries
+}
+
+/// Each sprint with its peak, interval and distance, down the columns.
+fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64) {
+    let rows = told.div_ceil(COLUMNS).max(1);
+    let width = (style::WIDTH - 2.0 * style::MARGIN) / COLUMNS as f64;
+    for (i, arrow) in arrows.iter().take(told).enumerate() {
+        let left = style::MARGIN + (i / rows) as f64 * width;
+        let y = top + 12.0 + (i % rows) as f64 * LINE;
+        let peak = arrow.effort.peak_speed_m_s;
+        let number = arrow.number.to_string();
+        page.text(left + 22.0, y, &number, style::VALUE, Anchor::End);
+        let near = if arrow.effort.near_threshold {
+            ", a sprint only within the uncertainty"
+        } else {
+            ""
+        };
+        let text = format!(
+            "{:.2} m/s ({:.2} to {:.2}), {:.0} m{near}",
+            peak.value, peak.low, peak.high, arrow.effort.distance_m
+        );
+        page.fitted(left + 30.0, y, &text, style::TICK, width - 42.0);
+    }
+    if told < arrows.len() {
+        let y = top + 12.0 + rows as f64 * LINE;
+        let text = format!("{} more are drawn and not told", arrows.len() - told);
+        page.text(style::MARGIN, y, &text, style::TICK, Anchor::Start);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_way_keeps_both_ends_and_loses_what_lies_on_itself() {
+        let map = framed(0.0..100.0, 0.0..60.0);
+        let way: Vec<[f64; 2]> = (0..=400).map(|i| [f64::from(i) * 0.1, 30.0]).collect();
+        let kept = thinned(&map, &way);
+        assert!(kept.len() < 160, "{}", kept.len());
+        assert_eq!(kept.first(), Some(&(map.x(0.0), map.y(30.0))));
+        assert_eq!(kept.last(), Some(&(map.x(40.0), map.y(30.0))));
+    }
+}
