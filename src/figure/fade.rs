@@ -186,20 +186,20 @@ fn draw(page: &mut Canvas, sloped: &Sloped<'_>, up: Axis, (left, top, width): (f
     let mut free = f64::NEG_INFINITY;
     for rep in &set.reps {
         let x = panel.x(rep.index as f64);
-        let (mark, size) = match rep.verdict {
-            Verdict::Done => (Mark::Disc, 7.0),
-            other => (verdict::mark(other), 9.0),
-        };
         let colour = if counts(rep) {
             style::MEASURED
         } else {
             style::SOFT_INK
         };
+        let mut sign = panel.bottom() - 8.0;
         if let Some(value) = peak(rep) {
             whisker(page, &panel, x, value, colour);
-            page.mark(mark, (x, panel.y(value.value)), size, colour);
-        } else if rep.verdict != Verdict::Done {
-            page.mark(mark, (x, panel.bottom() - 9.0), size, style::SOFT_INK);
+            page.mark(Mark::Disc, (x, panel.y(value.value)), 7.0, colour);
+            // Below its whisker, where no line runs through it.
+            sign = sign.min(panel.y(value.low) + 10.0);
+        }
+        if rep.verdict != Verdict::Done {
+            page.mark(verdict::mark(rep.verdict), (x, sign), 8.0, style::INK);
         }
         let text = rep.index.to_string();
         let half = lettering::width(&text, style::TICK) / 2.0;
@@ -276,17 +276,13 @@ fn entries(sets: &[Sloped<'_>]) -> Vec<(key::Sample, String)> {
     };
     for verdict in verdict::VERDICTS {
         if verdict != Verdict::Done && seen(verdict) {
-            let colour = match verdict {
-                Verdict::Slow => style::MEASURED,
-                _ => style::SOFT_INK,
-            };
             let left_out = if verdict == Verdict::Slow {
                 ""
             } else {
                 ", not in the slope"
             };
             entries.push((
-                key::Sample::Mark(verdict::mark(verdict), colour),
+                key::Sample::Mark(verdict::mark(verdict), style::INK),
                 format!("rep {}{left_out}", verdict::word(verdict)),
             ));
         }

@@ -139,13 +139,7 @@ impl<'a> Field<'a> {
             turn_rad.to_degrees(),
             canvas::hex(style::INK)
         ));
-        page.text(
-            left + SIZE + 6.0,
-            y + 4.0,
-            "north",
-            style::PLAIN,
-            Anchor::Start,
-        );
+        page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
         SIZE
     }
 

@@ -271,7 +271,7 @@ pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
         usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
     let mut notes = vec!["colour by square root".to_owned()];
     if highest > 1.01 * darkest {
-        notes.push(format!("darkest: {darkest:.decimals$} and more"));
+        notes.push(format!("scale ends at {darkest:.decimals$}"));
     }
     notes.push(format!("highest: {highest:.decimals$} s/m²"));
     let mut below = top + height + 18.0;

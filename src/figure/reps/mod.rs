@@ -80,7 +80,7 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     Ok(Some(page.finish()))
 }
 
-/// The colour of a rep: later ones are darker.
+/// The colour of a rep: later ones stand out more.
 fn shade(index: usize, reps: usize) -> Colour {
     let share = index as f64 / (reps.max(2) - 1) as f64;
     ramp::colour(0.3 + 0.7 * share)
@@ -113,7 +113,7 @@ fn entries(review: &PlanReview) -> Vec<(key::Sample, String)> {
         ),
         (
             key::Sample::Line(ramp::colour(0.65), 2.0, ""),
-            "later reps are darker".to_owned(),
+            "those between".to_owned(),
         ),
         (
             key::Sample::Line(ramp::colour(1.0), 2.0, ""),

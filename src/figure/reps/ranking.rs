@@ -3,7 +3,7 @@
 use plotters::prelude::*;
 
 use crate::figure::axis::Axis;
-use crate::figure::canvas::Canvas;
+use crate::figure::canvas::{Canvas, Mark};
 use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor};
 use crate::figure::{Error, lettering, verdict};
@@ -106,7 +106,14 @@ pub(super) fn draw(
         let x = chart.x(i as f64 + 1.0);
         let mark = verdict::mark(rep.verdict);
         match finite_peak(rep) {
-            Some((_, value, _)) => page.mark(mark, (x, chart.y(value)), size, shade(i, reps)),
+            Some((low, value, _)) => {
+                page.mark(Mark::Disc, (x, chart.y(value)), size, shade(i, reps));
+                if rep.verdict != Verdict::Done {
+                    // Below its bar, where no line runs through it.
+                    let y = (chart.y(low) + 8.0).min(chart.bottom() - 6.0);
+                    page.mark(mark, (x, y), size, style::INK);
+                }
+            }
             None if rep.verdict == Verdict::Done => {}
             None => page.mark(mark, (x, chart.bottom() - 9.0), size, style::INK),
         }
