@@ -35,6 +35,8 @@ pub(super) enum Mark {
     Cross,
     /// A diamond, open: not in the plan.
     Diamond,
+    /// An open square.
+    Square,
     /// A question mark: cannot be told.
     Question,
 }
@@ -233,6 +235,12 @@ impl Canvas {
                 y - r,
                 -size,
                 -size
+            ),
+            Mark::Square => writeln!(
+                self.body,
+                r#"<rect x="{:.1}" y="{:.1}" width="{size:.1}" height="{size:.1}" {open}/>"#,
+                x - r,
+                y - r
             ),
             Mark::Half => writeln!(
                 self.body,

@@ -34,6 +34,26 @@ pub(super) struct Density {
     pub(super) shown: f64,
 }
 
+/// Rates from here on are those of receivers worn between the shoulders, Hz.
+const FAST_HZ: f64 = 5.0;
+/// What a place on earth is off along one axis, one standard deviation, m: by receivers of 10 Hz worn on the back (the
+/// poorer of two), and by a watch on the wrist.
+///
+/// The smoother knows how positions scatter from fix to fix and not how far all of them lie off together, so this comes
+/// from the literature: third quartiles of the horizontal error of 2.09 and 5.29 m, which are 1.665 standard deviations
+/// of an axis.
+///
+/// # References
+/// Gløersen, Kocbach, Gilgien (2018), Front Physiol 9:1425, 10.3389/fphys.2018.01425.
+const PLACE_SD_M: [f64; 2] = [2.09 / 1.665, 5.29 / 1.665];
+
+/// What a place of a motion may be off along one axis, one standard deviation, m.
+pub(super) fn place_sd_m(motion: &Motion) -> f64 {
+    let known = PLACE_SD_M[usize::from(motion.rate_hz < FAST_HZ)];
+    let placed: Vec<&Sample> = motion.samples.iter().collect();
+    median_sd(&placed).max(known)
+}
+
 /// Where a player was, sample by sample.
 #[derive(Clone, Debug)]
 pub(super) struct Stay {
@@ -41,7 +61,7 @@ pub(super) struct Stay {
     places_m: Vec<[f64; 2]>,
     /// Time that each of them stands for, s.
     step_s: f64,
-    /// The median standard deviation of the positions along one axis, m; 0 when none is known.
+    /// What a place may be off along one axis, one standard deviation, m.
     pub(super) position_sd_m: f64,
 }
 
@@ -69,7 +89,7 @@ impl Stay {
         (!placed.is_empty()).then(|| Self {
             places_m: placed.iter().map(|s| to([s.x_m, s.y_m])).collect(),
             step_s: motion.step_s,
-            position_sd_m: median_sd(&placed),
+            position_sd_m: place_sd_m(motion),
         })
     }
 
@@ -83,7 +103,7 @@ impl Stay {
 ///
 /// ## Definition
 /// Each sample spreads its time step as a normal distribution of the bandwidth around its place. The bandwidth is the
-/// median standard deviation of the positions, of the stay where it is widest, and at least 1.5 m. A place so far out
+/// standard deviation of a place, of the stay where it is widest, and at least 1.5 m. A place so far out
 /// that the grid would mostly be empty is cropped: at most 0.25 % of the time beyond each side, and only where it lies
 /// more than a quarter of the extent (or 15 m) farther out than the rest. The grid holds at least what lies inside
 /// `shown_m` (least and greatest along both axes) and has at most `most_cells` cells a side.
@@ -205,7 +225,7 @@ fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
 }
 
 /// The median standard deviation of the positions, m; 0 when none is known.
-pub(super) fn median_sd(samples: &[&Sample]) -> f64 {
+fn median_sd(samples: &[&Sample]) -> f64 {
     let mut sds: Vec<f64> = samples
         .iter()
         .map(|s| s.position_sd_m)

@@ -126,21 +126,11 @@ impl<'a> Field<'a> {
         )
     }
 
-    /// An arrow to the north from `left` on, its upper edge at `top`; tells its height, 0 where north is not known.
-    pub(super) fn north(&self, page: &mut Canvas, left: f64, top: f64) -> f64 {
-        const SIZE: f64 = 34.0;
-        if !self.north_up {
-            return 0.0;
+    /// An arrow to the north with its upper left corner there, where north is known.
+    pub(super) fn north(&self, page: &mut Canvas, corner: (f64, f64)) {
+        if self.north_up {
+            north(page, corner, self.pitch.map_or(0.0, |pitch| pitch.turn_rad));
         }
-        let turn_rad = self.pitch.map_or(0.0, |pitch| pitch.turn_rad);
-        let (x, y) = (left + SIZE / 2.0, top + SIZE / 2.0);
-        page.raw(&format!(
-            "<path d=\"M0 -15l5.5 14h-4v16h-3v-16h-4z\" transform=\"translate({x:.1} {y:.1}) rotate({:.1})\" fill=\"{}\"/>\n",
-            turn_rad.to_degrees(),
-            canvas::hex(style::INK)
-        ));
-        page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
-        SIZE
     }
 
     /// Numbers along two sides, and which way is which.
@@ -170,6 +160,18 @@ impl<'a> Field<'a> {
     pub(super) fn caption_width(&self) -> f64 {
         lettering::width(self.directions().0, style::PLAIN)
     }
+}
+
+/// An arrow to the north with its upper left corner there; the map is turned by so much against north.
+pub(super) fn north(page: &mut Canvas, (left, top): (f64, f64), turn_rad: f64) {
+    const SIZE: f64 = 34.0;
+    let (x, y) = (left + SIZE / 2.0, top + SIZE / 2.0);
+    page.raw(&format!(
+        "<path d=\"M0 -15l5.5 14h-4v16h-3v-16h-4z\" transform=\"translate({x:.1} {y:.1}) rotate({:.1})\" fill=\"{}\"/>\n",
+        turn_rad.to_degrees(),
+        canvas::hex(style::INK)
+    ));
+    page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
 }
 
 /// An open line through points of the page.

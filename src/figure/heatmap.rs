@@ -71,7 +71,7 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let right = map.right().max(map.left + field.caption_width() + 160.0);
     scale_bar(&mut page, &map, right, map.bottom() + 30.0);
     let below = colour_bar(&mut page, found.highest(), darkest);
-    field.north(&mut page, BAR_LEFT - 8.0, below + 12.0);
+    field.north(&mut page, (BAR_LEFT - 8.0, below + 12.0));
     key::draw(&mut page, key_top, &entries);
     key::draw_note(&mut page, note_top, &note);
     Ok(Some(page.finish()))
@@ -109,7 +109,7 @@ pub(super) fn uncertainty(found: &Density) -> String {
         String::new()
     };
     format!(
-        "smoothed with a standard deviation of {:.1} m, at least that of a position{shown}",
+        "smoothed with a standard deviation of {:.1} m, at least what a place may be off{shown}",
         found.bandwidth_m
     )
 }

@@ -74,7 +74,7 @@ pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     }
     let highest = found.iter().map(Density::highest).fold(0.0, f64::max);
     let below = colour_bar(&mut page, highest, most);
-    field.north(&mut page, BAR_LEFT - 8.0, below + 12.0);
+    field.north(&mut page, (BAR_LEFT - 8.0, below + 12.0));
     let map = place(first, (style::MARGIN, foot), scale);
     scale_bar(&mut page, &map, style::MARGIN + 200.0, foot);
     key::draw_note(&mut page, foot + 26.0, &note);

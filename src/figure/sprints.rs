@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::canvas::{self, Canvas};
-use super::density::median_sd;
+use super::density::place_sd_m;
 use super::field::{Field, polyline};
 use super::heatmap::{TOP, framed, scale_bar};
 use super::panel::Panel;
@@ -11,7 +11,6 @@ use super::style::{self, Anchor, Colour};
 use super::{Error, Scene, key, lettering, ramp};
 use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
-use crate::motion::Sample;
 
 /// Points of a way lie at least so far apart on the page.
 const APART: f64 = 3.0;
@@ -84,7 +83,7 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     field.numbers(&mut page, &map);
     let right = map.right().max(map.left + field.caption_width() + 160.0);
     scale_bar(&mut page, &map, right, map.bottom() + 30.0);
-    field.north(&mut page, right + 24.0, map.top);
+    field.north(&mut page, (right + 24.0, map.top));
     let strength = |effort: &Effort| {
         let share = (effort.peak_speed_m_s.value - slowest) / (fastest - slowest).max(0.05);
         share.clamp(0.0, 1.0)
@@ -185,11 +184,9 @@ fn title(arrows: &[Arrow<'_>]) -> String {
 
 /// What is said about uncertainty and ground below the map.
 fn words(scene: &Scene<'_>, field: Field<'_>) -> String {
-    let samples: Vec<&Sample> = scene.motion.samples.iter().collect();
-    let place_m = Z95 * median_sd(&samples);
+    let place_m = Z95 * place_sd_m(scene.motion);
     format!(
-        "{} Places lie to ±{place_m:.1} m (95 %) of each other over a short time; a drift of the receiver over minutes is not in \
-         that and may be metres.",
+        "{} Each place may be off by {place_m:.1} m (95 %) along either axis, much of it the same for all arrows of a few minutes.",
         field.in_words()
     )
 }

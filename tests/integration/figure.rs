@@ -195,7 +195,7 @@ fn each_sprint_is_an_arrow_with_its_numbers() {
     for word in [
         format!("Where the {count} sprints were run").as_str(),
         "sprints from 7.0 m/s, peaks with 95 % intervals",
-        "a drift of the receiver over minutes is not in that",
+        "Each place may be off by 2.5 m (95 %)",
         first.as_str(),
     ] {
         assert!(svg.contains(word), "{word}");

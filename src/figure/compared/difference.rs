@@ -8,7 +8,8 @@ use super::maps::Maps;
 use crate::figure::canvas::Canvas;
 use crate::figure::contour::contours;
 use crate::figure::density::Density;
-use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, north, picture, strength};
+use crate::figure::field::north;
+use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, picture, strength};
 use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor, Colour};
 use crate::figure::theme::{Theme, dark};
@@ -161,7 +162,7 @@ pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
     }
     let foot = bar(&mut page, strongest);
     if maps.ground == Ground::Earth {
-        north(&mut page, foot + 28.0);
+        north(&mut page, (BAR_LEFT - 8.0, foot + 12.0), 0.0);
     }
     key::draw(&mut page, key_top, &entries);
     Ok(page.finish())
@@ -317,7 +318,7 @@ mod tests {
     use super::{around, clear};
     use crate::figure::compared::Named;
     use crate::figure::compared::maps::Maps;
-    use crate::figure::density::{Density, Stay, densities};
+    use crate::figure::density::{Density, MOST_CELLS, Stay, laid};
     use crate::motion::{Motion, Sample, SpeedFrom};
     use crate::session;
     use crate::settings::Settings;
@@ -346,7 +347,7 @@ mod tests {
 
     fn found(apart_m: f64, sd_m: f64) -> (Vec<Density>, Vec<f64>) {
         let stays = [stay(0.0, sd_m), stay(apart_m, sd_m)];
-        let maps = densities(&stays).expect("positions");
+        let maps = laid(&stays, None, MOST_CELLS).expect("positions");
         let cells = clear(&maps[0], &maps[1], [1.0 / 60.0; 2], [sd_m; 2]).cells;
         (maps, cells)
     }

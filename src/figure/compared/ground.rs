@@ -7,18 +7,6 @@ use crate::session::Session;
 /// Sessions whose origins lie farther apart than this were not on one ground, m.
 const FARTHEST_M: f64 = 1000.0;
 
-/// Rates from here on are those of receivers worn between the shoulders, Hz.
-const FAST_HZ: f64 = 5.0;
-/// What a place on earth is off along one axis, one standard deviation, m: by receivers of 10 Hz worn on the back (the poorer of two),
-/// and by a watch on the wrist.
-///
-/// The smoother knows how positions scatter from fix to fix and not how far all of them lie off together, so this comes from the
-/// literature: third quartiles of the horizontal error of 2.09 and 5.29 m, which are 1.665 standard deviations of an axis.
-///
-/// # References
-/// Gløersen, Kocbach, Gilgien (2018), Front Physiol 9:1425, 10.3389/fphys.2018.01425.
-const PLACE_SD_M: [f64; 2] = [2.09 / 1.665, 5.29 / 1.665];
-
 /// What the places of several sessions are told by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Ground {
@@ -78,12 +66,7 @@ impl Apart {
 pub(super) fn stays(sessions: &[Named<'_>]) -> Result<(Ground, Vec<Stay>), Apart> {
     let sessions: Vec<&Session> = sessions.iter().map(|named| named.session).collect();
     let earth = on_earth(&sessions);
-    let stay = |session: &Session, to: &dyn Fn([f64; 2]) -> [f64; 2]| {
-        let mut stay = Stay::of(&session.motion, to)?;
-        let fast = session.motion.rate_hz >= FAST_HZ;
-        stay.position_sd_m = stay.position_sd_m.max(PLACE_SD_M[usize::from(!fast)]);
-        Some(stay)
-    };
+    let stay = |session: &Session, to: &dyn Fn([f64; 2]) -> [f64; 2]| Stay::of(&session.motion, to);
     let collect = |list: Vec<Option<Stay>>| list.into_iter().collect::<Option<Vec<Stay>>>();
     if let Ok(offsets) = &earth {
         let stays = sessions

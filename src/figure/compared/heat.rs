@@ -3,7 +3,8 @@
 use super::ground::Ground;
 use super::maps::Maps;
 use crate::figure::canvas::Canvas;
-use crate::figure::heatmap::{self, colour_bar, darkest, image, north};
+use crate::figure::field::north;
+use crate::figure::heatmap::{self, BAR_LEFT, colour_bar, darkest, image};
 use crate::figure::{Error, key, style};
 
 /// Draws the maps.
@@ -43,9 +44,9 @@ pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
         page.raw(&heatmap::lines(found, map)?);
         Maps::frame(&mut page, map, name);
     }
-    let foot = colour_bar(&mut page, strongest, scale);
+    let foot = colour_bar(&mut page, strongest.highest(), scale);
     if maps.ground == Ground::Earth {
-        north(&mut page, foot + 28.0);
+        north(&mut page, (BAR_LEFT - 8.0, foot + 12.0), 0.0);
     }
     key::draw(&mut page, key_top, &entries);
     Ok(page.finish())

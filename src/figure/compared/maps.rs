@@ -5,7 +5,7 @@ use super::ground::{Apart, Ground, stays};
 use super::letter;
 use crate::figure::axis::{self, Axis, round_step};
 use crate::figure::canvas::Canvas;
-use crate::figure::density::{Density, Stay, densities};
+use crate::figure::density::{Density, MOST_CELLS, Stay, laid};
 use crate::figure::heatmap::{LEFT, RIGHT, TOP};
 use crate::figure::panel::Panel;
 use crate::figure::style::{self, Anchor};
@@ -32,7 +32,7 @@ impl Maps {
     /// The maps, or why the sessions share no ground.
     pub(super) fn of(sessions: &[Named<'_>]) -> Result<Self, Apart> {
         let (ground, stays) = stays(sessions)?;
-        let densities = densities(&stays).ok_or(Apart::NoPositions)?;
+        let densities = laid(&stays, None, MOST_CELLS).ok_or(Apart::NoPositions)?;
         Ok(Self {
             ground,
             names: sessions
