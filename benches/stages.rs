@@ -4,15 +4,16 @@
 
 use divan::{Bencher, black_box};
 use jiff::Timestamp;
+use repledger::settings::Settings;
 use repledger::trace::{Clock, Fix, Format, Position, Trace};
-use repledger::{efforts, motion, settings::Settings, track};
+use repledger::{efforts, figure, motion, plan, session, simulation, track};
 
 fn main() {
     divan::main();
 }
 
 /// Shuttles of 30 m at changing speeds; a pattern without chance, so that every run measures the same.
-fn session(fixes: usize, with_speed: bool) -> Trace {
+fn made(fixes: usize, with_speed: bool) -> Trace {
     let mut along_m = 0.0;
     let fixes = (0..fixes)
         .map(|k| {
@@ -41,13 +42,13 @@ fn session(fixes: usize, with_speed: bool) -> Trace {
 
 #[divan::bench(args = [true, false])]
 fn cleaning(bencher: Bencher<'_, '_>, with_speed: bool) {
-    let trace = session(54_000, with_speed);
+    let trace = made(54_000, with_speed);
     bencher.bench_local(|| track::clean(black_box(&trace), &track::Rules::default()));
 }
 
 #[divan::bench(args = [true, false])]
 fn smoothing(bencher: Bencher<'_, '_>, with_speed: bool) {
-    let track = track::clean(&session(54_000, with_speed), &track::Rules::default())
+    let track = track::clean(&made(54_000, with_speed), &track::Rules::default())
         .expect("a made session is sound");
     bencher.bench_local(|| motion::estimate(black_box(&track), &motion::Settings::default()));
 }
@@ -56,7 +57,57 @@ fn smoothing(bencher: Bencher<'_, '_>, with_speed: bool) {
 fn finding_efforts(bencher: Bencher<'_, '_>) {
     let settings = Settings::default();
     let track =
-        track::clean(&session(54_000, true), &settings.track).expect("a made session is sound");
+        track::clean(&made(54_000, true), &settings.track).expect("a made session is sound");
     let motion = motion::estimate(&track, &settings.motion);
     bencher.bench_local(|| efforts::detect(black_box(&motion), &settings.efforts));
+}
+
+/// 90 minutes at 10 Hz with a plan: about 54,000 samples, all pictures have something to show.
+fn reviewed() -> session::Session {
+    let plan = plan::parse(PLAN).expect("the plan is sound");
+    let simulated = simulation::demo(&plan, simulation::Kind::Pod10).expect("no more than 4 h");
+    session::account(simulated.trace(), Some(&plan), &Settings::default())
+        .expect("a sound recording")
+}
+
+const PLAN: &str = "\
+top speed: 8.8 m/s
+warm-up, 12 min
+speed, 2 x 6 x 30 m at 95%, rest 40 s, 3 min between sets, then 2 min
+resistance, 3 x 8 x 10 s, rest 20 s, 90 s between sets, then 3 min
+technical, 10 min
+strength, 3 x 6 reps over 9 m there and back, 75 s between sets, then 2 min
+game, 14 min
+speed with ball, 8 x 40 m, rest walk back, then 3 min
+cool-down 8 min
+";
+
+#[divan::bench(args = ["heatmap", "sprints", "heatmap_blocks", "speed", "timeline", "reps", "fade"])]
+fn drawing(bencher: Bencher<'_, '_>, name: &str) {
+    let session = reviewed();
+    let scene = figure::Scene::of(&session);
+    let draw = match name {
+        "heatmap" => figure::heatmap,
+        "sprints" => figure::sprints,
+        "heatmap_blocks" => figure::heatmap_blocks,
+        "speed" => figure::speed,
+        "timeline" => figure::timeline,
+        "reps" => figure::reps,
+        _ => figure::fade,
+    };
+    bencher.bench_local(|| {
+        draw(black_box(&scene))
+            .map(|svg| svg.is_some())
+            .expect("drawn")
+    });
+}
+
+#[divan::bench]
+fn drawing_all(bencher: Bencher<'_, '_>) {
+    let session = reviewed();
+    bencher.bench_local(|| {
+        figure::all(black_box(&session))
+            .map(|list| list.len())
+            .expect("drawn")
+    });
 }
