@@ -95,7 +95,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         thresholds: &settings.efforts,
     };
     let mut review = review::assess(&evidence, plan, &settings.review);
-    let profile = profile::profile(&motion, &efforts, &review, &settings.profile);
+    let profile = profile::profile(&motion, &efforts, (plan, &review), &settings.profile);
     review.notes.extend(profile.not_fitted.clone());
     review.notes.splice(0..0, defects.iter().map(in_words));
     Ok(Session {

@@ -9,9 +9,10 @@
 //! | --- | --- |
 //! | `--sessions N` | sessions a receiver (12) |
 //! | `--seed S` | the first of the seeds (1) |
-//! | `--receiver A,B` | kinds: pod10, pod5, local25, watch1v, watch1, phone1, watch_smart (all) |
+//! | `--receiver A,B` | kinds: pod10, pod5, local25, watch1v, watch1, phone1, watch_smart (all), and mixed |
 //! | `--mess M` | clean, usual or messy (a third each) |
 //! | `--only motion\|match` | one half of the tables |
+//! | `--reliability` | how often the 95 % intervals hold the truth, and how narrow they could be, as Markdown |
 //! | `--worst` | the sessions with most reps wrong, with their seeds and departures |
 //! | `--dump DIR` | writes recording, plan and truth of each session, and judges nothing |
 //! | `--demo` | writes the shipped demo recordings from `fixtures/plans/demo.plan`, and prints their truth |
@@ -19,6 +20,7 @@
 #![allow(clippy::print_stdout, reason = "a bench reports on standard output")]
 
 mod dump;
+mod reliability;
 mod score;
 mod table;
 
@@ -41,6 +43,7 @@ struct Options {
     kinds: Vec<Kind>,
     mess: Option<Mess>,
     only: Option<Half>,
+    reliability: bool,
     worst: bool,
     dump: Option<PathBuf>,
     demo: bool,
@@ -53,6 +56,7 @@ fn options() -> Result<Options> {
         kinds: Kind::ALL.to_vec(),
         mess: None,
         only: None,
+        reliability: false,
         worst: false,
         dump: None,
         demo: false,
@@ -74,7 +78,8 @@ fn options() -> Result<Options> {
                 options.kinds = names
                     .split(',')
                     .map(|name| {
-                        let kind = Kind::ALL.into_iter().find(|k| k.word() == name);
+                        let mut kinds = Kind::ALL.into_iter().chain([Kind::Mixed]);
+                        let kind = kinds.find(|k| k.word() == name);
                         kind.with_context(|| format!("no receiver {name}"))
                     })
                     .collect::<Result<_>>()?;
@@ -89,6 +94,7 @@ fn options() -> Result<Options> {
                 "match" => options.only = Some(Half::Matching),
                 other => bail!("--only motion or --only match, not {other}"),
             },
+            "--reliability" => options.reliability = true,
             "--worst" => options.worst = true,
             "--dump" => options.dump = Some(PathBuf::from(value()?)),
             "--demo" => options.demo = true,
@@ -120,6 +126,10 @@ fn main() -> Result<()> {
         .into_par_iter()
         .map(|(seed, kind, mess)| score::of(&session(seed, kind, mess), seed, kind, mess))
         .collect();
+    if options.reliability {
+        reliability::print(&scores, &options.kinds);
+        return Ok(());
+    }
     if options.only != Some(Half::Matching) {
         table::motion(&scores, &options.kinds);
     }

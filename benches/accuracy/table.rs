@@ -4,7 +4,7 @@ use repledger::simulation::{Kind, Mess};
 
 use crate::score::{Found, Score};
 
-fn of(scores: &[Score], kind: Kind) -> Vec<&Score> {
+pub fn of(scores: &[Score], kind: Kind) -> Vec<&Score> {
     scores.iter().filter(|s| s.kind == kind).collect()
 }
 
@@ -17,7 +17,7 @@ fn mean(values: impl IntoIterator<Item = f64>) -> f64 {
     sum / n
 }
 
-fn median(mut values: Vec<f64>) -> f64 {
+pub fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     values.get(values.len() / 2).copied().unwrap_or(f64::NAN)
 }
@@ -26,7 +26,7 @@ fn rms(values: impl IntoIterator<Item = f64>) -> f64 {
     mean(values.into_iter().map(|v| v * v)).sqrt()
 }
 
-fn share(hit: usize, of: usize) -> f64 {
+pub fn share(hit: usize, of: usize) -> f64 {
     if of == 0 {
         f64::NAN
     } else {

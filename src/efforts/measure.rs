@@ -92,6 +92,7 @@ pub(super) mod hand_made {
             has_position: true,
             rate_hz,
             irregular: false,
+            signs: crate::motion::Signs::default(),
         }
     }
 

@@ -285,7 +285,7 @@ mod tests {
     use std::f64::consts::TAU;
 
     use super::{Density, MOST_CELLS, Stay, laid};
-    use crate::motion::{Motion, Sample, SpeedFrom};
+    use crate::motion::{Motion, Sample, Signs, SpeedFrom};
 
     fn density(motion: &Motion) -> Option<Density> {
         let stay = Stay::of(motion, |place| place)?;
@@ -312,6 +312,7 @@ mod tests {
             has_position: true,
             rate_hz: 10.0,
             irregular: false,
+            signs: Signs::default(),
         }
     }
 

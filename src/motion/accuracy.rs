@@ -9,14 +9,24 @@ use crate::motion::{Motion, SpeedFrom};
 /// How far the answers of a motion may be off, as multiples of the smoother's own standard deviations and beyond them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Accuracy {
-    /// How far the truth lies below a peak, at most, in 95 % intervals of the smoother.
+    /// What the smoother's standard deviation of a peak is multiplied by: how far the truth lies below.
     pub(super) peak_below: f64,
-    /// How far above: more, since filters cut peaks.
+    /// The same for how far above.
     pub(super) peak_above: f64,
     /// Standard deviation of what the device does to a peak, as a share of it.
     pub(super) peak_share: f64,
-    /// Standard deviation of a distance as a share of it.
+    /// How much farther below the truth of a brief peak may lie, as a share of it; it fades with the time spent near it.
+    pub(super) brief_below: f64,
+    /// The same for how far above: more, since filters cut peaks.
+    pub(super) brief_above: f64,
+    /// The time near a peak over which that fades by a factor e, s.
+    pub(super) brief_s: f64,
+    /// How much farther above the truth of a peak between turns may lie, as a share of it.
+    pub(super) turned_above: f64,
+    /// Standard deviation of a distance as a share of it: how far the truth lies below.
     pub(super) distance_share: f64,
+    /// The same for how far above: filters cut corners.
+    pub(super) distance_share_above: f64,
     /// Standard deviation of each end of a distance, m.
     pub(super) distance_end_m: f64,
 }
@@ -27,7 +37,9 @@ impl Accuracy {
         let receiver = motion.speed_from == SpeedFrom::Receiver;
         match (motion.rate_hz, receiver) {
             (hz, true) if hz >= 4.0 => FAST_SPEED,
+            (hz, false) if hz >= 4.0 && motion.signs.by_satellite => FAST_SATELLITE,
             (hz, false) if hz >= 4.0 => FAST_POSITION,
+            (_, true) if motion.signs.path_share.is_none_or(|s| s > CUT_SHORT) => SLOW_VECTOR,
             (_, true) => SLOW_SPEED,
             _ if motion.irregular => SPARSE,
             _ => SLOW_POSITION,
@@ -35,38 +47,86 @@ impl Accuracy {
     }
 }
 
+/// Positions whose path falls short of the speed's integral by this share or less were filtered no more than the speed.
+const CUT_SHORT: f64 = 0.987;
+
 const FAST_SPEED: Accuracy = Accuracy {
-    peak_below: 0.6,
-    peak_above: 1.0,
+    peak_below: 0.55,
+    peak_above: 0.85,
     peak_share: 0.005,
-    distance_share: 0.0045,
-    distance_end_m: 0.5,
+    brief_below: 0.0,
+    brief_above: 0.03,
+    brief_s: 1.0,
+    turned_above: 0.0,
+    distance_share: 0.006,
+    distance_share_above: 0.006,
+    distance_end_m: 0.6,
 };
 const FAST_POSITION: Accuracy = Accuracy {
     peak_below: 0.6,
     peak_above: 0.7,
     peak_share: 0.008,
-    distance_share: 0.008,
-    distance_end_m: 0.4,
+    brief_below: 0.0,
+    brief_above: 0.01,
+    brief_s: 1.0,
+    turned_above: 0.0,
+    distance_share: 0.005,
+    distance_share_above: 0.005,
+    distance_end_m: 0.5,
+};
+/// Satellites drift by metres a minute, which a system at the pitch does not.
+const FAST_SATELLITE: Accuracy = Accuracy {
+    peak_below: 1.0,
+    peak_above: 1.2,
+    peak_share: 0.015,
+    brief_below: 0.05,
+    brief_above: 0.15,
+    brief_s: 1.0,
+    turned_above: 0.0,
+    distance_share: 0.03,
+    distance_share_above: 0.03,
+    distance_end_m: 1.0,
 };
 const SLOW_SPEED: Accuracy = Accuracy {
-    peak_below: 1.0,
-    peak_above: 1.5,
+    peak_below: 0.6,
+    peak_above: 0.6,
     peak_share: 0.02,
-    distance_share: 0.03,
+    brief_below: 0.15,
+    brief_above: 0.45,
+    brief_s: 1.4,
+    turned_above: 0.0,
+    distance_share: 0.01,
+    distance_share_above: 0.01,
     distance_end_m: 1.5,
 };
+/// A speed that was filtered as a vector loses in every turn what nothing brings back.
+const SLOW_VECTOR: Accuracy = Accuracy {
+    turned_above: 0.5,
+    distance_share: 0.03,
+    distance_share_above: 0.1,
+    ..SLOW_SPEED
+};
 const SLOW_POSITION: Accuracy = Accuracy {
-    peak_below: 1.05,
-    peak_above: 1.75,
+    peak_below: 0.5,
+    peak_above: 0.5,
     peak_share: 0.03,
+    brief_below: 0.25,
+    brief_above: 0.4,
+    brief_s: 1.4,
+    turned_above: 0.0,
     distance_share: 0.055,
+    distance_share_above: 0.055,
     distance_end_m: 1.7,
 };
 const SPARSE: Accuracy = Accuracy {
     peak_below: 0.6,
-    peak_above: 1.9,
+    peak_above: 0.6,
     peak_share: 0.06,
+    brief_below: 0.15,
+    brief_above: 0.75,
+    brief_s: 3.0,
+    turned_above: 0.0,
     distance_share: 0.1,
+    distance_share_above: 0.1,
     distance_end_m: 4.0,
 };

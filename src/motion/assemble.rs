@@ -4,7 +4,7 @@ use crate::estimation::butterworth::Butterworth;
 use crate::motion::position::Planar;
 use crate::motion::receiver_speed::Along;
 use crate::motion::timebase::Timebase;
-use crate::motion::{Motion, Sample, SpeedFrom};
+use crate::motion::{Motion, Sample, SpeedFrom, signs};
 use crate::track::{Point, Track};
 
 /// A run's speed is the receiver's when it wrote one with at least this share of its fixes.
@@ -72,6 +72,7 @@ pub(super) fn motion(
         has_position: planar.iter().any(|p| !p.is_empty()),
         rate_hz: track.rate.hz,
         irregular: track.rate.irregular,
+        signs: signs::of(track),
     };
     without_ripple(&mut motion);
     motion

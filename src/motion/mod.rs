@@ -6,7 +6,8 @@
 //! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
 //! (`travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
-//! the smoother's own standard deviations and what device and model add to them (`accuracy`). Who must report a named
+//! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
+//! its receiver (`signs`). Who must report a named
 //! filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
@@ -16,6 +17,7 @@ mod named;
 mod noise;
 mod position;
 mod receiver_speed;
+mod signs;
 mod smoothing;
 mod timebase;
 mod travel;
@@ -25,6 +27,7 @@ use std::ops::Range;
 
 use crate::track::{Point, Track};
 
+pub use signs::Signs;
 use timebase::Timebase;
 
 /// The smoothed motion on a regular time grid.
@@ -44,6 +47,8 @@ pub struct Motion {
     pub rate_hz: f64,
     /// Whether the intervals between fixes vary.
     pub irregular: bool,
+    /// What the recording shows of its receiver.
+    pub signs: Signs,
 }
 
 /// The state at one time.

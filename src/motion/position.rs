@@ -4,6 +4,7 @@ use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
 use crate::motion::noise::{self, Bounds};
+use crate::motion::receiver_speed;
 use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
 use crate::track::{Point, Rate};
@@ -73,7 +74,7 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Plana
             WATCH
         };
         let model = Model {
-            process: kinematic::lagged_singer(device.lag_s, FADE_SLOW_S),
+            process: kinematic::lagged_singer(device.lag_s * lag_share(rate), FADE_SLOW_S),
             fade_s: FADE_SLOW_S,
             observed_components: 2,
             has_velocity: true,
@@ -87,6 +88,15 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Plana
             has_velocity: true,
         };
         smooth_by(&series, model, DENSITY_FAST, ADAPTATIONS_FAST)
+    }
+}
+
+/// A device filters for about as long as it waits between fixes: the share of the lag at a fix a second for others.
+fn lag_share(rate: Rate) -> f64 {
+    if rate.irregular {
+        1.0
+    } else {
+        receiver_speed::lag_share(rate.hz)
     }
 }
 

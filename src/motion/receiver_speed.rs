@@ -84,7 +84,17 @@ fn usual_device(rate_hz: f64) -> Device {
 
 /// How late a receiver of this rate usually writes its speed, s; for those whose recording does not tell.
 pub(super) fn prior_lag_s(rate_hz: f64) -> f64 {
-    usual_device(rate_hz).lag_s
+    usual_device(rate_hz).lag_s * lag_share(rate_hz)
+}
+
+/// The share of the lag at a fix a second that a receiver of another rate has: those that write more often filter less.
+/// From 4 Hz on other figures stand.
+pub(super) fn lag_share(rate_hz: f64) -> f64 {
+    if (1.0..FILTERED_BELOW_HZ).contains(&rate_hz) {
+        rate_hz.powf(-0.8)
+    } else {
+        1.0
+    }
 }
 
 /// A speed read from noisy velocity is never 0: the part that noise alone adds is taken off.

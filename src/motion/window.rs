@@ -11,6 +11,13 @@ const MOST_CHANGE_M_S2: f64 = 4.5;
 /// How near the peak such a change casts doubt on it, s.
 const CHANGE_WITHIN_S: f64 = 1.6;
 
+/// A peak lasts as long as the speed stays above this share of it.
+const NEAR: f64 = 0.8;
+/// How near a peak a turn robs a filtered velocity of speed, s.
+const TURN_WITHIN_S: f64 = 4.0;
+/// A path is straight when its ends lie at least this share of its length apart.
+const STRAIGHT: f64 = 0.9;
+
 impl Motion {
     /// The samples from `start_s` to `end_s`, both in seconds from the session's start; empty where there are none.
     #[must_use]
@@ -28,21 +35,45 @@ impl Motion {
     /// The highest speed of a window, m/s; 0 for an empty one.
     #[must_use]
     pub fn peak_speed(&self, window: Range<usize>) -> Measured {
-        let Some(peak) = self.highest(window, |s| s.speed_m_s) else {
+        let speed = |k: &usize| self.samples[*k].speed_m_s;
+        let window = window.start..window.end.min(self.samples.len());
+        let Some(at) = window.max_by(|a, b| speed(a).total_cmp(&speed(b))) else {
             return Measured::normal(0.0, 0.0);
         };
+        let Sample {
+            speed_m_s: value,
+            speed_sd_m_s: sd,
+            ..
+        } = self.samples[at];
         let accuracy = Accuracy::of(self);
-        let sd = peak
-            .speed_sd_m_s
-            .hypot(accuracy.peak_share * peak.speed_m_s);
-        let half = Z95 * sd;
-        let value = peak.speed_m_s;
-        Measured::within(
-            value,
-            value - accuracy.peak_below * half,
-            value + accuracy.peak_above * half,
-        )
-        .at_least(0.0)
+        let brief = (-self.time_near_s(at) / accuracy.brief_s).exp();
+        let half = |times: f64| Z95 * (times * sd).hypot(accuracy.peak_share * value);
+        let below = half(accuracy.peak_below) + accuracy.brief_below * brief * value;
+        let mut above = half(accuracy.peak_above) + accuracy.brief_above * brief * value;
+        if accuracy.turned_above > 0.0 && self.turns_near(at) {
+            above += accuracy.turned_above * value;
+        }
+        Measured::within(value, value - below, value + above).at_least(0.0)
+    }
+
+    /// How long the speed around a sample stays above [`NEAR`] of its own, s.
+    fn time_near_s(&self, at: usize) -> f64 {
+        let level = NEAR * self.samples[at].speed_m_s;
+        let fast = |s: &&Sample| s.speed_m_s > level;
+        let before = self.samples[..at].iter().rev().take_while(fast).count();
+        let after = self.samples[at..].iter().skip(1).take_while(fast).count();
+        (before + after) as f64 * self.step_s
+    }
+
+    /// Whether the path within [`TURN_WITHIN_S`] of a sample is no straight line.
+    fn turns_near(&self, at: usize) -> bool {
+        let reach = (TURN_WITHIN_S / self.step_s) as usize;
+        let around = &self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())];
+        let (Some(first), Some(last)) = (around.first(), around.last()) else {
+            return false;
+        };
+        let straight_m = (last.x_m - first.x_m).hypot(last.y_m - first.y_m);
+        straight_m < STRAIGHT * (last.travel_m - first.travel_m)
     }
 
     /// The top speed of the whole motion, m/s; `None` where nothing was measured.
@@ -110,9 +141,11 @@ impl Motion {
         let distance_m = (last.travel_m - first.travel_m).max(0.0);
         let accuracy = Accuracy::of(self);
         let ends_m = accuracy.distance_end_m * std::f64::consts::SQRT_2;
-        Measured::normal(
+        let half = |share: f64| Z95 * (share * distance_m).hypot(ends_m);
+        Measured::within(
             distance_m,
-            (accuracy.distance_share * distance_m).hypot(ends_m),
+            distance_m - half(accuracy.distance_share),
+            distance_m + half(accuracy.distance_share_above),
         )
         .at_least(0.0)
     }

@@ -22,7 +22,7 @@ pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
 use crate::efforts::{Efforts, Kind, LEAST_RATE_HZ};
 use crate::motion::Motion;
-use crate::plan::Category;
+use crate::plan::{Block, Category, Plan, Target};
 use crate::review::{PlanReview, Review, TopSpeedSource, Verdict};
 
 use receiver::Receiver;
@@ -124,30 +124,41 @@ impl Profile {
     }
 }
 
+/// From this share of what a sprint over the distance can reach, a target asks for all that the player has.
+const ALL_OUT: f64 = 0.85;
+/// A footballer's sprint, where nothing is known of him (common practice).
+const USUAL: Curve = Curve {
+    vmax_m_s: 8.4,
+    tau_s: 1.2,
+};
+
 /// A jittered rate may come out a little below the one that is meant.
 const RATE_ROUNDING: f64 = 0.02;
 
 /// What the sprints of a session say.
 ///
 /// With a plan, its sprints are the reps of `speed` blocks without ball that were run; without one, the efforts of the kind
-/// sprint.
+/// sprint. Those that the plan asks to run well below what can be reached over their distance are no maximal sprints and have no curve.
 #[must_use]
 pub fn profile(
     motion: &Motion,
     efforts: &Efforts,
-    review: &Review,
+    (plan, review): (Option<&Plan>, &Review),
     settings: &Settings,
 ) -> Profile {
-    let candidates = match &review.plan {
-        Some(plan) => planned(plan),
-        None => found(efforts),
-    };
     let known_top_m_s = review
         .plan
         .as_ref()
         .and_then(|plan| plan.top_speed)
         .filter(|top| top.source != TopSpeedSource::Session)
         .map(|top| top.speed_m_s.value);
+    let candidates = match &review.plan {
+        Some(reviewed) => planned(reviewed, |block| {
+            plan.and_then(|p| p.blocks.get(block.checked_sub(1)?))
+                .is_some_and(|block| held_back(block, known_top_m_s))
+        }),
+        None => found(efforts),
+    };
     let receiver = Receiver::of(motion);
     let sprints = receiver.map_or_else(Vec::new, |receiver| {
         candidates
@@ -172,8 +183,26 @@ pub fn profile(
     }
 }
 
-/// The reps of `speed` blocks without ball that were run.
-fn planned(plan: &PlanReview) -> Vec<Candidate> {
+/// Whether a block asks for less than an all-out sprint over its distance.
+fn held_back(block: &Block, top_m_s: Option<f64>) -> bool {
+    let top_m_s = top_m_s.unwrap_or(USUAL.vmax_m_s);
+    let asked_m_s = match block.target {
+        Some(Target::ShareOfTop(share)) => share * top_m_s,
+        Some(Target::Speed(speed)) => speed,
+        None => return false,
+    };
+    let curve = Curve {
+        vmax_m_s: top_m_s,
+        ..USUAL
+    };
+    let reach_m_s = block
+        .rep_distance_m()
+        .map_or(top_m_s, |m| curve.speed_m_s(curve.time_s(m)));
+    asked_m_s < ALL_OUT * reach_m_s
+}
+
+/// The reps of `speed` blocks without ball that were run, but those of blocks held back, by their number.
+fn planned(plan: &PlanReview, held_back: impl Fn(usize) -> bool) -> Vec<Candidate> {
     let mut list = Vec::new();
     for block in plan
         .blocks
@@ -193,6 +222,7 @@ fn planned(plan: &PlanReview) -> Vec<Candidate> {
                         start_s,
                         end_s,
                         distance_planned_m: rep.distance_planned_m,
+                        held_back: held_back(block.index),
                     });
                 }
             }
@@ -209,6 +239,7 @@ fn found(efforts: &Efforts) -> Vec<Candidate> {
             start_s: effort.start_s,
             end_s: effort.end_s,
             distance_planned_m: None,
+            held_back: false,
         })
         .collect()
 }

@@ -78,7 +78,8 @@ const FAST_SPEED: Receiver = Receiver {
 const FAST_POSITION: Receiver = Receiver {
     correlation_s: 0.1,
     vmax_share: 0.001,
-    tau_sd_s: 0.01,
+    tau_sd_s: 0.017,
+    split_sd_s: 0.007,
     ..FAST_SPEED
 };
 const SLOW_SPEED: Receiver = Receiver {
@@ -88,7 +89,7 @@ const SLOW_SPEED: Receiver = Receiver {
     from_m_s: 2.5,
     lag_sd_s: 0.2,
     vmax_share: 0.005,
-    tau_sd_s: 0.12,
+    tau_sd_s: 0.17,
     split_sd_s: 0.1,
     start_sd_s: 0.15,
     misfit_share: 0.05,

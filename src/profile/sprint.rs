@@ -75,6 +75,8 @@ pub struct Power {
 /// Why a sprint has no curve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unfit {
+    /// The plan asked for less than top speed.
+    HeldBack,
     /// It did not begin from a stand or a slow walk.
     NotFromRest,
     /// Fixes are missing in it.
@@ -92,6 +94,7 @@ impl Unfit {
     #[must_use]
     pub fn in_words(self) -> &'static str {
         match self {
+            Self::HeldBack => "the plan asked for less than top speed",
             Self::NotFromRest => "it did not start from rest",
             Self::Bridged => "fixes are missing in it",
             Self::TooLittle => "too few fixes lie in it",
@@ -108,6 +111,8 @@ pub(super) struct Candidate {
     pub(super) start_s: f64,
     pub(super) end_s: f64,
     pub(super) distance_planned_m: Option<f64>,
+    /// Whether the plan asked for less than all.
+    pub(super) held_back: bool,
 }
 
 /// Distances of splits, m.
@@ -144,7 +149,12 @@ pub(super) fn sprint(
     known_top_m_s: Option<f64>,
     body: Option<Body>,
 ) -> Sprint {
-    let fit = rise(motion, candidate).and_then(|window| {
+    let all_out = if candidate.held_back {
+        Err(Unfit::HeldBack)
+    } else {
+        rise(motion, candidate)
+    };
+    let fit = all_out.and_then(|window| {
         let samples = &motion.samples[window];
         let found = found(samples, receiver, motion.step_s)?;
         let end_s = samples.last().map_or(found.start_s, |s| s.time_s);
@@ -231,11 +241,11 @@ fn found(samples: &[Sample], receiver: &Receiver, step_s: f64) -> Result<Found, 
     Ok(found)
 }
 
-/// What is believed of a footballer before a sparse recording: a limit of 8.4 +/- 1.2 m/s, a time constant of 1.15 +/- 0.25 s.
+/// What is believed of a footballer before a sparse recording: a limit of 8.4 +/- 1.2 m/s, a time constant of 1.2 +/- 0.25 s.
 /// Wide enough to hold men, women and youth (common practice: 7.0 to 9.6 m/s, 1.0 to 1.4 s).
 const PRIOR: Prior = Prior {
     vmax_m_s: (8.4, 1.2),
-    tau_s: (1.15, 0.25),
+    tau_s: (1.2, 0.25),
 };
 
 fn describe(

@@ -52,6 +52,23 @@ impl Athlete {
         }
     }
 
+    /// An athlete from a wider range: children, sprinters, and those who run unevenly.
+    #[must_use]
+    pub fn unusual(rng: &mut Rng) -> Self {
+        Self {
+            top_speed_m_s: rng.range(5.5, 10.3),
+            tau_s: rng.range(0.85, 1.6),
+            braking_m_s2: rng.range(2.0, 6.0),
+            ripple: rng.range(0.01, 0.09),
+            scatter: rng.range(0.01, 0.05),
+            fatigue: rng.range(0.0, 0.1),
+            wander_rad: rng.range(0.01, 0.06),
+            turn_m_s: rng.range(0.2, 1.2),
+            turn_s: rng.range(0.25, 0.7),
+            ..Self::random(rng)
+        }
+    }
+
     /// The same athlete as a machine: no ripple, scatter, fatigue or wander, for checks by hand.
     #[must_use]
     pub fn exact(top_speed_m_s: f64, tau_s: f64) -> Self {

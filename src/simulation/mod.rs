@@ -84,11 +84,15 @@ impl Simulated {
 }
 
 /// A random session: athlete, plan, departures and receiver all follow from the seed. The same seed with another kind
-/// of receiver is the same session seen by another device.
+/// of receiver is the same session seen by another device; only a mixed one has athletes of its own, as unlike as itself.
 #[must_use]
 pub fn session(seed: u64, kind: Kind, mess: Mess) -> Simulated {
     let mut rng = Rng::stream(seed, 21);
-    let athlete = Athlete::random(&mut rng);
+    let athlete = if kind == Kind::Mixed {
+        Athlete::unusual(&mut rng)
+    } else {
+        Athlete::random(&mut rng)
+    };
     let plan = plans::random(&athlete, &mut rng);
     let departures = Departures::of(mess, &plan, &mut Rng::stream(seed, 22));
     let truth = execute::play(&plan, &athlete, &departures, seed);

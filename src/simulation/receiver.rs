@@ -22,10 +22,12 @@ pub enum Kind {
     Phone1,
     /// A fix every 1 to 7 s.
     WatchSmart,
+    /// Any rate, noise and filter, drawn wider than those of the kinds above: what nothing was tuned on.
+    Mixed,
 }
 
 impl Kind {
-    /// All of them, best first.
+    /// Those that stand for something that can be bought, best first.
     pub const ALL: [Self; 7] = [
         Self::Pod10,
         Self::Pod5,
@@ -47,6 +49,7 @@ impl Kind {
             Self::Watch1 => "watch1",
             Self::Phone1 => "phone1",
             Self::WatchSmart => "watch_smart",
+            Self::Mixed => "mixed",
         }
     }
 
@@ -61,6 +64,7 @@ impl Kind {
             Self::Watch1 => "a watch on the wrist, a fix a second, positions only",
             Self::Phone1 => "a phone carried along, a fix a second with gaps and jumps",
             Self::WatchSmart => "a watch that saves its battery, a fix every 1 to 7 s",
+            Self::Mixed => "a receiver of any rate, noise and filter",
         }
     }
 
@@ -68,7 +72,7 @@ impl Kind {
     #[must_use]
     pub fn noun(self) -> &'static str {
         match self {
-            Self::Pod10 | Self::Pod5 => "receiver",
+            Self::Pod10 | Self::Pod5 | Self::Mixed => "receiver",
             Self::Local25 => "system",
             Self::Watch1v | Self::Watch1 | Self::WatchSmart => "watch",
             Self::Phone1 => "phone",
@@ -81,6 +85,10 @@ impl Kind {
 pub struct Receiver {
     /// What it is.
     pub kind: Kind,
+    /// Time between fixes, s, a whole number of ticks of 0.02 s; the smallest where it varies.
+    pub interval_s: f64,
+    /// Whether it writes its own speed.
+    pub with_speed: bool,
     /// Standard deviation of the slow position error along one axis, m.
     pub drift_m: f64,
     /// Its correlation time, s.
@@ -117,6 +125,13 @@ impl Receiver {
     pub fn random(kind: Kind, rng: &mut Rng) -> Self {
         let mut receiver = Self {
             kind,
+            interval_s: match kind {
+                Kind::Pod10 => 0.1,
+                Kind::Pod5 => 0.2,
+                Kind::Local25 => 0.04,
+                _ => 1.0,
+            },
+            with_speed: matches!(kind, Kind::Pod10 | Kind::Pod5 | Kind::Watch1v),
             drift_m: rng.range(0.6, 2.0),
             drift_s: rng.range(30.0, 120.0),
             white_m: rng.range(0.01, 0.05),
@@ -162,8 +177,30 @@ impl Receiver {
                 receiver.jumps_a_minute = rng.range(0.05, 0.35);
                 receiver.doubles = rng.range(0.0, 0.02);
             }
+            Kind::Mixed => receiver.mix(rng),
         }
         receiver
+    }
+
+    /// Draws every constant anew, from ranges wider than those of any kind.
+    fn mix(&mut self, rng: &mut Rng) {
+        let pick = rng.range(0.0, INTERVALS_S.len() as f64) as usize;
+        self.interval_s = INTERVALS_S[pick.min(INTERVALS_S.len() - 1)];
+        self.with_speed = rng.chance(0.5);
+        self.drift_m = rng.range(0.3, 3.2);
+        self.drift_s = rng.range(30.0, 200.0);
+        self.white_m = rng.range(0.005, 0.1);
+        // Slow devices filter more: what lies between their fixes is lost anyway.
+        let slow = self.interval_s.min(1.0);
+        self.low_pass_s = rng.range(0.0, 0.2 + 1.4 * slow);
+        self.two_stage = rng.chance(0.3);
+        self.speed_lag_s = rng.range(0.05, 0.3 + 1.2 * slow);
+        self.speed_noise_m_s = rng.range(0.03, 0.15);
+        self.speed_as_vector = rng.chance(0.3);
+        self.decimals = rng.either(0.7, 7, 6);
+        self.dropouts = (rng.range(0.0, 0.5), rng.range(2.0, 8.0));
+        self.doubles = rng.range(0.0, 0.02);
+        self.heart_rate = rng.chance(0.5);
     }
 
     /// What it writes of a session.
@@ -248,7 +285,7 @@ impl Receiver {
 
     /// The receiver's own speed on the fine grid; empty where it gives none.
     fn speeds(&self, truth: &Truth, rng: &mut Rng) -> Vec<f64> {
-        if !matches!(self.kind, Kind::Pod10 | Kind::Pod5 | Kind::Watch1v) {
+        if !self.with_speed {
             return Vec::new();
         }
         let n = (truth.duration_s() / GRID_S).floor() as usize + 1;
@@ -283,12 +320,7 @@ impl Receiver {
 
     /// Times of the fixes, s.
     fn times(&self, duration_s: f64, rng: &mut Rng) -> Vec<f64> {
-        let step_s = match self.kind {
-            Kind::Pod10 => 0.1,
-            Kind::Pod5 => 0.2,
-            Kind::Local25 => 0.04,
-            _ => 1.0,
-        };
+        let step_s = self.interval_s;
         let n = (duration_s / step_s + 1e-6).floor() as usize + 1;
         let mut times: Vec<f64> = (0..n).map(|i| i as f64 * step_s).collect();
         if self.kind == Kind::WatchSmart {
@@ -338,6 +370,9 @@ impl Receiver {
 
 /// Time between ticks of the grid on which devices are simulated, s; every fix falls on a tick.
 const GRID_S: f64 = 0.02;
+
+/// Intervals of mixed receivers, s: 25 Hz to a fix in two seconds.
+const INTERVALS_S: [f64; 10] = [0.04, 0.06, 0.08, 0.1, 0.14, 0.2, 0.3, 0.5, 1.0, 2.0];
 
 /// A stretch of positions displaced by reflections.
 #[derive(Clone, Copy, Debug)]

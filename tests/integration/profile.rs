@@ -155,8 +155,8 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
             Tally::default(),
         );
         let (mut tried, mut fitted, mut reasons) = (0, 0, String::new());
-        for seed in 0..SEEDS {
-            let (truth, curves) = sprints(1000 + seed);
+        for seed in FIRST_SEED..FIRST_SEED + SEEDS {
+            let (truth, curves) = sprints(seed);
             let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
             let trace = receiver.record(&truth, seed).trace();
             let session = session::account(trace, None, &Settings::default()).expect("it moves");
@@ -195,7 +195,7 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
         ] {
             println!("   {name:<6} {}", tally.line());
             // 95 % are meant; a hundred sprints and more, six of each player, tell it to some per cent.
-            let least = if name == "start" { 0.85 } else { 0.88 };
+            let least = if name == "start" { 0.85 } else { 0.9 };
             assert!(
                 least <= tally.share(),
                 "{} {name}: {}",
@@ -206,8 +206,9 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
     }
 }
 
-/// Sessions a receiver.
+/// Sessions a receiver, and the first of their seeds: the intervals were set with others.
 const SEEDS: u64 = 20;
+const FIRST_SEED: u64 = 7000;
 
 /// A recording in local metres with speed, of a stand and then the motion given.
 fn recording(hz: f64, standing_s: f64, motion: &[(f64, f64)], step_s: f64) -> Vec<u8> {
@@ -300,6 +301,25 @@ fn to_times(n: usize) -> (Curve, f64) {
         },
         rms,
     )
+}
+
+/// A rep at 80 % of top speed is no maximal sprint: a curve through it would give a top speed that is too low.
+#[test]
+fn a_sprint_that_the_plan_holds_back_has_no_curve() {
+    let bytes = recording(10.0, 20.0, &run((0.0, 0.0), FAST, 6.0), 0.01);
+    let why = |plan: &str| {
+        let session = account(&bytes, Some(plan), &[]);
+        session.profile.sprints.first().map(|s| s.fit.clone().err())
+    };
+    assert_eq!(
+        why("top speed: 8.8 m/s\nspeed 1 x 40 m at 80%"),
+        Some(Some(Unfit::HeldBack))
+    );
+    assert_eq!(
+        why("top speed: 8.8 m/s\nspeed 1 x 40 m at 6.5 m/s"),
+        Some(Some(Unfit::HeldBack))
+    );
+    assert_eq!(why("top speed: 8.8 m/s\nspeed 1 x 40 m at 95%"), Some(None));
 }
 
 /// Worked out with another program from the published splits.

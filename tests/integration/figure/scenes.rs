@@ -5,7 +5,7 @@
 use repledger::efforts::{Effort, Efforts, Kind, Thresholds};
 use repledger::figure::Scene;
 use repledger::measured::Measured;
-use repledger::motion::{Motion, Sample, SpeedFrom};
+use repledger::motion::{Motion, Sample, Signs, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
 use repledger::profile::Fade;
 use repledger::review::{
@@ -70,6 +70,7 @@ pub fn empty() -> Made {
             has_position: true,
             rate_hz: 10.0,
             irregular: false,
+            signs: Signs::default(),
         },
         gaps: Vec::new(),
         efforts: Efforts {
@@ -425,6 +426,7 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
         has_position: true,
         rate_hz,
         irregular: false,
+        signs: Signs::default(),
     }
 }
 

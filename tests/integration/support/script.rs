@@ -1,6 +1,6 @@
 //! Motions made by hand, so that every start, end and length is known.
 
-use repledger::motion::{Motion, Sample, SpeedFrom};
+use repledger::motion::{Motion, Sample, Signs, SpeedFrom};
 
 const STEP_S: f64 = 0.1;
 /// Speeding up and braking, m/s2.
@@ -90,6 +90,7 @@ impl Script {
             has_position: true,
             rate_hz: 10.0,
             irregular: false,
+            signs: Signs::default(),
         }
     }
 }
