@@ -341,6 +341,7 @@ mod tests {
             has_position: true,
             rate_hz: 10.0,
             irregular: false,
+            signs: crate::motion::Signs::default(),
         };
         Stay::of(&motion, |place| place).expect("positions")
     }
