@@ -40,6 +40,8 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let document: Value = serde_json::from_str(&ran.out)?;
     let schema: Value = serde_json::from_str(comparison_json::SCHEMA)?;
     assert!(jsonschema::is_valid(&schema, &document));
+    let told = bench()?.run("schema comparison")?;
+    assert_eq!(serde_json::from_str::<Value>(&told.out)?, schema);
     assert_eq!(document["sessions"].as_array().map(Vec::len), Some(3));
     assert_eq!(document["sessions"][2]["name"], "c.csv");
     assert_eq!(document["drills"][0]["name"], "runs");

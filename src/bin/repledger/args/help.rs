@@ -45,6 +45,8 @@ pub enum Document {
     Plan,
     /// What `simulate --json` prints
     Simulation,
+    /// What `compare --json` prints
+    Comparison,
 }
 
 /// Print what lets a shell complete the command line.

@@ -2,7 +2,7 @@
 
 use anyhow::Context;
 use clap::CommandFactory;
-use repledger::report::{json, plan_json, simulation_json, table};
+use repledger::report::{comparison_json, json, plan_json, simulation_json, table};
 use repledger::settings;
 
 use crate::args::Typed;
@@ -20,6 +20,7 @@ pub fn schema(typed: &Schema, printer: &mut Printer) -> anyhow::Result<ExitStatu
         Document::Review => json::SCHEMA.to_owned(),
         Document::Plan => plan_json::SCHEMA.to_owned(),
         Document::Simulation => simulation_json::SCHEMA.to_owned(),
+        Document::Comparison => comparison_json::SCHEMA.to_owned(),
         Document::Table => table::json::schema()?,
         Document::Settings => settings::schema()?,
     };
