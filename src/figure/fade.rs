@@ -147,11 +147,8 @@ fn middle(set: &SetReview) -> Option<(f64, f64)> {
 /// One set.
 fn draw(page: &mut Canvas, sloped: &Sloped<'_>, up: Axis, (left, top, width): (f64, f64, f64)) {
     let Sloped { fade, block, set } = sloped;
-    let mut name = format!("{} {}", block.index, verdict::name(block));
-    if block.sets.len() > 1 {
-        name = format!("{name}, set {}", set.index);
-    }
-    page.fitted(left, top + 14.0, &name, style::LABEL, width);
+    let name = verdict::set_title(block, set, width);
+    page.text(left, top + 14.0, &name, style::LABEL, Anchor::Start);
     let slope = fade.slope_m_s;
     let words = format!(
         "{}: {} m/s a rep ({} to {})",

@@ -59,7 +59,10 @@ pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         0 => String::new(),
         n => format!(" The last {n} blocks are not shown."),
     };
-    let note = key::note(&format!("{}{more}", field.in_words()));
+    let note = key::note(&format!(
+        "{} A block is shown from its first rep to its last, with the rests between.{more}",
+        field.in_words()
+    ));
     let mut page = Canvas::new(
         foot + 26.0 + note.len() as f64 * key::LINE + style::MARGIN - key::LINE,
         "Where the time of each block was spent",

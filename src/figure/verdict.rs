@@ -1,11 +1,11 @@
 //! The words and signs for what became of a rep, the same in every picture.
 
 use crate::plan::Block;
-use crate::review::{BlockReview, Verdict};
+use crate::review::{BlockReview, SetReview, Verdict};
 
 use super::canvas::Mark;
 use super::key;
-use super::style;
+use super::{lettering, style};
 
 /// All verdicts in the order in which they are told.
 pub(super) const VERDICTS: [Verdict; 5] = [
@@ -88,6 +88,19 @@ pub(super) fn title(review: &BlockReview, block: Option<&Block>) -> String {
         .map(|b| format!(", {}", b.dose).replace(" x ", " × "))
         .unwrap_or_default();
     format!("{} {}{dose}", review.index, name(review))
+}
+
+/// A set of a block in one line of at most `room` pixels: a long name gives way, the set's number does not.
+pub(super) fn set_title(block: &BlockReview, set: &SetReview, room: f64) -> String {
+    let last = if block.sets.len() > 1 {
+        format!(", set {}", set.index)
+    } else {
+        String::new()
+    };
+    let name = format!("{} {}", block.index, name(block));
+    let room = room - lettering::width(&last, style::LABEL);
+    let name = lettering::fit(&name, style::LABEL, room).unwrap_or_else(|| block.index.to_string());
+    format!("{name}{last}")
 }
 
 /// Category, name, and the ball.

@@ -1,5 +1,6 @@
 //! Which reps are shown over each other.
 
+use super::GROUP_WIDTH;
 use crate::figure::{Scene, verdict};
 use crate::plan::Target;
 use crate::review::{BlockReview, PlanReview, RepReview};
@@ -18,10 +19,7 @@ pub(super) fn by_set<'a>(scene: &Scene<'a>, review: &'a PlanReview) -> Vec<Group
     let mut groups = Vec::new();
     for block in &review.blocks {
         for set in &block.sets {
-            let mut name = format!("{} {}", block.index, verdict::name(block));
-            if block.sets.len() > 1 {
-                name = format!("{name}, set {}", set.index);
-            }
+            let name = verdict::set_title(block, set, GROUP_WIDTH);
             let fade = set
                 .decrement_percent
                 .filter(|d| d.is_finite())

@@ -25,7 +25,7 @@ const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
 
 /// Headings of the pictures, with what they show for those who do not see them.
-const PICTURES: [(&str, &str, &str); 4] = [
+const PICTURES: [(&str, &str, &str); 7] = [
     (
         "timeline",
         "Timeline",
@@ -37,6 +37,11 @@ const PICTURES: [(&str, &str, &str); 4] = [
         "The speed of each rep from its start, set by set. The table of reps has the same in numbers.",
     ),
     (
+        "fade",
+        "From rep to rep",
+        "The peak speed of each rep, and whether it falls clearly over a set. The table of reps has the same in numbers.",
+    ),
+    (
         "speed",
         "Speed",
         "Speed over the session, with its 95 % interval. The table of efforts has the sprints in numbers.",
@@ -44,7 +49,17 @@ const PICTURES: [(&str, &str, &str); 4] = [
     (
         "heatmap",
         "Where the time was spent",
-        "Darker is longer. A picture only; no number rests on it.",
+        "The stronger the colour, the longer. A picture only; no number rests on it.",
+    ),
+    (
+        "heatmap_blocks",
+        "Where the time of each block was spent",
+        "The same for each block, on one scale. A picture only; no number rests on it.",
+    ),
+    (
+        "sprints",
+        "Where the sprints were run",
+        "An arrow for each sprint. The table of efforts has the same in numbers.",
     ),
 ];
 
