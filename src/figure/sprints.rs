@@ -16,7 +16,7 @@ use crate::measured::Z95;
 const APART: f64 = 3.0;
 /// Size of an arrow's head.
 const HEAD: f64 = 9.0;
-/// Around the ways where there is no pitch, and the least extent of such a map, m.
+/// Around the ways, and the least extent of a map without a pitch, m.
 const AROUND_M: f64 = 4.0;
 const LEAST_M: f64 = 30.0;
 /// Below the map: numbers, name of the axis, then the list.
@@ -139,8 +139,8 @@ fn extent(
     };
     let (x, y) = match field.extent_m() {
         Some([left, right, low, high]) => (
-            [left.min(x[0]), right.max(x[1])],
-            [low.min(y[0]), high.max(y[1])],
+            [left.min(x[0] - AROUND_M), right.max(x[1] + AROUND_M)],
+            [low.min(y[0] - AROUND_M), high.max(y[1] + AROUND_M)],
         ),
         None => (wide(x), wide(y)),
     };
