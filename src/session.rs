@@ -5,7 +5,7 @@ use std::fmt;
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
-use crate::pitch::Pitch;
+use crate::pitch::{Ground, Pitch, Size};
 use crate::plan::Plan;
 use crate::profile::{self, Profile};
 use crate::review::{self, Evidence, Review};
@@ -68,8 +68,21 @@ impl std::error::Error for Error {}
 /// # Errors
 /// When nothing of the file can be read, or the recording holds no motion.
 pub fn analyse(bytes: &[u8], plan: Option<&Plan>, settings: &Settings) -> Result<Session, Error> {
+    analyse_on(bytes, plan, settings, &Ground::default())
+}
+
+/// The same, with what is known of the ground that it was made on.
+///
+/// # Errors
+/// When nothing of the file can be read, or the recording holds no motion.
+pub fn analyse_on(
+    bytes: &[u8],
+    plan: Option<&Plan>,
+    settings: &Settings,
+    ground: &Ground,
+) -> Result<Session, Error> {
     let trace = trace::read(bytes, &settings.trace).map_err(Error::Trace)?;
-    account(trace, plan, settings)
+    account_on(trace, plan, settings, ground)
 }
 
 /// Accounts for a recording that was read before, held against `plan` if there is one.
@@ -77,6 +90,19 @@ pub fn analyse(bytes: &[u8], plan: Option<&Plan>, settings: &Settings) -> Result
 /// # Errors
 /// When the recording holds no motion.
 pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result<Session, Error> {
+    account_on(trace, plan, settings, &Ground::default())
+}
+
+/// The same, with what is known of the ground that it was made on.
+///
+/// # Errors
+/// When the recording holds no motion.
+pub fn account_on(
+    trace: Trace,
+    plan: Option<&Plan>,
+    settings: &Settings,
+    ground: &Ground,
+) -> Result<Session, Error> {
     let track = track::clean(&trace, &settings.track).map_err(Error::Track)?;
     let Trace {
         format,
@@ -97,6 +123,12 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
     let mut review = review::assess(&evidence, plan, &settings.review);
     let profile = profile::profile(&motion, &efforts, (plan, &review), &settings.profile);
     review.notes.extend(profile.not_fitted.clone());
+    let planned = plan.and_then(|p| p.header.pitch).map(|size| Size {
+        length_m: size.length_m,
+        width_m: size.width_m,
+    });
+    let (pitch, note) = ground.under(&motion, track.frame.as_ref(), planned);
+    review.notes.extend(note);
     review.notes.splice(0..0, defects.iter().map(in_words));
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
@@ -106,7 +138,7 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
         motion,
         efforts,
         bouts,
-        pitch: None,
+        pitch,
         plan: plan.cloned(),
         review,
         profile,

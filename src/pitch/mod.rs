@@ -1,8 +1,19 @@
-//! The pitch under a session: its size, where it lies in the session's metres, and its markings.
+//! The pitch under a session: its size, where it lies in the session's metres, its markings, and the time in its parts.
+//!
+//! It is one that was kept ([`Kept`]) or asked for, or one of the plan's size, laid where it fits the motion ([`fit()`]);
+//! [`Ground`] says which. A fit that is not sure is not used.
 
+mod fit;
+mod ground;
+mod kept;
 mod markings;
+mod zones;
 
+pub use fit::{Fit, fit};
+pub use ground::Ground;
+pub use kept::Kept;
 pub use markings::{Mark, Marking, markings};
+pub use zones::{Part, Zones, zones};
 
 /// The size of a pitch between the outer edges of its lines.
 #[derive(Clone, Copy, Debug, PartialEq)]
