@@ -5,12 +5,12 @@ use std::fmt;
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
-use crate::pitch::{Ground, Pitch, Size};
+use crate::pitch::{Ground, Pitch, Size, Source};
 use crate::plan::Plan;
 use crate::profile::{self, Profile};
 use crate::review::{self, Evidence, Review};
 use crate::settings::Settings;
-use crate::trace::{self, Defect, Format, Trace};
+use crate::trace::{self, Clock, Defect, Format, Trace};
 use crate::track::{self, Track};
 
 /// Everything known of one session.
@@ -40,6 +40,32 @@ pub struct Session {
     pub profile: Profile,
     /// The settings that made it.
     pub settings: Settings,
+}
+
+impl Session {
+    /// The same without what says where on earth it was made, for sharing: metres stay, places go. Names that the recording
+    /// or a kept pitch gave go too, since they may name a place; those of the plan stay. Without `with_date` the day goes as
+    /// well.
+    #[must_use]
+    pub fn without_place(mut self, with_date: bool) -> Self {
+        self.track.frame = None;
+        self.title = self.plan.as_ref().and_then(|p| p.header.title.clone());
+        if let Some(pitch) = &mut self.pitch
+            && matches!(pitch.source, Source::Kept(_))
+        {
+            pitch.source = Source::Corners;
+        }
+        if !with_date {
+            self.track.start = Clock::Elapsed;
+            if let Some(plan) = &mut self.plan {
+                plan.header.date = None;
+                plan.header.match_day = None;
+            }
+        }
+        // What was wrong with a line quotes it.
+        self.review.notes.retain(|note| !note.starts_with("Line "));
+        self
+    }
 }
 
 /// Why a recording gives no account.

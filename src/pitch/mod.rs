@@ -3,12 +3,14 @@
 //! It is one that was kept ([`Kept`]) or asked for, or one of the plan's size, laid where it fits the motion ([`fit()`]);
 //! [`Ground`] says which. A fit that is not sure is not used.
 
+mod file;
 mod fit;
 mod ground;
 mod kept;
 mod markings;
 mod zones;
 
+pub use file::{FileError, from_corners, read as read_corners};
 pub use fit::{Fit, fit};
 pub use ground::Ground;
 pub use kept::Kept;

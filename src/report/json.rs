@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::words;
 use crate::measured::Measured;
@@ -82,6 +83,7 @@ struct Document<'a> {
     sequences: Vec<Sequence>,
     plan: Option<Plan<'a>>,
     profile: Option<Profile>,
+    pitch: Option<Pitch<'a>>,
     notes: &'a [String],
 }
 
@@ -257,6 +259,7 @@ impl<'a> Document<'a> {
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
             plan: session.review.plan.as_ref().map(Plan::of),
             profile: Profile::of(&session.profile),
+            pitch: Pitch::of(session),
             notes: &session.review.notes,
         }
     }

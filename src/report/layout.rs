@@ -6,7 +6,8 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 ///
 /// Escape sequences, other control characters and characters that reverse or hide what follows are dropped, so that no
 /// file can move the cursor, set a title or dress one word up as another. White space of any kind becomes one blank.
-pub(super) fn safe(text: &str) -> String {
+#[must_use]
+pub fn safe(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     let mut chars = text.chars().peekable();
     while let Some(c) = chars.next() {

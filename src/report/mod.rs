@@ -11,6 +11,7 @@
 
 mod day_words;
 mod layout;
+mod pitch_json;
 mod profile_json;
 mod totals_json;
 mod words;
@@ -36,3 +37,5 @@ pub mod week_json;
 pub mod week_text;
 pub mod weeks_json;
 pub mod weeks_text;
+
+pub use layout::safe;

@@ -82,6 +82,10 @@ impl Kind {
 
 /// A receiver with the constants of one session.
 #[derive(Clone, Debug, PartialEq)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a trait of its own that a device has or has not"
+)]
 pub struct Receiver {
     /// What it is.
     pub kind: Kind,

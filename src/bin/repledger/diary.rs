@@ -49,7 +49,8 @@ fn named(path: &Path) -> String {
     format!("the diary '{}'", path.display())
 }
 
-fn make_folder(folder: &Path) -> std::io::Result<()> {
+/// Makes a folder, and those it lies in, for its owner only.
+pub fn make_folder(folder: &Path) -> std::io::Result<()> {
     let mut builder = DirBuilder::new();
     builder.recursive(true);
     #[cfg(unix)]

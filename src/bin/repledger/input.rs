@@ -18,6 +18,11 @@ pub const PLAN: Bound = Bound {
     what: "a plan",
     bytes: 4 << 20,
 };
+/// Most bytes of a file with the corners of a pitch.
+pub const PITCH: Bound = Bound {
+    what: "a pitch",
+    bytes: 1 << 20,
+};
 /// Most bytes of a settings file.
 pub const SETTINGS: Bound = Bound {
     what: "a settings file",

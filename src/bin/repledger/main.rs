@@ -10,6 +10,7 @@ mod input;
 mod log;
 mod mistyped;
 mod output;
+mod pitches;
 mod printer;
 mod progress;
 mod settings;
@@ -47,6 +48,7 @@ fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     match command {
         Command::Review(typed) => commands::review::run(&typed, printer),
         Command::Compare(typed) => commands::compare::run(&typed, printer),
+        Command::Pitch(typed) => commands::pitch::run(&typed, printer),
         Command::Plan(typed) => commands::plan::run(&typed, printer),
         Command::Simulate(typed) => commands::simulate::run(&typed, printer),
         Command::Diary(typed) => commands::diary::run(&typed, printer),

@@ -171,11 +171,26 @@ fn read_list(path: &Path) -> anyhow::Result<BTreeSet<(u64, String)>> {
 
 /// Puts the content where `path` says in one step, by way of a new file in the same folder.
 fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    replace_by(path, bytes, OpenOptions::new())
+}
+
+/// The same for a file that its owner alone may read: it holds places.
+pub fn replace_private(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut options = OpenOptions::new();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt;
+        options.mode(0o600);
+    }
+    replace_by(path, bytes, options)
+}
+
+fn replace_by(path: &Path, bytes: &[u8], options: OpenOptions) -> io::Result<()> {
     let mut name = std::ffi::OsString::from(".");
     name.push(path.file_name().unwrap_or_default());
     name.push(format!(".{}.part", std::process::id()));
     let part = path.with_file_name(name);
-    let written = write_new(&part, bytes).and_then(|()| fs::rename(&part, path));
+    let written = write_new(&part, bytes, options).and_then(|()| fs::rename(&part, path));
     if written.is_err() {
         // The part is of no use; that it cannot be removed either adds nothing to what is told.
         let _ = fs::remove_file(&part);
@@ -183,8 +198,8 @@ fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     written
 }
 
-fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+fn write_new(path: &Path, bytes: &[u8], mut options: OpenOptions) -> io::Result<()> {
+    let mut file = options.write(true).create_new(true).open(path)?;
     file.write_all(bytes)?;
     // Otherwise the name may outlive a power cut and the content not.
     file.sync_all()

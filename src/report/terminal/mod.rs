@@ -4,6 +4,7 @@
 //! it comes first, since that is what the player wants to know; without one, the totals do.
 
 mod efforts;
+mod ground;
 mod plan;
 mod recording;
 mod sprints;
@@ -37,6 +38,7 @@ pub fn render(session: &Session) -> String {
         out += &efforts::in_brief(session);
         out += &sprints::best(session);
         out += &sprints::model(session);
+        out += &ground::lines(session);
     } else {
         out += &recording::quality(session);
         out.push('\n');
@@ -48,6 +50,7 @@ pub fn render(session: &Session) -> String {
         out += &efforts::others(session);
         out += &sprints::best(session);
         out += &sprints::model(session);
+        out += &ground::lines(session);
     }
     out += &notes(&session.review.notes);
     out

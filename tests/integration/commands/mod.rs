@@ -6,6 +6,7 @@ mod compare;
 mod diary;
 mod help;
 mod output;
+mod pitch;
 mod plan;
 mod progress;
 mod readme;

@@ -60,5 +60,8 @@ pub struct Compare {
     pub diary: DiaryFrom,
 
     #[command(flatten)]
+    pub pitches: super::pitch::PitchesFrom,
+
+    #[command(flatten)]
     pub settings: SettingsFrom,
 }

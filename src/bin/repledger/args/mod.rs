@@ -3,6 +3,7 @@
 mod compare;
 pub mod diary;
 pub mod help;
+pub mod pitch;
 pub mod progress;
 pub mod table;
 
@@ -99,6 +100,8 @@ pub enum Command {
     Review(Review),
     /// Hold two or more sessions beside each other
     Compare(Compare),
+    /// Find a pitch under recordings and keep it
+    Pitch(pitch::Pitch),
     /// Show a plan on one screen before going out
     Plan(Plan),
     /// Tell how well a watch, phone or receiver could judge a plan
@@ -183,6 +186,25 @@ pub struct Review {
     /// The order of day and month in dates that do not tell, such as 03/04/2026
     #[arg(long, value_enum, value_name = "ORDER")]
     pub dates: Option<Dates>,
+
+    /// The pitch under the session: one that is kept, by its name, or a file with its four corners; `off` for none
+    ///
+    /// Without it a kept pitch is used where the recording was made on it, else one of the plan's size where it surely fits.
+    #[arg(long, value_name = "NAME|FILE|off")]
+    pub pitch: Option<String>,
+
+    #[command(flatten)]
+    pub pitches: pitch::PitchesFrom,
+
+    /// For sharing: leave out of every output where on earth it was, and when
+    ///
+    /// Places stay as metres on the pitch. Names that the recording gave go as well, since they may name a place.
+    #[arg(long)]
+    pub hide_place: bool,
+
+    /// With --hide-place, keep date and time
+    #[arg(long, requires = "hide_place")]
+    pub show_date: bool,
 
     /// End with status 3 unless every planned rep was done
     ///

@@ -11,6 +11,7 @@ use anyhow::{Context, anyhow, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use rayon::prelude::*;
+use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::report::{json, summary};
 use repledger::session::{self, Session};
@@ -31,6 +32,8 @@ const LINE: u64 = (512 << 20) / 3 * 4 + (1 << 20);
 pub struct Batch<'a> {
     /// What was typed.
     pub typed: &'a args::Review,
+    /// What is known of the ground.
+    pub ground: &'a Ground,
     /// The plan to hold against them.
     pub plan: Option<&'a Plan>,
     /// The settings.
@@ -111,8 +114,9 @@ impl Batch<'_> {
     /// Reviews a file, and writes its folder where one is wanted.
     fn file(&self, file: &Input, place: &str) -> Told {
         let name = file.name();
-        let reviewed =
-            review::analyse(file, self.plan, &self.resolved.settings).and_then(|session| {
+        let reviewed = review::analyse(file, self.plan, &self.resolved.settings, self.ground)
+            .map(|session| review::hidden(session, self.typed))
+            .and_then(|session| {
                 if let Some(out) = &self.typed.out {
                     let outputs = review::outputs(&session, &self.resolved.list, self.typed.theme)?;
                     Folder::open(&out.join(place), self.typed.force)?.write(&outputs)?;
@@ -194,15 +198,17 @@ impl Batch<'_> {
             .decode(content.trim_end())
             .map_err(|error| anyhow!("line {number}: what follows the tab is no base64: {error}"))
             .and_then(|bytes| {
-                session::analyse(&bytes, self.plan, &self.resolved.settings)
+                session::analyse_on(&bytes, self.plan, &self.resolved.settings, self.ground)
                     .with_context(|| name.to_owned())
-            });
+            })
+            .map(|session| review::hidden(session, self.typed));
         self.told(name.to_owned(), reviewed, true)
     }
 
     fn file_of_line(&self, name: String) -> Told {
         let file = Input::File(name.clone().into());
-        let reviewed = review::analyse(&file, self.plan, &self.resolved.settings);
+        let reviewed = review::analyse(&file, self.plan, &self.resolved.settings, self.ground)
+            .map(|session| review::hidden(session, self.typed));
         self.told(name, reviewed, true)
     }
 }

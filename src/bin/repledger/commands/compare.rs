@@ -25,6 +25,7 @@ const MOST: usize = 26;
 pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let settings = settings(typed)?;
     let plans = plans(typed)?;
+    let ground = typed.pitches.ground(None)?;
     let folder = match &typed.out {
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
@@ -37,7 +38,7 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         .zip(&plans)
         .map(|(trace, plan)| match entry_number(trace) {
             Some(_) => Ok(None),
-            None => super::review::analyse(trace, plan.as_ref(), &settings).map(Some),
+            None => super::review::analyse(trace, plan.as_ref(), &settings, &ground).map(Some),
         })
         .collect::<anyhow::Result<Vec<Option<Session>>>>()?;
     let sides = typed

@@ -6,6 +6,7 @@ pub mod compare;
 pub mod diary;
 pub mod help;
 mod pictures;
+pub mod pitch;
 pub mod plan;
 pub mod review;
 pub mod settings;

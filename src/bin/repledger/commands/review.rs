@@ -2,6 +2,7 @@
 
 use anyhow::{Context, bail};
 use rayon::prelude::*;
+use repledger::pitch::Ground;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
@@ -19,8 +20,10 @@ use crate::printer::Printer;
 pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let resolved = settings(typed)?;
     let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
+    let ground = typed.pitches.ground(typed.pitch.as_deref())?;
     let batch = Batch {
         typed,
+        ground: &ground,
         plan: plan.as_ref(),
         resolved: &resolved,
     };
@@ -36,7 +39,10 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let session = analyse(trace, plan.as_ref(), &resolved.settings)?;
+    let session = hidden(
+        analyse(trace, plan.as_ref(), &resolved.settings, &ground)?,
+        typed,
+    );
     if let Some((path, folder)) = folder {
         let outputs = outputs(&session, &resolved.list, typed.theme)?;
         pictures::write(folder, path, &outputs, printer)?;
@@ -74,13 +80,23 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     Ok(resolved)
 }
 
+/// The session as it may be shown.
+pub(super) fn hidden(session: Session, typed: &args::Review) -> Session {
+    if typed.hide_place {
+        session.without_place(typed.show_date)
+    } else {
+        session
+    }
+}
+
 pub(super) fn analyse(
     trace: &Input,
     plan: Option<&plan::Plan>,
     settings: &settings::Settings,
+    ground: &Ground,
 ) -> anyhow::Result<Session> {
     let bytes = trace.read(RECORDING)?;
-    session::analyse(&bytes, plan, settings).with_context(|| trace.name())
+    session::analyse_on(&bytes, plan, settings, ground).with_context(|| trace.name())
 }
 
 /// Account, JSON, page and pictures of a session.

@@ -1,0 +1,176 @@
+//! `repledger pitch`: finds pitches under recordings and keeps them.
+
+use std::fmt::Write as _;
+
+use anyhow::{Context, bail};
+use repledger::pitch::{Fit, Kept, Size, fit};
+use repledger::report::safe;
+use repledger::session;
+use repledger::settings::Settings;
+
+use crate::args::Input;
+use crate::args::pitch::{Pitch, PitchCommand, PitchFit, PitchNamed, PitchesFrom};
+use crate::exit_status::ExitStatus;
+use crate::input::RECORDING;
+use crate::pitches;
+use crate::printer::Printer;
+
+/// Runs the command.
+pub fn run(typed: &Pitch, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    match &typed.command {
+        PitchCommand::Fit(typed) => fitted(typed, printer),
+        PitchCommand::List(from) => list(from, printer),
+        PitchCommand::Show(typed) => show(typed, printer),
+        PitchCommand::Forget(typed) => forget(typed, printer),
+    }
+}
+
+fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let mut found = match (&typed.corners, typed.size) {
+        (Some(file), _) => pitches::corners(file)?,
+        (None, Some(size)) => of_traces(&typed.traces, size, printer)?,
+        (None, None) => bail!("the size of the pitch is missing: --size 105x68"),
+    };
+    let Some(name) = &typed.keep else {
+        printer.data(&described(&found))?;
+        printer.talk("not kept; --keep NAME keeps it for later sessions".to_owned());
+        return Ok(ExitStatus::Done);
+    };
+    if let Some(earlier) = typed.pitches.named(name)? {
+        // Corners are as good as they get; traces add to what is known.
+        if typed.corners.is_none() {
+            if earlier.size != found.size {
+                bail!(
+                    "'{name}' is kept as {} x {} m; forget it first, or give this one another name",
+                    earlier.size.length_m,
+                    earlier.size.width_m
+                );
+            }
+            found = earlier.with(&found);
+        }
+    }
+    found.name.clone_from(name);
+    typed.pitches.keep(&found)?;
+    printer.data(&described(&found))?;
+    printer.talk(format!("kept as '{}'", safe(name)));
+    Ok(ExitStatus::Done)
+}
+
+/// What all recordings together tell; one that is not sure tells nothing.
+fn of_traces(traces: &[Input], size: Size, printer: &mut Printer) -> anyhow::Result<Kept> {
+    let mut all: Option<Kept> = None;
+    for trace in traces {
+        let bytes = trace.read(RECORDING)?;
+        let session =
+            session::analyse(&bytes, None, &Settings::default()).with_context(|| trace.name())?;
+        let Some(frame) = &session.track.frame else {
+            bail!(
+                "{}: a recording in metres does not say where on earth it is, so its pitch cannot be kept",
+                trace.name()
+            );
+        };
+        match fit(&session.motion, size) {
+            Fit::Sure(pitch) => {
+                let one = Kept::of(String::new(), &pitch, frame);
+                all = Some(match all {
+                    Some(all) => all.with(&one),
+                    None => one,
+                });
+            }
+            Fit::Unsure(pitch) => printer.talk(format!(
+                "{}: leaves open where the pitch lies, by ±{:.0} m and ±{:.0}°; not used",
+                trace.name(),
+                1.96 * pitch.centre_sd_m,
+                1.96 * pitch.turn_sd_rad.to_degrees()
+            )),
+            Fit::TooSmall { outside } => printer.talk(format!(
+                "{}: {:.0} % of the time would be outside a pitch of {} x {} m; not used",
+                trace.name(),
+                100.0 * outside,
+                size.length_m,
+                size.width_m
+            )),
+            Fit::TooLittle => {
+                printer.talk(format!("{}: too little motion; not used", trace.name()));
+            }
+        }
+    }
+    all.context(
+        "no recording tells where the pitch lies. Laps around the lines do, or its corners in a file (--corners FILE)",
+    )
+}
+
+fn list(from: &PitchesFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let all = from.all()?;
+    if all.is_empty() {
+        printer.talk("no pitch is kept; `repledger pitch fit` finds one".to_owned());
+    }
+    let mut lines = String::new();
+    for kept in &all {
+        let _ = writeln!(
+            lines,
+            "{}  {:.0} x {:.0} m, place ±{:.1} m, direction ±{:.1}°",
+            safe(&kept.name),
+            kept.size.length_m,
+            kept.size.width_m,
+            1.96 * kept.centre_sd_m,
+            1.96 * kept.turn_sd_rad.to_degrees()
+        );
+    }
+    printer.data(&lines)?;
+    Ok(ExitStatus::Done)
+}
+
+fn show(typed: &PitchNamed, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let Some(kept) = typed.pitches.named(&typed.name)? else {
+        bail!(
+            "no pitch '{}' is kept; `repledger pitch list` names those that are",
+            safe(&typed.name)
+        );
+    };
+    printer.data(&described(&kept))?;
+    Ok(ExitStatus::Done)
+}
+
+fn forget(typed: &PitchNamed, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    if !typed.pitches.forget(&typed.name)? {
+        bail!(
+            "no pitch '{}' is kept; `repledger pitch list` names those that are",
+            safe(&typed.name)
+        );
+    }
+    printer.talk(format!("'{}' is kept no longer", safe(&typed.name)));
+    Ok(ExitStatus::Done)
+}
+
+fn described(kept: &Kept) -> String {
+    let mut out = String::new();
+    if !kept.name.is_empty() {
+        let _ = writeln!(out, "{}", safe(&kept.name));
+    }
+    let _ = writeln!(
+        out,
+        "size        {:.1} x {:.1} m",
+        kept.size.length_m, kept.size.width_m
+    );
+    let _ = writeln!(
+        out,
+        "centre      {:.6}, {:.6} (±{:.1} m)",
+        kept.centre.latitude_deg,
+        kept.centre.longitude_deg,
+        1.96 * kept.centre_sd_m
+    );
+    let _ = writeln!(
+        out,
+        "touchlines  {:.1}° north of east (±{:.1}°); which goal is which is not known",
+        kept.turn_rad.to_degrees(),
+        1.96 * kept.turn_sd_rad.to_degrees()
+    );
+    let told = if kept.traces == 1 {
+        "one recording or file".to_owned()
+    } else {
+        format!("{} recordings", kept.traces)
+    };
+    let _ = writeln!(out, "told by     {told}");
+    out
+}

@@ -1,0 +1,222 @@
+//! `repledger pitch`, the pitch in a review, and reviews without a place.
+
+use std::fmt::Write as _;
+
+use serde_json::Value;
+
+use crate::support::cli::Bench;
+use crate::support::outcome::Outcome;
+
+/// Where the made recordings are: open sea.
+const LATITUDE: f64 = -30.0;
+const LONGITUDE: f64 = -110.0;
+/// Metres of a degree there, near enough for a pitch (WGS 84).
+const NORTH_M: f64 = 110_852.0;
+const EAST_M: f64 = 96_486.0;
+
+/// Laps a metre inside the lines of 100 x 64 m, turned by 30 degrees, at 2.6 m/s, then ten minutes in its right half.
+fn laps() -> String {
+    let mut csv = String::from("time,lat,lon\n");
+    let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+    let mut second = 0;
+    let mut put = |along: f64, across: f64| {
+        let (x, y) = (cos * along - sin * across, sin * along + cos * across);
+        let (minute, rest) = (second / 60, second % 60);
+        let (lat, lon) = (LATITUDE + y / NORTH_M, LONGITUDE + x / EAST_M);
+        let _ = writeln!(
+            csv,
+            "2031-05-12T17:{minute:02}:{rest:02}Z,{lat:.7},{lon:.7}"
+        );
+        second += 1;
+    };
+    let (a, b) = (98.0, 62.0);
+    let round = 2.0 * (a + b);
+    for k in 0..360 {
+        let way = (f64::from(k) * 2.6) % round;
+        let (x, y) = if way < a {
+            (way, 0.0)
+        } else if way < a + b {
+            (a, way - a)
+        } else if way < 2.0 * a + b {
+            (2.0 * a + b - way, b)
+        } else {
+            (0.0, round - way)
+        };
+        put(x - a / 2.0, y - b / 2.0);
+    }
+    for k in 0..600 {
+        put(
+            25.0 + 20.0 * (f64::from(k) / 12.0).sin(),
+            10.0 * (f64::from(k) / 9.0).cos(),
+        );
+    }
+    csv
+}
+
+fn bench() -> Outcome<Bench> {
+    let bench = Bench::with("laps.csv", laps())?;
+    bench.file(
+        "laps.plan",
+        "title: laps\npitch: 100 x 64 m\nwarm-up 6 min\ngame 10 min\n",
+    )?;
+    Ok(bench)
+}
+
+fn pitch(bench: &Bench, line: &str) -> Outcome<Value> {
+    let ran = bench.run(line)?;
+    ran.done(&[]);
+    let document: Value = serde_json::from_str(&ran.out)?;
+    Ok(document["pitch"].clone())
+}
+
+#[test]
+fn the_plans_pitch_is_laid_under_laps() -> Outcome {
+    let bench = bench()?;
+    let found = pitch(
+        &bench,
+        "review laps.csv --plan laps.plan --json --pitches kept",
+    )?;
+    assert_eq!(found["source"], "fitted");
+    let turn = &found["touchline_deg"];
+    assert!(
+        turn["low"].as_f64() < Some(30.0) && Some(30.0) < turn["high"].as_f64(),
+        "{found}"
+    );
+    // Ten of sixteen minutes in the right half, and half of the laps.
+    let right = found["halves"][1]["time_s"].as_f64().unwrap_or_default();
+    let left = found["halves"][0]["time_s"].as_f64().unwrap_or_default();
+    assert!(left + 300.0 < right, "{found}");
+    let none = pitch(
+        &bench,
+        "review laps.csv --plan laps.plan --json --pitch off",
+    )?;
+    assert_eq!(none, Value::Null);
+    Ok(())
+}
+
+#[test]
+fn a_pitch_is_kept_used_and_forgotten() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
+        .done(&["riverside", "100.0 x 64.0 m"]);
+    bench.run("pitch list --pitches kept")?.done(&["riverside"]);
+    bench
+        .run("pitch show riverside --pitches kept")?
+        .done(&["one recording"]);
+    // Without a plan the kept one lies under the session.
+    let found = pitch(&bench, "review laps.csv --json --pitches kept")?;
+    assert_eq!(
+        (&found["source"], &found["name"]),
+        (&"kept".into(), &"riverside".into())
+    );
+    bench
+        .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
+        .done(&["2 recordings"]);
+    bench
+        .run("pitch fit laps.csv --size 105x68 --keep riverside --pitches kept")?
+        .could_not(&["riverside", "another name"]);
+    bench
+        .run("pitch forget riverside --pitches kept")?
+        .done(&[]);
+    bench
+        .run("pitch show riverside --pitches kept")?
+        .could_not(&["riverside", "pitch list"]);
+    Ok(())
+}
+
+#[test]
+fn corners_in_a_file_make_a_pitch() -> Outcome {
+    let bench = bench()?;
+    let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+    let mut text = String::from("# by the river\n");
+    for [a, b] in [[-50.0, -32.0], [50.0, -32.0], [50.0, 32.0], [-50.0, 32.0]] {
+        let (x, y) = (cos * a - sin * b, sin * a + cos * b);
+        let _ = writeln!(
+            text,
+            "{:.7},{:.7}",
+            LATITUDE + y / NORTH_M,
+            LONGITUDE + x / EAST_M
+        );
+    }
+    bench.file("corners.txt", &text)?;
+    let found = pitch(&bench, "review laps.csv --json --pitch corners.txt")?;
+    assert_eq!(found["source"], "corners");
+    let length = found["length_m"].as_f64().unwrap_or_default();
+    assert!((length - 100.0).abs() < 0.5, "{found}");
+    bench.file(
+        "three.txt",
+        text.lines().take(4).collect::<Vec<_>>().join("\n"),
+    )?;
+    bench
+        .run("review laps.csv --pitch three.txt")?
+        .could_not(&["three.txt", "four corners"]);
+    bench.file("odd.txt", "north,west\n")?;
+    bench
+        .run("review laps.csv --pitch odd.txt")?
+        .could_not(&["odd.txt", "line 1"]);
+    Ok(())
+}
+
+#[test]
+fn what_is_wrong_names_the_way_out() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("review laps.csv --pitch nowhere --pitches kept")?
+        .could_not(&["nowhere", "pitch list"]);
+    bench
+        .run("pitch show ../laps --pitches kept")?
+        .could_not(&["../laps", "no name"]);
+    bench
+        .run("pitch fit laps.csv --size 60x40 --pitches kept")?
+        .could_not(&["outside", "--corners"]);
+    bench
+        .run("pitch fit laps.csv --size wide")?
+        .wrong_usage(&["105x68"]);
+    bench.file("kept/broken.toml", "length_m = 3\n")?;
+    bench
+        .run("review laps.csv --pitches kept")?
+        .could_not(&["broken.toml", "forget"]);
+    Ok(())
+}
+
+/// Every file of a review, as text where it is text: neither the degrees of the place nor the day are in any of them.
+#[test]
+fn a_hidden_place_is_in_no_output() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
+        .done(&[]);
+    let line = "review laps.csv --plan laps.plan --pitches kept --out shared --hide-place";
+    let ran = bench.run(line)?;
+    ran.done(&[]);
+    let mut all = vec![("account".to_owned(), ran.out.into_bytes())];
+    for name in bench.names("shared")? {
+        all.push((
+            name.clone(),
+            std::fs::read(bench.path(format!("shared/{name}")))?,
+        ));
+    }
+    assert!(all.len() > 8);
+    for (name, bytes) in &all {
+        let text = String::from_utf8_lossy(bytes);
+        // Nothing else in an output begins so: degrees south and west of here, the day, the name of the place.
+        for secret in [
+            "-29.99",
+            "-30.00",
+            "-110.0",
+            "-109.99",
+            "2031-05",
+            "May 2031",
+            "riverside",
+        ] {
+            assert!(!text.contains(secret), "{secret} in {name}");
+        }
+    }
+    // The same review with its place holds the day, so that the test can fail.
+    let open = bench.run("review laps.csv --plan laps.plan --pitches kept --json")?;
+    assert!(open.out.contains("2031-05") && open.out.contains("riverside"));
+    let dated = bench.run("review laps.csv --json --hide-place --show-date --pitches kept")?;
+    assert!(dated.out.contains("2031-05") && !dated.out.contains("riverside"));
+    Ok(())
+}
