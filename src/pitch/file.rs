@@ -39,6 +39,11 @@ pub enum FileError {
         /// How many.
         found: usize,
     },
+    /// Two corners without a size, or with one that does not suit them.
+    Size {
+        /// What is wrong.
+        why: String,
+    },
     /// Four corners that make no pitch.
     NoRectangle {
         /// What is wrong, with the numbers.
@@ -65,6 +70,11 @@ impl fmt::Display for FileError {
                 f,
                 "a pitch has four corners, in order around it; {found} were found"
             ),
+            Self::Size { why } => write!(
+                f,
+                "{why}; two corners are the ends of one line, with the pitch to the left on the way from the first to the second, \
+                 and need a line such as `size: 100 x 64 m`"
+            ),
             Self::NoRectangle { why } => write!(f, "the corners make no pitch: {why}"),
             Self::Encoding => write!(f, "the file is no text in UTF-8"),
         }
@@ -76,7 +86,8 @@ impl std::error::Error for FileError {}
 /// The four corners in a file, in order around the pitch.
 ///
 /// # Definition
-/// Text with one `latitude,longitude` in degrees a line, `#` before comments; or GeoJSON with a polygon, alone, in a feature,
+/// Text with one `latitude,longitude` in degrees a line, `#` before comments; two corners, with the pitch to the left on the way
+/// from the first to the second, do where a line says `size: 100 x 64 m`. Or GeoJSON with a polygon, alone, in a feature,
 /// or as the first of a collection, whose outer ring is closed (five positions) and has longitude first.
 ///
 /// # Errors
@@ -90,15 +101,25 @@ pub fn read(bytes: &[u8]) -> Result<[Degrees; 4], FileError> {
     let corners = if text.trim_start().starts_with('{') {
         by_geojson(text)?
     } else {
-        by_lines(text)?
+        match by_lines(text)? {
+            (corners, Some(size)) if corners.len() == 2 => beside(&corners, size)?,
+            (corners, None) if corners.len() == 2 => {
+                return Err(FileError::Size {
+                    why: "the size is missing".to_owned(),
+                });
+            }
+            (corners, _) => corners,
+        }
     };
     <[Degrees; 4]>::try_from(corners).map_err(|corners| FileError::Corners {
         found: corners.len(),
     })
 }
 
-fn by_lines(text: &str) -> Result<Vec<Degrees>, FileError> {
+/// The corners, and the size if a line gives it.
+fn by_lines(text: &str) -> Result<(Vec<Degrees>, Option<[f64; 2]>), FileError> {
     let mut corners = Vec::new();
+    let mut size = None;
     for (line, whole) in (1..).zip(text.lines()) {
         let content = whole.split('#').next().unwrap_or_default().trim();
         if content.is_empty() {
@@ -108,11 +129,49 @@ fn by_lines(text: &str) -> Result<Vec<Degrees>, FileError> {
             line,
             text: content.chars().take(60).collect(),
         };
+        if let Some(sides) = content.strip_prefix("size") {
+            let numbers: Vec<f64> = sides
+                .trim_start_matches(':')
+                .trim_end_matches('m')
+                .split(['x', '×'])
+                .filter_map(|n| n.trim().parse().ok())
+                .collect();
+            size = Some(<[f64; 2]>::try_from(numbers).map_err(|_| FileError::Size {
+                why: format!("line {line}: {content:?} is no size"),
+            })?);
+            continue;
+        }
         let (latitude, longitude) = content.split_once([',', ';', '\t']).ok_or_else(wrong)?;
         let number = |text: &str| text.trim().parse::<f64>().map_err(|_| wrong());
         corners.push(degrees(number(latitude)?, number(longitude)?).ok_or_else(wrong)?);
     }
-    Ok(corners)
+    Ok((corners, size))
+}
+
+/// Four corners from the two ends of one line, with the pitch to its left.
+fn beside(ends: &[Degrees], size_m: [f64; 2]) -> Result<Vec<Degrees>, FileError> {
+    let frame = LocalFrame::new(ends[0]);
+    let way = frame.to_local(ends[1]);
+    let long_m = way.x.hypot(way.y);
+    let suits = |m: f64| (m - long_m).abs() <= SIDE_SHARE * m + SIDE_M;
+    let other_m = match size_m {
+        [a, b] if suits(a) => b,
+        [a, b] if suits(b) => a,
+        [a, b] => {
+            return Err(FileError::Size {
+                why: format!(
+                    "the two corners are {long_m:.1} m apart, and the size is {a} x {b} m"
+                ),
+            });
+        }
+    };
+    let left = [-way.y / long_m * other_m, way.x / long_m * other_m];
+    Ok(vec![
+        ends[0],
+        ends[1],
+        frame.to_degrees((way.x + left[0], way.y + left[1]).into()),
+        frame.to_degrees((left[0], left[1]).into()),
+    ])
 }
 
 fn by_geojson(text: &str) -> Result<Vec<Degrees>, FileError> {
@@ -284,6 +343,26 @@ mod tests {
             assert!((pitch.centre_m[0] - 10.0).abs() < 0.01);
             assert!((pitch.centre_m[1] - 5.0).abs() < 0.01);
         }
+        Ok(())
+    }
+
+    #[test]
+    fn two_corners_and_a_size_do() -> Result<(), FileError> {
+        let (corners, frame) = corners();
+        let whole = from_corners(&corners, &frame)?;
+        for pair in [[0, 1], [1, 2], [2, 3], [3, 0]] {
+            let ends = pair.map(|k| corners[k]);
+            let text = format!("size: 100 x 64 m\n{}", as_lines(&ends));
+            let pitch = from_corners(&read(text.as_bytes())?, &frame)?;
+            for axis in 0..2 {
+                assert!((pitch.centre_m[axis] - whole.centre_m[axis]).abs() < 0.01);
+            }
+            assert!((pitch.turn_rad - whole.turn_rad).abs() < 1e-3);
+        }
+        let bare = read(as_lines(&corners[..2]).as_bytes());
+        assert!(bare.is_err_and(|e| e.to_string().contains("size: 100 x 64 m")));
+        let text = format!("size: 60 x 40 m\n{}", as_lines(&corners[..2]));
+        assert!(read(text.as_bytes()).is_err_and(|e| e.to_string().contains("100.0 m apart")));
         Ok(())
     }
 

@@ -3,7 +3,7 @@
 use crate::geodesy::LocalFrame;
 use crate::motion::Motion;
 use crate::pitch::fit::{Fit, fit};
-use crate::pitch::{Kept, Pitch, Size, Source};
+use crate::pitch::{Kept, Pitch, Size, Source, laps};
 
 /// What is known of the ground before a session is looked at.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -19,7 +19,8 @@ pub struct Ground {
 impl Ground {
     /// The pitch under a session, and what the reader must know of it.
     ///
-    /// The one that was asked for goes first, then the nearest of those kept, then one of the plan's size where it fits.
+    /// The one that was asked for goes first, then the nearest of those kept, then one of the plan's size where it fits; without a size,
+    /// one that laps were run around.
     #[must_use]
     pub fn under(
         &self,
@@ -55,7 +56,7 @@ impl Ground {
         match (near, planned) {
             (Some(pitch), _) => (Some(pitch), None),
             (None, Some(size)) => laid(motion, size),
-            (None, None) => (None, None),
+            (None, None) => (laps(motion), None),
         }
     }
 }

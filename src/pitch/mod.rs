@@ -1,12 +1,14 @@
 //! The pitch under a session: its size, where it lies in the session's metres, its markings, and the time in its parts.
 //!
-//! It is one that was kept ([`Kept`]) or asked for, or one of the plan's size, laid where it fits the motion ([`fit()`]);
+//! It is one that was kept ([`Kept`]) or asked for, one of the plan's size, laid where it fits the motion ([`fit()`]), or one
+//! that laps were run around ([`laps()`]);
 //! [`Ground`] says which. A fit that is not sure is not used.
 
 mod file;
 mod fit;
 mod ground;
 mod kept;
+mod laps;
 mod markings;
 mod zones;
 
@@ -14,6 +16,7 @@ pub use file::{FileError, from_corners, read as read_corners};
 pub use fit::{Fit, fit};
 pub use ground::Ground;
 pub use kept::Kept;
+pub use laps::laps;
 pub use markings::{Mark, Marking, markings};
 pub use zones::{Part, Zones, zones};
 

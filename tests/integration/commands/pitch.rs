@@ -113,6 +113,10 @@ fn a_pitch_is_kept_used_and_forgotten() -> Outcome {
     bench
         .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
         .done(&["2 recordings"]);
+    // Without a size the laps tell it.
+    bench
+        .run("pitch fit laps.csv --pitches kept")?
+        .done(&["size        9"]);
     bench
         .run("pitch fit laps.csv --size 105x68 --keep riverside --pitches kept")?
         .could_not(&["riverside", "another name"]);

@@ -47,11 +47,11 @@ pub struct PitchFit {
     #[arg(value_name = "TRACE", required_unless_present = "corners")]
     pub traces: Vec<Input>,
 
-    /// Its length and width, as in 105x68, in metres
-    #[arg(long, value_name = "SIZE", required_unless_present = "corners", value_parser = size)]
+    /// Its length and width, as in 105x68, in metres; without it, laps around the lines must tell
+    #[arg(long, value_name = "SIZE", value_parser = size)]
     pub size: Option<repledger::pitch::Size>,
 
-    /// A file with its four corners: `latitude,longitude` a line, or a GeoJSON polygon
+    /// A file with its corners: `latitude,longitude` a line, or a GeoJSON polygon
     #[arg(long, value_name = "FILE", conflicts_with_all = ["traces", "size"])]
     pub corners: Option<Input>,
 

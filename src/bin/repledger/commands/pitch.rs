@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use anyhow::{Context, bail};
-use repledger::pitch::{Fit, Kept, Size, fit};
+use repledger::pitch::{Fit, Kept, Size, fit, laps};
 use repledger::report::safe;
 use repledger::session;
 use repledger::settings::Settings;
@@ -26,10 +26,9 @@ pub fn run(typed: &Pitch, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
 }
 
 fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let mut found = match (&typed.corners, typed.size) {
-        (Some(file), _) => pitches::corners(file)?,
-        (None, Some(size)) => of_traces(&typed.traces, size, printer)?,
-        (None, None) => bail!("the size of the pitch is missing: --size 105x68"),
+    let mut found = match &typed.corners {
+        Some(file) => pitches::corners(file)?,
+        None => of_traces(&typed.traces, typed.size, printer)?,
     };
     let Some(name) = &typed.keep else {
         printer.data(&described(&found))?;
@@ -57,7 +56,7 @@ fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus>
 }
 
 /// What all recordings together tell; one that is not sure tells nothing.
-fn of_traces(traces: &[Input], size: Size, printer: &mut Printer) -> anyhow::Result<Kept> {
+fn of_traces(traces: &[Input], size: Option<Size>, printer: &mut Printer) -> anyhow::Result<Kept> {
     let mut all: Option<Kept> = None;
     for trace in traces {
         let bytes = trace.read(RECORDING)?;
@@ -69,7 +68,13 @@ fn of_traces(traces: &[Input], size: Size, printer: &mut Printer) -> anyhow::Res
                 trace.name()
             );
         };
-        match fit(&session.motion, size) {
+        // Laps of one session tell the size for those after it.
+        let known = size.or(all.as_ref().map(|kept: &Kept| kept.size));
+        let found = match known {
+            Some(size) => fit(&session.motion, size),
+            None => laps(&session.motion).map_or(Fit::TooLittle, Fit::Sure),
+        };
+        match found {
             Fit::Sure(pitch) => {
                 let one = Kept::of(String::new(), &pitch, frame);
                 all = Some(match all {
@@ -84,14 +89,17 @@ fn of_traces(traces: &[Input], size: Size, printer: &mut Printer) -> anyhow::Res
                 1.96 * pitch.turn_sd_rad.to_degrees()
             )),
             Fit::TooSmall { outside } => printer.talk(format!(
-                "{}: {:.0} % of the time would be outside a pitch of {} x {} m; not used",
+                "{}: {:.0} % of the time would be outside a pitch of that size; not used",
                 trace.name(),
-                100.0 * outside,
-                size.length_m,
-                size.width_m
+                100.0 * outside
             )),
             Fit::TooLittle => {
-                printer.talk(format!("{}: too little motion; not used", trace.name()));
+                let why = if known.is_some() {
+                    "too little motion"
+                } else {
+                    "no laps around a pitch in its first 20 minutes, and no --size"
+                };
+                printer.talk(format!("{}: {why}; not used", trace.name()));
             }
         }
     }

@@ -1,0 +1,224 @@
+//! Finds a pitch by the laps around its lines, where nobody said how large it is.
+
+use std::f64::consts::PI;
+
+use geo::{ConvexHull, MinimumRotatedRect, MultiPoint, Point};
+
+use crate::motion::Motion;
+use crate::pitch::{Pitch, Size, Source};
+
+/// Laps belong to the warm-up, s from the start.
+const WITHIN_S: f64 = 20.0 * 60.0;
+/// How often the way so far is looked at, s: what follows the laps is no part of them.
+const LOOK_EVERY_S: f64 = 30.0;
+/// Jogging, m/s.
+const JOG_M_S: (f64, f64) = (1.8, 4.5);
+/// Lengths and widths of pitches, m: from seven a side up to the largest that Law 1 allows.
+const LENGTHS_M: (f64, f64) = (45.0, 122.0);
+const WIDTHS_M: (f64, f64) = (28.0, 92.0);
+/// A pitch is longer than wide by a quarter at least, else its long side cannot be told.
+const LEAST_RATIO: f64 = 1.2;
+/// So near to a side a place lies on it, m.
+const ON_SIDE_M: f64 = 4.0;
+/// Of the places, this share lies on the sides; of the way around, this share was run.
+const LEAST_ON: f64 = 0.8;
+const LEAST_ROUND: f64 = 0.9;
+/// Least laps.
+const LEAST_LAPS: f64 = 1.8;
+/// The way around is looked at in pieces of this length, m.
+const PIECE_M: f64 = 8.0;
+/// How far beside the lines laps are run, one standard deviation, m.
+const BESIDE_M: f64 = 1.5;
+
+/// The pitch that laps were run around; `None` where none were.
+///
+/// # Definition
+/// The smallest rectangle around the places jogged at so far, looked at twice a minute for 20 minutes, is a pitch when its sides have the lengths of
+/// one, most of those places lie on them, and all of the way round was run about twice. Laps are run on the lines, give or
+/// take 1.5 m, which is what size, centre and direction are uncertain by.
+///
+/// # References
+/// Freeman and Shapira (1975), Commun ACM 18:409: the smallest rectangle has a side along the convex hull.
+#[must_use]
+pub fn laps(motion: &Motion) -> Option<Pitch> {
+    if !motion.has_position {
+        return None;
+    }
+    let mut jogged = Jogged::default();
+    let mut found = None;
+    let mut look_s = LOOK_EVERY_S;
+    let mut last_s = f64::NEG_INFINITY;
+    for sample in motion.samples.iter().filter(|s| !s.bridged) {
+        if sample.time_s > look_s {
+            found = jogged.around().or(found);
+            look_s += LOOK_EVERY_S;
+        }
+        if sample.time_s > WITHIN_S {
+            break;
+        }
+        let jogs = (JOG_M_S.0..=JOG_M_S.1).contains(&sample.speed_m_s);
+        if jogs && sample.x_m.is_finite() && sample.y_m.is_finite() {
+            jogged.way_m += sample.speed_m_s * motion.step_s;
+            if sample.time_s - last_s >= 1.0 {
+                jogged.places.push(Point::new(sample.x_m, sample.y_m));
+                last_s = sample.time_s;
+            }
+        }
+    }
+    jogged.around().or(found)
+}
+
+/// Where he jogged so far, and how far.
+#[derive(Default)]
+struct Jogged {
+    way_m: f64,
+    places: Vec<Point<f64>>,
+}
+
+impl Jogged {
+    /// The pitch that all of it goes around.
+    fn around(&self) -> Option<Pitch> {
+        let hull = MultiPoint::new(self.places.clone()).convex_hull();
+        let rectangle = MinimumRotatedRect::minimum_rotated_rect(&hull)?;
+        let corners: Vec<_> = rectangle.exterior().coords().copied().collect();
+        let [a, b, c, ..] = corners.as_slice() else {
+            return None;
+        };
+        let sides = [[b.x - a.x, b.y - a.y], [c.x - b.x, c.y - b.y]];
+        let length = |side: [f64; 2]| side[0].hypot(side[1]);
+        let (long, short) = if length(sides[0]) >= length(sides[1]) {
+            (sides[0], sides[1])
+        } else {
+            (sides[1], sides[0])
+        };
+        let size = Size {
+            length_m: length(long),
+            width_m: length(short),
+        };
+        let within = |m: f64, (from, to): (f64, f64)| (from..=to).contains(&m);
+        if !within(size.length_m, LENGTHS_M)
+            || !within(size.width_m, WIDTHS_M)
+            || size.length_m < LEAST_RATIO * size.width_m
+            || self.way_m < LEAST_LAPS * 2.0 * (size.length_m + size.width_m)
+        {
+            return None;
+        }
+        let pitch = Pitch {
+            size,
+            centre_m: [f64::midpoint(a.x, c.x), f64::midpoint(a.y, c.y)],
+            turn_rad: long[1].atan2(long[0]).rem_euclid(PI),
+            centre_sd_m: BESIDE_M,
+            turn_sd_rad: 2.0 * BESIDE_M / size.length_m,
+            source: Source::Laps,
+        };
+        goes_round(&pitch, &self.places).then_some(pitch)
+    }
+}
+
+/// Whether the places lie on the sides and go all the way round.
+fn goes_round(pitch: &Pitch, places: &[Point<f64>]) -> bool {
+    let (length, width) = (pitch.size.length_m, pitch.size.width_m);
+    let pieces = (2.0 * (length + width) / PIECE_M).ceil() as usize;
+    let mut seen = vec![false; pieces];
+    let mut on = 0;
+    for place in places {
+        let [along, across] = pitch.to_pitch([place.x(), place.y()]);
+        let (x, y) = (along + length / 2.0, across + width / 2.0);
+        let sides = [
+            (y.abs(), x),
+            ((length - x).abs(), length + y),
+            ((width - y).abs(), 2.0 * length + width - x),
+            (x.abs(), 2.0 * (length + width) - y),
+        ];
+        let Some((off, way)) = sides.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)) else {
+            continue;
+        };
+        if off <= ON_SIDE_M {
+            on += 1;
+            if let Some(piece) = seen.get_mut((way.max(0.0) / PIECE_M) as usize) {
+                *piece = true;
+            }
+        }
+    }
+    let round = seen.iter().filter(|s| **s).count() as f64;
+    f64::from(on) >= LEAST_ON * places.len() as f64 && round >= LEAST_ROUND * pieces as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::motion::{Sample, Signs, SpeedFrom};
+    use crate::simulation::Rng;
+
+    /// Samples a second at 2.6 m/s along a closed way through these corners, give or take half a metre, turned by 0.5 rad.
+    fn around(corners: &[[f64; 2]], seconds: usize) -> Motion {
+        let mut rng = Rng::stream(9, 1);
+        let side = |k: usize| {
+            let (from, to) = (corners[k], corners[(k + 1) % corners.len()]);
+            (from, [to[0] - from[0], to[1] - from[1]])
+        };
+        let (sin, cos) = 0.5_f64.sin_cos();
+        let (mut k, mut done) = (0, 0.0);
+        let samples: Vec<Sample> = (0..seconds)
+            .map(|second| {
+                done += 2.6;
+                let mut length = side(k).1[0].hypot(side(k).1[1]);
+                while done > length {
+                    done -= length;
+                    k = (k + 1) % corners.len();
+                    length = side(k).1[0].hypot(side(k).1[1]);
+                }
+                let (from, way) = side(k);
+                let x = from[0] + way[0] * done / length + 0.5 * rng.normal();
+                let y = from[1] + way[1] * done / length + 0.5 * rng.normal();
+                Sample {
+                    time_s: second as f64,
+                    x_m: cos * x - sin * y,
+                    y_m: sin * x + cos * y,
+                    speed_m_s: 2.6,
+                    ..Sample::default()
+                }
+            })
+            .collect();
+        Motion {
+            runs: std::iter::once(0..samples.len()).collect(),
+            samples,
+            step_s: 1.0,
+            speed_from: SpeedFrom::Position,
+            has_position: true,
+            rate_hz: 1.0,
+            irregular: false,
+            signs: Signs::default(),
+        }
+    }
+
+    const FIELD: [[f64; 2]; 4] = [[-50.0, -32.0], [50.0, -32.0], [50.0, 32.0], [-50.0, 32.0]];
+
+    #[test]
+    fn two_laps_tell_size_and_place() {
+        let found = laps(&around(&FIELD, 270)).expect("two laps");
+        // Half a metre of scatter to both sides widens the rectangle by a metre or three.
+        assert!((found.size.length_m - 102.0).abs() < 3.0, "{found:?}");
+        assert!((found.size.width_m - 66.0).abs() < 3.0, "{found:?}");
+        assert!((found.turn_rad - 0.5).abs() < 0.03, "{found:?}");
+        assert!(
+            found.centre_m[0].hypot(found.centre_m[1]) < 2.0,
+            "{found:?}"
+        );
+    }
+
+    #[test]
+    fn other_ways_are_no_laps() {
+        // One lap, a triangle, a running track far too long, and there and back.
+        assert!(laps(&around(&FIELD, 130)).is_none());
+        assert!(laps(&around(&[FIELD[0], FIELD[1], FIELD[2]], 400)).is_none());
+        assert!(
+            laps(&around(
+                &[[0.0, 0.0], [180.0, 0.0], [180.0, 60.0], [0.0, 60.0]],
+                500
+            ))
+            .is_none()
+        );
+        assert!(laps(&around(&[FIELD[0], FIELD[1]], 300)).is_none());
+    }
+}
