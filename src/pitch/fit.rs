@@ -232,7 +232,8 @@ fn cost(sorted: &[f64], middle: f64, half_m: f64, sd_m: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::motion::{Sample, Signs, SpeedFrom};
+    use crate::motion::Sample;
+    use crate::pitch::made;
     use crate::simulation::Rng;
 
     const SIZE: Size = Size {
@@ -251,16 +252,7 @@ mod tests {
                 ..Sample::default()
             })
             .collect();
-        Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 1.0,
-            speed_from: SpeedFrom::Position,
-            has_position: true,
-            rate_hz: 1.0,
-            irregular: false,
-            signs: Signs::default(),
-        }
+        made::motion(samples)
     }
 
     fn truth(rng: &mut Rng) -> Pitch {

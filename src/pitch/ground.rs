@@ -102,7 +102,8 @@ fn laid(motion: &Motion, size: Size) -> (Option<Pitch>, Option<String>) {
 mod tests {
     use super::*;
     use crate::geodesy::Degrees;
-    use crate::motion::{Sample, Signs, SpeedFrom};
+    use crate::motion::Sample;
+    use crate::pitch::made;
 
     fn motion() -> Motion {
         let samples: Vec<Sample> = (0..300)
@@ -112,16 +113,7 @@ mod tests {
                 ..Sample::default()
             })
             .collect();
-        Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 1.0,
-            speed_from: SpeedFrom::Position,
-            has_position: true,
-            rate_hz: 1.0,
-            irregular: false,
-            signs: Signs::default(),
-        }
+        made::motion(samples)
     }
 
     fn kept(name: &str, latitude_deg: f64) -> Kept {

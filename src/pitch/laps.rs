@@ -147,7 +147,8 @@ fn goes_round(pitch: &Pitch, places: &[Point<f64>]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::motion::{Sample, Signs, SpeedFrom};
+    use crate::motion::Sample;
+    use crate::pitch::made;
     use crate::simulation::Rng;
 
     /// Samples a second at 2.6 m/s along a closed way through these corners, give or take half a metre, turned by 0.5 rad.
@@ -180,16 +181,7 @@ mod tests {
                 }
             })
             .collect();
-        Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 1.0,
-            speed_from: SpeedFrom::Position,
-            has_position: true,
-            rate_hz: 1.0,
-            irregular: false,
-            signs: Signs::default(),
-        }
+        made::motion(samples)
     }
 
     const FIELD: [[f64; 2]; 4] = [[-50.0, -32.0], [50.0, -32.0], [50.0, 32.0], [-50.0, 32.0]];

@@ -9,6 +9,8 @@ mod fit;
 mod ground;
 mod kept;
 mod laps;
+#[cfg(test)]
+mod made;
 mod markings;
 mod zones;
 

@@ -66,7 +66,8 @@ impl Part {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::motion::{Sample, Signs, SpeedFrom};
+    use crate::motion::Sample;
+    use crate::pitch::made;
     use crate::pitch::{Size, Source};
 
     /// From one goal line to the other along the left touchline at 1 m/s: a third of 99 m in each third, all in one channel.
@@ -81,16 +82,7 @@ mod tests {
                 ..Sample::default()
             })
             .collect();
-        let motion = Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 1.0,
-            speed_from: SpeedFrom::Position,
-            has_position: true,
-            rate_hz: 1.0,
-            irregular: false,
-            signs: Signs::default(),
-        };
+        let motion = made::motion(samples);
         let pitch = Pitch {
             size: Size {
                 length_m: 99.0,
