@@ -134,11 +134,17 @@ fn by_lines(text: &str) -> Result<(Vec<Degrees>, Option<[f64; 2]>), FileError> {
                 .trim_start_matches(':')
                 .trim_end_matches('m')
                 .split(['x', '×'])
-                .filter_map(|n| n.trim().parse().ok())
+                .map(|n| n.trim().parse().unwrap_or(f64::NAN))
                 .collect();
-            size = Some(<[f64; 2]>::try_from(numbers).map_err(|_| FileError::Size {
-                why: format!("line {line}: {content:?} is no size"),
-            })?);
+            let fits = |m: &f64| (SIDES_M.0..=SIDES_M.1).contains(m);
+            size = match numbers.as_slice() {
+                [a, b] if fits(a) && fits(b) => Some([*a, *b]),
+                _ => {
+                    return Err(FileError::Size {
+                        why: format!("line {line}: {content:?} is no size"),
+                    });
+                }
+            };
             continue;
         }
         let (latitude, longitude) = content.split_once([',', ';', '\t']).ok_or_else(wrong)?;
@@ -185,7 +191,8 @@ fn by_geojson(text: &str) -> Result<Vec<Degrees>, FileError> {
         GeoJson::FeatureCollection(all) => all
             .features
             .into_iter()
-            .find_map(|feature| feature.geometry),
+            .filter_map(|feature| feature.geometry)
+            .find(|g| matches!(g.value, GeometryValue::Polygon { .. })),
     };
     let Some(GeometryValue::Polygon {
         coordinates: rings, ..
@@ -359,6 +366,8 @@ mod tests {
             }
             assert!((pitch.turn_rad - whole.turn_rad).abs() < 1e-3);
         }
+        let left = read(format!("size: 100 x -64 m\n{}", as_lines(&corners[..2])).as_bytes());
+        assert!(left.is_err_and(|e| e.to_string().contains("no size")));
         let bare = read(as_lines(&corners[..2]).as_bytes());
         assert!(bare.is_err_and(|e| e.to_string().contains("size: 100 x 64 m")));
         let text = format!("size: 60 x 40 m\n{}", as_lines(&corners[..2]));

@@ -131,6 +131,7 @@ mod tests {
             centre_sd_m: 1.0,
             turn_sd_rad: 0.01,
             traces: 1,
+            known_by: Vec::new(),
         }
     }
 

@@ -24,6 +24,8 @@ pub struct Kept {
     pub turn_sd_rad: f64,
     /// How many traces, or files of corners, told it.
     pub traces: u32,
+    /// By what those are known again, so that none counts twice.
+    pub known_by: Vec<String>,
 }
 
 /// The file's form; the names are what stands in it.
@@ -39,10 +41,14 @@ struct File {
     centre_sd_m: f64,
     touchline_sd_deg: f64,
     traces: u32,
+    #[serde(default)]
+    known_by: Vec<String>,
 }
 
 /// A trace farther from the centre than this was not made on the pitch, in halves of its diagonal.
 const NEAR: f64 = 1.5;
+/// Two that differ by more than so many standard deviations are two pitches.
+const APART: f64 = 4.0;
 
 impl Kept {
     /// A pitch found in a session, as it lies on earth.
@@ -56,7 +62,19 @@ impl Kept {
             centre_sd_m: pitch.centre_sd_m,
             turn_sd_rad: pitch.turn_sd_rad,
             traces: 1,
+            known_by: Vec::new(),
         }
+    }
+
+    /// Whether another lies elsewhere: farther than both are uncertain by, with the distance in m.
+    #[must_use]
+    pub fn apart_m(&self, other: &Self) -> Option<f64> {
+        let way = LocalFrame::new(self.centre).to_local(other.centre);
+        let apart = way.x.hypot(way.y);
+        let turn = (other.turn_rad - self.turn_rad + PI / 2.0).rem_euclid(PI) - PI / 2.0;
+        let far = apart > APART * self.centre_sd_m.hypot(other.centre_sd_m)
+            || turn.abs() > APART * self.turn_sd_rad.hypot(other.turn_sd_rad);
+        far.then_some(apart)
     }
 
     /// The pitch in the metres of a session; `None` where that was made elsewhere.
@@ -89,6 +107,7 @@ impl Kept {
         self.centre_sd_m = both(self.centre_sd_m, other.centre_sd_m);
         self.turn_sd_rad = both(self.turn_sd_rad, other.turn_sd_rad);
         self.traces += other.traces;
+        self.known_by.extend(other.known_by.iter().cloned());
         self
     }
 
@@ -107,6 +126,7 @@ impl Kept {
             centre_sd_m: self.centre_sd_m,
             touchline_sd_deg: self.turn_sd_rad.to_degrees(),
             traces: self.traces,
+            known_by: self.known_by.clone(),
         })
     }
 
@@ -151,6 +171,7 @@ impl Kept {
             turn_sd_rad: within("touchline_sd_deg", file.touchline_sd_deg, 1e-3, 90.0)?
                 .to_radians(),
             traces: file.traces,
+            known_by: file.known_by,
             name: file.name,
         })
     }
@@ -175,6 +196,7 @@ mod tests {
             centre_sd_m: sd_m,
             turn_sd_rad: 0.01,
             traces: 1,
+            known_by: Vec::new(),
         }
     }
 
@@ -203,6 +225,21 @@ mod tests {
         assert!((moved.x - 2.0).abs() < 1e-6 && moved.y.abs() < 1e-6);
         assert!((both.centre_sd_m - 2.0_f64.sqrt()).abs() < 1e-12);
         assert_eq!(both.traces, 2);
+    }
+
+    #[test]
+    fn two_that_lie_far_apart_are_two_pitches() {
+        let one = kept(1.0);
+        let frame = LocalFrame::new(one.centre);
+        let east = |x: f64| Kept {
+            centre: frame.to_degrees((x, 0.0).into()),
+            ..kept(1.0)
+        };
+        assert_eq!(one.apart_m(&east(3.0)), None);
+        assert!(
+            one.apart_m(&east(40.0))
+                .is_some_and(|m| (m - 40.0).abs() < 0.01)
+        );
     }
 
     #[test]

@@ -110,15 +110,30 @@ fn a_pitch_is_kept_used_and_forgotten() -> Outcome {
         (&found["source"], &found["name"]),
         (&"kept".into(), &"riverside".into())
     );
+    // The same recording tells nothing new; another one does, and one from another field is refused.
     bench
-        .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
+        .run("pitch fit laps.csv --keep riverside --pitches kept")?
+        .could_not(&["before", "no new recording"]);
+    bench.file("again.csv", laps().replace("T17:", "T18:"))?;
+    bench
+        .run("pitch fit again.csv --keep riverside --pitches kept")?
         .done(&["2 recordings"]);
+    bench.file(
+        "south.csv",
+        laps()
+            .replace("Z,-30.", "Z,-31.")
+            .replace("Z,-29.", "Z,-30."),
+    )?;
+    bench
+        .run("pitch fit south.csv --size 100x64 --keep riverside --pitches kept")?
+        .could_not(&["another pitch"]);
     // Without a size the laps tell it.
     bench
         .run("pitch fit laps.csv --pitches kept")?
         .done(&["size        9"]);
+    bench.file("third.csv", laps().replace("T17:", "T19:"))?;
     bench
-        .run("pitch fit laps.csv --size 105x68 --keep riverside --pitches kept")?
+        .run("pitch fit third.csv --size 103x68 --keep riverside --pitches kept")?
         .could_not(&["riverside", "another name"]);
     bench
         .run("pitch forget riverside --pitches kept")?

@@ -7,8 +7,8 @@ use repledger::pitch::{Fit, Kept, Size, fit, laps};
 use repledger::report::safe;
 use repledger::session;
 use repledger::settings::Settings;
+use sha2::{Digest, Sha256};
 
-use crate::args::Input;
 use crate::args::pitch::{Pitch, PitchCommand, PitchFit, PitchNamed, PitchesFrom};
 use crate::exit_status::ExitStatus;
 use crate::input::RECORDING;
@@ -26,26 +26,31 @@ pub fn run(typed: &Pitch, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
 }
 
 fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let earlier = match &typed.keep {
+        Some(name) => typed.pitches.named(name)?,
+        None => None,
+    };
     let mut found = match &typed.corners {
         Some(file) => pitches::corners(file)?,
-        None => of_traces(&typed.traces, typed.size, printer)?,
+        None => of_traces(typed, earlier.as_ref(), printer)?,
     };
     let Some(name) = &typed.keep else {
         printer.data(&described(&found))?;
         printer.talk("not kept; --keep NAME keeps it for later sessions".to_owned());
         return Ok(ExitStatus::Done);
     };
-    if let Some(earlier) = typed.pitches.named(name)? {
+    if let Some(earlier) = earlier {
         // Corners are as good as they get; traces add to what is known.
         if typed.corners.is_none() {
-            if earlier.size != found.size {
+            if other_size(earlier.size, found.size) {
                 bail!(
-                    "'{name}' is kept as {} x {} m; forget it first, or give this one another name",
+                    "'{}' is kept as {:.0} x {:.0} m; forget it first, or give this one another name",
+                    safe(name),
                     earlier.size.length_m,
                     earlier.size.width_m
                 );
             }
-            found = earlier.with(&found);
+            found = together(earlier, &found)?;
         }
     }
     found.name.clone_from(name);
@@ -56,10 +61,23 @@ fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus>
 }
 
 /// What all recordings together tell; one that is not sure tells nothing.
-fn of_traces(traces: &[Input], size: Option<Size>, printer: &mut Printer) -> anyhow::Result<Kept> {
+fn of_traces(
+    typed: &PitchFit,
+    earlier: Option<&Kept>,
+    printer: &mut Printer,
+) -> anyhow::Result<Kept> {
     let mut all: Option<Kept> = None;
-    for trace in traces {
+    for trace in &typed.traces {
         let bytes = trace.read(RECORDING)?;
+        let mark = mark(&bytes);
+        let before = earlier.into_iter().chain(all.as_ref());
+        if before.flat_map(|k| &k.known_by).any(|known| *known == mark) {
+            printer.talk(format!(
+                "{}: told it before; not counted twice",
+                trace.name()
+            ));
+            continue;
+        }
         let session =
             session::analyse(&bytes, None, &Settings::default()).with_context(|| trace.name())?;
         let Some(frame) = &session.track.frame else {
@@ -69,16 +87,19 @@ fn of_traces(traces: &[Input], size: Option<Size>, printer: &mut Printer) -> any
             );
         };
         // Laps of one session tell the size for those after it.
-        let known = size.or(all.as_ref().map(|kept: &Kept| kept.size));
+        let known = typed
+            .size
+            .or(earlier.or(all.as_ref()).map(|kept: &Kept| kept.size));
         let found = match known {
             Some(size) => fit(&session.motion, size),
             None => laps(&session.motion).map_or(Fit::TooLittle, Fit::Sure),
         };
         match found {
             Fit::Sure(pitch) => {
-                let one = Kept::of(String::new(), &pitch, frame);
+                let mut one = Kept::of(String::new(), &pitch, frame);
+                one.known_by.push(mark);
                 all = Some(match all {
-                    Some(all) => all.with(&one),
+                    Some(all) => together(all, &one).with_context(|| trace.name())?,
                     None => one,
                 });
             }
@@ -104,8 +125,35 @@ fn of_traces(traces: &[Input], size: Option<Size>, printer: &mut Printer) -> any
         }
     }
     all.context(
-        "no recording tells where the pitch lies. Laps around the lines do, or its corners in a file (--corners FILE)",
+        "no new recording tells where the pitch lies. Laps around the lines do, or its corners in a file (--corners FILE)",
     )
+}
+
+/// Both as one pitch, if they can be one.
+fn together(earlier: Kept, found: &Kept) -> anyhow::Result<Kept> {
+    if let Some(apart_m) = earlier.apart_m(found) {
+        bail!(
+            "this recording was made on another pitch: the two lie {apart_m:.0} m apart or turned against each other, by more \
+             than they are uncertain. Give it another name"
+        );
+    }
+    Ok(earlier.with(found))
+}
+
+/// Whether two sizes are of two pitches; laps tell one to a few metres.
+fn other_size(a: Size, b: Size) -> bool {
+    (a.length_m - b.length_m).abs() > 3.0 || (a.width_m - b.width_m).abs() > 3.0
+}
+
+/// By what a recording is known again.
+fn mark(bytes: &[u8]) -> String {
+    Sha256::digest(bytes)
+        .iter()
+        .take(12)
+        .fold(String::new(), |mut text, byte| {
+            let _ = write!(text, "{byte:02x}");
+            text
+        })
 }
 
 fn list(from: &PitchesFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
