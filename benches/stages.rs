@@ -2,6 +2,8 @@
 //!
 //! `cargo bench --bench stages`
 
+#![allow(clippy::expect_used, reason = "a bench has no user")]
+
 use divan::{Bencher, black_box};
 use jiff::Timestamp;
 use repledger::settings::Settings;

@@ -20,6 +20,9 @@
 //! # Ok::<(), repledger::diary::Error>(())
 //! ```
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 mod distil;
 mod entry;
 mod error;

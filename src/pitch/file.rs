@@ -1,5 +1,8 @@
 //! Reads the corners of a pitch from a file, and makes the pitch of them.
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 use std::f64::consts::PI;
 use std::fmt;
 
@@ -101,14 +104,15 @@ pub fn read(bytes: &[u8]) -> Result<[Degrees; 4], FileError> {
     let corners = if text.trim_start().starts_with('{') {
         by_geojson(text)?
     } else {
-        match by_lines(text)? {
-            (corners, Some(size)) if corners.len() == 2 => beside(&corners, size)?,
-            (corners, None) if corners.len() == 2 => {
+        let (corners, size) = by_lines(text)?;
+        match (corners.as_slice(), size) {
+            (&[from, to], Some(size)) => beside(from, to, size)?,
+            ([_, _], None) => {
                 return Err(FileError::Size {
                     why: "the size is missing".to_owned(),
                 });
             }
-            (corners, _) => corners,
+            _ => corners,
         }
     };
     <[Degrees; 4]>::try_from(corners).map_err(|corners| FileError::Corners {
@@ -155,9 +159,9 @@ fn by_lines(text: &str) -> Result<(Vec<Degrees>, Option<[f64; 2]>), FileError> {
 }
 
 /// Four corners from the two ends of one line, with the pitch to its left.
-fn beside(ends: &[Degrees], size_m: [f64; 2]) -> Result<Vec<Degrees>, FileError> {
-    let frame = LocalFrame::new(ends[0]);
-    let way = frame.to_local(ends[1]);
+fn beside(from: Degrees, to: Degrees, size_m: [f64; 2]) -> Result<Vec<Degrees>, FileError> {
+    let frame = LocalFrame::new(from);
+    let way = frame.to_local(to);
     let long_m = way.x.hypot(way.y);
     let suits = |m: f64| (m - long_m).abs() <= SIDE_SHARE * m + SIDE_M;
     let other_m = match size_m {
@@ -173,8 +177,8 @@ fn beside(ends: &[Degrees], size_m: [f64; 2]) -> Result<Vec<Degrees>, FileError>
     };
     let left = [-way.y / long_m * other_m, way.x / long_m * other_m];
     Ok(vec![
-        ends[0],
-        ends[1],
+        from,
+        to,
         frame.to_degrees((way.x + left[0], way.y + left[1]).into()),
         frame.to_degrees((left[0], left[1]).into()),
     ])
@@ -239,10 +243,14 @@ fn degrees(latitude_deg: f64, longitude_deg: f64) -> Option<Degrees> {
 ///
 /// # Errors
 /// Where the corners are farther from a rectangle than pacing and tapping make them, or too near or far for a pitch.
+#[expect(
+    clippy::indexing_slicing,
+    reason = "the corners are four and counted in a circle"
+)]
 pub fn from_corners(corners: &[Degrees; 4], frame: &LocalFrame) -> Result<Pitch, FileError> {
     let at = corners.map(|corner| frame.to_local(corner));
     let side = |k: usize| {
-        let (from, to) = (at[k], at[(k + 1) % 4]);
+        let (from, to) = (at[k % 4], at[(k + 1) % 4]);
         [to.x - from.x, to.y - from.y]
     };
     let length = |[x, y]: [f64; 2]| x.hypot(y);

@@ -18,6 +18,9 @@
 //! assert_eq!(mistakes[0].suggestion.as_deref(), Some("speed"));
 //! ```
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 mod amount;
 mod block;
 mod dose;

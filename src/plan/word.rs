@@ -103,9 +103,7 @@ impl Cutter<'_> {
 
     fn wrong(&mut self, span: Range<usize>, message: impl Into<String>) -> &mut Mistake {
         let mistake = self.line.mistake(span, message);
-        self.out.mistakes.push(mistake);
-        let last = self.out.mistakes.len() - 1;
-        &mut self.out.mistakes[last]
+        self.out.mistakes.push_mut(mistake)
     }
 
     /// Whether a number ends right before the cursor.

@@ -16,6 +16,9 @@
 //! # Ok::<(), settings::Error>(())
 //! ```
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 mod error;
 mod file;
 mod key;

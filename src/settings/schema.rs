@@ -1,5 +1,10 @@
 //! The JSON Schema of a settings file, made of the same list as the file and its manual.
 
+#![expect(
+    clippy::indexing_slicing,
+    reason = "an object of JSON makes the field that is named, and all are objects here"
+)]
+
 use serde_json::{Map, Value, json};
 
 use super::key::{self, Key};

@@ -18,6 +18,9 @@
 //! # Ok::<(), trace::Error>(())
 //! ```
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 mod collect;
 mod csv;
 mod defect;

@@ -1,5 +1,13 @@
 //! One test program; a file a module of `src/`, with the same name.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unreachable,
+    reason = "a test says by a panic that something does not hold"
+)]
+
 mod bouts;
 mod commands;
 mod comparison;

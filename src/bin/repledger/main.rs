@@ -1,5 +1,8 @@
 //! The command line of repledger: opens files, hands bytes to the library, prints what comes back.
 
+// What comes from outside is taken by `get`, never by an index that may not be there.
+#![warn(clippy::indexing_slicing, clippy::string_slice)]
+
 mod args;
 mod clock;
 mod commands;

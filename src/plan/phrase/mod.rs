@@ -203,9 +203,7 @@ impl<'a> Phrases<'a> {
 
     fn wrong(&mut self, span: Range<usize>, message: impl Into<String>) -> &mut Mistake {
         let mistake = self.line.mistake(span, message);
-        self.mistakes.push(mistake);
-        let last = self.mistakes.len() - 1;
-        &mut self.mistakes[last]
+        self.mistakes.push_mut(mistake)
     }
 
     /// Passes the rest of the phrase.

@@ -137,7 +137,7 @@ mod tests {
                     Some("degrees") => "_deg",
                     Some("Hz") => "_hz",
                     Some("min x rating") | None => "",
-                    Some(other) => unreachable!("{other}"),
+                    Some(other) => panic!("{other}"),
                 };
                 assert!(column.name.ends_with(suffix), "{}", column.name);
             }

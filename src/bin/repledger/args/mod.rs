@@ -439,7 +439,7 @@ mod tests {
         )?;
         match typed.command {
             Command::Review(review) => Ok(review),
-            other => unreachable!("{other:?}"),
+            other => panic!("{other:?}"),
         }
     }
 
@@ -535,7 +535,7 @@ mod tests {
         ];
         let typed = Typed::try_parse_from(line)?;
         let Command::Simulate(typed) = typed.command else {
-            unreachable!("{typed:?}")
+            panic!("{typed:?}")
         };
         assert_eq!(typed.receiver, [Receiver::Pod10, Receiver::WatchSmart]);
         assert_eq!((typed.sessions, typed.seed), (12, 1));
