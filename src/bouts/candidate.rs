@@ -120,8 +120,11 @@ pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -
     bouts
 }
 
-/// The unions of a bout that a gap in the recording cuts off with one that comes out of the gap.
+/// The unions of a bout that a gap in the recording cuts off with one that comes out of the gap; `bouts` are in order of
+/// start.
 fn across_gaps(motion: &Motion, bouts: &[Bout]) -> Vec<Bout> {
+    let before = |sample: usize| bouts.partition_point(|b| b.window.start < sample);
+    let within = |run: &Range<usize>| &bouts[before(run.start)..before(run.end)];
     let mut unions = Vec::new();
     for pair in motion.runs.windows(2) {
         let (Some(last), Some(first)) = (
@@ -136,13 +139,13 @@ fn across_gaps(motion: &Motion, bouts: &[Bout]) -> Vec<Bout> {
         if first.time_s - last.time_s > LONGEST_GAP_S {
             continue;
         }
-        let into = bouts
+        let into = within(&pair[0])
             .iter()
-            .filter(|b| pair[0].contains(&b.window.start) && last.time_s - b.stop_s <= NEAR_GAP_S);
+            .filter(|b| last.time_s - b.stop_s <= NEAR_GAP_S);
         for a in into {
-            let out_of = bouts.iter().filter(|b| {
-                pair[1].contains(&b.window.start) && b.start_s - first.time_s <= NEAR_GAP_S
-            });
+            let out_of = within(&pair[1])
+                .iter()
+                .take_while(|b| b.start_s - first.time_s <= NEAR_GAP_S);
             unions.extend(out_of.map(|b| union(motion, a, b)));
         }
     }

@@ -36,10 +36,8 @@ pub(super) struct Edges {
 /// ## References
 /// Common practice, no source: a start is found at 5 to 10 % of the peak.
 pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
-    let run = motion
-        .runs
-        .iter()
-        .find(|run| run.start <= span.start && span.start < run.end)?;
+    let run = motion.runs.partition_point(|run| run.end <= span.start);
+    let run = motion.runs.get(run).filter(|run| run.start <= span.start)?;
     let reach = (REACH_S / motion.step_s.max(1e-3)).round() as usize;
     let speed = |k: usize| motion.samples[k].speed_m_s;
     let (first, last) = (

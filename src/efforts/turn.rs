@@ -1,5 +1,6 @@
 //! Turns: changes of direction at running speed.
 
+use std::collections::BTreeMap;
 use std::f64::consts::{PI, TAU};
 use std::ops::Range;
 
@@ -100,19 +101,18 @@ fn apart(candidates: Vec<Turn>) -> Vec<Turn> {
     let steps = |turn: &Turn| (turn.angle_rad.abs() / SAME_ANGLE_RAD).round() as i64;
     let mut by_merit = candidates;
     by_merit.sort_by_key(|turn| (-steps(turn), turn.window.len(), turn.window.start));
-    let mut kept: Vec<Turn> = Vec::new();
+    // By start, so that only the neighbours can touch.
+    let mut kept: BTreeMap<usize, Turn> = BTreeMap::new();
     for turn in by_merit {
-        // `kept` stays in time order, so only the neighbours can touch.
-        let place = kept.partition_point(|other| other.window.start < turn.window.start);
-        let clear_before = place == 0 || kept[place - 1].window.end <= turn.window.start;
-        let clear_after = kept
-            .get(place)
-            .is_none_or(|next| turn.window.end <= next.window.start);
+        let before = kept.range(..turn.window.start).next_back();
+        let clear_before = before.is_none_or(|(_, last)| last.window.end <= turn.window.start);
+        let after = kept.range(turn.window.start..).next();
+        let clear_after = after.is_none_or(|(&start, _)| turn.window.end <= start);
         if clear_before && clear_after {
-            kept.insert(place, turn);
+            kept.insert(turn.window.start, turn);
         }
     }
-    kept
+    kept.into_values().collect()
 }
 
 /// Course, anticlockwise from east, of a sample that is fast enough for it to mean something.

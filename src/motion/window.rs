@@ -13,6 +13,8 @@ const CHANGE_WITHIN_S: f64 = 1.6;
 
 /// A peak lasts as long as the speed stays above this share of it.
 const NEAR: f64 = 0.8;
+/// What fades by a factor e over some time has faded to less than a last bit after this many times as long.
+const FADED: f64 = 40.0;
 /// How near a peak a turn robs a filtered velocity of speed, s.
 const TURN_WITHIN_S: f64 = 4.0;
 /// A path is straight when its ends lie at least this share of its length apart.
@@ -46,7 +48,7 @@ impl Motion {
             ..
         } = self.samples[at];
         let accuracy = Accuracy::of(self);
-        let brief = (-self.time_near_s(at) / accuracy.brief_s).exp();
+        let brief = (-self.time_near_s(at, FADED * accuracy.brief_s) / accuracy.brief_s).exp();
         let half = |times: f64| Z95 * (times * sd).hypot(accuracy.peak_share * value);
         let below = half(accuracy.peak_below) + accuracy.brief_below * brief * value;
         let mut above = half(accuracy.peak_above) + accuracy.brief_above * brief * value;
@@ -56,13 +58,15 @@ impl Motion {
         Measured::within(value, value - below, value + above).at_least(0.0)
     }
 
-    /// How long the speed around a sample stays above [`NEAR`] of its own, s.
-    fn time_near_s(&self, at: usize) -> f64 {
+    /// How long the speed around a sample stays above [`NEAR`] of its own, s; no farther than `most_s` to each side.
+    fn time_near_s(&self, at: usize, most_s: f64) -> f64 {
         let level = NEAR * self.samples[at].speed_m_s;
+        let reach = (most_s / self.step_s) as usize;
         let fast = |s: &&Sample| s.speed_m_s > level;
-        let before = self.samples[..at].iter().rev().take_while(fast).count();
-        let after = self.samples[at..].iter().skip(1).take_while(fast).count();
-        (before + after) as f64 * self.step_s
+        let before = self.samples[..at].iter().rev().take(reach);
+        let after = self.samples[at + 1..].iter().take(reach);
+        let count = before.take_while(fast).count() + after.take_while(fast).count();
+        count as f64 * self.step_s
     }
 
     /// Whether the path within [`TURN_WITHIN_S`] of a sample is no straight line.

@@ -14,13 +14,21 @@ pub trait Problem {
     type Link;
     /// How many items.
     fn items(&self) -> usize;
-    /// The candidates that may pair with an item, with the cost of each pairing; candidates increasing.
-    fn pairs(&self, item: usize) -> Vec<(usize, f64)>;
+    /// How many candidates.
+    fn candidates(&self) -> usize;
+    /// The cost of pairing an item with a candidate.
+    fn pair(&self, item: usize, candidate: usize) -> Option<f64>;
+    /// The items that are worth pairing with a candidate, increasing; `None` where that is not known.
+    fn worth(&self, candidate: usize) -> Option<&[usize]>;
+    /// No path begins with a pairing at a lower cost than this, that of the pairing included.
+    fn least_begin(&self) -> f64;
     /// The items that may come directly before an item, all earlier items between being missing.
     fn before(&self, item: usize) -> Vec<(usize, Self::Link)>;
-    /// The candidates that may pair with the earlier item of a link when the later pairs with `candidate`, as a half-open
-    /// range of candidate indices.
-    fn window(&self, link: &Self::Link, candidate: usize) -> (usize, usize);
+    /// How long before the later item of a link the earlier may end, s.
+    fn reach_s(&self, link: &Self::Link) -> f64;
+    /// The candidates that may pair with the earlier item of a link of this reach when the later pairs with `candidate`, as a
+    /// half-open range of candidate indices; a longer reach gives no fewer.
+    fn window(&self, reach_s: f64, candidate: usize) -> (usize, usize);
     /// No step of a link costs less than this.
     fn least(&self, link: &Self::Link) -> f64;
     /// The cost of the later item's pairing directly following the earlier's, by their candidates; `None` also where it is
@@ -96,20 +104,60 @@ impl Row {
     }
 }
 
+/// Which items may follow on which.
+struct Followers {
+    of_item: Vec<Vec<usize>>,
+    /// The longest reach of any link, s.
+    reach_s: f64,
+    /// Which items were met when last asked, and whether each was.
+    list: Vec<usize>,
+    met: Vec<bool>,
+}
+
+impl Followers {
+    fn new<P: Problem>(problem: &P, before: &[Vec<(usize, P::Link)>]) -> Self {
+        let mut of_item = vec![Vec::new(); before.len()];
+        let mut reach_s = 0.0;
+        for (item, links) in before.iter().enumerate() {
+            for (from, link) in links {
+                of_item[*from].push(item);
+                reach_s = f64::max(reach_s, problem.reach_s(link));
+            }
+        }
+        Self {
+            of_item,
+            reach_s,
+            list: Vec::new(),
+            met: vec![false; before.len()],
+        }
+    }
+
+    /// The items that may follow on a node of these candidates, increasing.
+    fn of(&mut self, nodes: &[Node], (low, high): (usize, usize)) -> &[usize] {
+        for item in self.list.drain(..) {
+            self.met[item] = false;
+        }
+        let from = nodes.partition_point(|n| n.candidate < low);
+        let to = nodes.partition_point(|n| n.candidate < high);
+        for node in nodes.get(from..to).unwrap_or_default() {
+            for &item in &self.of_item[node.item] {
+                if !std::mem::replace(&mut self.met[item], true) {
+                    self.list.push(item);
+                }
+            }
+        }
+        self.list.sort_unstable();
+        &self.list
+    }
+}
+
 impl Lattice {
     /// Lays out a problem, candidate by candidate.
     pub fn new(problem: &impl Problem) -> Self {
         let items = problem.items();
-        let mut at_candidate: Vec<Vec<(usize, f64)>> = Vec::new();
-        for item in 0..items {
-            for (candidate, cost) in problem.pairs(item) {
-                if at_candidate.len() <= candidate {
-                    at_candidate.resize_with(candidate + 1, Vec::new);
-                }
-                at_candidate[candidate].push((item, cost));
-            }
-        }
         let before: Vec<Vec<_>> = (0..items).map(|item| problem.before(item)).collect();
+        let mut followers = Followers::new(problem, &before);
+        let all: Vec<usize> = (0..items).collect();
         let mut rows = vec![Row::default(); items];
         // The cost of the best path up to and with each node.
         let mut reached: Vec<f64> = Vec::new();
@@ -123,11 +171,23 @@ impl Lattice {
         };
         // The least cost of a path so far, less that of passing over all before its end.
         let mut ahead = f64::INFINITY;
-        for (candidate, pairs) in at_candidate.iter().enumerate() {
+        for candidate in 0..problem.candidates() {
             let begin = lattice.nodes.len();
             let passed_over = problem.passed_over(candidate);
             let most = ahead + passed_over + BEHIND;
-            for &(item, cost) in pairs {
+            // Once a path that begins here is left behind by those that began before, only what follows on these can pair.
+            let likely: &[usize] = match problem.worth(candidate) {
+                Some(items) => items,
+                None if problem.least_begin() > most => {
+                    let window = problem.window(followers.reach_s, candidate);
+                    followers.of(&lattice.nodes, window)
+                }
+                None => &all,
+            };
+            for &item in likely {
+                let Some(cost) = problem.pair(item, candidate) else {
+                    continue;
+                };
                 let node = Node {
                     item,
                     candidate,
@@ -174,7 +234,7 @@ impl Lattice {
             if row.least_of_first(row.nodes.len()) + least > mark {
                 continue;
             }
-            let (low, high) = problem.window(link, node.candidate);
+            let (low, high) = problem.window(problem.reach_s(link), node.candidate);
             let start = row.candidates.partition_point(|c| *c < low);
             let end = row.candidates.partition_point(|c| *c < high);
             if row.least_of_first(end) + least > mark {
@@ -234,8 +294,9 @@ impl Lattice {
         &self.steps[self.into[node]..self.into[node + 1]]
     }
 
-    /// For each of `items` items the candidates on some path that is at most `slack` dearer than the best, increasing.
-    pub fn promising(&self, items: usize, slack: f64) -> Vec<Vec<usize>> {
+    /// For each of `candidates` candidates the items that it pairs with on some path at most `slack` dearer than the best,
+    /// increasing.
+    pub fn promising(&self, candidates: usize, slack: f64) -> Vec<Vec<usize>> {
         let mut ahead = vec![0.0; self.nodes.len()];
         for (k, node) in self.nodes.iter().enumerate() {
             let least = self
@@ -256,10 +317,10 @@ impl Lattice {
         let best = (0..self.nodes.len())
             .map(through)
             .fold(self.nothing, f64::min);
-        let mut kept = vec![Vec::new(); items];
+        let mut kept = vec![Vec::new(); candidates];
         for (k, node) in self.nodes.iter().enumerate() {
             if through(k) <= best + slack {
-                kept[node.item].push(node.candidate);
+                kept[node.candidate].push(node.item);
             }
         }
         kept
@@ -321,20 +382,26 @@ mod tests {
         fn items(&self) -> usize {
             self.a.len()
         }
-        fn pairs(&self, item: usize) -> Vec<(usize, f64)> {
-            let cost = |c: &u8| {
-                if *c == self.a[item] {
-                    0.0
-                } else {
-                    self.mismatch
-                }
-            };
-            self.b.iter().map(cost).enumerate().collect()
+        fn candidates(&self) -> usize {
+            self.b.len()
+        }
+        fn pair(&self, item: usize, candidate: usize) -> Option<f64> {
+            let same = self.a[item] == self.b[candidate];
+            Some(if same { 0.0 } else { self.mismatch })
+        }
+        fn worth(&self, _: usize) -> Option<&[usize]> {
+            None
+        }
+        fn least_begin(&self) -> f64 {
+            0.0
         }
         fn before(&self, item: usize) -> Vec<(usize, usize)> {
             (0..item).map(|from| (from, item - from - 1)).collect()
         }
-        fn window(&self, _: &usize, candidate: usize) -> (usize, usize) {
+        fn reach_s(&self, _: &usize) -> f64 {
+            f64::INFINITY
+        }
+        fn window(&self, _: f64, candidate: usize) -> (usize, usize) {
             (0, candidate)
         }
         fn least(&self, _: &usize) -> f64 {
@@ -382,6 +449,20 @@ mod tests {
         .1
     }
 
+    /// The least cost over all alignments, by the whole table of Needleman and Wunsch.
+    fn by_table(a: &[u8], b: &[u8], mismatch: f64, gap: f64) -> f64 {
+        let mut above: Vec<f64> = (0..=b.len()).map(|n| gap * n as f64).collect();
+        for x in a {
+            let mut row = vec![above[0] + gap];
+            for (k, y) in b.iter().enumerate() {
+                let pair = above[k] + if x == y { 0.0 } else { mismatch };
+                row.push(pair.min(above[k + 1] + gap).min(row[k] + gap));
+            }
+            above = row;
+        }
+        above[b.len()]
+    }
+
     /// Levenshtein (1966): three edits turn "kitten" into "sitting".
     #[test]
     fn kitten_is_three_edits_from_sitting() {
@@ -400,6 +481,27 @@ mod tests {
             let found = cost(&a, &b, mismatch, gap);
             let least = by_search(&a, &b, mismatch, gap);
             prop_assert!((found - least).abs() < 1e-5, "{found} is not {least}");
+        }
+
+        /// Long words that differ here and there: what is left behind and not looked at is no part of the best path.
+        #[test]
+        fn equals_the_whole_table(
+            a in proptest::collection::vec(0_u8..3, 60..120),
+            edits in proptest::collection::vec((0_usize..60, proptest::option::of(0_u8..3)), 0..8),
+            mismatch in 0.5_f64..3.0,
+            gap in 0.5_f64..2.0,
+        ) {
+            let mut b = a.clone();
+            for (at, letter) in edits {
+                match letter {
+                    Some(letter) => b.insert(at, letter),
+                    None => {
+                        b.remove(at.min(b.len() - 1));
+                    }
+                }
+            }
+            let (found, least) = (cost(&a, &b, mismatch, gap), by_table(&a, &b, mismatch, gap));
+            prop_assert!((found - least).abs() < 1e-4, "{found} is not {least}");
         }
     }
 }

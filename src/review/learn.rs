@@ -7,7 +7,7 @@ use crate::bouts::Bout;
 use crate::review::alignment::Node;
 use crate::review::cost::{self, Quality};
 use crate::review::expect::Guess;
-use crate::review::items::{Kind, Schedule};
+use crate::review::items::{Item, Kind, Schedule};
 
 /// The guess counts as this many reps.
 const PRIOR_REPS: f64 = 3.0;
@@ -23,85 +23,124 @@ pub(super) fn learn(
     candidates: &[Bout],
     quality: &Quality,
 ) -> Schedule {
-    let blocks = schedule
-        .items
-        .iter()
-        .map(|i| i.block + 1)
-        .max()
-        .unwrap_or(0);
-    for block in 0..blocks {
-        let mut work = Vec::new();
-        let mut share = Vec::new();
-        let mut peak = Vec::new();
-        let mut rest = Vec::new();
-        for (k, node) in path.iter().enumerate() {
-            let item = &schedule.items[node.item];
-            if item.block != block {
-                continue;
-            }
-            let bout = &candidates[node.candidate];
-            let time_s = cost::end_s(item, bout) - bout.start_s;
-            work.push((time_s / item.work.value).ln());
-            share.push(
-                cost::work_share(item, bout, time_s, quality)
-                    .0
-                    .max(0.01)
-                    .ln(),
-            );
-            peak.push(bout.peak_m_s);
-            if let Some(next) = path.get(k + 1)
-                && next.item == node.item + 1
-                && item.kind == Kind::Bout
-                && !item.last_of_set
-            {
-                let gap_s = candidates[next.candidate].start_s - cost::end_s(item, bout);
-                rest.push((gap_s.max(0.5) / item.rest_after.value).ln());
-            }
+    let blocks = schedule.items.iter().map(|i| i.block + 1).max();
+    let mut seen = vec![Seen::default(); blocks.unwrap_or(0)];
+    for (k, node) in path.iter().enumerate() {
+        let item = &schedule.items[node.item];
+        let of_block = &mut seen[item.block];
+        let bout = &candidates[node.candidate];
+        let time_s = cost::end_s(item, bout) - bout.start_s;
+        of_block.work.push((time_s / item.work.value).ln());
+        of_block.share.push(
+            cost::work_share(item, bout, time_s, quality)
+                .0
+                .max(0.01)
+                .ln(),
+        );
+        of_block.peak.push(bout.peak_m_s);
+        if let Some(next) = path.get(k + 1)
+            && next.item == node.item + 1
+            && item.kind == Kind::Bout
+            && !item.last_of_set
+        {
+            let gap_s = candidates[next.candidate].start_s - cost::end_s(item, bout);
+            let rest = (gap_s.max(0.5) / item.rest_after.value).ln();
+            of_block.rest.push(rest);
         }
-        for item in schedule.items.iter_mut().filter(|i| i.block == block) {
-            if item.kind == Kind::Stretch {
-                continue;
-            }
-            if item.timed {
-                let learnt = towards(&work, 0.0, item.work.sd, 0.03);
-                let bias = learnt.value.clamp(-MOST_BIAS, MOST_OVERTIME);
-                item.work = Guess::new(item.work.value * bias.exp(), learnt.sd);
-            } else {
-                let learnt = towards(&work, 0.0, item.work.sd, 0.05);
-                item.work = Guess::new(item.work.value * learnt.value.exp(), learnt.sd);
-                let bias = towards(&share, 0.0, 0.05, 0.02).value;
-                item.length_bias = bias.clamp(-0.12, 0.08).exp();
-            }
-            item.peak = towards(&peak, item.peak.value, item.peak.sd, 0.35);
-            if !item.last_of_set {
-                let learnt = towards(&rest, 0.0, item.rest_after.sd, 0.06);
-                // A rest that the plan leaves free may be anything; one that it gives is not halved by habit.
-                let most = if item.rest_after.sd > 0.3 { 2.5 } else { 0.7 };
-                item.rest_after = Guess::new(
-                    item.rest_after.value * learnt.value.clamp(-most, most).exp(),
-                    learnt.sd,
-                );
-            }
+    }
+    let taught: Vec<Taught> = seen.iter().map(Taught::of).collect();
+    for item in &mut schedule.items {
+        if item.kind != Kind::Stretch {
+            taught[item.block].teach(item);
         }
     }
     schedule
 }
 
-/// The median of what was seen, drawn towards a guess; the spread likewise, from the median deviation.
-fn towards(seen: &[f64], guess: f64, guess_sd: f64, least_sd: f64) -> Guess {
-    if seen.len() < 3 {
-        return Guess::new(guess, guess_sd);
+/// What was matched of one block: times of work and rests as logarithms of their share of the guess, speeds in m/s.
+#[derive(Clone, Debug, Default)]
+struct Seen {
+    work: Vec<f64>,
+    share: Vec<f64>,
+    peak: Vec<f64>,
+    rest: Vec<f64>,
+}
+
+/// The middles and spreads of that.
+struct Taught {
+    work: Middle,
+    share: Middle,
+    peak: Middle,
+    rest: Middle,
+}
+
+impl Taught {
+    fn of(seen: &Seen) -> Self {
+        Self {
+            work: Middle::of(&seen.work),
+            share: Middle::of(&seen.share),
+            peak: Middle::of(&seen.peak),
+            rest: Middle::of(&seen.rest),
+        }
     }
-    let n = seen.len() as f64;
-    let middle = median(seen);
-    let deviations: Vec<f64> = seen.iter().map(|s| (s - middle).abs()).collect();
-    let spread = 1.4826 * median(&deviations);
-    let weight = n / (n + PRIOR_REPS);
-    let variance = weight * spread * spread + (1.0 - weight) * guess_sd * guess_sd;
-    Guess::new(
-        weight * middle + (1.0 - weight) * guess,
-        variance.sqrt().clamp(least_sd, guess_sd.max(least_sd)),
-    )
+
+    /// Moves the guesses of an item of the block.
+    fn teach(&self, item: &mut Item) {
+        if item.timed {
+            let learnt = self.work.towards(0.0, item.work.sd, 0.03);
+            let bias = learnt.value.clamp(-MOST_BIAS, MOST_OVERTIME);
+            item.work = Guess::new(item.work.value * bias.exp(), learnt.sd);
+        } else {
+            let learnt = self.work.towards(0.0, item.work.sd, 0.05);
+            item.work = Guess::new(item.work.value * learnt.value.exp(), learnt.sd);
+            let bias = self.share.towards(0.0, 0.05, 0.02).value;
+            item.length_bias = bias.clamp(-0.12, 0.08).exp();
+        }
+        item.peak = self.peak.towards(item.peak.value, item.peak.sd, 0.35);
+        if !item.last_of_set {
+            let learnt = self.rest.towards(0.0, item.rest_after.sd, 0.06);
+            // A rest that the plan leaves free may be anything; one that it gives is not halved by habit.
+            let most = if item.rest_after.sd > 0.3 { 2.5 } else { 0.7 };
+            item.rest_after = Guess::new(
+                item.rest_after.value * learnt.value.clamp(-most, most).exp(),
+                learnt.sd,
+            );
+        }
+    }
+}
+
+/// The median of what was seen, and the spread from the median deviation.
+#[derive(Clone, Copy, Debug)]
+struct Middle {
+    count: usize,
+    value: f64,
+    spread: f64,
+}
+
+impl Middle {
+    fn of(seen: &[f64]) -> Self {
+        let value = median(seen);
+        let deviations: Vec<f64> = seen.iter().map(|s| (s - value).abs()).collect();
+        Self {
+            count: seen.len(),
+            value,
+            spread: 1.4826 * median(&deviations),
+        }
+    }
+
+    /// The middle drawn towards a guess; the spread likewise.
+    fn towards(self, guess: f64, guess_sd: f64, least_sd: f64) -> Guess {
+        if self.count < 3 {
+            return Guess::new(guess, guess_sd);
+        }
+        let n = self.count as f64;
+        let weight = n / (n + PRIOR_REPS);
+        let variance = weight * self.spread * self.spread + (1.0 - weight) * guess_sd * guess_sd;
+        Guess::new(
+            weight * self.value + (1.0 - weight) * guess,
+            variance.sqrt().clamp(least_sd, guess_sd.max(least_sd)),
+        )
+    }
 }
 
 /// The median; 0 of nothing.
@@ -128,9 +167,9 @@ mod tests {
 
     #[test]
     fn few_reps_teach_nothing_and_many_teach_much() {
-        let guess = towards(&[5.0, 5.0], 0.0, 1.0, 0.1);
+        let guess = Middle::of(&[5.0, 5.0]).towards(0.0, 1.0, 0.1);
         assert!(guess.value.abs() < 1e-12);
-        let learnt = towards(&[5.0; 27], 0.0, 1.0, 0.1);
+        let learnt = Middle::of(&[5.0; 27]).towards(0.0, 1.0, 0.1);
         assert!((learnt.value - 4.5).abs() < 1e-12);
     }
 }

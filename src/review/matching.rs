@@ -63,7 +63,7 @@ pub(super) fn matching(
             ))
         };
         let mut lattice = lay(&schedule, None);
-        let promising = lattice.promising(schedule.items.len(), SLACK);
+        let promising = lattice.promising(bouts.candidates.len(), SLACK);
         for _ in 0..ROUNDS {
             let fresh = items::schedule(plan, &order, top_speed_m_s);
             schedule = learn::learn(fresh, &lattice.best().0, &bouts.candidates, &quality);
@@ -157,11 +157,12 @@ fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
 }
 
 fn position(hypothesis: &Hypothesis, node: crate::review::alignment::Node) -> Option<usize> {
+    let place = |n: &crate::review::alignment::Node| (n.candidate, n.item);
     hypothesis
         .lattice
         .nodes
-        .iter()
-        .position(|n| n.item == node.item && n.candidate == node.candidate)
+        .binary_search_by_key(&place(&node), place)
+        .ok()
 }
 
 /// The likeliest order's best path, with the probability of each of its statements over all orders.
@@ -204,10 +205,11 @@ fn agreement(
     bouts: &Bouts,
 ) -> Vec<f64> {
     let blocks = items.iter().map(|i| i.block + 1).max().unwrap_or(0);
-    let mut said_of: Vec<Vec<usize>> = vec![Vec::new(); blocks];
+    // Each block's items that were paired, with the candidate of each.
+    let mut said_of: Vec<Vec<(usize, usize)>> = vec![Vec::new(); blocks];
     for (k, item) in items.iter().enumerate() {
-        if pairs[k].is_some() {
-            said_of[item.block].push(k);
+        if let Some(said) = pairs[k] {
+            said_of[item.block].push((k, said));
         }
     }
     let index: HashMap<(usize, usize, usize), usize> = items
@@ -235,9 +237,14 @@ fn agreement(
             paired[k] += weight;
         }
         let b = &bouts.candidates[node.candidate];
-        for &k in &said_of[item.block] {
-            let Some(said) = pairs[k] else { continue };
+        // What was said follows in time, so those that may share time with it stand together.
+        let said_of = &said_of[item.block];
+        let near = said_of.partition_point(|&(_, said)| bouts.candidates[said].stop_s <= b.start_s);
+        for &(k, said) in &said_of[near..] {
             let a = &bouts.candidates[said];
+            if a.start_s >= b.stop_s {
+                break;
+            }
             let both = a.stop_s.min(b.stop_s) - a.start_s.max(b.start_s);
             if both > 0.5 * a.stop_run_s().max(b.stop_run_s()) {
                 same[k] += weight;

@@ -4,6 +4,7 @@ pub use crate::efforts::Band;
 
 mod alignment;
 mod ambiguity;
+mod between;
 mod continuous;
 mod cost;
 mod count;

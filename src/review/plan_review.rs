@@ -15,6 +15,7 @@ use crate::review::{
     BlockReview, Counts, Evidence, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
     TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
 };
+use crate::track::Gap;
 
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
@@ -44,6 +45,7 @@ pub(super) fn review(
         &evidence.bouts.candidates,
         span_s,
     );
+    let around = around(&matching, &evidence.bouts.candidates);
     let desk = Desk {
         evidence,
         tolerances,
@@ -58,6 +60,7 @@ pub(super) fn review(
             .collect(),
         matching,
         places,
+        around,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks
@@ -86,6 +89,23 @@ pub(super) fn review(
         counts,
         top_speed,
     }
+}
+
+/// For each item when the nearest work before it ended and when the nearest after it begins, s, in the order of the items.
+fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<f64>)> {
+    let bout = |k: usize| Some((&matching.items[k], &candidates[matching.pairs[k]?]));
+    let mut around = vec![(None, None); matching.items.len()];
+    let mut before = None;
+    for (k, sides) in around.iter_mut().enumerate() {
+        sides.0 = before;
+        before = bout(k).map(|(item, b)| cost::end_s(item, b)).or(before);
+    }
+    let mut after = None;
+    for (k, sides) in around.iter_mut().enumerate().rev() {
+        sides.1 = after;
+        after = bout(k).map(|(_, b)| b.start_s).or(after);
+    }
+    around
 }
 
 /// The top speed that shares refer to: the plan's, else the settings', else the best of this session.
@@ -138,6 +158,8 @@ struct Desk<'a> {
     index: HashMap<(usize, usize, usize), usize>,
     matching: Matching,
     places: Vec<Option<Place>>,
+    /// For each item when the work found before it ended, and when that found after it begins.
+    around: Vec<(Option<f64>, Option<f64>)>,
 }
 
 impl Desk<'_> {
@@ -225,10 +247,19 @@ impl Desk<'_> {
 
     /// Whether a gap in the recording cuts a bout off: what lies in the gap may be more of it.
     fn at_gap(&self, bout: &Bout) -> bool {
-        self.evidence.track.gaps.iter().any(|gap| {
+        let around = (bout.start_s - GAP_EDGE_S, bout.stop_s + GAP_EDGE_S);
+        self.gaps(around).iter().any(|gap| {
             (gap.start_s - bout.stop_s).abs() <= GAP_EDGE_S
                 || (bout.start_s - gap.end_s).abs() <= GAP_EDGE_S
         })
+    }
+
+    /// The gaps that touch a stretch of time.
+    fn gaps(&self, (from_s, to_s): (f64, f64)) -> &[Gap] {
+        let gaps = &self.evidence.track.gaps;
+        let first = gaps.partition_point(|gap| gap.end_s < from_s);
+        let last = gaps.partition_point(|gap| gap.start_s <= to_s);
+        gaps.get(first..last).unwrap_or_default()
     }
 
     /// A set whose reps run on: one bout, its reps counted inside.
@@ -316,20 +347,18 @@ impl Desk<'_> {
 
     /// A rep paired with nothing: missed, or hidden where nothing was recorded.
     fn absent(&self, item: usize, sure: f64, out: &mut RepReview) {
-        let pairs = &self.matching.pairs;
-        let items = &self.matching.items;
-        let before = (0..item)
-            .rev()
-            .find_map(|k| self.bout(k).map(|b| cost::end_s(&items[k], b)));
-        let after = (item + 1..pairs.len()).find_map(|k| self.bout(k).map(|b| b.start_s));
+        let (before, after) = self.around[item];
         let from_s = before.unwrap_or(self.span_s.0);
         let to_s = after.unwrap_or(self.span_s.1);
-        let hidden = self.evidence.track.gaps.iter().any(|g| {
-            g.start_s >= from_s - 1.0
-                && g.end_s <= to_s + 1.0
-                && g.end_s - g.start_s >= 0.5 * items[item].work.value
-        });
-        if hidden && before.is_some() && after.is_some() {
+        let hidden = || {
+            let work_s = self.matching.items[item].work.value;
+            self.gaps((from_s - 1.0, to_s + 1.0)).iter().any(|g| {
+                g.start_s >= from_s - 1.0
+                    && g.end_s <= to_s + 1.0
+                    && g.end_s - g.start_s >= 0.5 * work_s
+            })
+        };
+        if before.is_some() && after.is_some() && hidden() {
             out.verdict = Verdict::Unresolved;
             out.why = Some("the recording has a gap where it would be".to_owned());
         } else if sure < verdict::SURE {
@@ -433,9 +462,7 @@ impl Desk<'_> {
     ) -> Option<RestVerdict> {
         let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.1);
         let hidden_s: f64 = self
-            .evidence
-            .track
-            .gaps
+            .gaps((end_s, start_s))
             .iter()
             .map(|gap| (gap.end_s.min(start_s) - gap.start_s.max(end_s)).max(0.0))
             .sum();
@@ -500,8 +527,19 @@ impl Desk<'_> {
         let extra = (0..self.matching.items.len())
             .filter(|&k| self.matching.items[k].kind == Kind::Extra)
             .filter_map(|k| self.bout(k));
+        // What the plan explains follows in time but for places that overlap a little; the latest end so far parts them.
+        taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut latest_s = f64::NEG_INFINITY;
+        let until_s: Vec<f64> = (taken.iter())
+            .map(|&(_, to)| {
+                latest_s = latest_s.max(to);
+                latest_s
+            })
+            .collect();
         let free = |bout: &&Bout| {
-            taken.iter().all(|&(from, to)| {
+            let first = until_s.partition_point(|&until| until < bout.start_s);
+            let mut touching = taken[first..].iter().take_while(|t| t.0 <= bout.stop_s);
+            touching.all(|&(from, to)| {
                 let both = bout.stop_s.min(to) - bout.start_s.max(from);
                 // A long jog that holds a rep is no news, nor is a short bout inside a continuous block.
                 both < 0.3 * bout.stop_run_s().min(to - from)
@@ -516,9 +554,8 @@ impl Desk<'_> {
             .filter(|b| b.peak_m_s >= UNPLANNED_M_S)
             .filter(free)
             .filter(|b| {
-                extras
-                    .iter()
-                    .all(|e| e.stop_s <= b.start_s || b.stop_s <= e.start_s)
+                let next = extras.partition_point(|e| e.stop_s <= b.start_s);
+                extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
             });
         let mut list: Vec<Unplanned> = extras
             .iter()

@@ -1,8 +1,8 @@
 //! The alignment of a plan with the bouts of a session: what may follow what, and at what cost.
 
 use crate::bouts::{Bout, Bouts};
-use crate::plan::Category;
 use crate::review::alignment::Problem;
+use crate::review::between::{Between, stray_share};
 use crate::review::cost::{self, Gap, Quality};
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Schedule};
@@ -21,7 +21,9 @@ pub(super) struct SessionProblem<'a> {
     stray_to_stop: Vec<f64>,
     /// For each item, how the time from the recording's start to it and from it to the recording's end may have passed.
     edges: Vec<(Edge, Edge)>,
-    /// For each item the candidates that are worth a look; all, if not known.
+    /// The cost of pairing nothing at all.
+    nothing: f64,
+    /// For each candidate the items that are worth a look; all, if not known.
     promising: Option<Vec<Vec<usize>>>,
 }
 
@@ -54,10 +56,16 @@ pub(super) struct Link {
 
 /// More missing than this between two reps is not considered; the ends of the recording are free of it.
 const DEAREST_MISSING: f64 = 24.0;
+/// What a match earns, with more than all clues together can add to it; the time before costs nothing less than 0.
+const LEAST_BEGIN: f64 = cost::MATCH - 3.0;
 /// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
 const GAP_GAIN: f64 = 0.5;
 /// More items than this are left out only from the end of a set or up to the start of one.
 const MOST_ALONE: usize = 16;
+/// More than this are left out only with the whole of the set before, and not from the start of a set.
+const MOST_OF_SET: usize = 64;
+/// More sets than this are left out only from the end of a block.
+const MOST_SETS: usize = 8;
 /// A stop may seem to lie behind the next start by this much, s.
 const OVERLAP_S: f64 = 0.3;
 /// A drink, a talk, a ball over the fence: the longest pause that no plan asks for, s.
@@ -95,37 +103,55 @@ impl<'a> SessionProblem<'a> {
             stray_to_start,
             stray_to_stop,
             edges: Vec::new(),
+            nothing: 0.0,
             promising,
         };
-        let n = problem.items.len();
-        problem.edges = (0..n)
+        let mut before = Between::nothing();
+        let ahead: Vec<Edge> = (0..schedule.items.len())
             .map(|item| {
-                let before = problem.edge(None, item, problem.items[..item].iter().rev());
-                let after = problem.edge(Some(item), n, problem.items[item + 1..].iter());
-                (before, after)
+                let edge = problem.edge(&before, None, problem.items[..item].iter().rev());
+                before.push_back(&problem.items[item]);
+                edge
             })
             .collect();
+        problem.nothing = before.missing() + before.stray_weight() * problem.all_strays();
+        let mut after = Between::nothing();
+        let mut behind: Vec<Edge> = (0..schedule.items.len())
+            .rev()
+            .map(|item| {
+                let rest = Some(problem.items[item].rest_after);
+                let edge = problem.edge(&after, rest, problem.items[item + 1..].iter());
+                after.push_front(&problem.items[item]);
+                edge
+            })
+            .collect();
+        behind.reverse();
+        problem.edges = ahead.into_iter().zip(behind).collect();
         problem
     }
 
-    /// What lies between an item and an end of the recording; `outwards` are the items from the one to the other.
+    /// What lies between an item and an end of the recording; `outwards` are the items from the one to the other, and
+    /// `pending` is the rest that they begin with.
     fn edge<'i>(
         &self,
-        after: Option<usize>,
-        until: usize,
+        between: &Between,
+        pending: Option<Guess>,
         outwards: impl Iterator<Item = &'i Item>,
     ) -> Edge {
-        let between = after.map_or(0, |f| f + 1)..until;
-        let next: Vec<&Item> = outwards
+        let (mut stretch_s, mut stretch_weight) = (0.0, 1.0);
+        for next in outwards
             .filter(|i| i.kind != Kind::Extra)
             .take_while(|i| i.kind == Kind::Stretch)
-            .collect();
+        {
+            stretch_s += 1.1 * next.work.value + 120.0;
+            stretch_weight = f64::min(stretch_weight, stray_share(next));
+        }
         Edge {
-            missing: self.missing(between.clone()),
-            ways: self.ways(after, until),
-            stray_weight: self.stray_weight(between),
-            stretch_s: next.iter().map(|i| 1.1 * i.work.value + 120.0).sum(),
-            stretch_weight: next.iter().map(|i| stray_share(i)).fold(1.0, f64::min),
+            missing: between.missing(),
+            ways: self.ways(between, pending),
+            stray_weight: between.stray_weight(),
+            stretch_s,
+            stretch_weight,
         }
     }
 
@@ -134,36 +160,12 @@ impl<'a> SessionProblem<'a> {
         self.stray_sum.last().copied().unwrap_or(0.0)
     }
 
-    /// The ways in which the time from `from` (or the recording's start) to `to` (or its end) may have passed: what lies
-    /// between took its time, or was left out with its time.
-    fn ways(&self, after: Option<usize>, until: usize) -> Vec<Gap> {
-        let between = &self.items[after.map_or(0, |f| f + 1)..until];
-        let stretches = between.iter().filter(|i| i.kind == Kind::Stretch).count();
-        let reps = between.iter().any(|i| i.kind == Kind::Bout);
-        let pending = after.map(|f| self.rest_after(f, until));
-        let mut ways = Vec::new();
-        let choices = if stretches <= 3 {
-            1_u32 << stretches
-        } else {
-            2
-        };
-        for skipped in 0..choices {
-            for reps_elapse in [true, false] {
-                if !reps && !reps_elapse {
-                    continue;
-                }
-                ways.push(passing(
-                    between,
-                    pending,
-                    (skipped, stretches > 3),
-                    reps_elapse,
-                    &self.quality,
-                ));
-            }
-        }
+    /// The ways in which the time over `between` may have passed, after a rest of `pending`.
+    fn ways(&self, between: &Between, pending: Option<Guess>) -> Vec<Gap> {
+        let mut ways = between.ways(pending, &self.quality);
         // A run that ends where the next begins, such as a lap, leaves no way to walk back.
         if let Some(rest) = pending
-            && between.iter().all(|i| i.kind == Kind::Extra)
+            && between.is_empty()
             && rest.sd > 0.45
             && rest.value > 2.0 * NO_WAY_BACK.value
         {
@@ -178,132 +180,18 @@ impl<'a> SessionProblem<'a> {
         match self.items.get(item + 1) {
             // The rest before an extra rep is the set's own.
             Some(next) if next.kind == Kind::Extra && until == item + 1 => {
-                let reps_before = self.items[..item]
-                    .iter()
-                    .rev()
-                    .find(|i| !i.last_of_set && i.block == this.block);
-                reps_before.map_or(this.rest_after, |i| i.rest_after)
+                let rep_before = self.items[..item].last();
+                rep_before
+                    .filter(|i| !i.last_of_set && i.block == this.block)
+                    .map_or(this.rest_after, |i| i.rest_after)
             }
             _ => this.rest_after,
         }
     }
 
-    /// The price of items missing, sets and blocks at a time.
-    fn missing(&self, between: std::ops::Range<usize>) -> f64 {
-        let mut total = 0.0;
-        let mut items = self.items[between].iter().peekable();
-        while let Some(first) = items.peek() {
-            let block = first.block;
-            let mut block_cost = 0.0;
-            let mut sets = 0;
-            while let Some(set) = items.next_if(|i| i.block == block) {
-                let mut reps = usize::from(set.kind == Kind::Bout);
-                while let Some(item) = items.next_if(|i| i.block == block && i.set == set.set) {
-                    reps += usize::from(item.kind == Kind::Bout);
-                }
-                if reps > 0 {
-                    let set_cost = (cost::MISSING_REP + cost::MISSING_MORE * (reps - 1) as f64)
-                        .min(cost::MISSING_SET);
-                    block_cost += if sets == 0 {
-                        set_cost
-                    } else {
-                        set_cost.min(cost::MISSING_SET_MORE)
-                    };
-                    sets += 1;
-                }
-                // A stretch is priced where the ways of a gap are told apart.
-            }
-            total += f64::min(block_cost, cost::MISSING_BLOCK);
-        }
-        total
-    }
-
-    /// What a stray bout costs between two items: nothing in a game, little in a warm-up.
-    ///
-    /// Where reps are missing as well, a bout is more likely one of them than part of the game.
-    fn stray_weight(&self, between: std::ops::Range<usize>) -> f64 {
-        let between = &self.items[between];
-        let least = if between.iter().any(|i| i.kind == Kind::Bout) {
-            0.6
-        } else {
-            0.0
-        };
-        between
-            .iter()
-            .filter(|i| i.kind == Kind::Stretch)
-            .map(stray_share)
-            .fold(1.0, f64::min)
-            .max(least)
-    }
-
     fn start_s(&self, candidate: usize) -> f64 {
         self.candidates[candidate].start_s
     }
-}
-
-/// What a bout inside a stretch costs, as a share of a stray bout's cost.
-fn stray_share(stretch: &Item) -> f64 {
-    match stretch.category {
-        Category::Game => 0.0,
-        Category::WarmUp | Category::CoolDown => 0.1,
-        _ => 0.5,
-    }
-}
-
-/// One way in which the time between two items passed.
-///
-/// Walking along the plan, each thing that took place adds the rest before it and its own time; one left out with its
-/// time merges the rests on both sides into the longer of the two.
-fn passing(
-    between: &[Item],
-    pending: Option<Guess>,
-    (skipped, all_or_none): (u32, bool),
-    reps_elapse: bool,
-    quality: &Quality,
-) -> Gap {
-    let mut rest = pending;
-    let (mut total, mut variance, mut cost) = (0.0, 0.0, 0.0);
-    let add = |guess: Guess, total: &mut f64, variance: &mut f64| {
-        *total += guess.value;
-        *variance += (guess.value * guess.sd.min(1.0)).powi(2);
-    };
-    let mut stretch = 0;
-    for item in between {
-        let elapses = match item.kind {
-            Kind::Extra => continue,
-            Kind::Bout => reps_elapse,
-            Kind::Stretch => {
-                let bit = if all_or_none { 0 } else { stretch };
-                stretch += 1;
-                let skip = skipped >> bit & 1 == 1;
-                if skip {
-                    cost += cost::MISSING_STRETCH;
-                }
-                !skip
-            }
-        };
-        if elapses {
-            if let Some(rest) = rest {
-                add(rest, &mut total, &mut variance);
-            }
-            add(item.work, &mut total, &mut variance);
-            rest = Some(item.rest_after);
-        } else {
-            rest = Some(match rest {
-                Some(rest) if rest.value >= item.rest_after.value => rest,
-                _ => item.rest_after,
-            });
-        }
-    }
-    if let Some(rest) = rest {
-        add(rest, &mut total, &mut variance);
-    }
-    if !reps_elapse {
-        cost += 1.0;
-    }
-    let total: f64 = total.max(1.0);
-    let expected = Guess::new(total, (f64::sqrt(variance) / total).max(0.05));
-    Gap::new(expected, cost, quality)
 }
 
 impl Problem for SessionProblem<'_> {
@@ -313,71 +201,92 @@ impl Problem for SessionProblem<'_> {
         self.items.len()
     }
 
-    fn pairs(&self, item: usize) -> Vec<(usize, f64)> {
-        let pair = |c: usize| {
-            let cost = cost::pair(&self.items[item], &self.candidates[c], &self.quality)?;
-            Some((c, cost))
-        };
-        match &self.promising {
-            Some(promising) => promising[item].iter().filter_map(|&c| pair(c)).collect(),
-            None => (0..self.candidates.len()).filter_map(pair).collect(),
-        }
+    fn candidates(&self) -> usize {
+        self.candidates.len()
+    }
+
+    fn pair(&self, item: usize, candidate: usize) -> Option<f64> {
+        let cost = cost::pair(
+            &self.items[item],
+            &self.candidates[candidate],
+            &self.quality,
+        )?;
+        debug_assert!(cost > LEAST_BEGIN);
+        Some(cost)
+    }
+
+    fn worth(&self, candidate: usize) -> Option<&[usize]> {
+        self.promising.as_ref().map(|p| p[candidate].as_slice())
+    }
+
+    fn least_begin(&self) -> f64 {
+        LEAST_BEGIN
     }
 
     fn before(&self, item: usize) -> Vec<(usize, Link)> {
         if self.items[item].kind == Kind::Stretch {
             return Vec::new();
         }
+        let this = &self.items[item];
+        let first_of_set = item > 0 && self.items[item - 1].last_of_set;
+        let first_of_block = item > 0 && self.items[item - 1].block != this.block;
+        let mut between = Between::nothing();
+        let mut sets = 0;
         let mut links = Vec::new();
         for from in (0..item).rev() {
-            if self.items[from].kind == Kind::Stretch {
-                continue;
-            }
-            // An extra rep stands for itself only after a rep of its set.
-            if self.items[item].kind == Kind::Extra
-                && (self.items[from].block, self.items[from].set)
-                    != (self.items[item].block, self.items[item].set)
-            {
-                break;
-            }
-            let whole_sets = self.items[from].last_of_set || self.items[item - 1].last_of_set;
-            if item - from > MOST_ALONE && !whole_sets {
-                continue;
-            }
-            let missing = self.missing(from + 1..item);
+            let before = &self.items[from];
+            let missing = between.missing();
             if missing > DEAREST_MISSING {
                 break;
             }
-            let ways = self.ways(Some(from), item);
-            let longest = ways.iter().map(|w| w.expected.value).fold(0.0, f64::max);
-            let same_block = self.items[from].block == self.items[item].block;
-            let pause_s = if same_block {
-                LONGEST_PAUSE_S
-            } else {
-                LONGEST_BREAK_S
-            };
-            links.push((
-                from,
-                Link {
+            let together = first_of_set || item - from <= MOST_OF_SET;
+            if !together || (sets > MOST_SETS && !first_of_block) {
+                break;
+            }
+            // An extra rep stands for itself only after a rep of its set.
+            let same_set = (before.block, before.set) == (this.block, this.set);
+            if this.kind == Kind::Extra && !same_set && before.kind != Kind::Stretch {
+                break;
+            }
+            let whole_sets = before.last_of_set || first_of_set;
+            if before.kind != Kind::Stretch && (whole_sets || item - from <= MOST_ALONE) {
+                let ways = self.ways(&between, Some(self.rest_after(from, item)));
+                let longest = ways.iter().map(|w| w.expected.value).fold(0.0, f64::max);
+                let same_block = before.block == this.block;
+                let pause_s = if same_block {
+                    LONGEST_PAUSE_S
+                } else {
+                    LONGEST_BREAK_S
+                };
+                links.push((
                     from,
-                    to: item,
-                    missing,
-                    longest_s: 1.6 * longest + pause_s,
-                    ways,
-                    stray_weight: self.stray_weight(from + 1..item),
-                    same_block,
-                    same_set: same_block && self.items[from].set == self.items[item].set,
-                },
-            ));
+                    Link {
+                        from,
+                        to: item,
+                        missing,
+                        longest_s: 1.6 * longest + pause_s,
+                        ways,
+                        stray_weight: between.stray_weight(),
+                        same_block,
+                        same_set,
+                    },
+                ));
+            }
+            sets += usize::from(before.kind == Kind::Bout && before.last_of_set);
+            between.push_front(before);
         }
         links
     }
 
-    fn window(&self, link: &Link, candidate: usize) -> (usize, usize) {
+    fn reach_s(&self, link: &Link) -> f64 {
+        link.longest_s
+    }
+
+    fn window(&self, reach_s: f64, candidate: usize) -> (usize, usize) {
         let start = self.start_s(candidate);
         let low = self
             .candidates
-            .partition_point(|c| c.stop_s < start - link.longest_s);
+            .partition_point(|c| c.stop_s < start - reach_s);
         let high = self
             .candidates
             .partition_point(|c| c.stop_s <= start + OVERLAP_S);
@@ -433,8 +342,7 @@ impl Problem for SessionProblem<'_> {
     }
 
     fn nothing(&self) -> f64 {
-        let n = self.items.len();
-        self.missing(0..n) + self.stray_weight(0..n) * self.all_strays()
+        self.nothing
     }
 }
 

@@ -11,6 +11,8 @@ const ASTRAY_M: f64 = 3.0;
 const ASTRAY_M_S: f64 = 1.5;
 /// The longest displaced stretch, s.
 const LONGEST_S: f64 = 7.5;
+/// No more fixes than this are looked through for its end: what 100 a second, the most that receivers write, make of that time.
+const MOST_FIXES: usize = 750;
 /// Steps longer than this hide too much motion for the test on displacements, s.
 const LONGEST_STEP_S: f64 = 1.6;
 /// How long a receiver may take to settle, s.
@@ -157,6 +159,7 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
         if size > LEAST_M && steps[i].dt_s <= LONGEST_STEP_S {
             let entered_s = standing[i + 1].time_s;
             let left = (i + 1..steps.len().saturating_sub(1))
+                .take(MOST_FIXES)
                 .take_while(|&j| standing[j].time_s - entered_s <= LONGEST_S)
                 .find(|&j| {
                     // The step back must undo the entry both against what follows and against what went before.
@@ -172,6 +175,7 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
                 let soon = |m: &usize| standing[*m].time_s - entered_s <= LONGEST_S;
                 let last = standing.len() - 1;
                 let ended = (i + 2..=last)
+                    .take(MOST_FIXES)
                     .take_while(soon)
                     .find(on_course)
                     .map(|m| m - 1);
@@ -234,6 +238,7 @@ fn too_fast(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
             let rest = &standing[k + 1..];
             let back = rest
                 .iter()
+                .take(MOST_FIXES)
                 .take_while(|later| later.time_s - here.time_s <= LONGEST_S)
                 .position(|later| reachable(before, later));
             // At the very end there is nobody left to contradict the leap, and it is still a leap.

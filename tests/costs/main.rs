@@ -1,0 +1,169 @@
+//! Counts instructions: no stage may cost more than in proportion to fixes and reps.
+//!
+//! ```text
+//! cargo test --test costs                      # every stage at three sizes, each twice the one before
+//! cargo test --test costs -- reps sets         # only what grows so
+//! ```
+//!
+//! Instructions are counted by callgrind (Valgrind), the same at every run of the same program; where it is not there
+//! nothing is tried, with a word. From the three counts of a stage, `a`, `b` and `c`, the growth is `(c - b) / (b - a)`,
+//! from which what does not grow has dropped out: 2 in proportion, 4 for a square.
+
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a program that counts says what it counted"
+)]
+
+mod made;
+mod stages;
+
+use std::collections::BTreeMap;
+use std::process::{Command, ExitCode, Stdio};
+
+use made::Growing;
+
+type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;
+
+/// The most that a stage may cost at four times its input, as a multiple of twice.
+const MOST_RATIO: f64 = 2.2;
+/// The most that it may grow by from step to step: medians are found by chance in a little less or more than in proportion.
+const MOST_GROWTH: f64 = 2.5;
+/// Stages that grow by fewer instructions than this between the larger sizes are beneath notice.
+const LEAST_COUNT: u64 = 2_000_000;
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(code) => code,
+        Err(error) => {
+            eprintln!("costs: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Outcome<ExitCode> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    if let [stage, word, size] = words.as_slice()
+        && stage == "--stages"
+    {
+        stages::run(growing(word).ok_or("no such way to grow")?, size.parse()?)?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    // Options and filters of the usual test programs mean nothing here.
+    let asked: Vec<Growing> = words.iter().filter_map(|word| growing(word)).collect();
+    if !words.is_empty() && asked.is_empty() {
+        return Ok(ExitCode::SUCCESS);
+    }
+    if Command::new("valgrind")
+        .arg("--version")
+        .stdout(Stdio::null())
+        .status()
+        .is_err()
+    {
+        println!("costs: not counted, since valgrind is not there");
+        return Ok(ExitCode::SUCCESS);
+    }
+    let mut dear = 0;
+    println!(
+        "{:<9} {:<10} {:>8} {:>15} {:>15} {:>15} {:>7}",
+        "growing", "stage", "size", "instructions", "at twice", "at four times", "growth"
+    );
+    for growing in Growing::ALL {
+        if asked.is_empty() || asked.contains(&growing) {
+            dear += grown(growing)?;
+        }
+    }
+    if dear > 0 {
+        println!("costs: {dear} grow by more than in proportion");
+        return Ok(ExitCode::FAILURE);
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn growing(word: &str) -> Option<Growing> {
+    Growing::ALL
+        .into_iter()
+        .find(|growing| growing.word() == word)
+}
+
+/// Prints a row a stage; gives how many grew by too much.
+fn grown(growing: Growing) -> Outcome<usize> {
+    let size = growing.smallest();
+    let [one, two, four] = [
+        count(growing, size)?,
+        count(growing, 2 * size)?,
+        count(growing, 4 * size)?,
+    ];
+    let mut dear = 0;
+    for name in stages::NAMES {
+        let of = |counts: &BTreeMap<&str, u64>| counts.get(name).copied();
+        let (Some(a), Some(b), Some(c)) = (of(&one), of(&two), of(&four)) else {
+            continue;
+        };
+        let (first, second) = (b.saturating_sub(a), c.saturating_sub(b));
+        let growth = second as f64 / first.max(1) as f64;
+        let ratio = c as f64 / b.max(1) as f64;
+        let too_much = second > LEAST_COUNT && (growth > MOST_GROWTH || ratio > MOST_RATIO);
+        dear += usize::from(too_much);
+        let word = growing.word();
+        let stage = name.trim_start_matches("stage_");
+        let mark = if too_much { " <" } else { "" };
+        println!("{word:<9} {stage:<10} {size:>8} {a:>15} {b:>15} {c:>15} {growth:>7.2}{mark}");
+    }
+    Ok(dear)
+}
+
+/// Instructions of each stage, by name.
+fn count(growing: Growing, size: usize) -> Outcome<BTreeMap<&'static str, u64>> {
+    let folder = tempfile::tempdir()?;
+    let profile = folder.path().join("profile");
+    let mut command = Command::new("valgrind");
+    command
+        .args(["--tool=callgrind", "--quiet", "--dump-before=*stage_*"])
+        .arg(format!("--callgrind-out-file={}", profile.display()))
+        .arg(std::env::current_exe()?)
+        .args(["--stages", growing.word(), &size.to_string()]);
+    let output = command.output()?;
+    if !output.status.success() {
+        return Err(format!(
+            "{} {size}: {}",
+            growing.word(),
+            String::from_utf8_lossy(&output.stderr)
+        )
+        .into());
+    }
+    let mut dumps = Vec::new();
+    for entry in std::fs::read_dir(folder.path())? {
+        dumps.extend(dump(&std::fs::read_to_string(entry?.path())?));
+    }
+    dumps.sort_unstable_by_key(|dump| dump.part);
+    // Each is made as a stage begins, the last at the end: it holds what was counted since the stage before began.
+    let mut counts = BTreeMap::new();
+    for pair in dumps.windows(2) {
+        if let Some(stage) = pair[0].begins {
+            counts.insert(stage, pair[1].instructions);
+        }
+    }
+    Ok(counts)
+}
+
+/// What callgrind wrote at one moment.
+struct Dump {
+    part: u32,
+    /// The stage that was about to begin; `None` at the end of the program.
+    begins: Option<&'static str>,
+    instructions: u64,
+}
+
+fn dump(text: &str) -> Option<Dump> {
+    let after = |key: &str| text.lines().find_map(|line| line.strip_prefix(key));
+    let trigger = after("desc: Trigger: ")?;
+    Some(Dump {
+        part: after("part: ")?.trim().parse().ok()?,
+        begins: stages::NAMES
+            .into_iter()
+            .find(|name| trigger.ends_with(name)),
+        instructions: after("totals: ")?.trim().parse().ok()?,
+    })
+}
