@@ -18,6 +18,7 @@ mod motion;
 mod plan;
 mod profile;
 mod progress;
+mod properties;
 mod reference;
 mod report;
 mod report_page;

@@ -1,0 +1,71 @@
+//! Two reviews held against each other, number by number.
+
+use serde_json::Value;
+
+/// How far two numbers of two reviews may lie apart.
+#[derive(Clone, Copy, Debug)]
+pub struct Within {
+    /// Plainly, in the unit of each.
+    pub plain: f64,
+    /// As a share of the larger.
+    pub share: f64,
+}
+
+/// Where two documents differ by more than that, or in shape or words.
+///
+/// What is told of the file itself (its format, lines and clock, what was set aside, the notes) is left out.
+pub fn differences(a: &Value, b: &Value, within: Within) -> Vec<String> {
+    let mut differences = Vec::new();
+    for part in ["totals", "efforts", "sequences", "plan", "profile"] {
+        hold(&a[part], &b[part], part, within, &mut differences);
+    }
+    for field in ["rate_hz", "speed_from", "gaps", "irregular"] {
+        hold(
+            &a["recording"][field],
+            &b["recording"][field],
+            field,
+            within,
+            &mut differences,
+        );
+    }
+    hold(
+        &a["session"]["duration_s"],
+        &b["session"]["duration_s"],
+        "duration_s",
+        within,
+        &mut differences,
+    );
+    differences
+}
+
+fn hold(a: &Value, b: &Value, place: &str, within: Within, differences: &mut Vec<String>) {
+    match (a, b) {
+        (Value::Number(_), Value::Number(_)) => {
+            let (x, y) = (
+                a.as_f64().unwrap_or(f64::NAN),
+                b.as_f64().unwrap_or(f64::NAN),
+            );
+            let most = within.plain.max(within.share * x.abs().max(y.abs()));
+            let apart = (x - y).abs();
+            if apart.is_nan() || apart > most {
+                differences.push(format!("{place}: {x} and {y}"));
+            }
+        }
+        (Value::Array(x), Value::Array(y)) if x.len() == y.len() => {
+            for (k, (x, y)) in x.iter().zip(y).enumerate() {
+                hold(x, y, &format!("{place}[{k}]"), within, differences);
+            }
+        }
+        (Value::Object(x), Value::Object(y)) if x.len() == y.len() => {
+            for (name, x) in x {
+                hold(x, &y[name], &format!("{place}.{name}"), within, differences);
+            }
+        }
+        _ if a == b => {}
+        _ => differences.push(format!("{place}: {} and {}", short(a), short(b))),
+    }
+}
+
+fn short(value: &Value) -> String {
+    value.to_string().chars().take(120).collect()
+}
