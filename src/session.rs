@@ -131,11 +131,14 @@ pub fn account_on(
 ) -> Result<Session, Error> {
     let track = track::clean(&trace, &settings.track).map_err(Error::Track)?;
     let Trace {
+        fixes,
         format,
         title,
         defects,
         ..
     } = trace;
+    // The track holds all that is needed of them, and what follows needs the room.
+    drop(fixes);
     let motion = motion::estimate(&track, &settings.motion);
     let efforts = efforts::detect(&motion, &settings.efforts);
     let bouts = bouts::find(&motion, &bouts::Rules::default());

@@ -133,7 +133,7 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut tally = Tally::new(&trace.set_aside);
     let mut notes = Vec::new();
     let (drafts, frame) = place::locate(trace, &mut tally);
-    let drafts = order::arrange(&drafts, &mut tally, &mut notes);
+    let drafts = order::arrange(drafts, &mut tally, &mut notes);
     let mut drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
     agreement::check(&mut drafts, &mut notes);
     let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {

@@ -9,7 +9,11 @@ const CLOCK_SET_S: f64 = 60.0;
 const MOST_IN_A_SECOND: usize = 100;
 
 /// Sorts by time, spreads fixes that share a whole second over it, and sets later fixes of equal times aside.
-pub(super) fn arrange(drafts: &[Draft], tally: &mut Tally, notes: &mut Vec<String>) -> Vec<Draft> {
+pub(super) fn arrange(
+    drafts: Vec<Draft>,
+    tally: &mut Tally,
+    notes: &mut Vec<String>,
+) -> Vec<Draft> {
     let mut drafts = without_clock_resets(drafts, tally);
     let late = drafts
         .windows(2)
@@ -43,7 +47,16 @@ pub(super) fn arrange(drafts: &[Draft], tally: &mut Tally, notes: &mut Vec<Strin
 /// Sets aside what was written after the clock fell back, until it is later than before again.
 ///
 /// Where most of a segment runs backwards its fixes are merely written last to first, and sorting is the cure.
-fn without_clock_resets(drafts: &[Draft], tally: &mut Tally) -> Vec<Draft> {
+fn without_clock_resets(drafts: Vec<Draft>, tally: &mut Tally) -> Vec<Draft> {
+    let mut latest_s = f64::NEG_INFINITY;
+    let steady = drafts.iter().all(|draft| {
+        latest_s = latest_s.max(draft.time_s);
+        draft.time_s >= latest_s - CLOCK_SET_S
+    });
+    // Of nearly all recordings nothing goes, and nothing need be copied.
+    if steady {
+        return drafts;
+    }
     let mut kept = Vec::with_capacity(drafts.len());
     for segment in drafts.chunk_by(|a, b| a.segment == b.segment) {
         let back = segment
@@ -127,7 +140,7 @@ mod tests {
             .enumerate()
             .map(|(i, t)| Draft::east(*t, i as f64))
             .collect();
-        let times = arrange(&drafts, &mut tally, &mut Vec::new())
+        let times = arrange(drafts, &mut tally, &mut Vec::new())
             .iter()
             .map(|d| d.time_s)
             .collect();

@@ -80,25 +80,26 @@ pub(super) fn set_aside(
     }
 
     let mut speed_kept = 0;
-    let mut kept = Vec::with_capacity(drafts.len());
-    for (mut draft, verdict) in drafts.into_iter().zip(verdicts) {
+    let mut verdicts = verdicts.into_iter();
+    drafts.retain_mut(|draft| {
+        let verdict = verdicts.next().flatten();
         if verdict.is_some() {
             draft.position_m = None;
             speed_kept += usize::from(draft.speed_m_s.is_some());
         }
-        if draft.position_m.is_some() || draft.speed_m_s.is_some() {
-            kept.push(draft);
-        } else {
+        let kept = draft.position_m.is_some() || draft.speed_m_s.is_some();
+        if !kept {
             tally.add(
                 verdict.unwrap_or("neither position nor believable speed"),
                 draft.line,
             );
         }
-    }
+        kept
+    });
     if speed_kept > 0 {
         notes.push(format!("{speed_kept} positions were not believable and were not used; the speed beside them was."));
     }
-    kept
+    drafts
 }
 
 /// At the start, everything before the last step that nobody can run.

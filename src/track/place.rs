@@ -63,32 +63,35 @@ fn is_far(place: Degrees, middle: Degrees) -> bool {
 
 /// The median latitude and longitude of the trace: one wild fix does not move it.
 fn middle(trace: &Trace) -> Option<Degrees> {
-    let mut places: Vec<Degrees> = trace
-        .fixes
-        .iter()
-        .filter_map(|fix| match fix.position {
-            Some(Position::Geodetic {
-                latitude_deg,
-                longitude_deg,
-            }) => Some(Degrees {
-                latitude_deg,
-                longitude_deg,
-            }),
-            _ => None,
-        })
-        .collect();
-    let reference_deg = places.first()?.longitude_deg;
+    let places = || trace.fixes.iter().filter_map(|fix| degrees(fix.position));
+    let reference_deg = places().next()?.longitude_deg;
     // Around 180 degrees longitudes jump; counted from the first fix they do not.
     let from_first =
-        |p: &Degrees| (p.longitude_deg - reference_deg + 540.0).rem_euclid(360.0) - 180.0;
-    let half = places.len() / 2;
-    let (_, by_latitude, _) =
-        places.select_nth_unstable_by(half, |a, b| a.latitude_deg.total_cmp(&b.latitude_deg));
-    let latitude_deg = by_latitude.latitude_deg;
-    let (_, by_longitude, _) =
-        places.select_nth_unstable_by(half, |a, b| from_first(a).total_cmp(&from_first(b)));
+        |longitude_deg: f64| (longitude_deg - reference_deg + 540.0).rem_euclid(360.0) - 180.0;
+    let mut latitudes_deg: Vec<f64> = places().map(|p| p.latitude_deg).collect();
+    let mut longitudes_deg: Vec<(f64, f64)> = places()
+        .map(|p| (from_first(p.longitude_deg), p.longitude_deg))
+        .collect();
+    let half = latitudes_deg.len() / 2;
+    let (_, latitude_deg, _) = latitudes_deg.select_nth_unstable_by(half, f64::total_cmp);
+    let (_, longitude_deg, _) =
+        longitudes_deg.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0));
     Some(Degrees {
-        latitude_deg,
-        longitude_deg: by_longitude.longitude_deg,
+        latitude_deg: *latitude_deg,
+        longitude_deg: longitude_deg.1,
     })
+}
+
+/// A place on earth, where it is one.
+fn degrees(position: Option<Position>) -> Option<Degrees> {
+    match position {
+        Some(Position::Geodetic {
+            latitude_deg,
+            longitude_deg,
+        }) => Some(Degrees {
+            latitude_deg,
+            longitude_deg,
+        }),
+        _ => None,
+    }
 }

@@ -6,7 +6,7 @@ use repledger::pitch::Ground;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
-use repledger::{figure, plan, settings};
+use repledger::{figure, plan, settings, trace};
 
 use super::batch::Batch;
 use super::pictures;
@@ -31,7 +31,7 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
         return batch.lines(printer);
     }
     let folders = |input: &Input| matches!(input, Input::File(path) if path.is_dir());
-    let trace = match typed.traces.as_slice() {
+    let file = match typed.traces.as_slice() {
         [one] if !folders(one) => one,
         several => return batch.files(several, printer),
     };
@@ -40,7 +40,7 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
         None => None,
     };
     let session = hidden(
-        analyse(trace, plan.as_ref(), &resolved.settings, &ground)?,
+        analyse(file, plan.as_ref(), &resolved.settings, &ground)?,
         typed,
     );
     if let Some((path, folder)) = folder {
@@ -90,13 +90,19 @@ pub(super) fn hidden(session: Session, typed: &args::Review) -> Session {
 }
 
 pub(super) fn analyse(
-    trace: &Input,
+    file: &Input,
     plan: Option<&plan::Plan>,
     settings: &settings::Settings,
     ground: &Ground,
 ) -> anyhow::Result<Session> {
-    let bytes = trace.read(RECORDING)?;
-    session::analyse_on(&bytes, plan, settings, ground).with_context(|| trace.name())
+    // The bytes, most of what a review needs memory for, go as soon as they are read.
+    let recording = {
+        let bytes = file.read(RECORDING)?;
+        trace::read(&bytes, &settings.trace).map_err(session::Error::Trace)
+    };
+    recording
+        .and_then(|recording| session::account_on(recording, plan, settings, ground))
+        .with_context(|| file.name())
 }
 
 /// Account, JSON, page and pictures of a session.
