@@ -8,6 +8,8 @@ use super::lines::Lines;
 
 /// Deepest nesting that is followed. GPX with extensions within extensions needs about ten.
 const DEPTH: usize = 128;
+/// Of these, so many are left to what is read from within a document; the other half is for what may lie around it.
+const SHALLOW: usize = 64;
 /// Longest tag with its attributes, bytes. A root with a dozen namespaces needs two thousand.
 const TAG: usize = 64 << 10;
 /// Longest text, comment or other stretch without a tag, bytes.
@@ -29,9 +31,12 @@ pub(super) enum Stop {
 /// The events of a document.
 pub(super) struct Source<'a> {
     reader: Reader<&'a [u8]>,
+    text: &'a str,
     lines: Lines<'a>,
     depth: usize,
     start: usize,
+    /// Bytes that were leapt over, which the reader does not count.
+    leapt: usize,
 }
 
 impl<'a> Source<'a> {
@@ -41,10 +46,26 @@ impl<'a> Source<'a> {
         reader.config_mut().allow_dangling_amp = true;
         Self {
             reader,
+            text,
             lines: Lines::of(text),
             depth: 0,
             start: 0,
+            leapt: 0,
         }
+    }
+
+    /// As if the reading had come to `offset`, with so many elements open around it that only a few more may be; no name of
+    /// theirs is known.
+    pub(super) fn within(text: &'a str, offset: usize) -> Self {
+        let mut source = Self::of(text);
+        source.leap(offset);
+        source.depth = DEPTH - SHALLOW;
+        source
+    }
+
+    /// Whether elements may be nested at least as deep in the one around as [`Source::within`] lets them be.
+    pub(super) fn is_shallow(&self) -> bool {
+        self.depth <= DEPTH - SHALLOW
     }
 
     /// Elements open around the event returned last; the element itself counts in its start and no more in its end.
@@ -54,14 +75,25 @@ impl<'a> Source<'a> {
 
     /// Line where the event returned last begins.
     pub(super) fn line(&mut self) -> u64 {
-        self.lines.at(self.start)
+        self.lines.at(self.begin())
     }
 
-    /// The next event, not yet held against the bounds.
+    /// The next event, not yet held against the bounds. Space before it is an event of its own only where it is wanted:
+    /// that between elements would be a third of all events.
     #[inline]
-    pub(super) fn advance(&mut self) -> Result<Event<'a>, quick_xml::Error> {
+    pub(super) fn advance(&mut self, space: bool) -> Result<Event<'a>, quick_xml::Error> {
         self.start = self.position();
+        self.reader.config_mut().trim_text_start = !space;
         self.reader.read_event()
+    }
+
+    /// Goes on at `offset`. What is leapt over must be whole elements, and the event returned last an end.
+    pub(super) fn leap(&mut self, offset: usize) {
+        let over = offset.checked_sub(self.position());
+        if let (Some(over), Some(rest)) = (over, self.text.get(offset..)) {
+            self.leapt += over;
+            *self.reader.get_mut() = rest.as_bytes();
+        }
     }
 
     /// The event just returned, if it keeps within the bounds; [`Event::Eof`] only where every element is closed.
@@ -76,7 +108,8 @@ impl<'a> Source<'a> {
             Ok(event) => event,
             Err(error) => {
                 let offset = usize::try_from(self.reader.error_position()).unwrap_or(usize::MAX);
-                return Err(self.damage(offset.max(self.start), &error.to_string()));
+                let offset = offset.saturating_add(self.leapt).max(self.begin());
+                return Err(self.damage(offset, &error.to_string()));
             }
         };
         let (length, bound) = match event {
@@ -84,7 +117,7 @@ impl<'a> Source<'a> {
                 self.depth += 1;
                 if self.depth > DEPTH {
                     return Err(self.damage(
-                        self.start,
+                        self.begin(),
                         &format!("elements are nested more than {DEPTH} deep"),
                     ));
                 }
@@ -110,7 +143,7 @@ impl<'a> Source<'a> {
             Event::Eof => {
                 if self.depth > 0 {
                     return Err(
-                        self.damage(self.start, "the file ends before its elements are closed")
+                        self.damage(self.begin(), "the file ends before its elements are closed")
                     );
                 }
                 (0, 0)
@@ -118,7 +151,7 @@ impl<'a> Source<'a> {
         };
         if length > bound {
             return Err(self.damage(
-                self.start,
+                self.begin(),
                 &format!(
                     "a stretch of {length} bytes without a tag or inside one, more than {bound}"
                 ),
@@ -127,14 +160,24 @@ impl<'a> Source<'a> {
         Ok(event)
     }
 
-    fn position(&self) -> usize {
-        usize::try_from(self.reader.buffer_position()).unwrap_or(usize::MAX)
+    /// Where the event returned last ends.
+    #[inline]
+    pub(super) fn position(&self) -> usize {
+        let read = usize::try_from(self.reader.buffer_position()).unwrap_or(usize::MAX);
+        read.saturating_add(self.leapt)
+    }
+
+    /// Where the event returned last begins, behind any space before it.
+    fn begin(&self) -> usize {
+        let rest = self.text.as_bytes().get(self.start..).unwrap_or_default();
+        let space = rest.iter().take_while(|b| b.is_ascii_whitespace()).count();
+        self.start + space
     }
 
     fn damage(&mut self, offset: usize, message: &str) -> Stop {
         Stop::Damage {
             line: self.lines.at(offset),
-            offset: self.start,
+            offset: self.begin(),
             // Names in it come from the file and may be of any length.
             message: excerpt(message, 200),
         }

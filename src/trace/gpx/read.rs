@@ -3,59 +3,133 @@
 //! Elements are matched by local name, whatever their prefix, namespace and order, so that a file with a missing or wrong
 //! namespace reads like any other. Damage ends the reading but not the recording: what stood before it is kept.
 
-use memchr::memchr;
+use memchr::{memchr, memmem};
 use quick_xml::events::{BytesStart, Event};
 
 use super::element::{Element, Point, element};
-use crate::trace::collect::Collector;
+use crate::trace::collect::{Candidate, Collector};
 use crate::trace::defect::Reason;
 use crate::trace::error::{excerpt, routes_and_waypoints};
 use crate::trace::lines::Lines;
 use crate::trace::xml::{Source, Stop, character};
 use crate::trace::{Defect, Error, Format, Trace};
 
+/// Bytes that a point takes at least where it has a time and an extension; for how much room to make.
+const POINT: usize = 224;
+/// Points that are kept in one piece.
+const PIECE: usize = 1024;
 /// Longest text of a field that is looked at, bytes; none that means something comes near.
 const FIELD: usize = 256;
 
 /// Reads the text of a GPX file.
 pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
+    read_in_two(text, middle(text))
+}
+
+/// Reads a text, the points behind `mark` beside what stands before it.
+fn read_in_two(text: &str, mark: Option<usize>) -> Result<Trace, Error> {
     let mut source = Source::of(text);
     let mut document = Document::new(text.len());
-    let stop = loop {
-        let event = source.advance();
-        match source.bounded(&event) {
-            Ok(Event::Text(part)) => document.text(part),
-            Ok(Event::Start(tag)) => document.open(tag, &mut source)?,
-            Ok(Event::End(_)) => document.close(source.depth() + 1),
-            Ok(Event::Empty(tag)) => document.empty(tag, &mut source)?,
-            Ok(Event::CData(part)) => document.text(part),
-            Ok(Event::GeneralRef(reference)) => match character(reference) {
-                Some(c) => document.text(c.encode_utf8(&mut [0; 4])),
-                // A reference to nothing spoils the value that it stands in.
-                None => document.text("\u{fffd}"),
-            },
-            Ok(Event::DocType(name)) if is_html(name) => return Err(Error::Html),
-            Ok(Event::Eof) => break None,
-            Ok(_) => {}
-            Err(stop) => break Some(stop),
+    let mut halt = Halt::Mark;
+    if let Some(mark) = mark {
+        let (front, run) = rayon::join(
+            || document.read(&mut source, mark),
+            || Run::from(text, mark),
+        );
+        halt = front?;
+        if matches!(halt, Halt::Mark) && source.is_shallow() {
+            let points = run.pieces.into_iter().flatten();
+            points.for_each(|point| document.settle(point));
+            source.leap(run.end);
         }
-    };
+    }
+    if let Halt::Mark = halt {
+        halt = document.read(&mut source, usize::MAX)?;
+    }
     if let Some(at) = memchr(0, text.as_bytes()) {
         let line = Lines::of(text).at(at);
         document
             .defects
             .push(Defect::at(line, "the file holds zero bytes"));
     }
-    match stop {
-        None => {}
-        Some(Stop::Declarations { line }) => return Err(Error::Declarations { line }),
-        Some(Stop::Damage {
+    match halt {
+        Halt::Mark | Halt::End => {}
+        Halt::Stop(Stop::Declarations { line }) => return Err(Error::Declarations { line }),
+        Halt::Stop(Stop::Damage {
             line,
             offset,
             message,
         }) => document.damage(text, line, offset, message)?,
     }
     document.finish()
+}
+
+/// Where a reading halts.
+enum Halt {
+    /// A point ends at the mark.
+    Mark,
+    /// The document ends.
+    End,
+    /// Something stops it.
+    Stop(Stop),
+}
+
+/// Shorter texts are read in one go, bytes: they take a few milliseconds.
+const LONG: usize = 1 << 20;
+
+/// Where the second half of a long text begins, behind the end of a track point; as far as can be told from there.
+fn middle(text: &str) -> Option<usize> {
+    const END: &[u8] = b"</trkpt>";
+    let half = text.len() / 2;
+    if text.len() < LONG {
+        return None;
+    }
+    memmem::find(text.as_bytes().get(half..)?, END).map(|at| half + at + END.len())
+}
+
+/// Track points that follow each other with nothing odd between or inside. Such points mean the same wherever they stand in
+/// a document, so that they can be read while what stands before them is.
+struct Run {
+    /// The points in pieces, so that the memory of each is free again when it is settled.
+    pieces: Vec<Vec<Closed>>,
+    /// Where the last of them ends.
+    end: usize,
+}
+
+impl Run {
+    /// The points that follow an offset; none where it is not what it seems to be.
+    fn from(text: &str, offset: usize) -> Self {
+        let mut source = Source::within(text, offset);
+        let mut document = Document::new(0);
+        document.place = Place::Structure;
+        let (mut pieces, mut end) = (Vec::new(), offset);
+        loop {
+            let event = source.advance(document.field.is_some());
+            let Ok(event) = source.bounded(&event) else {
+                break;
+            };
+            let plain = match event {
+                _ if document.place != Place::Structure => true,
+                Event::Start(tag) | Event::Empty(tag) => tag.name().into_inner() == "trkpt",
+                Event::Text(_) => true,
+                _ => false,
+            };
+            let before = document.closed.len();
+            if !plain || document.take(event, &mut source).is_err() || document.collector.met() > 0
+            {
+                break;
+            }
+            if document.closed.len() > before {
+                end = source.position();
+                if document.closed.len() == PIECE {
+                    let next = Vec::with_capacity(PIECE);
+                    pieces.push(std::mem::replace(&mut document.closed, next));
+                }
+            }
+        }
+        pieces.push(document.closed);
+        Self { pieces, end }
+    }
 }
 
 /// Whether a document type is that of a web page.
@@ -77,10 +151,15 @@ enum Place {
     Point { depth: usize },
 }
 
+/// A point as read, or why it is none, and its line.
+type Closed = Result<Candidate, (Reason, u64)>;
+
 struct Document {
     collector: Collector,
     place: Place,
     point: Option<Point>,
+    /// Points that were read to their end and are not settled yet.
+    closed: Vec<Closed>,
     /// Depth of the `extensions` of the point, while inside.
     extensions: Option<usize>,
     /// The field whose text is being read, and its depth.
@@ -108,10 +187,10 @@ enum Target {
 impl Document {
     fn new(bytes: usize) -> Self {
         Self {
-            // A point with a time and an extension takes some 250 bytes.
-            collector: Collector::with_capacity(bytes / 224),
+            collector: Collector::with_capacity(bytes / POINT),
             place: Place::Outside,
             point: None,
+            closed: Vec::new(),
             extensions: None,
             field: None,
             text: String::new(),
@@ -124,6 +203,50 @@ impl Document {
             routes: 0,
             waypoints: 0,
             defects: Vec::new(),
+        }
+    }
+
+    /// Reads on until a point ends at `mark`, or to the end of the document.
+    fn read(&mut self, source: &mut Source<'_>, mark: usize) -> Result<Halt, Error> {
+        loop {
+            // Outside a field text means nothing, and space least of all.
+            let event = source.advance(self.field.is_some());
+            match source.bounded(&event) {
+                Ok(Event::Eof) => return Ok(Halt::End),
+                Ok(event) => self.take(event, source)?,
+                Err(stop) => return Ok(Halt::Stop(stop)),
+            }
+            if let Some(point) = self.closed.pop() {
+                self.settle(point);
+                if source.position() == mark {
+                    return Ok(Halt::Mark);
+                }
+            }
+        }
+    }
+
+    fn take(&mut self, event: &Event<'_>, source: &mut Source<'_>) -> Result<(), Error> {
+        match event {
+            Event::Text(part) => self.text(part),
+            Event::Start(tag) => self.open(tag, source)?,
+            Event::End(_) => self.close(source.depth() + 1),
+            Event::Empty(tag) => self.empty(tag, source)?,
+            Event::CData(part) => self.text(part),
+            Event::GeneralRef(reference) => match character(reference) {
+                Some(c) => self.text(c.encode_utf8(&mut [0; 4])),
+                // A reference to nothing spoils the value that it stands in.
+                None => self.text("\u{fffd}"),
+            },
+            Event::DocType(name) if is_html(name) => return Err(Error::Html),
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn settle(&mut self, point: Closed) {
+        match point {
+            Ok(candidate) => self.collector.take(&candidate),
+            Err((reason, line)) => self.collector.set_aside(reason, line),
         }
     }
 
@@ -148,10 +271,9 @@ impl Document {
     ) -> Result<(), Error> {
         let name = tag.name().into_inner();
         // A colon with no prefix before it makes no name (Namespaces in XML 1.0, section 4), so nothing of ours.
-        let local = if name.starts_with(':') {
-            name
-        } else {
-            tag.local_name().into_inner()
+        let local = match name.bytes().position(|b| b == b':') {
+            Some(colon) if colon > 0 => name.get(colon + 1..).unwrap_or_default(),
+            _ => name,
         };
         match self.place {
             Place::Point { .. } => self.open_in_point(local, depth, source),
@@ -283,11 +405,7 @@ impl Document {
         match self.place {
             Place::Point { depth: at } if at == depth => {
                 self.place = Place::Structure;
-                match self.point.take().map(Point::close) {
-                    Some(Ok(candidate)) => self.collector.take(&candidate),
-                    Some(Err((reason, line))) => self.collector.set_aside(reason, line),
-                    None => {}
-                }
+                self.closed.extend(self.point.take().map(Point::close));
             }
             Place::Skipped { depth: at } if at == depth => self.place = Place::Structure,
             Place::Structure if depth == 1 => self.place = Place::Outside,
@@ -407,7 +525,43 @@ fn points(text: &str) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::points;
+    use super::{points, read_in_two};
+
+    /// A document with all that may make the points of its second half mean something else than they seem to.
+    const ODD: &str = r#"<?xml version="1.0"?>
+<gpx version="1.1" xmlns:m="urn:example:motion"><metadata><name>Lap</name></metadata>
+<wpt lat="1" lon="1"><name>Gate</name></wpt><trk><name>Two <![CDATA[</trkpt>]]> &amp; three</name><trkseg>
+<trkpt lat="48.1" lon="11.5"><time>2026-05-12T17:00:00Z</time></trkpt>
+<trkpt lat="48.2" lon="11.5"><time>2026-05-12T17:00:01Z</time>
+  <extensions><m:hr>120</m:hr><m:speed> 3.5 </m:speed></extensions></trkpt>
+<trkpt lat="48.3" lon="11.5"><time>2026-05-12T17:00:02Z</time><fix>none</fix></trkpt>
+<!-- </trkpt> --><trkpt lat="x" lon="11.5"><time>soon</time></trkpt>
+</trkseg><trkseg>
+<trkpt lat="48.4" lon="11.5"><trkpt lat="9" lon="9"></trkpt><time>2026-05-12T17:00:03Z</time></trkpt>
+<trkpt lat="48.5" lon="11.5"/>
+<trkpt lat="48.6" lon="11.5"><ele>5&deg;</ele><time>2026-05-12T17:00:04Z</time></trkpt>
+
+</trkseg></trk><rte><trkpt lat="48.6" lon="11.5"></trkpt><trkpt lat="2" lon="2"></trkpt></rte>
+<trk><trkseg><trkpt lat="48.7" lon="11.5"><time>2026-05-12T17:00:05Z</time></trkpt>
+<trkpt lat="48.8" lon="11.5"><time>2026-05-12T17:00:06Z</time></trkpt></trkseg></trk></gpx>
+"#;
+
+    #[test]
+    fn a_document_read_in_two_says_the_same_wherever_it_is_parted() {
+        let damaged = ODD.replace("</rte>", "</trk>");
+        let (cut_off, _) = ODD.split_at(ODD.len() - 40);
+        for text in [ODD, &damaged, cut_off] {
+            let whole = format!("{:?}", read_in_two(text, None));
+            let ends = text
+                .match_indices("</trkpt>")
+                .map(|(at, end)| at + end.len());
+            for mark in ends.clone() {
+                let parted = format!("{:?}", read_in_two(text, Some(mark)));
+                assert_eq!(parted, whole, "at {mark}");
+            }
+            assert!(ends.count() > 9);
+        }
+    }
 
     #[test]
     fn points_behind_damage_are_counted_by_their_start_tags() {
