@@ -1,6 +1,6 @@
 //! The fixed-interval smoother of Rauch, Tung and Striebel.
 
-use crate::estimation::kalman::{Belief, Transition};
+use crate::estimation::kalman::{self, Belief, Transition};
 
 /// One step back: the belief at `k` given everything, from the filtered belief at `k`, the prediction from it, and the
 /// smoothed belief at `k + 1`.
@@ -34,14 +34,14 @@ pub fn step_back<const N: usize, const M: usize>(
 
 /// Smooths a whole series in place: `beliefs` are the filtered ones on the way in and the smoothed ones on the way out.
 ///
-/// `predicted[k]` is the prediction of `k` from `k - 1` (the first is not read), and `step(k)` the transition from
-/// `k - 1` to `k`.
+/// `step(k)` is the transition from `k - 1` to `k`. The predictions are worked out again, which is cheaper than to keep them.
 pub fn smooth<const N: usize, const M: usize>(
     beliefs: &mut [Belief<N, M>],
-    predicted: &[Belief<N, M>],
     step: impl Fn(usize) -> Transition<N>,
 ) {
     for k in (1..beliefs.len()).rev() {
-        beliefs[k - 1] = step_back(&beliefs[k - 1], &predicted[k], &beliefs[k], &step(k));
+        let step = step(k);
+        let predicted = kalman::predict(&beliefs[k - 1], &step);
+        beliefs[k - 1] = step_back(&beliefs[k - 1], &predicted, &beliefs[k], &step);
     }
 }

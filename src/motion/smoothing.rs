@@ -68,15 +68,21 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         let mut kinds = Vec::new();
         let mut kind_of = Vec::with_capacity(series.times_s.len());
         let mut before_s = None;
+        let mut last = None;
         for &time_s in &series.times_s {
             // To the millisecond: clocks of receivers are no better, and jitter must not make every step a new kind.
             let millis = before_s.map_or(0, |b: f64| (((time_s - b) * 1e3).round() as i64).max(1));
-            let kind = *known.entry(millis).or_insert_with(|| {
-                kinds.push(model.process.over(millis as f64 * 1e-3));
-                (kinds.len() - 1) as u32
-            });
+            let kind = match last {
+                // Most steps are as long as the one before.
+                Some((as_long, kind)) if as_long == millis => kind,
+                _ => *known.entry(millis).or_insert_with(|| {
+                    kinds.push(model.process.over(millis as f64 * 1e-3));
+                    (kinds.len() - 1) as u32
+                }),
+            };
             kind_of.push(kind);
             before_s = Some(time_s);
+            last = Some((millis, kind));
         }
         Self {
             series,
@@ -144,13 +150,10 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         let n = self.series.times_s.len();
         let mut variances = vec![noise.variance; n];
         let mut densities = vec![noise.density; n];
-        let mut predicted = Vec::with_capacity(n);
         let mut beliefs = Vec::with_capacity(n);
         for round in 0..=adaptations {
-            self.filter(noise, &densities, &variances, &mut predicted, &mut beliefs);
-            rts::smooth(&mut beliefs, &predicted, |node| {
-                self.step(node, densities[node])
-            });
+            self.filter(noise, &densities, &variances, &mut beliefs);
+            rts::smooth(&mut beliefs, |node| self.step(node, densities[node]));
             if round < adaptations {
                 self.adapt_variances(&beliefs, noise.variance, &mut variances);
                 self.adapt_densities(&beliefs, noise.density, &mut densities);
@@ -164,17 +167,14 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         noise: Noise,
         densities: &[f64],
         variances: &[f64],
-        predicted: &mut Vec<Belief<N, M>>,
         filtered: &mut Vec<Belief<N, M>>,
     ) {
-        predicted.clear();
         filtered.clear();
         let mut belief = self.start(noise);
         for node in 0..self.series.times_s.len() {
             if node > 0 {
                 belief = kalman::predict(&belief, &self.step(node, densities[node]));
             }
-            predicted.push(belief);
             if let Some(observed) = &self.series.observed[node] {
                 belief = kalman::update(&belief, observed, variances[node]).0;
             }

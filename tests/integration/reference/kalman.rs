@@ -13,16 +13,14 @@ fn smoothed<const N: usize>(
     r: f64,
 ) -> (Vec<Belief<N, 1>>, Vec<Belief<N, 1>>) {
     let mut filtered: Vec<Belief<N, 1>> = Vec::new();
-    let mut predicted = Vec::new();
     for (step, z) in steps.iter().zip(observed) {
         let ahead = filtered
             .last()
             .map_or(prior, |before| predict(before, step));
-        predicted.push(ahead);
         filtered.push(z.map_or(ahead, |z| update(&ahead, &Matrix1::new(z), r).0));
     }
     let mut beliefs = filtered.clone();
-    rts::smooth(&mut beliefs, &predicted, |k| steps[k]);
+    rts::smooth(&mut beliefs, |k| steps[k]);
     (filtered, beliefs)
 }
 
