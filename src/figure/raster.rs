@@ -41,13 +41,19 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
         Transform::from_scale(scale, scale),
         &mut pixels.as_mut(),
     );
-    // The ground covers every pixel, so nothing is transparent and three channels suffice.
-    let rgb: Vec<u8> = pixels
-        .data()
-        .chunks_exact(4)
-        .flat_map(|p| p.iter().copied().take(3))
-        .collect();
-    encode(&rgb, pixels.width(), pixels.height(), None)
+    let (width, height) = (pixels.width(), pixels.height());
+    encode(&opaque(pixels.take()), width, height, None)
+}
+
+/// Pixels without their fourth channel: the ground covers every one of them, so nothing is transparent. The same memory
+/// serves for both, since a large picture has some 20 MB of them.
+fn opaque(mut rgba: Vec<u8>) -> Vec<u8> {
+    let pixels = rgba.len() / 4;
+    for k in 1..pixels {
+        rgba.copy_within(4 * k..4 * k + 3, 3 * k);
+    }
+    rgba.truncate(3 * pixels);
+    rgba
 }
 
 /// Pixels as a PNG file: three bytes each, or with a palette one.
