@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use rayon::prelude::*;
+
 use crate::bouts::Bouts;
 use crate::plan::Plan;
 use crate::review::alignment::Lattice;
@@ -84,22 +86,26 @@ pub(super) fn matching(
     for _ in 0..MOST_SWAPS {
         let trouble = trouble(&tried[best], plan.blocks.len());
         let (order, swaps) = (tried[best].order.clone(), tried[best].swaps);
+        let others: Vec<Vec<usize>> = (1..order.len())
+            .filter(|&k| trouble[order[k - 1]] + trouble[order[k]] >= TROUBLE)
+            .map(|k| {
+                let mut other = order.clone();
+                other.swap(k - 1, k);
+                other
+            })
+            .filter(|other| tried.iter().all(|h| h.order != *other))
+            .collect();
+        let weighed: Vec<Hypothesis> = others
+            .into_par_iter()
+            .map(|other| weigh(other, swaps + 1))
+            .collect();
         let mut improved = false;
-        for k in 1..order.len() {
-            if trouble[order[k - 1]] + trouble[order[k]] < TROUBLE {
-                continue;
-            }
-            let mut other = order.clone();
-            other.swap(k - 1, k);
-            if tried.iter().any(|h| h.order == other) {
-                continue;
-            }
-            tried.push(weigh(other, swaps + 1));
-            let new = tried.len() - 1;
-            if tried[new].cost < tried[best].cost {
-                best = new;
+        for hypothesis in weighed {
+            if hypothesis.cost < tried[best].cost {
+                best = tried.len();
                 improved = true;
             }
+            tried.push(hypothesis);
         }
         if !improved {
             break;
