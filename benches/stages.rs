@@ -4,11 +4,14 @@
 
 #![allow(clippy::expect_used, reason = "a bench has no user")]
 
+use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use jiff::Timestamp;
+use repledger::report::{json, page, terminal};
+use repledger::review::{self, Evidence};
 use repledger::settings::Settings;
 use repledger::trace::{Clock, Fix, Format, Position, Trace};
-use repledger::{efforts, figure, motion, plan, session, simulation, track};
+use repledger::{bouts, efforts, figure, motion, pitch, plan, profile, session, simulation, track};
 
 fn main() {
     divan::main();
@@ -52,7 +55,9 @@ fn cleaning(bencher: Bencher<'_, '_>, with_speed: bool) {
 fn smoothing(bencher: Bencher<'_, '_>, with_speed: bool) {
     let track = track::clean(&made(54_000, with_speed), &track::Rules::default())
         .expect("a made session is sound");
-    bencher.bench_local(|| motion::estimate(black_box(&track), &motion::Settings::default()));
+    bencher
+        .counter(ItemsCount::of_iter(&track.points))
+        .bench_local(|| motion::estimate(black_box(&track), &motion::Settings::default()));
 }
 
 #[divan::bench]
@@ -66,10 +71,86 @@ fn finding_efforts(bencher: Bencher<'_, '_>) {
 
 /// 90 minutes at 10 Hz with a plan: about 54,000 samples, all pictures have something to show.
 fn reviewed() -> session::Session {
-    let plan = plan::parse(PLAN).expect("the plan is sound");
+    simulated(PLAN)
+}
+
+fn simulated(plan: &str) -> session::Session {
+    let plan = plan::parse(plan).expect("the plan is sound");
     let simulated = simulation::demo(&plan, simulation::Kind::Pod10).expect("no more than 4 h");
     session::account(simulated.trace(), Some(&plan), &Settings::default())
         .expect("a sound recording")
+}
+
+#[divan::bench]
+fn finding_bouts(bencher: Bencher<'_, '_>) {
+    let session = reviewed();
+    bencher.bench_local(|| bouts::find(black_box(&session.motion), &bouts::Rules::default()));
+}
+
+fn matched(bencher: Bencher<'_, '_>, session: &session::Session) {
+    let evidence = Evidence {
+        track: &session.track,
+        motion: &session.motion,
+        efforts: &session.efforts,
+        bouts: &session.bouts,
+        thresholds: &session.settings.efforts,
+    };
+    let plan = session.plan.as_ref();
+    bencher.bench_local(|| review::assess(black_box(&evidence), plan, &session.settings.review));
+}
+
+#[divan::bench]
+fn matching(bencher: Bencher<'_, '_>) {
+    matched(bencher, &reviewed());
+}
+
+/// 300 reps in nearly three hours.
+#[divan::bench(sample_count = 10)]
+fn matching_a_long_plan(bencher: Bencher<'_, '_>) {
+    matched(
+        bencher,
+        &simulated("resistance, 15 x 20 x 10 s, rest 20 s, 90 s between sets\n"),
+    );
+}
+
+#[divan::bench]
+fn fitting_sprints(bencher: Bencher<'_, '_>) {
+    let s = reviewed();
+    bencher.bench_local(|| {
+        let reviewed = (s.plan.as_ref(), &s.review);
+        profile::profile(
+            black_box(&s.motion),
+            &s.efforts,
+            reviewed,
+            &s.settings.profile,
+        )
+    });
+}
+
+#[divan::bench]
+fn laying_a_pitch(bencher: Bencher<'_, '_>) {
+    let session = reviewed();
+    let size = pitch::Size {
+        length_m: 100.0,
+        width_m: 64.0,
+    };
+    bencher.bench_local(|| pitch::fit(black_box(&session.motion), size));
+}
+
+#[divan::bench]
+fn finding_laps(bencher: Bencher<'_, '_>) {
+    let session = reviewed();
+    bencher.bench_local(|| pitch::laps(black_box(&session.motion)));
+}
+
+#[divan::bench(args = ["account", "JSON", "page without pictures"])]
+fn reporting(bencher: Bencher<'_, '_>, what: &str) {
+    let session = reviewed();
+    bencher.bench_local(|| match what {
+        "account" => terminal::render(black_box(&session)),
+        "JSON" => json::render(black_box(&session)).expect("numbers and words"),
+        _ => page::render(black_box(&session), &[], &[]),
+    });
 }
 
 const PLAN: &str = "\
@@ -102,6 +183,20 @@ fn drawing(bencher: Bencher<'_, '_>, name: &str) {
             .map(|svg| svg.is_some())
             .expect("drawn")
     });
+}
+
+#[divan::bench(args = ["heatmap", "speed"])]
+fn rasterising(bencher: Bencher<'_, '_>, name: &str) {
+    let session = reviewed();
+    let scene = figure::Scene::of(&session);
+    let draw = if name == "heatmap" {
+        figure::heatmap
+    } else {
+        figure::speed
+    };
+    let svg = draw(&scene).expect("drawn").expect("something to show");
+    let svg = figure::themed(&svg, figure::Theme::Light);
+    bencher.bench_local(|| figure::png(black_box(&svg), 2.0).map(|png| png.len()));
 }
 
 #[divan::bench]
