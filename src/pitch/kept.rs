@@ -49,6 +49,9 @@ struct File {
 const NEAR: f64 = 1.5;
 /// Two that differ by more than so many standard deviations are two pitches.
 const APART: f64 = 4.0;
+/// A pitch is not known better than this, however many traces told it: standard deviations of centre, m, and direction, degrees.
+const SUREST_M: f64 = 1e-3;
+const SUREST_DEG: f64 = 1e-3;
 
 impl Kept {
     /// A pitch found in a session, as it lies on earth.
@@ -97,16 +100,18 @@ impl Kept {
     pub fn with(mut self, other: &Self) -> Self {
         let frame = LocalFrame::new(self.centre);
         let weight = |a: f64, b: f64| a.powi(-2) / (a.powi(-2) + b.powi(-2));
-        let both = |a: f64, b: f64| (a.powi(-2) + b.powi(-2)).sqrt().recip();
+        // No surer than a file may say it is.
+        let both =
+            |a: f64, b: f64, surest: f64| (a.powi(-2) + b.powi(-2)).sqrt().recip().max(surest);
         let way = frame.to_local(other.centre);
         let share = weight(other.centre_sd_m, self.centre_sd_m);
         self.centre = frame.to_degrees((share * way.x, share * way.y).into());
         let turn = (other.turn_rad - self.turn_rad + PI / 2.0).rem_euclid(PI) - PI / 2.0;
         self.turn_rad =
             (self.turn_rad + weight(other.turn_sd_rad, self.turn_sd_rad) * turn).rem_euclid(PI);
-        self.centre_sd_m = both(self.centre_sd_m, other.centre_sd_m);
-        self.turn_sd_rad = both(self.turn_sd_rad, other.turn_sd_rad);
-        self.traces += other.traces;
+        self.centre_sd_m = both(self.centre_sd_m, other.centre_sd_m, SUREST_M);
+        self.turn_sd_rad = both(self.turn_sd_rad, other.turn_sd_rad, SUREST_DEG.to_radians());
+        self.traces = self.traces.saturating_add(other.traces);
         self.known_by.extend(other.known_by.iter().cloned());
         self
     }
@@ -167,8 +172,8 @@ impl Kept {
             )?
             .to_radians()
             .rem_euclid(PI),
-            centre_sd_m: within("centre_sd_m", file.centre_sd_m, 1e-3, 100.0)?,
-            turn_sd_rad: within("touchline_sd_deg", file.touchline_sd_deg, 1e-3, 90.0)?
+            centre_sd_m: within("centre_sd_m", file.centre_sd_m, SUREST_M, 100.0)?,
+            turn_sd_rad: within("touchline_sd_deg", file.touchline_sd_deg, SUREST_DEG, 90.0)?
                 .to_radians(),
             traces: file.traces,
             known_by: file.known_by,

@@ -11,6 +11,7 @@
 mod bouts;
 mod commands;
 mod comparison;
+mod corpus;
 mod diary;
 mod efforts;
 mod figure;

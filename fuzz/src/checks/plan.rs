@@ -1,0 +1,47 @@
+//! Plans.
+
+use repledger::plan::timetable::Assumptions;
+use repledger::plan::{self, Mistake, Plan, mistake};
+use repledger::report::{plan_card, plan_json, plan_text};
+
+use super::output;
+
+/// A plan's bytes.
+pub fn plan(bytes: &[u8]) {
+    let text = plan::decode(bytes);
+    match plan::parse(&text) {
+        Ok(plan) => holds(&text, &plan),
+        Err(mistakes) => told(&text, &mistakes),
+    }
+}
+
+/// Its tidy form is the same plan and tidy; what is written of it has numbers only.
+fn holds(text: &str, plan: &Plan) {
+    let tidy = plan::tidy(text).expect("a plan can be tidied");
+    assert_eq!(plan::parse(&tidy).as_ref(), Ok(plan), "{tidy}");
+    assert_eq!(plan::tidy(&tidy).as_ref(), Ok(&tidy));
+
+    let mut written = plan::parse(&plan.to_string()).expect("a written plan is one");
+    // It has no comments and no blank lines, so its lines have other numbers.
+    for (block, other) in written.blocks.iter_mut().zip(&plan.blocks) {
+        block.line = other.line;
+    }
+    assert_eq!(&written, plan);
+
+    let usual = Assumptions::default();
+    output::text(&plan_text::render(plan, &usual), text.as_bytes());
+    output::json(&plan_json::render(plan, &usual).expect("it can be written"));
+    assert!(!plan_card::render(plan, &usual).is_empty());
+}
+
+/// Mistakes have their places in the text, in order.
+fn told(text: &str, mistakes: &[Mistake]) {
+    assert!(!mistakes.is_empty());
+    assert!(mistakes.is_sorted_by_key(|m| (m.line, m.span.start)));
+    for mistake in mistakes {
+        assert!(mistake.line > 0 && mistake.column > 0);
+        assert!(text.get(mistake.span.clone()).is_some(), "{mistake:?}");
+        assert!(!mistake.message.is_empty());
+    }
+    assert!(!mistake::render("a.plan", text, mistakes, false).is_empty());
+}
