@@ -150,6 +150,7 @@ def spark(command, recordings, parquet):
     killer = Killer(context)
     killer.start()
     session.sql(SESSIONS).write.parquet(str(parquet))
+    killer.over.set()
     killer.join()
     check(killer.pid is not None, "the work was over before an executor could be killed")
     print(f"killed executor process {killer.pid} after {killer.done} of {killer.of} tasks")
@@ -172,19 +173,18 @@ class Killer(threading.Thread):
 
     def __init__(self, context):
         super().__init__(daemon=True)
-        self.context, self.pid, self.done, self.of = context, None, None, None
+        self.context, self.over = context, threading.Event()
+        self.pid, self.done, self.of = None, None, None
 
     def run(self):
         tracker = self.context.statusTracker()
-        give_up = time.monotonic() + 600
-        while time.monotonic() < give_up:
+        while not self.over.wait(0.05):
             for stage in map(tracker.getStageInfo, tracker.getActiveStageIds()):
-                if stage and stage.numTasks > TASKS // 2 and 2 <= stage.numCompletedTasks < stage.numTasks:
+                if stage and stage.numTasks > TASKS // 4 and 2 <= stage.numCompletedTasks < stage.numTasks:
                     self.done, self.of = stage.numCompletedTasks, stage.numTasks
                     self.pid = executors(self.context)[0]
                     os.kill(self.pid, signal.SIGKILL)
                     return
-            time.sleep(0.02)
 
 
 def executors(context):
