@@ -1,14 +1,19 @@
 //! How long reading takes, beside a bare pass over the XML events of the same bytes.
 //!
-//! `cargo bench --bench reading`
+//! `cargo bench --bench reading`; `-- --write FILE` writes the recording for other programs, at a pace that makes sprints.
 
 mod made;
 
 use divan::counter::BytesCount;
 use repledger::trace::{self, Options};
 
-fn main() {
+fn main() -> std::io::Result<()> {
+    let mut words = std::env::args().skip_while(|word| word != "--write");
+    if let Some(path) = words.nth(1) {
+        return std::fs::write(path, made::gpx_at(1.64));
+    }
     divan::main();
+    Ok(())
 }
 
 fn read(bencher: divan::Bencher, text: &str) {

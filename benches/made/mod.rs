@@ -9,28 +9,33 @@ const POINTS: u32 = 54_001;
 /// Of the circle, m.
 const RADIUS_M: f64 = 30.0;
 
-/// Where the runner is at a point of the recording, degrees, and how fast, m/s.
-fn place(i: u32) -> (f64, f64, f64) {
+/// Where the runner is at a point of the recording, degrees, and how fast, m/s; at pace 1 between 1 and 5 m/s.
+fn place(i: u32, pace: f64) -> (f64, f64, f64) {
     const PER_S: f64 = 0.035;
     let time_s = f64::from(i) / 10.0;
     let way_m = 3.0 * time_s + 2.0 / PER_S * (1.0 - (PER_S * time_s).cos());
-    let angle = way_m / RADIUS_M;
+    let angle = pace * way_m / RADIUS_M;
     (
         48.1 + RADIUS_M / 111_200.0 * angle.sin(),
         11.5 + RADIUS_M / 74_400.0 * angle.cos(),
-        3.0 + 2.0 * (PER_S * time_s).sin(),
+        pace * (3.0 + 2.0 * (PER_S * time_s).sin()),
     )
 }
 
 /// The recording as GPX.
 pub fn gpx() -> String {
+    gpx_at(1.0)
+}
+
+/// The recording at another pace, as GPX.
+pub fn gpx_at(pace: f64) -> String {
     let mut text = String::from(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
          <gpx version=\"1.1\" creator=\"bench\" xmlns=\"http://www.topografix.com/GPX/1/1\" xmlns:m=\"urn:example:motion\">\n\
          <trk><name>Bench</name><trkseg>\n",
     );
     for i in 0..POINTS {
-        let (latitude, longitude, speed) = place(i);
+        let (latitude, longitude, speed) = place(i, pace);
         let ms = u64::from(i) * 100;
         let (s, minute) = (ms / 1000, ms / 60_000);
         let _ = write!(
@@ -55,7 +60,7 @@ pub fn gpx() -> String {
 pub fn csv() -> String {
     let mut text = String::from("time_s,lat,lon,speed_mps,hr\n");
     for i in 0..POINTS {
-        let (latitude, longitude, speed) = place(i);
+        let (latitude, longitude, speed) = place(i, 1.0);
         let _ = writeln!(
             text,
             "{:.1},{latitude:.7},{longitude:.7},{speed:.3},{}",
