@@ -56,6 +56,12 @@ impl Measured {
         }
     }
 
+    /// Whether the value and both ends are numbers.
+    #[must_use]
+    pub fn is_finite(&self) -> bool {
+        self.low.is_finite() && self.value.is_finite() && self.high.is_finite()
+    }
+
     /// Whether the interval holds `truth`.
     #[must_use]
     pub fn holds(&self, truth: f64) -> bool {

@@ -61,7 +61,7 @@ impl NewEntry {
             recording: Some(Recording {
                 summary: Recorded::of(session),
                 source: Source {
-                    start: start(session.track.start),
+                    start: session.track.start.text(),
                     ..source
                 },
                 efforts: efforts(&session.efforts),
@@ -153,14 +153,6 @@ pub fn local_date(clock: Clock, offset: Offset) -> Option<Date> {
     match clock {
         Clock::Utc(start) => Some(offset.to_datetime(start).date()),
         Clock::ZoneUnknown(start) => Some(start.date()),
-        Clock::Elapsed => None,
-    }
-}
-
-fn start(clock: Clock) -> Option<String> {
-    match clock {
-        Clock::Utc(start) => Some(start.to_string()),
-        Clock::ZoneUnknown(start) => Some(start.to_string()),
         Clock::Elapsed => None,
     }
 }

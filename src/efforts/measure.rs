@@ -80,20 +80,7 @@ pub(super) mod hand_made {
 
     /// A motion of one run from its samples.
     pub(in crate::efforts) fn of_samples(samples: Vec<Sample>, rate_hz: f64) -> Motion {
-        Motion {
-            runs: if samples.is_empty() {
-                Vec::new()
-            } else {
-                std::iter::once(0..samples.len()).collect()
-            },
-            samples,
-            step_s: 1.0 / rate_hz,
-            speed_from: SpeedFrom::Receiver,
-            has_position: true,
-            rate_hz,
-            irregular: false,
-            signs: crate::motion::Signs::default(),
-        }
+        Motion::of_run(samples, rate_hz, SpeedFrom::Receiver)
     }
 
     /// Straight east with these speeds, ten a second.

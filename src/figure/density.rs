@@ -285,7 +285,7 @@ mod tests {
     use std::f64::consts::TAU;
 
     use super::{Density, MOST_CELLS, Stay, laid};
-    use crate::motion::{Motion, Sample, Signs, SpeedFrom};
+    use crate::motion::{Motion, Sample, SpeedFrom};
 
     fn density(motion: &Motion) -> Option<Density> {
         let stay = Stay::of(motion, |place| place)?;
@@ -304,16 +304,7 @@ mod tests {
                 ..Sample::default()
             })
             .collect();
-        Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 0.1,
-            speed_from: SpeedFrom::Both,
-            has_position: true,
-            rate_hz: 10.0,
-            irregular: false,
-            signs: Signs::default(),
-        }
+        Motion::of_run(samples, 10.0, SpeedFrom::Both)
     }
 
     /// A normal distribution in the plane is 1 / (2 pi h^2) high at its middle (analytic): ten seconds on one

@@ -106,8 +106,7 @@ fn title(sets: &[Sloped<'_>]) -> String {
 
 /// A finite peak of a rep.
 fn peak(rep: &RepReview) -> Option<Measured> {
-    rep.peak_speed_m_s
-        .filter(|p| p.low.is_finite() && p.value.is_finite() && p.high.is_finite())
+    rep.peak_speed_m_s.filter(Measured::is_finite)
 }
 
 /// Whether the slope rests on a rep.

@@ -60,16 +60,7 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     page.raw(&image(&found, &map, darkest)?);
     field.draw(&mut page, &map);
     page.raw(&lines(&found, &map)?);
-    page.outline(
-        (map.left, map.top),
-        (map.width, map.height),
-        style::FRAME,
-        1.0,
-    );
-    field.numbers(&mut page, &map);
-    // A narrow map leaves no room below it for the bar and the name of the axis.
-    let right = map.right().max(map.left + field.caption_width() + 160.0);
-    scale_bar(&mut page, &map, right, map.bottom() + 30.0);
+    surround(&mut page, &map, field);
     let below = colour_bar(&mut page, found.highest(), darkest);
     field.north(&mut page, (BAR_LEFT - 8.0, below + 12.0));
     key::draw(&mut page, key_top, &entries);
@@ -97,6 +88,21 @@ pub(super) fn framed(across: Range<f64>, up: Range<f64>) -> Panel {
         across: Axis::stepped(across, step_m),
         up: Axis::stepped(up, step_m),
     }
+}
+
+/// The edge of a map with its numbers and the scale bar; gives how far to the right they reach.
+pub(super) fn surround(page: &mut Canvas, map: &Panel, field: Field<'_>) -> f64 {
+    page.outline(
+        (map.left, map.top),
+        (map.width, map.height),
+        style::FRAME,
+        1.0,
+    );
+    field.numbers(page, map);
+    // A narrow map leaves no room below it for the bar and the name of the axis.
+    let right = map.right().max(map.left + field.caption_width() + 160.0);
+    scale_bar(page, map, right, map.bottom() + 30.0);
+    right
 }
 
 /// What is said about uncertainty below the title.
@@ -251,21 +257,7 @@ pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
     page.outline((left, top), (width, height), style::FRAME, style::HAIR);
     for tick in ticks(darkest) {
         let y = top + height * (1.0 - strength(tick / darkest));
-        page.line(
-            (left + width, y),
-            (left + width + 4.0, y),
-            style::FRAME,
-            1.0,
-            "",
-        );
-        let text = tick.to_string();
-        page.text(
-            left + width + 9.0,
-            y + 4.0,
-            &text,
-            style::TICK,
-            Anchor::Start,
-        );
+        bar_tick(page, left + width, y, &tick.to_string());
     }
     let decimals =
         usize::from(darkest < 5.0) + usize::from(darkest < 0.5) + usize::from(darkest < 0.05);
@@ -280,6 +272,12 @@ pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
         below += 16.0;
     }
     below
+}
+
+/// A mark beside the bar with its number.
+pub(super) fn bar_tick(page: &mut Canvas, right: f64, y: f64, text: &str) {
+    page.line((right, y), (right + 4.0, y), style::FRAME, 1.0, "");
+    page.text(right + 9.0, y + 4.0, text, style::TICK, Anchor::Start);
 }
 
 /// How strongly a share of the darkest density is coloured: by its square root, so that paths stay visible beside the

@@ -6,7 +6,8 @@ use plotters::prelude::*;
 
 use super::Error;
 use super::axis::Axis;
-use super::style::{self, Colour};
+use super::canvas::Canvas;
+use super::style::{self, Anchor, Colour};
 
 /// The SVG backend of plotters places points at whole pixels, so a panel is drawn this much larger and scaled down.
 const FINE: f64 = 8.0;
@@ -86,6 +87,24 @@ impl Panel {
             self.top,
             1.0 / FINE
         ))
+    }
+}
+
+/// The axis line below a panel, and the numbers beside it.
+pub(super) fn frame(page: &mut Canvas, panel: &Panel) {
+    let y = panel.bottom();
+    page.line((panel.left, y), (panel.right(), y), style::FRAME, 1.0, "");
+    let whole_steps = panel.up.ticks.iter().all(|t| (t - t.round()).abs() < 1e-9);
+    let decimals = usize::from(!whole_steps);
+    for tick in &panel.up.ticks {
+        let text = format!("{tick:.decimals$}");
+        page.text(
+            panel.left - 7.0,
+            panel.y(*tick) + 4.0,
+            &text,
+            style::TICK,
+            Anchor::End,
+        );
     }
 }
 

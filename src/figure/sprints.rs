@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::canvas::{self, Canvas};
 use super::density::place_sd_m;
 use super::field::{Field, polyline};
-use super::heatmap::{TOP, framed, scale_bar};
+use super::heatmap::{TOP, framed, surround};
 use super::panel::Panel;
 use super::style::{self, Anchor, Colour};
 use super::{Error, Scene, key, lettering, ramp};
@@ -74,15 +74,7 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     );
     page.raw(&map.draw(|_| Ok(()))?);
     field.draw(&mut page, &map);
-    page.outline(
-        (map.left, map.top),
-        (map.width, map.height),
-        style::FRAME,
-        1.0,
-    );
-    field.numbers(&mut page, &map);
-    let right = map.right().max(map.left + field.caption_width() + 160.0);
-    scale_bar(&mut page, &map, right, map.bottom() + 30.0);
+    let right = surround(&mut page, &map, field);
     field.north(&mut page, (right + 24.0, map.top));
     let strength = |effort: &Effort| {
         let share = (effort.peak_speed_m_s.value - slowest) / (fastest - slowest).max(0.05);

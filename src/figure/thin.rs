@@ -1,5 +1,8 @@
 //! Thins a long series to what the pixels can show: its least and greatest value in each column.
 
+use crate::measured::Z95;
+use crate::motion::Sample;
+
 /// One point of a series with its interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Point {
@@ -13,6 +16,20 @@ pub(super) struct Point {
     pub(super) high: f64,
     /// Bridged, not measured.
     pub(super) bridged: bool,
+}
+
+impl Point {
+    /// The speeds of samples with their 95 % intervals, times counted from `start_s`.
+    pub(super) fn of_speed(samples: &[Sample], start_s: f64) -> impl Iterator<Item = Self> {
+        let known = samples.iter().filter(|s| s.speed_m_s.is_finite());
+        known.map(move |s| Self {
+            time_s: s.time_s - start_s,
+            value: s.speed_m_s,
+            low: s.speed_m_s - Z95 * s.speed_sd_m_s,
+            high: s.speed_m_s + Z95 * s.speed_sd_m_s,
+            bridged: s.bridged,
+        })
+    }
 }
 
 /// A line without a break, all of it measured or all of it bridged.

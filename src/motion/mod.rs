@@ -51,6 +51,26 @@ pub struct Motion {
     pub signs: Signs,
 }
 
+#[cfg(test)]
+impl Motion {
+    /// One unbroken run of samples.
+    pub(crate) fn of_run(samples: Vec<Sample>, rate_hz: f64, speed_from: SpeedFrom) -> Self {
+        Self {
+            runs: (!samples.is_empty())
+                .then_some(0..samples.len())
+                .into_iter()
+                .collect(),
+            samples,
+            step_s: 1.0 / rate_hz,
+            speed_from,
+            has_position: true,
+            rate_hz,
+            irregular: false,
+            signs: Signs::default(),
+        }
+    }
+}
+
 /// The state at one time.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Sample {

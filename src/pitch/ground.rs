@@ -1,6 +1,7 @@
 //! Which pitch lies under a session, of what is known of the ground.
 
 use crate::geodesy::LocalFrame;
+use crate::measured::Z95;
 use crate::motion::Motion;
 use crate::pitch::fit::{Fit, fit};
 use crate::pitch::{Kept, Pitch, Size, Source, laps};
@@ -81,8 +82,8 @@ fn laid(motion: &Motion, size: Size) -> (Option<Pitch>, Option<String>) {
             Some(format!(
                 "The plan's pitch is not laid under the session: the motion leaves open where it lies, by ±{:.0} m and ±{:.0}°. \
                  A lap around the lines tells it, or its corners in a file (--pitch FILE).",
-                1.96 * pitch.centre_sd_m,
-                1.96 * pitch.turn_sd_rad.to_degrees()
+                Z95 * pitch.centre_sd_m,
+                Z95 * pitch.turn_sd_rad.to_degrees()
             )),
         ),
         Fit::TooSmall { outside } => (

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::totals_json::{Measured, to_thousandth};
+use super::parts::{Interval, QUANTITY_DECIMALS, interval, pretty, to_thousandth};
 use crate::progress::{self, Outcome};
 
 /// The name and version of the shape.
@@ -18,13 +18,10 @@ pub const SCHEMA: &str = include_str!("best.schema.json");
 /// # Errors
 /// Only where the writer itself fails.
 pub fn render(bests: &[progress::Best<'_>]) -> Result<String, serde_json::Error> {
-    let document = Document {
+    pretty(&Document {
         schema: NAME,
         athletes: bests.iter().map(Best::of).collect(),
-    };
-    let mut text = serde_json::to_string_pretty(&document)?;
-    text.push('\n');
-    Ok(text)
+    })
 }
 
 #[derive(Serialize)]
@@ -49,7 +46,7 @@ struct Record {
     id: i64,
     date: String,
     rate_hz: f64,
-    measured: Measured,
+    measured: Option<Interval>,
 }
 
 #[derive(Serialize)]
@@ -61,7 +58,7 @@ struct Split {
 #[derive(Serialize)]
 struct Point {
     top_speed_m_s: Record,
-    difference_m_s: Option<Measured>,
+    difference_m_s: Option<Interval>,
     smallest_m_s: Option<f64>,
     outcome: &'static str,
     confirmed: Option<bool>,
@@ -92,7 +89,7 @@ impl Record {
             id: record.id,
             date: record.date.to_string(),
             rate_hz: to_thousandth(record.rate_hz),
-            measured: record.value.into(),
+            measured: interval(record.value, QUANTITY_DECIMALS),
         }
     }
 }
@@ -101,7 +98,8 @@ impl Point {
     fn of(point: &progress::Point) -> Self {
         Self {
             top_speed_m_s: Record::of(point.record),
-            difference_m_s: point.change.map(|change| change.difference.into()),
+            difference_m_s: (point.change)
+                .and_then(|change| interval(change.difference, QUANTITY_DECIMALS)),
             smallest_m_s: point.change.map(|change| to_thousandth(change.smallest)),
             outcome: match point.outcome {
                 Outcome::NotTried => "not_tried",

@@ -4,12 +4,12 @@
 
 use serde::Serialize;
 
-use super::json::{
-    QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, quantity, rounded, start, time,
+use super::parts::{
+    Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, maybe, pretty, quantity, rounded,
+    time,
 };
 use super::words;
 use crate::comparison::{Comparison, Difference, Drill, RepRow, Row, Side, Value, Verdict, When};
-use crate::measured::Measured;
 use crate::review::RepReview;
 
 /// The name and version of the shape.
@@ -23,9 +23,7 @@ pub const SCHEMA: &str = include_str!("comparison.schema.json");
 /// # Errors
 /// Only where the writer itself fails.
 pub fn render(comparison: &Comparison) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(&Document::of(comparison))?;
-    text.push('\n');
-    Ok(text)
+    pretty(&Document::of(comparison))
 }
 
 #[derive(Serialize)]
@@ -102,17 +100,10 @@ struct RepRowPart {
 struct RepPart {
     verdict: &'static str,
     start_s: Option<f64>,
-    work_s: Option<IntervalPart>,
-    peak_speed_m_s: Option<IntervalPart>,
-    rest_s: Option<IntervalPart>,
+    work_s: Option<Interval>,
+    peak_speed_m_s: Option<Interval>,
+    rest_s: Option<Interval>,
     rest_verdict: Option<&'static str>,
-}
-
-#[derive(Serialize)]
-struct IntervalPart {
-    value: f64,
-    low: f64,
-    high: f64,
 }
 
 impl<'a> Document<'a> {
@@ -130,7 +121,7 @@ impl<'a> Document<'a> {
 impl<'a> SessionPart<'a> {
     fn of(side: &'a Side) -> Self {
         let (start, date) = match side.when {
-            When::Start(clock) => (start(clock), None),
+            When::Start(clock) => (clock.text(), None),
             When::Day(date) => (None, Some(date.to_string())),
         };
         let [high, sprint] = side.recorded.thresholds_m_s;
@@ -257,19 +248,10 @@ impl RepPart {
         Self {
             verdict: words::verdict(rep.verdict),
             start_s: rep.start_s.and_then(time),
-            work_s: interval(rep.work_s, TIME_DECIMALS),
-            peak_speed_m_s: interval(rep.peak_speed_m_s, QUANTITY_DECIMALS),
-            rest_s: interval(rep.rest_s, TIME_DECIMALS),
+            work_s: maybe(rep.work_s, TIME_DECIMALS),
+            peak_speed_m_s: maybe(rep.peak_speed_m_s, QUANTITY_DECIMALS),
+            rest_s: maybe(rep.rest_s, TIME_DECIMALS),
             rest_verdict: rep.rest_verdict.map(words::rest_verdict),
         }
     }
-}
-
-fn interval(measured: Option<Measured>, decimals: i32) -> Option<IntervalPart> {
-    let m = measured?;
-    Some(IntervalPart {
-        value: rounded(m.value, decimals)?,
-        low: rounded(m.low, decimals)?,
-        high: rounded(m.high, decimals)?,
-    })
 }

@@ -1,6 +1,5 @@
 //! Sessions held beside each other as text of 80 columns: a table for each session against the first.
 
-use super::json::start;
 use super::layout::{clock, cut, hanging, left, right, safe, thousands};
 use super::words;
 use crate::comparison::{Comparison, Difference, Drill, Quantity, Row, Side, Value, Verdict, When};
@@ -78,7 +77,7 @@ fn letter(index: usize) -> String {
 
 fn heading(index: usize, side: &Side) -> String {
     let when = match side.when {
-        When::Start(clock) => start(clock),
+        When::Start(clock) => clock.text(),
         When::Day(date) => Some(date.to_string()),
     };
     let mut words = vec![safe(&side.name)];

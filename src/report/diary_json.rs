@@ -4,7 +4,9 @@
 
 use serde::Serialize;
 
-use super::json::{Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, interval, quantity, time};
+use super::parts::{
+    Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, Split, maybe, pretty, quantity, time,
+};
 use super::words;
 use crate::diary::{self, Recorded};
 use crate::measured::Measured;
@@ -20,11 +22,10 @@ pub const ENTRY: &str = "repledger/entry/1";
 /// Only where the writer itself fails.
 pub fn list(entries: &[diary::Entry]) -> Result<String, serde_json::Error> {
     let entries: Vec<Entry<'_>> = entries.iter().map(Entry::of).collect();
-    let text = serde_json::to_string_pretty(&List {
+    pretty(&List {
         schema: LIST,
         entries,
-    })?;
-    Ok(text + "\n")
+    })
 }
 
 /// Writes one entry in full.
@@ -36,7 +37,7 @@ pub fn entry(
     recording: Option<&diary::Recording>,
     trace_kept: bool,
 ) -> Result<String, serde_json::Error> {
-    let text = serde_json::to_string_pretty(&Full {
+    pretty(&Full {
         schema: ENTRY,
         entry: Entry::of(entry),
         source: recording.map(|r| Source {
@@ -50,8 +51,7 @@ pub fn entry(
         }),
         efforts: recording.map_or_else(Vec::new, |r| r.efforts.iter().map(Effort::of).collect()),
         blocks: recording.map_or_else(Vec::new, |r| r.blocks.iter().map(Block::of).collect()),
-    })?;
-    Ok(text + "\n")
+    })
 }
 
 #[derive(Serialize)]
@@ -113,31 +113,6 @@ struct Sums<'a> {
 }
 
 #[derive(Serialize)]
-struct Band<'a> {
-    name: &'a str,
-    from_m_s: Option<f64>,
-    to_m_s: Option<f64>,
-    time_s: Option<f64>,
-    distance_m: Option<f64>,
-}
-
-#[derive(Serialize)]
-struct Counts {
-    planned: usize,
-    done: usize,
-    short: usize,
-    slow: usize,
-    missed: usize,
-    unresolved: usize,
-}
-
-#[derive(Serialize)]
-struct Split {
-    distance_m: Option<f64>,
-    time_s: Option<Interval>,
-}
-
-#[derive(Serialize)]
 struct Effort {
     kind: &'static str,
     start_s: Option<f64>,
@@ -190,7 +165,7 @@ struct RestRow {
 }
 
 fn measured(measured: Option<Measured>) -> Option<Interval> {
-    measured.and_then(|m| interval(m, QUANTITY_DECIMALS))
+    maybe(measured, QUANTITY_DECIMALS)
 }
 
 impl<'a> Entry<'a> {
@@ -221,36 +196,12 @@ impl<'a> Sums<'a> {
             sprint_distance_m: quantity(sums.fast_m[1]),
             sprints: sums.sprints,
             peaks_m_s: sums.peaks_m_s.iter().map(|p| measured(Some(*p))).collect(),
-            bands: sums
-                .bands
-                .iter()
-                .map(|band| Band {
-                    name: &band.name,
-                    from_m_s: quantity(band.from_m_s),
-                    to_m_s: band.to_m_s.and_then(quantity),
-                    time_s: time(band.time_s),
-                    distance_m: quantity(band.distance_m),
-                })
-                .collect(),
-            counts: sums.counts.map(|c| Counts {
-                planned: c.planned,
-                done: c.done,
-                short: c.short,
-                slow: c.slow,
-                missed: c.missed,
-                unresolved: c.unresolved,
-            }),
+            bands: sums.bands.iter().map(Band::of).collect(),
+            counts: sums.counts.map(Counts::of),
             rests_kept: sums.rests[0],
             rests_judged: sums.rests[1],
             curve_top_speed_m_s: measured(sums.curve_top_m_s),
-            splits: sums
-                .splits
-                .iter()
-                .map(|split| Split {
-                    distance_m: quantity(split.distance_m),
-                    time_s: measured(Some(split.time_s)),
-                })
-                .collect(),
+            splits: sums.splits.iter().map(Split::of).collect(),
         }
     }
 }
@@ -299,7 +250,7 @@ impl<'a> Rep<'a> {
             distance_m: measured(rep.distance_m),
             distance_planned_m: rep.distance_planned_m.and_then(quantity),
             peak_speed_m_s: measured(rep.peak_speed_m_s),
-            of_top_speed: rep.of_top_speed.and_then(|m| interval(m, SHARE_DECIMALS)),
+            of_top_speed: maybe(rep.of_top_speed, SHARE_DECIMALS),
             reached: rep.reached.map(words::reached),
         }
     }

@@ -5,13 +5,16 @@
 
 use serde::Serialize;
 
+use super::parts::{
+    Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, interval, maybe,
+    pretty, quantity, rounded, time,
+};
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::words;
-use crate::measured::Measured;
-use crate::review::{BlockReview, Counts, PlanReview, RepReview, SetReview, Unplanned};
+use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Unplanned};
 use crate::session::Session;
-use crate::trace::{Clock, Format};
+use crate::trace::Format;
 use crate::{efforts, review};
 
 /// The name and version of the shape.
@@ -20,21 +23,12 @@ pub const NAME: &str = "repledger/review/1";
 /// The JSON Schema (draft 2020-12) of the document, with a description of every field.
 pub const SCHEMA: &str = include_str!("review.schema.json");
 
-/// Decimals of times in s: a millisecond is finer than any receiver's clock.
-pub(super) const TIME_DECIMALS: i32 = 3;
-/// Decimals of distances in m, speeds in m/s and accelerations in m/s2.
-pub(super) const QUANTITY_DECIMALS: i32 = 3;
-/// Decimals of shares, angles and percentages.
-pub(super) const SHARE_DECIMALS: i32 = 4;
-
 /// Writes the review of a session, pretty-printed and ended by a line feed.
 ///
 /// # Errors
 /// Only where the writer itself fails; no content of a session is refused.
 pub fn render(session: &Session) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(&Document::of(session))?;
-    text.push('\n');
-    Ok(text)
+    pretty(&Document::of(session))
 }
 
 /// The review of a session on one line with the name of its recording, for many of them after each other.
@@ -128,15 +122,6 @@ struct Totals<'a> {
 }
 
 #[derive(Serialize)]
-struct Band<'a> {
-    name: &'a str,
-    from_m_s: Option<f64>,
-    to_m_s: Option<f64>,
-    time_s: Option<f64>,
-    distance_m: Option<f64>,
-}
-
-#[derive(Serialize)]
 struct Effort {
     kind: &'static str,
     start_s: Option<f64>,
@@ -161,7 +146,7 @@ struct Sequence {
 struct Plan<'a> {
     blocks: Vec<Block<'a>>,
     unplanned: Vec<UnplannedWork>,
-    counts: CountsPart,
+    counts: Counts,
     top_speed: Option<TopSpeed>,
 }
 
@@ -219,27 +204,9 @@ struct UnplannedWork {
 }
 
 #[derive(Serialize)]
-struct CountsPart {
-    planned: usize,
-    done: usize,
-    short: usize,
-    slow: usize,
-    missed: usize,
-    unresolved: usize,
-}
-
-#[derive(Serialize)]
 struct TopSpeed {
     speed_m_s: Option<Interval>,
     source: &'static str,
-}
-
-/// A measured quantity; present only when all three numbers are finite.
-#[derive(Serialize)]
-pub(super) struct Interval {
-    value: f64,
-    low: f64,
-    high: f64,
 }
 
 impl<'a> Document<'a> {
@@ -247,8 +214,8 @@ impl<'a> Document<'a> {
         Self {
             schema: NAME,
             session: SessionPart {
-                start: start(session.track.start),
-                duration_s: session.track.points.last().and_then(|p| time(p.time_s)),
+                start: session.track.start.text(),
+                duration_s: session.track.end_s().and_then(time),
                 title: session.title.as_deref(),
                 athlete: session.athlete.as_deref(),
             },
@@ -304,17 +271,7 @@ impl<'a> Totals<'a> {
         Self {
             distance_m: interval(totals.distance_m, QUANTITY_DECIMALS),
             top_speed_m_s: maybe(totals.top_speed_m_s, QUANTITY_DECIMALS),
-            bands: totals
-                .bands
-                .iter()
-                .map(|b| Band {
-                    name: &b.name,
-                    from_m_s: quantity(b.from_m_s),
-                    to_m_s: b.to_m_s.and_then(quantity),
-                    time_s: time(b.time_s),
-                    distance_m: quantity(b.distance_m),
-                })
-                .collect(),
+            bands: totals.bands.iter().map(Band::of).collect(),
         }
     }
 }
@@ -351,7 +308,7 @@ impl<'a> Plan<'a> {
         Self {
             blocks: plan.blocks.iter().map(Block::of).collect(),
             unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
-            counts: CountsPart::of(plan.counts),
+            counts: Counts::of(plan.counts),
             top_speed: plan.top_speed.map(|t| TopSpeed {
                 speed_m_s: interval(t.speed_m_s, QUANTITY_DECIMALS),
                 source: words::top_speed_source(t.source),
@@ -424,112 +381,5 @@ impl UnplannedWork {
             distance_m: interval(work.distance_m, QUANTITY_DECIMALS),
             peak_speed_m_s: interval(work.peak_speed_m_s, QUANTITY_DECIMALS),
         }
-    }
-}
-
-impl CountsPart {
-    fn of(counts: Counts) -> Self {
-        Self {
-            planned: counts.planned,
-            done: counts.done,
-            short: counts.short,
-            slow: counts.slow,
-            missed: counts.missed,
-            unresolved: counts.unresolved,
-        }
-    }
-}
-
-/// RFC 3339 in universal time; without a zone where the file gave none; nothing where it gave no date.
-pub(super) fn start(clock: Clock) -> Option<String> {
-    match clock {
-        Clock::Utc(timestamp) => Some(timestamp.to_string()),
-        Clock::ZoneUnknown(datetime) => Some(datetime.to_string()),
-        Clock::Elapsed => None,
-    }
-}
-
-pub(super) fn time(seconds: f64) -> Option<f64> {
-    rounded(seconds, TIME_DECIMALS)
-}
-
-pub(super) fn quantity(value: f64) -> Option<f64> {
-    rounded(value, QUANTITY_DECIMALS)
-}
-
-fn maybe(measured: Option<Measured>, decimals: i32) -> Option<Interval> {
-    measured.and_then(|m| interval(m, decimals))
-}
-
-pub(super) fn interval(measured: Measured, decimals: i32) -> Option<Interval> {
-    Some(Interval {
-        value: rounded(measured.value, decimals)?,
-        low: rounded(measured.low, decimals)?,
-        high: rounded(measured.high, decimals)?,
-    })
-}
-
-/// Rounds for writing; a number that is not finite is not known. Adding 0 turns a negative zero into zero.
-pub(super) fn rounded(value: f64, decimals: i32) -> Option<f64> {
-    let scale = 10_f64.powi(decimals);
-    let scaled = value * scale;
-    let result = if scaled.is_finite() {
-        scaled.round() / scale
-    } else {
-        value
-    };
-    result.is_finite().then_some(result + 0.0)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn unknown_numbers_are_null_and_never_zero() {
-        assert_eq!(rounded(f64::NAN, 3), None);
-        assert_eq!(rounded(f64::INFINITY, 3), None);
-        assert!(
-            interval(
-                Measured {
-                    value: 1.0,
-                    low: f64::NEG_INFINITY,
-                    high: 2.0
-                },
-                3
-            )
-            .is_none()
-        );
-    }
-
-    #[test]
-    fn rounding_keeps_the_interval_around_its_value() {
-        let kept = interval(Measured::within(8.412_34, 8.412_31, 8.412_39), 3)
-            .map(|i| (i.low, i.value, i.high));
-        assert_eq!(kept, Some((8.412, 8.412, 8.412)));
-    }
-
-    #[test]
-    fn negative_zero_is_written_as_zero() {
-        assert_eq!(
-            rounded(-0.000_01, 3).map(f64::is_sign_negative),
-            Some(false)
-        );
-    }
-
-    #[test]
-    fn a_start_says_its_zone_only_when_it_is_known() -> Result<(), jiff::Error> {
-        let utc: jiff::Timestamp = "2026-05-12T17:30:00.5Z".parse()?;
-        let civil: jiff::civil::DateTime = "2026-05-12T17:30:00".parse()?;
-        assert_eq!(
-            start(Clock::Utc(utc)).as_deref(),
-            Some("2026-05-12T17:30:00.5Z")
-        );
-        assert_eq!(
-            start(Clock::ZoneUnknown(civil)).as_deref(),
-            Some("2026-05-12T17:30:00")
-        );
-        assert_eq!(start(Clock::Elapsed), None);
-        Ok(())
     }
 }

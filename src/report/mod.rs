@@ -11,6 +11,7 @@
 
 mod day_words;
 mod layout;
+mod parts;
 mod pitch_json;
 mod profile_json;
 mod totals_json;

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::json::{Interval, QUANTITY_DECIMALS, interval, quantity};
+use super::parts::{Interval, QUANTITY_DECIMALS, interval, quantity};
 use crate::measured::Measured;
 use crate::pitch::{self, Part, Source, zones};
 use crate::session::Session;

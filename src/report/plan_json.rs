@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::parts::{pretty, to_thousandth};
 use crate::plan::remarks::remarks;
 use crate::plan::timetable::{self, Slot, timetable};
 use crate::plan::{self, Dose, Plan, Rest, Target, Work};
@@ -23,9 +24,7 @@ pub fn render(
     plan: &Plan,
     assumptions: &timetable::Assumptions,
 ) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(&Document::of(plan, assumptions))?;
-    text.push('\n');
-    Ok(text)
+    pretty(&Document::of(plan, assumptions))
 }
 
 #[derive(Serialize)]
@@ -231,9 +230,4 @@ fn written_distance_m(block: &plan::Block) -> Option<f64> {
         } => block.rep_distance_m(),
         _ => None,
     }
-}
-
-/// Kept to a thousandth, finer than any plan is carried out.
-fn to_thousandth(value: f64) -> f64 {
-    (value * 1e3).round() / 1e3
 }

@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
-use super::json::{
-    Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, interval, quantity, rounded, time,
+use super::parts::{
+    Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, Split, TIME_DECIMALS, interval, quantity, rounded,
+    time,
 };
 use crate::profile::{self, DISPUTED, Fade, Fit, HIGH_W_KG};
 
@@ -38,12 +39,6 @@ struct CurvePart {
     distance_95_m: Option<Interval>,
     plan_too_short: Option<bool>,
     power: Option<PowerPart>,
-}
-
-#[derive(Serialize)]
-struct Split {
-    distance_m: f64,
-    time_s: Option<Interval>,
 }
 
 #[derive(Serialize)]
@@ -115,14 +110,7 @@ impl CurvePart {
             time_constant_s: interval(fit.tau_s, TIME_DECIMALS),
             start_acceleration_m_s2: of(fit.start_acceleration_m_s2),
             distance_m: quantity(fit.distance_m),
-            splits: fit
-                .splits
-                .iter()
-                .map(|s| Split {
-                    distance_m: s.distance_m,
-                    time_s: interval(s.time_s, TIME_DECIMALS),
-                })
-                .collect(),
+            splits: fit.splits.iter().map(Split::of).collect(),
             distance_90_m: of(fit.distance_90_m),
             distance_95_m: of(fit.distance_95_m),
             plan_too_short: fit.plan_too_short,

@@ -5,8 +5,9 @@
 
 use serde::Serialize;
 
+use super::parts::{pretty, to_thousandth};
+use super::words;
 use crate::plan;
-use crate::report::words;
 use crate::simulation::outlook::{self, Intervals, Outlook, ReceiverOutlook, Shares};
 use crate::simulation::{Rep, Simulated};
 
@@ -21,9 +22,7 @@ pub const SCHEMA: &str = include_str!("simulation.schema.json");
 /// # Errors
 /// Only where the writer itself fails; no outlook is refused.
 pub fn render(outlook: &Outlook, kept: Option<&Simulated>) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(&Document::of(outlook, kept))?;
-    text.push('\n');
-    Ok(text)
+    pretty(&Document::of(outlook, kept))
 }
 
 #[derive(Serialize)]
@@ -223,9 +222,4 @@ impl NotDone {
             end_s: rep.run.map(|r| to_thousandth(r.end_s)),
         })
     }
-}
-
-/// Kept to a thousandth, finer than any receiver.
-fn to_thousandth(value: f64) -> f64 {
-    (value * 1e3).round() / 1e3
 }

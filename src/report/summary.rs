@@ -1,6 +1,5 @@
 //! A session on one line, for many of them below each other.
 
-use super::json::start;
 use super::layout::{clock, left, right, safe, thousands};
 use crate::efforts::Kind;
 use crate::session::Session;
@@ -29,8 +28,12 @@ pub fn head() -> String {
 #[must_use]
 pub fn line(name: &str, session: &Session) -> String {
     let review = &session.review;
-    let day = start(session.track.start).and_then(|s| s.get(..10).map(ToOwned::to_owned));
-    let length_s = session.track.points.last().map_or(0.0, |p| p.time_s);
+    let day = session
+        .track
+        .start
+        .text()
+        .and_then(|s| s.get(..10).map(ToOwned::to_owned));
+    let length_s = session.track.end_s().unwrap_or(0.0);
     let top = review
         .totals
         .top_speed_m_s

@@ -5,7 +5,8 @@
 
 use serde::Serialize;
 
-use super::totals_json::{Measured, Totals, to_thousandth};
+use super::parts::{Interval, QUANTITY_DECIMALS, maybe, pretty, to_thousandth};
+use super::totals_json::Totals;
 use crate::progress;
 
 /// The name and version of the shape.
@@ -19,13 +20,10 @@ pub const SCHEMA: &str = include_str!("week.schema.json");
 /// # Errors
 /// Only where the writer itself fails.
 pub fn render(weeks: &[progress::Week<'_>]) -> Result<String, serde_json::Error> {
-    let document = Document {
+    pretty(&Document {
         schema: NAME,
         athletes: weeks.iter().map(Week::of).collect(),
-    };
-    let mut text = serde_json::to_string_pretty(&document)?;
-    text.push('\n');
-    Ok(text)
+    })
 }
 
 #[derive(Serialize)]
@@ -42,7 +40,7 @@ struct Week<'a> {
     today: String,
     over: bool,
     next_match: Option<Match<'a>>,
-    own_top_speed_m_s: Option<Measured>,
+    own_top_speed_m_s: Option<Interval>,
     totals: Totals,
     monotony: Option<f64>,
     strain: Option<f64>,
@@ -106,7 +104,7 @@ impl<'a> Week<'a> {
                 date: m.date.to_string(),
                 label: m.label,
             }),
-            own_top_speed_m_s: week.own_top_m_s.map(Measured::from),
+            own_top_speed_m_s: maybe(week.own_top_m_s, QUANTITY_DECIMALS),
             totals: Totals::of(&week.totals),
             monotony: week.monotony.and_then(|m| m.monotony).map(to_thousandth),
             strain: week.monotony.and_then(|m| m.strain).map(to_thousandth),

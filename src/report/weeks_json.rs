@@ -6,7 +6,8 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::totals_json::{Measured, Totals, to_thousandth};
+use super::parts::{Interval, QUANTITY_DECIMALS, interval, pretty, to_thousandth};
+use super::totals_json::Totals;
 use crate::progress::{self, Quantity, Verdict};
 
 /// The name and version of the shape.
@@ -20,14 +21,11 @@ pub const SCHEMA: &str = include_str!("weeks.schema.json");
 /// # Errors
 /// Only where the writer itself fails.
 pub fn render(trends: &[progress::Trend<'_>], today: Date) -> Result<String, serde_json::Error> {
-    let document = Document {
+    pretty(&Document {
         schema: NAME,
         today: today.to_string(),
         athletes: trends.iter().map(Athlete::of).collect(),
-    };
-    let mut text = serde_json::to_string_pretty(&document)?;
-    text.push('\n');
-    Ok(text)
+    })
 }
 
 #[derive(Serialize)]
@@ -57,7 +55,7 @@ struct Week {
 struct Step {
     quantity: &'static str,
     from: String,
-    difference: Measured,
+    difference: Option<Interval>,
     scatter: Option<f64>,
     verdict: &'static str,
 }
@@ -90,7 +88,7 @@ impl Step {
                 Quantity::TopSpeed => "top_speed_m_s",
             },
             from: step.from.to_string(),
-            difference: step.difference.into(),
+            difference: interval(step.difference, QUANTITY_DECIMALS),
             scatter: step.scatter.map(to_thousandth),
             verdict: match step.verdict {
                 Verdict::Up => "up",

@@ -98,3 +98,36 @@ pub enum Clock {
     /// Only seconds since the receiver started.
     Elapsed,
 }
+
+impl Clock {
+    /// RFC 3339 in universal time; without a zone where the file gave none; nothing where it gave no date.
+    #[must_use]
+    pub fn text(self) -> Option<String> {
+        match self {
+            Self::Utc(timestamp) => Some(timestamp.to_string()),
+            Self::ZoneUnknown(datetime) => Some(datetime.to_string()),
+            Self::Elapsed => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_start_says_its_zone_only_when_it_is_known() -> Result<(), jiff::Error> {
+        let utc: Timestamp = "2026-05-12T17:30:00.5Z".parse()?;
+        let civil: civil::DateTime = "2026-05-12T17:30:00".parse()?;
+        assert_eq!(
+            Clock::Utc(utc).text().as_deref(),
+            Some("2026-05-12T17:30:00.5Z")
+        );
+        assert_eq!(
+            Clock::ZoneUnknown(civil).text().as_deref(),
+            Some("2026-05-12T17:30:00")
+        );
+        assert_eq!(Clock::Elapsed.text(), None);
+        Ok(())
+    }
+}

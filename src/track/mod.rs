@@ -43,6 +43,14 @@ pub struct Track {
     pub notes: Vec<String>,
 }
 
+impl Track {
+    /// When the last point was recorded, s from the session's start: how long the session is.
+    #[must_use]
+    pub fn end_s(&self) -> Option<f64> {
+        self.points.last().map(|point| point.time_s)
+    }
+}
+
 /// One usable fix in the local frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {

@@ -9,7 +9,7 @@ use crate::figure::canvas::Canvas;
 use crate::figure::contour::contours;
 use crate::figure::density::Density;
 use crate::figure::field::north;
-use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, picture, strength};
+use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, bar_tick, picture, strength};
 use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor, Colour};
 use crate::figure::theme::{Theme, dark};
@@ -287,20 +287,7 @@ fn bar(page: &mut Canvas, strongest: f64) -> f64 {
         (1.0, format!("−{strongest:.decimals$}")),
     ] {
         let y = top + height * share;
-        page.line(
-            (left + width, y),
-            (left + width + 4.0, y),
-            style::FRAME,
-            1.0,
-            "",
-        );
-        page.text(
-            left + width + 9.0,
-            y + 4.0,
-            &word,
-            style::TICK,
-            Anchor::Start,
-        );
+        bar_tick(page, left + width, y, &word);
     }
     let below = top + height + 18.0;
     page.text(
@@ -333,16 +320,7 @@ mod tests {
                 ..Sample::default()
             })
             .collect();
-        let motion = Motion {
-            runs: std::iter::once(0..samples.len()).collect(),
-            samples,
-            step_s: 0.1,
-            speed_from: SpeedFrom::Both,
-            has_position: true,
-            rate_hz: 10.0,
-            irregular: false,
-            signs: crate::motion::Signs::default(),
-        };
+        let motion = Motion::of_run(samples, 10.0, SpeedFrom::Both);
         Stay::of(&motion, |place| place).expect("positions")
     }
 

@@ -198,15 +198,10 @@ fn lines(sessions: &[Named<'_>], drill: &Drill, span_s: f64) -> Vec<Line> {
         let scene = Scene::of(named.session);
         for (start_s, end_s) in windows(drill, k) {
             for samples in scene.runs(start_s - BEFORE_S, end_s + AFTER_S) {
-                let points: Vec<Point> = samples
-                    .iter()
-                    .filter(|s| s.speed_m_s.is_finite())
-                    .map(|s| Point {
-                        time_s: s.time_s - start_s,
-                        value: s.speed_m_s,
-                        low: s.speed_m_s,
-                        high: s.speed_m_s,
+                let points: Vec<Point> = Point::of_speed(samples, start_s)
+                    .map(|point| Point {
                         bridged: false,
+                        ..point
                     })
                     .collect();
                 lines.extend(
@@ -222,8 +217,6 @@ fn lines(sessions: &[Named<'_>], drill: &Drill, span_s: f64) -> Vec<Line> {
 
 /// The axis line, its name, and the numbers up.
 fn frame(page: &mut Canvas, chart: &Panel, name: &str) {
-    let y = chart.bottom();
-    page.line((chart.left, y), (chart.right(), y), style::FRAME, 1.0, "");
     page.text(
         chart.left - AXIS,
         chart.top - 12.0,
@@ -231,26 +224,14 @@ fn frame(page: &mut Canvas, chart: &Panel, name: &str) {
         style::TICK,
         Anchor::Start,
     );
-    let whole_steps = chart.up.ticks.iter().all(|t| (t - t.round()).abs() < 1e-9);
-    let decimals = usize::from(!whole_steps);
-    for tick in &chart.up.ticks {
-        let text = format!("{tick:.decimals$}");
-        page.text(
-            chart.left - 7.0,
-            chart.y(*tick) + 4.0,
-            &text,
-            style::TICK,
-            Anchor::End,
-        );
-    }
+    panel::frame(page, chart);
 }
 
 /// Peak speeds in the order of the reps, the sessions of a rep beside each other.
 fn peaks(page: &mut Canvas, sessions: usize, drill: &Drill, top: f64) -> Result<(), Error> {
     let peak = |row: usize, session: usize| -> Option<Measured> {
         let rep = drill.reps.get(row)?.reps.get(session)?.as_ref()?;
-        rep.peak_speed_m_s
-            .filter(|p| p.low.is_finite() && p.value.is_finite() && p.high.is_finite())
+        rep.peak_speed_m_s.filter(Measured::is_finite)
     };
     let all =
         || (0..drill.reps.len()).flat_map(|row| (0..sessions).filter_map(move |k| peak(row, k)));

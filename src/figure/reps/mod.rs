@@ -8,8 +8,7 @@ use crate::review::{PlanReview, Verdict};
 
 use super::canvas::Canvas;
 use super::key;
-use super::panel::Panel;
-use super::style::{self, Anchor, Colour};
+use super::style::{self, Colour};
 use super::{Error, Scene, ramp, verdict};
 
 /// Upper edge of the first group.
@@ -84,24 +83,6 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
 fn shade(index: usize, reps: usize) -> Colour {
     let share = index as f64 / (reps.max(2) - 1) as f64;
     ramp::colour(0.3 + 0.7 * share)
-}
-
-/// The axis line, and the numbers up.
-fn frame(page: &mut Canvas, chart: &Panel) {
-    let y = chart.bottom();
-    page.line((chart.left, y), (chart.right(), y), style::FRAME, 1.0, "");
-    let whole_steps = chart.up.ticks.iter().all(|t| (t - t.round()).abs() < 1e-9);
-    let decimals = usize::from(!whole_steps);
-    for tick in &chart.up.ticks {
-        let text = format!("{tick:.decimals$}");
-        page.text(
-            chart.left - 7.0,
-            chart.y(*tick) + 4.0,
-            &text,
-            style::TICK,
-            Anchor::End,
-        );
-    }
 }
 
 /// The signs used, with their meaning.

@@ -8,11 +8,10 @@ use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor};
 use crate::figure::thin::{self, Point};
 use crate::figure::{Error, Scene};
-use crate::measured::Z95;
 use crate::motion::Sample;
 
 use super::group::{Group, window};
-use super::{AXIS, CHART_HEIGHT, CHART_TOP, OVERLAY_WIDTH, frame, shade};
+use super::{AXIS, CHART_HEIGHT, CHART_TOP, OVERLAY_WIDTH, shade};
 
 /// Shown of a rep before its start and after its end, s.
 const BEFORE_S: f64 = 1.0;
@@ -74,17 +73,7 @@ pub(super) fn draw(
             };
             let colour = shade(i, group.reps.len());
             for samples in around(scene, (start_s, end_s)) {
-                let points: Vec<Point> = samples
-                    .iter()
-                    .filter(|s| s.speed_m_s.is_finite())
-                    .map(|s| Point {
-                        time_s: s.time_s - start_s,
-                        value: s.speed_m_s,
-                        low: s.speed_m_s - Z95 * s.speed_sd_m_s,
-                        high: s.speed_m_s + Z95 * s.speed_sd_m_s,
-                        bridged: s.bridged,
-                    })
-                    .collect();
+                let points: Vec<Point> = Point::of_speed(samples, start_s).collect();
                 for stretch in thin::stretches(&points, span_s / chart.width) {
                     let line = panel::stroke(colour, style::LINE);
                     if stretch.bridged {
@@ -101,7 +90,7 @@ pub(super) fn draw(
         Ok(())
     })?;
     page.raw(&drawn);
-    frame(page, &chart);
+    panel::frame(page, &chart);
     for tick in &chart.across.ticks {
         page.text(
             chart.x(*tick),

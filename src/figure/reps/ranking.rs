@@ -7,10 +7,11 @@ use crate::figure::canvas::{Canvas, Mark};
 use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor};
 use crate::figure::{Error, lettering, verdict};
+use crate::measured::Measured;
 use crate::review::{RepReview, Verdict};
 
 use super::group::Group;
-use super::{AXIS, CHART_HEIGHT, CHART_TOP, GROUP_WIDTH, OVERLAY_WIDTH, frame, shade};
+use super::{AXIS, CHART_HEIGHT, CHART_TOP, GROUP_WIDTH, OVERLAY_WIDTH, shade};
 
 /// The ends of the axes of peak speed, the same for all groups of a block.
 pub(super) fn range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
@@ -72,7 +73,7 @@ pub(super) fn draw(
             if let Some(peak) = finite_peak(rep) {
                 let x = i as f64 + 1.0;
                 let bar = PathElement::new(
-                    vec![(x, peak.0.max(low)), (x, peak.2.min(high))],
+                    vec![(x, peak.low.max(low)), (x, peak.high.min(high))],
                     panel::stroke(shade(i, reps), 1.6),
                 );
                 drawing.draw_series([bar]).map_err(Error::drawing)?;
@@ -81,7 +82,7 @@ pub(super) fn draw(
         Ok(())
     })?;
     page.raw(&drawn);
-    frame(page, &chart);
+    panel::frame(page, &chart);
     if let Some(target) = group.target_m_s.filter(|t| low < *t && *t < high) {
         let y = chart.y(target);
         page.line(
@@ -106,11 +107,11 @@ pub(super) fn draw(
         let x = chart.x(i as f64 + 1.0);
         let mark = verdict::mark(rep.verdict);
         match finite_peak(rep) {
-            Some((low, value, _)) => {
-                page.mark(Mark::Disc, (x, chart.y(value)), size, shade(i, reps));
+            Some(peak) => {
+                page.mark(Mark::Disc, (x, chart.y(peak.value)), size, shade(i, reps));
                 if rep.verdict != Verdict::Done {
                     // Below its bar, where no line runs through it.
-                    let y = (chart.y(low) + 8.0).min(chart.bottom() - 6.0);
+                    let y = (chart.y(peak.low) + 8.0).min(chart.bottom() - 6.0);
                     page.mark(mark, (x, y), size, style::INK);
                 }
             }
@@ -134,9 +135,7 @@ pub(super) fn draw(
     Ok(())
 }
 
-/// Lower end, value and upper end of a peak.
-fn finite_peak(rep: &RepReview) -> Option<(f64, f64, f64)> {
-    rep.peak_speed_m_s
-        .map(|p| (p.low, p.value, p.high))
-        .filter(|p| p.0.is_finite() && p.1.is_finite() && p.2.is_finite())
+/// A finite peak of a rep.
+fn finite_peak(rep: &RepReview) -> Option<Measured> {
+    rep.peak_speed_m_s.filter(Measured::is_finite)
 }

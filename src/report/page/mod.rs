@@ -124,7 +124,7 @@ fn source(text: &str) -> String {
 }
 
 fn when(session: &Session) -> String {
-    let length = session.track.points.last().map_or(0.0, |p| p.time_s);
+    let length = session.track.end_s().unwrap_or(0.0);
     let start = match session.track.start {
         Clock::Utc(time) => Some(time.strftime("%a %-d %B %Y, %H:%M UTC").to_string()),
         Clock::ZoneUnknown(time) => Some(time.strftime("%a %-d %B %Y, %H:%M").to_string()),

@@ -5,7 +5,7 @@ use std::fmt;
 use jiff::civil::{Date, DateTime};
 use jiff::{SignedDuration, Timestamp};
 
-use super::super::json::rounded;
+use super::super::parts::rounded;
 
 /// A typed value, or none.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,6 +3,7 @@
 use serde::{Serialize, Serializer};
 use serde_json::{Map, Value, json};
 
+use super::super::parts::pretty;
 use super::{Cell, Column, Of, Table, Type};
 
 /// The name and version of the shape.
@@ -49,7 +50,7 @@ pub fn schema() -> Result<String, serde_json::Error> {
         "description": "Rows of one kind with their columns. A line of NDJSON is one of the rows. null is 'not known', never 0.",
         "oneOf": tables,
     });
-    Ok(serde_json::to_string_pretty(&document)? + "\n")
+    pretty(&document)
 }
 
 /// Values with a comma between, a line each, so that people can look at the file too.

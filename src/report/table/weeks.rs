@@ -2,11 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use jiff::ToSpan;
-use jiff::civil::{Date, Weekday};
-
 use crate::diary::Recorded;
 use crate::measured::Measured;
+use crate::progress::{IsoWeek, session_load};
 
 use super::cell::Cell;
 use super::column::{Columns, FINE, Type};
@@ -14,7 +12,7 @@ use super::item::Item;
 
 pub(super) struct Row<'a> {
     athlete: Option<&'a str>,
-    monday: Date,
+    week: IsoWeek,
     items: Vec<&'a Item>,
 }
 
@@ -22,22 +20,17 @@ pub(super) struct Row<'a> {
 pub(super) fn rows(items: &[Item]) -> Vec<Row<'_>> {
     let mut weeks: BTreeMap<_, Vec<&Item>> = BTreeMap::new();
     for item in items {
-        if let Some(monday) = item.date.and_then(monday) {
-            let key = (item.athlete.as_deref(), monday);
+        if let Some(date) = item.date {
+            let key = (item.athlete.as_deref(), IsoWeek::of(date));
             weeks.entry(key).or_default().push(item);
         }
     }
-    let row = |((athlete, monday), items)| Row {
+    let row = |((athlete, week), items)| Row {
         athlete,
-        monday,
+        week,
         items,
     };
     weeks.into_iter().map(row).collect()
-}
-
-fn monday(day: Date) -> Option<Date> {
-    let since = day.weekday().since(Weekday::Monday);
-    day.checked_sub(i64::from(since).days()).ok()
 }
 
 impl Row<'_> {
@@ -70,7 +63,7 @@ impl Row<'_> {
         let loads: Vec<f64> = self
             .items
             .iter()
-            .filter_map(|i| Some(i.rpe? * i.duration_s / 60.0))
+            .filter_map(|i| Some(session_load(i.rpe?, i.duration_s)))
             .collect();
         (!loads.is_empty()).then(|| loads.iter().sum())
     }
@@ -91,13 +84,10 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             "week",
             Type::Text,
             "year and week of ISO 8601",
-            |r: &Row<'_>| {
-                let week = r.monday.iso_week_date();
-                Cell::Text(format!("{:04}-W{:02}", week.year(), week.week()))
-            },
+            |r: &Row<'_>| Cell::Text(r.week.to_string()),
         )
         .any("monday", Type::Day, "its first day", |r: &Row<'_>| {
-            Cell::Day(r.monday)
+            r.week.monday().map_or(Cell::Missing, Cell::Day)
         })
         .count("sessions", "how many sessions, noted ones included", |r| {
             Some(r.items.len())

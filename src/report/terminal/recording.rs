@@ -27,7 +27,7 @@ pub(super) fn heading(session: &Session) -> String {
     } else {
         who.join(", ")
     };
-    let length = session.track.points.last().map_or(0.0, |p| p.time_s);
+    let length = session.track.end_s().unwrap_or(0.0);
     let when = [start(session.track.start), Some(clock(length) + " long")];
     let when = when.into_iter().flatten().collect::<Vec<_>>().join(", ");
     format!("{}\n{when}\n", paint(STRONG, &cut(&title, COLUMNS)))

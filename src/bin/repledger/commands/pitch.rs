@@ -3,12 +3,14 @@
 use std::fmt::Write as _;
 
 use anyhow::{Context, bail};
+use repledger::measured::Z95;
 use repledger::pitch::{Fit, Kept, Size, fit, laps};
 use repledger::report::safe;
 use repledger::session;
 use repledger::settings::Settings;
-use sha2::{Digest, Sha256};
+use repledger::trace;
 
+use super::diary::recording;
 use crate::args::pitch::{Pitch, PitchCommand, PitchFit, PitchNamed, PitchesFrom};
 use crate::exit_status::ExitStatus;
 use crate::input::RECORDING;
@@ -69,7 +71,7 @@ fn of_traces(
     let mut all: Option<Kept> = None;
     for trace in &typed.traces {
         let bytes = trace.read(RECORDING)?;
-        let mark = mark(&bytes);
+        let mark = mark(&bytes).with_context(|| trace.name())?;
         let before = earlier.into_iter().chain(all.as_ref());
         if before.flat_map(|k| &k.known_by).any(|known| *known == mark) {
             printer.talk(format!(
@@ -106,8 +108,8 @@ fn of_traces(
             Fit::Unsure(pitch) => printer.talk(format!(
                 "{}: leaves open where the pitch lies, by ±{:.0} m and ±{:.0}°; not used",
                 trace.name(),
-                1.96 * pitch.centre_sd_m,
-                1.96 * pitch.turn_sd_rad.to_degrees()
+                Z95 * pitch.centre_sd_m,
+                Z95 * pitch.turn_sd_rad.to_degrees()
             )),
             Fit::TooSmall { outside } => printer.talk(format!(
                 "{}: {:.0} % of the time would be outside a pitch of that size; not used",
@@ -145,15 +147,11 @@ fn other_size(a: Size, b: Size) -> bool {
     (a.length_m - b.length_m).abs() > 3.0 || (a.width_m - b.width_m).abs() > 3.0
 }
 
-/// By what a recording is known again.
-fn mark(bytes: &[u8]) -> String {
-    Sha256::digest(bytes)
-        .iter()
-        .take(12)
-        .fold(String::new(), |mut text, byte| {
-            let _ = write!(text, "{byte:02x}");
-            text
-        })
+/// By what a recording is known again: the first half of a hash.
+fn mark(bytes: &[u8]) -> Result<String, trace::Error> {
+    let hash = recording::hash(bytes)?;
+    let digits = hash.iter().take(12).map(|byte| format!("{byte:02x}"));
+    Ok(digits.collect())
 }
 
 fn list(from: &PitchesFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
@@ -169,8 +167,8 @@ fn list(from: &PitchesFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus>
             safe(&kept.name),
             kept.size.length_m,
             kept.size.width_m,
-            1.96 * kept.centre_sd_m,
-            1.96 * kept.turn_sd_rad.to_degrees()
+            Z95 * kept.centre_sd_m,
+            Z95 * kept.turn_sd_rad.to_degrees()
         );
     }
     printer.data(&lines)?;
@@ -214,13 +212,13 @@ fn described(kept: &Kept) -> String {
         "centre      {:.6}, {:.6} (±{:.1} m)",
         kept.centre.latitude_deg,
         kept.centre.longitude_deg,
-        1.96 * kept.centre_sd_m
+        Z95 * kept.centre_sd_m
     );
     let _ = writeln!(
         out,
         "touchlines  {:.1}° north of east (±{:.1}°); which goal is which is not known",
         kept.turn_rad.to_degrees(),
-        1.96 * kept.turn_sd_rad.to_degrees()
+        Z95 * kept.turn_sd_rad.to_degrees()
     );
     let told = if kept.traces == 1 {
         "one recording or file".to_owned()

@@ -3,7 +3,7 @@
 mod add;
 mod keep;
 mod look;
-mod recording;
+pub(super) mod recording;
 mod refresh;
 
 use crate::args::diary::{Action, Diary};
