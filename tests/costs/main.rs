@@ -1,7 +1,7 @@
 //! Counts instructions: no stage may cost more than in proportion to fixes and reps.
 //!
 //! ```text
-//! cargo test --test costs                      # every stage at three sizes, each twice the one before
+//! cargo test --test costs                      # every stage at three sizes, each twice the one before; some minutes
 //! cargo test --test costs -- reps sets         # only what grows so
 //! ```
 //!
