@@ -179,9 +179,9 @@ fn typed(value: &[u8]) -> (Value, &'static str) {
     let text = std::str::from_utf8(value).unwrap_or_default();
     if text == "null" {
         (Value::Null, "")
-    } else if let Ok(whole) = text.parse() {
+    } else if let Ok(whole) = text.parse::<i64>() {
         (Value::Integer(whole), "")
-    } else if let Ok(real) = text.parse() {
+    } else if let Ok(real) = text.parse::<f64>() {
         (Value::Real(real), "")
     } else {
         // Text of SQLite need not be UTF-8.
