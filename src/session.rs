@@ -62,8 +62,10 @@ impl Session {
                 plan.header.match_day = None;
             }
         }
-        // What was wrong with a line quotes it.
-        self.review.notes.retain(|note| !note.starts_with("Line "));
+        // What was wrong with a line quotes it, and a plan of another day is told with both days.
+        self.review.notes.retain(|note| {
+            !note.starts_with("Line ") && (with_date || !note.starts_with("The plan is dated "))
+        });
         self
     }
 }

@@ -127,6 +127,21 @@ pub enum Error {
     },
 }
 
+impl Error {
+    /// Whether the message holds words of the file, which may say where or when it was recorded.
+    #[must_use]
+    pub fn quotes(&self) -> bool {
+        matches!(
+            self,
+            Self::NoHeader { .. }
+                | Self::MissingColumn { .. }
+                | Self::Unit { .. }
+                | Self::Damaged { .. }
+                | Self::DateOrder { .. }
+        )
+    }
+}
+
 impl fmt::Display for Error {
     #[allow(clippy::too_many_lines)] // One message a case; parting them would hide which is which.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
