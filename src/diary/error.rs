@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use rusqlite::ErrorCode;
+use rusqlite::{ErrorCode, ffi};
+
+use crate::diary::open::PATIENCE;
 
 /// Why the diary could not do something. Nothing was changed.
 #[derive(Debug)]
@@ -65,8 +67,11 @@ impl fmt::Display for Error {
             Self::NotThere => {
                 f.write_str("there is no such diary yet; `repledger diary add` or `diary note` makes it")
             }
-            Self::Locked => f.write_str(
-                "another program is writing into it and did not end in time; nothing was changed, try again",
+            Self::Locked => write!(
+                f,
+                "another program was writing into it and did not end within {} s; nothing was changed. See what has it open \
+                 (another repledger, a browser of databases, a backup or sync of its folder), then try again",
+                PATIENCE.as_secs()
             ),
             Self::ReadOnly => f.write_str(
                 "it, or the folder it lies in, may not be written; nothing was changed. Change the permissions or name \
@@ -97,6 +102,10 @@ impl std::error::Error for Error {}
 impl From<rusqlite::Error> for Error {
     fn from(error: rusqlite::Error) -> Self {
         let why = error.to_string();
+        if error.sqlite_error().map(|e| e.extended_code) == Some(ffi::SQLITE_IOERR_SHMSIZE) {
+            // No room for the index of the log.
+            return Self::Full;
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::NotADatabase) => Self::NotADiary,
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,

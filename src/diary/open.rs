@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags};
 use crate::diary::{Diary, Error, schema};
 
 /// How long another program's write is waited for.
-const PATIENCE: Duration = Duration::from_secs(5);
+pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 /// How often the change to a write-ahead log is tried, which does not wait by itself.
 const TRIES: u32 = 200;
 const BETWEEN_TRIES: Duration = Duration::from_millis(25);
@@ -26,7 +26,11 @@ impl Diary {
     pub fn open(path: &Path) -> Result<Self, Error> {
         look_before(path)?;
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-        Self::prepare(Connection::open_with_flags(path, flags)?)
+        Self::prepare(Connection::open_with_flags(path, flags)?).map_err(|error| match error {
+            // What `SQLite` cannot lay beside a diary that may not be written.
+            Error::CannotOpen(_) => may_write(path).err().unwrap_or(error),
+            error => error,
+        })
     }
 
     /// Opens a diary, or makes it where there is none: only its owner may read it.
@@ -126,6 +130,11 @@ fn write_ahead(connection: &Connection) -> Result<(), Error> {
         }
     }
     Err(Error::Locked)
+}
+
+fn may_write(path: &Path) -> Result<(), Error> {
+    let opened = OpenOptions::new().write(true).open(path);
+    opened.map(drop).map_err(|error| from_io(&error))
 }
 
 fn from_io(error: &io::Error) -> Error {

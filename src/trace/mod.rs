@@ -35,6 +35,8 @@ mod number;
 mod time;
 mod xml;
 
+use std::borrow::Cow;
+
 pub use defect::{Defect, SetAside};
 pub use error::Error;
 pub use fix::{Clock, Fix, Position, Trace};
@@ -58,12 +60,46 @@ pub enum DateOrder {
     MonthDayYear,
 }
 
-/// The bytes of a recording as they are, or unpacked where they are gzip: what tells two copies of it to be the same.
+/// The content of a recording, unpacked where it came as gzip.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unpacked<'a> {
+    bytes: Cow<'a, [u8]>,
+    defects: Vec<Defect>,
+}
+
+/// Unpacks the bytes of a recording where they are gzip, else takes them as they are.
 ///
 /// # Errors
 /// When they are gzip and nothing can be unpacked, or more than the reader takes.
-pub fn unpacked(bytes: &[u8]) -> Result<std::borrow::Cow<'_, [u8]>, Error> {
-    gzip::unpack(bytes, &mut Vec::new())
+pub fn unpack(bytes: &[u8]) -> Result<Unpacked<'_>, Error> {
+    let mut defects = Vec::new();
+    let bytes = gzip::unpack(bytes, &mut defects)?;
+    Ok(Unpacked { bytes, defects })
+}
+
+impl Unpacked<'_> {
+    /// The content: what tells two copies of a recording to be the same.
+    #[must_use]
+    pub fn bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
+    /// Reads the recording.
+    ///
+    /// # Errors
+    /// As [`read`].
+    pub fn read(&self, options: &Options) -> Result<Trace, Error> {
+        let mut defects = self.defects.clone();
+        format::refuse_binary(&self.bytes)?;
+        let text = encoding::decode(&self.bytes, &mut defects)?;
+        let mut trace = match format::detect(&text)? {
+            format::Kind::Xml => gpx::read(&text)?,
+            format::Kind::Columns => csv::read(&text, options)?,
+        };
+        defects.append(&mut trace.defects);
+        trace.defects = defects;
+        Ok(trace)
+    }
 }
 
 /// Reads a recording from the bytes of a file, whatever its name.
@@ -72,15 +108,5 @@ pub fn unpacked(bytes: &[u8]) -> Result<std::borrow::Cow<'_, [u8]>, Error> {
 /// When nothing in the bytes can be used: see [`Error`], whose cases say what was found and what to do about it. A file
 /// that is damaged after its first fixes is no error; it gives what was read and a [`Defect`].
 pub fn read(bytes: &[u8], options: &Options) -> Result<Trace, Error> {
-    let mut defects = Vec::new();
-    let bytes = gzip::unpack(bytes, &mut defects)?;
-    format::refuse_binary(&bytes)?;
-    let text = encoding::decode(&bytes, &mut defects)?;
-    let mut trace = match format::detect(&text)? {
-        format::Kind::Xml => gpx::read(&text)?,
-        format::Kind::Columns => csv::read(&text, options)?,
-    };
-    defects.append(&mut trace.defects);
-    trace.defects = defects;
-    Ok(trace)
+    unpack(bytes)?.read(options)
 }

@@ -13,6 +13,8 @@ pub enum ExitStatus {
     WrongUsage,
     /// With `--strict`: planned reps were not done.
     NotAllDone,
+    /// This signal asked to stop before all was done.
+    Stopped(usize),
 }
 
 impl From<ExitStatus> for ExitCode {
@@ -22,8 +24,14 @@ impl From<ExitStatus> for ExitCode {
             ExitStatus::CouldNot => 1,
             ExitStatus::WrongUsage => 2,
             ExitStatus::NotAllDone => 3,
+            ExitStatus::Stopped(signal) => stopped(signal),
         })
     }
+}
+
+/// The status of a program that a signal ended, as shells tell it: 130 for SIGINT, 143 for SIGTERM.
+pub fn stopped(signal: usize) -> u8 {
+    u8::try_from(128 + signal).unwrap_or(u8::MAX)
 }
 
 /// What was typed parses, but makes no sense; ends with [`ExitStatus::WrongUsage`].

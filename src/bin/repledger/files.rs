@@ -1,6 +1,6 @@
 //! The recordings that a command line names: files, and those inside folders.
 
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 use std::fs;
 use std::path::Path;
 
@@ -20,8 +20,8 @@ pub fn named(named: &[Input]) -> anyhow::Result<Vec<Input>> {
             _ => files.push(input.clone()),
         }
     }
-    let mut seen = BTreeSet::new();
-    files.retain(|file| seen.insert(file.name()));
+    let mut seen = HashSet::new();
+    files.retain(|file| seen.insert(file.clone()));
     Ok(files)
 }
 

@@ -9,10 +9,13 @@ mod commands;
 mod diary;
 mod exit_status;
 mod files;
+mod halt;
 mod input;
 mod log;
 mod mistyped;
 mod output;
+mod part;
+mod pipeline;
 mod pitches;
 mod printer;
 mod progress;
@@ -25,13 +28,15 @@ use clap::Parser;
 
 use args::{Command, Typed};
 use exit_status::{ExitStatus, WrongUsage};
+use halt::Halt;
 use printer::{Printer, Words};
 
 fn main() -> ExitCode {
     // Ends the program itself on a mistake in the command line, with the status of wrong usage.
     let typed = Typed::try_parse().unwrap_or_else(|error| mistyped::exit(&error));
     let mut printer = Printer::new(typed.color, Words::of(typed.quiet, typed.verbose));
-    let status = match run(typed.command, &mut printer) {
+    let halt = Halt::listen();
+    let status = match run(typed.command, &halt, &mut printer) {
         Ok(status) => status,
         // Whoever read the output has seen enough.
         Err(error) if is_broken_pipe(&error) => ExitStatus::Done,
@@ -47,18 +52,18 @@ fn main() -> ExitCode {
     status.into()
 }
 
-fn run(command: Command, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+fn run(command: Command, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     match command {
-        Command::Review(typed) => commands::review::run(&typed, printer),
+        Command::Review(typed) => commands::review::run(&typed, halt, printer),
         Command::Compare(typed) => commands::compare::run(&typed, printer),
         Command::Pitch(typed) => commands::pitch::run(&typed, printer),
         Command::Plan(typed) => commands::plan::run(&typed, printer),
         Command::Simulate(typed) => commands::simulate::run(&typed, printer),
-        Command::Diary(typed) => commands::diary::run(&typed, printer),
+        Command::Diary(typed) => commands::diary::run(&typed, halt, printer),
         Command::Week(typed) => commands::week::run(&typed, printer),
         Command::Weeks(typed) => commands::weeks::run(&typed, printer),
         Command::Best(typed) => commands::best::run(&typed, printer),
-        Command::Table(typed) => commands::table::run(&typed, printer),
+        Command::Table(typed) => commands::table::run(&typed, halt, printer),
         Command::Schema(typed) => commands::help::schema(&typed, printer),
         Command::Completions(typed) => commands::help::completions(&typed, printer),
         Command::Manual(typed) => commands::help::manual(&typed, printer),

@@ -6,17 +6,21 @@
 
 use std::collections::BTreeSet;
 use std::ffi::OsStr;
-use std::fs::{self, OpenOptions};
-use std::io::{self, Write};
+use std::fs::{self, File};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
+
+use crate::part::{Part, Readers};
 
 /// Name of the list of what was written.
 const LIST: &str = ".repledger";
 /// First line of the list.
 const LIST_HEAD: &str =
     "# Written by repledger; it overwrites only what is listed here and unchanged.";
+/// What stands in the list for the end of a line in a name, where it cannot be.
+const LINE_END: &str = "\0";
 /// Most bytes of a list that are read.
 const LIST_BYTES: u64 = 1 << 20;
 
@@ -38,7 +42,7 @@ pub struct Folder {
 }
 
 impl Folder {
-    /// Makes the folder where it is not there yet, and reads what was written into it before.
+    /// Makes the folder where it is not there yet, and looks whether it can be written into.
     pub fn open(path: &Path, force: bool) -> anyhow::Result<Self> {
         let named = || format!("cannot write into '{}'", path.display());
         fs::create_dir_all(path)
@@ -47,16 +51,21 @@ impl Folder {
                 _ => error.into(),
             })
             .with_context(named)?;
-        let listed = read_list(&path.join(LIST)).with_context(named)?;
+        read_list(&path.join(LIST)).with_context(named)?;
         Ok(Self {
             path: path.to_owned(),
             force,
-            listed,
+            listed: BTreeSet::new(),
         })
     }
 
     /// Writes the files, all of them or, where one of them is not ours, none.
     pub fn write(mut self, outputs: &[Output]) -> anyhow::Result<()> {
+        // One program after the other, each with the list that the one before left. Where folders cannot be locked they take
+        // their chance: a file of the one may be unknown to the list of the other, and then stands.
+        let folder = File::open(&self.path);
+        let _locked = folder.as_ref().map(File::lock);
+        self.listed = read_list(&self.path.join(LIST))?;
         self.refuse_foreign(outputs)?;
         self.listed
             .extend(outputs.iter().map(|o| (hash(&o.bytes), o.name.clone())));
@@ -126,7 +135,7 @@ impl Folder {
         lines.extend(
             self.listed
                 .iter()
-                .map(|(hash, name)| format!("{hash:016x} {name}")),
+                .map(|(hash, name)| format!("{hash:016x} {}", name.replace('\n', LINE_END))),
         );
         let text = lines.join("\n") + "\n";
         let path = self.path.join(LIST);
@@ -137,8 +146,14 @@ impl Folder {
 
 /// Writes one file beside whatever else its folder holds.
 pub fn write_file(path: &Path, bytes: Vec<u8>, force: bool) -> anyhow::Result<()> {
-    let Some(name) = path.file_name().and_then(|n| n.to_str()) else {
+    let Some(name) = path.file_name() else {
         bail!("cannot write '{}': it is no name of a file", path.display());
+    };
+    let Some(name) = name.to_str() else {
+        bail!(
+            "cannot write '{}': the name is not UTF-8 text; choose another",
+            path.display()
+        );
     };
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
@@ -164,45 +179,17 @@ fn read_list(path: &Path) -> anyhow::Result<BTreeSet<(u64, String)>> {
     let text = String::from_utf8_lossy(&fs::read(path)?).into_owned();
     let entry = |line: &str| {
         let (hash, name) = line.split_once(' ')?;
-        Some((u64::from_str_radix(hash, 16).ok()?, name.to_owned()))
+        Some((
+            u64::from_str_radix(hash, 16).ok()?,
+            name.replace(LINE_END, "\n"),
+        ))
     };
-    Ok(text.lines().filter_map(entry).collect())
+    Ok(text.split('\n').filter_map(entry).collect())
 }
 
-/// Puts the content where `path` says in one step, by way of a new file in the same folder.
+/// Puts the content where `path` says in one step.
 fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    replace_by(path, bytes, OpenOptions::new())
-}
-
-/// The same for a file that its owner alone may read: it holds places.
-pub fn replace_private(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut options = OpenOptions::new();
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt;
-        options.mode(0o600);
-    }
-    replace_by(path, bytes, options)
-}
-
-fn replace_by(path: &Path, bytes: &[u8], options: OpenOptions) -> io::Result<()> {
-    let mut name = std::ffi::OsString::from(".");
-    name.push(path.file_name().unwrap_or_default());
-    name.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(name);
-    let written = write_new(&part, bytes, options).and_then(|()| fs::rename(&part, path));
-    if written.is_err() {
-        // The part is of no use; that it cannot be removed either adds nothing to what is told.
-        let _ = fs::remove_file(&part);
-    }
-    written
-}
-
-fn write_new(path: &Path, bytes: &[u8], mut options: OpenOptions) -> io::Result<()> {
-    let mut file = options.write(true).create_new(true).open(path)?;
-    file.write_all(bytes)?;
-    // Otherwise the name may outlive a power cut and the content not.
-    file.sync_all()
+    Part::begin(path, Readers::Usual)?.write(bytes)?.finish()
 }
 
 /// FNV-1a of 64 bits: tells changed files from unchanged ones, and is no protection from malice.

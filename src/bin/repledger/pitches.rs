@@ -11,7 +11,7 @@ use repledger::pitch::{self, Ground, Kept};
 
 use crate::args::pitch::PitchesFrom;
 use crate::input::PITCH;
-use crate::output;
+use crate::part::{Part, Readers};
 
 /// Where pitches are kept when nobody names another folder, below the data folder.
 const FOLDER: &str = "repledger/pitches";
@@ -69,7 +69,9 @@ impl PitchesFrom {
         let folder = self.folder()?;
         crate::diary::make_folder(&folder)
             .with_context(|| format!("cannot make the folder '{}'", folder.display()))?;
-        output::replace_private(&path, kept.render()?.as_bytes())
+        let text = kept.render()?;
+        Part::begin(&path, Readers::Owner)
+            .and_then(|part| part.write(text.as_bytes())?.finish())
             .with_context(|| format!("cannot write '{}'", path.display()))
     }
 

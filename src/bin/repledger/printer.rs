@@ -55,12 +55,12 @@ impl Printer {
             .context("cannot write to standard output")
     }
 
-    /// Says a word beside the data. Where nobody listens, nothing is lost.
+    /// Says a word beside the data, on one line. Where nobody listens, nothing is lost.
     pub fn talk(&mut self, text: impl Display) {
         if self.words == Words::Few {
             return;
         }
-        let _ = writeln!(self.err, "{text}");
+        let _ = writeln!(self.err, "{}", one_line(&text.to_string()));
     }
 
     /// Says which step is taken, to those who asked for it.
@@ -103,7 +103,8 @@ impl Printer {
             return;
         }
         let style = anstyle::AnsiColor::Red.on_default().bold();
-        let _ = writeln!(self.err, "{style}error:{style:#} {}", chain(error));
+        let text = one_line(&chain(error));
+        let _ = writeln!(self.err, "{style}error:{style:#} {text}");
     }
 }
 
@@ -132,6 +133,11 @@ pub fn chain(error: &anyhow::Error) -> String {
         }
     }
     text
+}
+
+/// Without what a terminal would obey: the name of a file may hold line ends and escapes.
+fn one_line(text: &str) -> String {
+    text.replace(char::is_control, "?")
 }
 
 #[cfg(test)]

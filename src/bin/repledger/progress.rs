@@ -1,9 +1,12 @@
 //! How far long work is: a bar on a terminal, plain lines elsewhere, both on standard error.
 
 use std::io::{self, IsTerminal};
+use std::path::Path;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
+use crate::exit_status::ExitStatus;
+use crate::halt::Halt;
 use crate::printer::Printer;
 
 /// Shows how far work on several things is; nothing of one alone.
@@ -19,9 +22,10 @@ impl Progress {
     pub fn new(what: &'static str, of: usize, printer: &Printer) -> Self {
         let bar = (of > 1 && printer.talks() && io::stderr().is_terminal()).then(|| {
             let bar = ProgressBar::new(of as u64);
-            // A template that is right in the source stays right.
+            // Narrower than a terminal, whose own ^C then stands on the line that the bar clears. A template that is right in the
+            // source stays right.
             if let Ok(style) = ProgressStyle::with_template(
-                "{bar:24} {pos} of {len}  {per_sec}  {eta} left  {wide_msg}",
+                "{bar:20} {pos} of {len}  {per_sec}  {eta} left  {msg:16!}",
             ) {
                 bar.set_style(style);
             }
@@ -35,24 +39,43 @@ impl Progress {
         }
     }
 
-    /// The next thing is begun.
+    /// The next thing is done, or could not be.
     pub fn step(&mut self, name: &str, printer: &mut Printer) {
+        self.done += 1;
         match &self.bar {
             Some(bar) => {
                 bar.set_position(self.done as u64);
+                let name = Path::new(name).file_name().unwrap_or_default();
+                let name = name.to_string_lossy();
                 bar.set_message(name.replace(char::is_control, "?"));
             }
             None if self.of > 1 => {
                 printer.talk(format!(
                     "{} of {} to be {}: {name}",
-                    self.done + 1,
-                    self.of,
-                    self.what
+                    self.done, self.of, self.what
                 ));
             }
             None => {}
         }
-        self.done += 1;
+    }
+
+    /// After a request to stop: says how far the work came, if there is one that was not begun; `name` tells what it is.
+    pub fn stopped(
+        &self,
+        failed: usize,
+        name: impl FnOnce(usize) -> Option<String>,
+        halt: &Halt,
+        printer: &mut Printer,
+    ) -> Option<ExitStatus> {
+        let signal = halt.asked()?;
+        let next = name(self.done)?;
+        printer.talk(format!(
+            "stopped: {} of {} {}, the rest not begun, from {next} on",
+            self.done - failed,
+            self.of,
+            self.what
+        ));
+        Some(ExitStatus::Stopped(signal))
     }
 
     /// Prints beside the bar.

@@ -32,7 +32,7 @@ Examples:
   repledger table monday.gpx tuesday.gpx --of efforts --to efforts.csv
   repledger settings --set set=women > my-settings.toml
 
-Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict).";
+Exit status: 0 done, 1 could not, 2 wrong usage, 3 reps not done (with --strict), 130 stopped by Ctrl-C, 143 by SIGTERM.";
 
 const REVIEW_EXAMPLES: &str = "\
 Examples:
@@ -198,7 +198,8 @@ pub struct Review {
 
     /// For sharing: leave out of every output where on earth it was, and when
     ///
-    /// Places stay as metres on the pitch. Names that the recording gave go as well, since they may name a place.
+    /// Places stay as metres on the pitch. Names that the recording gave go as well, since they may name a place. Of several
+    /// recordings the folders inside --out are numbered; a line still names its file as you did.
     #[arg(long)]
     pub hide_place: bool,
 
@@ -314,7 +315,7 @@ pub struct SettingsFrom {
 }
 
 /// A file, or standard input.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Input {
     /// `-`
     Stdin,

@@ -4,29 +4,40 @@
 
 use std::collections::HashSet;
 use std::ffi::OsStr;
-use std::io::{self, BufRead, Read};
+use std::io::{self, BufRead, BufReader, Read};
 use std::path::Path;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
+use std::thread;
+use std::time::Duration;
 
 use anyhow::{Context, anyhow, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use rayon::prelude::*;
 use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::report::{json, summary};
 use repledger::session::{self, Session};
 use repledger::settings::Resolved;
+use repledger::trace;
 
 use super::review;
 use crate::args::{self, Input};
 use crate::exit_status::ExitStatus;
 use crate::files;
+use crate::halt::Halt;
+use crate::input::RECORDING;
 use crate::output::Folder;
+use crate::pipeline::in_order;
 use crate::printer::{Printer, chain};
 use crate::progress::Progress;
 
 /// Most bytes of a line of names or base64: a recording of 512 MB in base64, and its name.
 const LINE: u64 = (512 << 20) / 3 * 4 + (1 << 20);
+
+/// Longest name of a recording's folder, bytes: most file systems take 255, and a number may follow.
+const LONGEST: usize = 200;
+/// How often a request to stop is looked for while no line comes.
+const LOOK: Duration = Duration::from_millis(100);
 
 /// What is the same for all recordings.
 pub struct Batch<'a> {
@@ -38,6 +49,8 @@ pub struct Batch<'a> {
     pub plan: Option<&'a Plan>,
     /// The settings.
     pub resolved: &'a Resolved,
+    /// Whether to stop.
+    pub halt: &'a Halt,
 }
 
 /// What is told of one recording.
@@ -48,32 +61,56 @@ struct Told {
 }
 
 impl Batch<'_> {
+    /// The session of a recording, as it may be shown.
+    pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
+        let typed = self.typed;
+        let settings = &self.resolved.settings;
+        // The bytes, most of what a review needs memory for, go as soon as they are read.
+        let recording = trace::read(&bytes?, &settings.trace);
+        let recording = recording
+            .map_err(|error| {
+                if typed.hide_place && error.quotes() {
+                    anyhow!(
+                        "it cannot be read; why is told without --hide-place, since that quotes it"
+                    )
+                } else {
+                    error.into()
+                }
+            })
+            .with_context(|| name.to_owned())?;
+        let session = session::account_on(recording, self.plan, settings, self.ground)
+            .with_context(|| name.to_owned())?;
+        Ok(if typed.hide_place {
+            session.without_place(typed.show_date)
+        } else {
+            session
+        })
+    }
+
     /// Reviews the files that are named and those inside folders.
     pub fn files(&self, named: &[Input], printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         let files = files::named(named)?;
-        let places = places(&files);
+        let places = places(&files, self.typed.hide_place);
         // Nothing stands on standard output before there is something to tell.
         let mut head = (!self.typed.json).then(summary::head);
         let mut progress = Progress::new("reviewed", files.len(), printer);
         let mut failed = Vec::new();
         let mut all_done = true;
-        let work: Vec<(&Input, String)> = files.iter().zip(places).collect();
-        for chunk in work.chunks(rayon::current_num_threads().max(1)) {
-            let told: Vec<Told> = chunk
-                .par_iter()
-                .map(|(file, place)| self.file(file, place))
-                .collect();
-            for told in told {
+        in_order(
+            files.iter().zip(&places),
+            self.halt,
+            |(file, place)| self.file(file, place),
+            |told| {
                 progress.step(&told.name, printer);
                 all_done &= told.status != ExitStatus::NotAllDone;
                 progress.aside(|| {
                     if let (Ok(_), Some(head)) = (&told.line, head.take()) {
                         printer.data(&head)?;
                     }
-                    self.tell(&told, &mut failed, printer)
-                })?;
-            }
-        }
+                    self.tell(told, &mut failed, printer)
+                })
+            },
+        )?;
         progress.end();
         if !failed.is_empty() {
             printer.talk(format!(
@@ -82,30 +119,33 @@ impl Batch<'_> {
                 files.len(),
                 failed.join(", ")
             ));
-            return Ok(ExitStatus::CouldNot);
         }
-        Ok(if all_done {
-            ExitStatus::Done
-        } else {
-            ExitStatus::NotAllDone
+        let name = |k| files.get(k).map(Input::name);
+        if let Some(status) = progress.stopped(failed.len(), name, self.halt, printer) {
+            return Ok(status);
+        }
+        Ok(match (failed.is_empty(), all_done) {
+            (false, _) => ExitStatus::CouldNot,
+            (true, false) => ExitStatus::NotAllDone,
+            (true, true) => ExitStatus::Done,
         })
     }
 
     /// Says what became of a file.
     fn tell(
         &self,
-        told: &Told,
+        told: Told,
         failed: &mut Vec<String>,
         printer: &mut Printer,
     ) -> anyhow::Result<()> {
-        match &told.line {
-            Ok(line) => printer.data(line),
+        match told.line {
+            Ok(line) => printer.data(&line),
             Err(error) => {
-                failed.push(told.name.clone());
-                printer.error(error);
+                printer.error(&error);
                 if self.typed.json {
-                    printer.data(&json::error_line(&told.name, &chain(error))?)?;
+                    printer.data(&json::error_line(&told.name, &chain(&error))?)?;
                 }
+                failed.push(told.name);
                 Ok(())
             }
         }
@@ -114,8 +154,8 @@ impl Batch<'_> {
     /// Reviews a file, and writes its folder where one is wanted.
     fn file(&self, file: &Input, place: &str) -> Told {
         let name = file.name();
-        let reviewed = review::analyse(file, self.plan, &self.resolved.settings, self.ground)
-            .map(|session| review::hidden(session, self.typed))
+        let reviewed = self
+            .session(&name, file.read(RECORDING))
             .and_then(|session| {
                 if let Some(out) = &self.typed.out {
                     let outputs = review::outputs(&session, &self.resolved.list, self.typed.theme)?;
@@ -144,45 +184,40 @@ impl Batch<'_> {
 
     /// Reviews what the lines of standard input name or hold; a line that cannot be reviewed is answered by one with its error.
     pub fn lines(&self, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-        let mut input = io::stdin().lock();
+        let mut answered = 0_usize;
         let mut failed = 0_usize;
-        let mut of = 0_usize;
-        loop {
-            let mut lines = Vec::new();
-            while lines.len() < rayon::current_num_threads().max(1) {
-                match next_line(&mut input).with_context(|| format!("line {}", of + 1))? {
-                    Some(line) if line.is_empty() => of += 1,
-                    Some(line) => {
-                        of += 1;
-                        lines.push((of, line));
-                    }
-                    None => break,
-                }
-            }
-            if lines.is_empty() {
-                break;
-            }
-            let told: Vec<Told> = lines
-                .into_par_iter()
-                .map(|(number, line)| self.line(number, line))
-                .collect();
-            for told in told {
+        in_order(
+            Lines::of_stdin(self.halt),
+            self.halt,
+            |line| line.map(|(number, line)| self.line(number, line)),
+            |told| {
+                let told = told?;
+                answered += 1;
                 match told.line {
-                    Ok(line) => printer.data(&line)?,
+                    Ok(line) => printer.data(&line),
                     Err(error) => {
                         failed += 1;
-                        printer.data(&json::error_line(&told.name, &chain(&error))?)?;
+                        printer.data(&json::error_line(&told.name, &chain(&error))?)
                     }
                 }
-            }
+            },
+        )?;
+        if failed > 0 {
+            printer.talk(format!(
+                "not reviewed: {failed}; their lines say why in `error`"
+            ));
         }
-        if failed == 0 {
-            return Ok(ExitStatus::Done);
+        if let Some(signal) = self.halt.asked() {
+            printer.talk(format!(
+                "stopped: {answered} lines answered, the rest not begun"
+            ));
+            return Ok(ExitStatus::Stopped(signal));
         }
-        printer.talk(format!(
-            "not reviewed: {failed}; their lines say why in `error`"
-        ));
-        Ok(ExitStatus::CouldNot)
+        Ok(if failed > 0 {
+            ExitStatus::CouldNot
+        } else {
+            ExitStatus::Done
+        })
     }
 
     /// Reviews what one line names or holds.
@@ -191,25 +226,58 @@ impl Batch<'_> {
             let error = anyhow!("line {number} is not UTF-8 text");
             return self.told(format!("line {number}"), Err(error), true);
         };
-        let Some((name, content)) = text.split_once('\t') else {
-            return self.file_of_line(text);
+        let (name, bytes) = match text.split_once('\t') {
+            None => (text.as_str(), Input::File((&text).into()).read(RECORDING)),
+            Some((name, content)) => {
+                let bytes = STANDARD.decode(content.trim_end()).map_err(|error| {
+                    anyhow!("line {number}: what follows the tab is no base64: {error}")
+                });
+                (name, bytes)
+            }
         };
-        let reviewed = STANDARD
-            .decode(content.trim_end())
-            .map_err(|error| anyhow!("line {number}: what follows the tab is no base64: {error}"))
-            .and_then(|bytes| {
-                session::analyse_on(&bytes, self.plan, &self.resolved.settings, self.ground)
-                    .with_context(|| name.to_owned())
-            })
-            .map(|session| review::hidden(session, self.typed));
-        self.told(name.to_owned(), reviewed, true)
+        self.told(name.to_owned(), self.session(name, bytes), true)
     }
+}
 
-    fn file_of_line(&self, name: String) -> Told {
-        let file = Input::File(name.clone().into());
-        let reviewed = review::analyse(&file, self.plan, &self.resolved.settings, self.ground)
-            .map(|session| review::hidden(session, self.typed));
-        self.told(name, reviewed, true)
+/// Lines with their numbers, from 1, without empty ones. They end where the input does, at what is no line, or at a request to stop.
+struct Lines<'a> {
+    received: Receiver<anyhow::Result<(usize, Vec<u8>)>>,
+    halt: &'a Halt,
+}
+
+impl<'a> Lines<'a> {
+    /// Those of standard input, read by a thread of its own: nobody can be called back from waiting for input, so it is left behind.
+    fn of_stdin(halt: &'a Halt) -> Self {
+        let (send, received) = mpsc::sync_channel(0);
+        thread::spawn(move || {
+            let mut input = BufReader::new(io::stdin());
+            for number in 1.. {
+                let line = next_line(&mut input).with_context(|| format!("line {number}"));
+                let sent = match line.transpose() {
+                    None => return,
+                    Some(Ok(line)) if line.is_empty() => continue,
+                    Some(line) => send.send(line.map(|line| (number, line))),
+                };
+                if sent.is_err() {
+                    return;
+                }
+            }
+        });
+        Self { received, halt }
+    }
+}
+
+impl Iterator for Lines<'_> {
+    type Item = anyhow::Result<(usize, Vec<u8>)>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        loop {
+            match self.received.recv_timeout(LOOK) {
+                Ok(line) => return Some(line),
+                Err(RecvTimeoutError::Timeout) if self.halt.asked().is_none() => {}
+                Err(_) => return None,
+            }
+        }
     }
 }
 
@@ -241,8 +309,13 @@ fn shown(name: &str) -> String {
         .to_owned()
 }
 
-/// The folder of each recording: its name without endings, told apart by numbers where several have one.
-fn places(files: &[Input]) -> Vec<String> {
+/// The folder of each recording: its name without endings, told apart by numbers where several have one; or numbers alone.
+fn places(files: &[Input], hidden: bool) -> Vec<String> {
+    if hidden {
+        return (1..=files.len())
+            .map(|n| format!("recording-{n}"))
+            .collect();
+    }
     let mut taken = HashSet::new();
     files
         .iter()
@@ -270,10 +343,13 @@ fn stem(path: &Path) -> String {
     } else {
         path.to_owned()
     };
-    path.file_stem().map_or_else(
-        || "recording".to_owned(),
-        |s| s.to_string_lossy().into_owned(),
-    )
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    // A name of dots alone is another folder than one inside.
+    if stem.chars().all(|c| c == '.') {
+        return "recording".to_owned();
+    }
+    let longest = stem.floor_char_boundary(LONGEST);
+    stem.get(..longest).unwrap_or_default().to_owned()
 }
 
 #[cfg(test)]
@@ -290,7 +366,24 @@ mod tests {
             "mon-2.gpx",
         ]
         .map(|name| Input::File(name.into()));
-        assert_eq!(places(&files), ["mon", "mon-2", "Mon-3", "tue", "mon-2-2"]);
+        assert_eq!(
+            places(&files, false),
+            ["mon", "mon-2", "Mon-3", "tue", "mon-2-2"]
+        );
+        assert_eq!(places(&files, true)[3], "recording-4");
+    }
+
+    #[test]
+    fn a_folder_lies_inside_whatever_the_file_is_called() {
+        let long = "ü".repeat(120) + ".gpx";
+        let files =
+            ["..gpx", "...gpx", "....gz", "x/..", &long].map(|name| Input::File(name.into()));
+        let places = places(&files, false);
+        assert_eq!(
+            places[..4],
+            ["recording", "recording-2", "recording-3", "recording-4"]
+        );
+        assert_eq!(places[4], "ü".repeat(100));
     }
 
     #[test]

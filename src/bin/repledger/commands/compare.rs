@@ -9,12 +9,13 @@ use repledger::diary::Diary;
 use repledger::figure::{self, Named, Picture};
 use repledger::plan::Plan;
 use repledger::report::{comparison_json, comparison_text};
-use repledger::session::Session;
+use repledger::session::{self, Session};
 use repledger::settings::Settings;
 
 use super::pictures;
 use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::input::RECORDING;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
 
@@ -36,9 +37,14 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         .traces
         .par_iter()
         .zip(&plans)
-        .map(|(trace, plan)| match entry_number(trace) {
-            Some(_) => Ok(None),
-            None => super::review::analyse(trace, plan.as_ref(), &settings, &ground).map(Some),
+        .map(|(trace, plan)| {
+            if entry_number(trace).is_some() {
+                return Ok(None);
+            }
+            let bytes = trace.read(RECORDING)?;
+            session::analyse_on(&bytes, plan.as_ref(), &settings, &ground)
+                .with_context(|| trace.name())
+                .map(Some)
         })
         .collect::<anyhow::Result<Vec<Option<Session>>>>()?;
     let sides = typed

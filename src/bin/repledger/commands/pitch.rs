@@ -149,7 +149,7 @@ fn other_size(a: Size, b: Size) -> bool {
 
 /// By what a recording is known again: the first half of a hash.
 fn mark(bytes: &[u8]) -> Result<String, trace::Error> {
-    let hash = recording::hash(bytes)?;
+    let hash = recording::hash(trace::unpack(bytes)?.bytes());
     let digits = hash.iter().take(12).map(|byte| format!("{byte:02x}"));
     Ok(digits.collect())
 }

@@ -1,23 +1,23 @@
 //! `repledger review`: a recording in, an account out.
 
-use anyhow::{Context, bail};
+use anyhow::bail;
 use rayon::prelude::*;
-use repledger::pitch::Ground;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
-use repledger::session::{self, Session};
-use repledger::{figure, plan, settings, trace};
+use repledger::session::Session;
+use repledger::{figure, settings};
 
 use super::batch::Batch;
 use super::pictures;
 use crate::args::{self, Input, Theme};
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
 
 /// Runs the command.
-pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let resolved = settings(typed)?;
     let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
     let ground = typed.pitches.ground(typed.pitch.as_deref())?;
@@ -26,12 +26,13 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
         ground: &ground,
         plan: plan.as_ref(),
         resolved: &resolved,
+        halt,
     };
     if typed.ndjson {
         return batch.lines(printer);
     }
     let folders = |input: &Input| matches!(input, Input::File(path) if path.is_dir());
-    let file = match typed.traces.as_slice() {
+    let trace = match typed.traces.as_slice() {
         [one] if !folders(one) => one,
         several => return batch.files(several, printer),
     };
@@ -39,10 +40,7 @@ pub fn run(typed: &args::Review, printer: &mut Printer) -> anyhow::Result<ExitSt
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let session = hidden(
-        analyse(file, plan.as_ref(), &resolved.settings, &ground)?,
-        typed,
-    );
+    let session = batch.session(&trace.name(), trace.read(RECORDING))?;
     if let Some((path, folder)) = folder {
         let outputs = outputs(&session, &resolved.list, typed.theme)?;
         pictures::write(folder, path, &outputs, printer)?;
@@ -78,31 +76,6 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
         settings.trace.dates = Some(dates.into());
     }
     Ok(resolved)
-}
-
-/// The session as it may be shown.
-pub(super) fn hidden(session: Session, typed: &args::Review) -> Session {
-    if typed.hide_place {
-        session.without_place(typed.show_date)
-    } else {
-        session
-    }
-}
-
-pub(super) fn analyse(
-    file: &Input,
-    plan: Option<&plan::Plan>,
-    settings: &settings::Settings,
-    ground: &Ground,
-) -> anyhow::Result<Session> {
-    // The bytes, most of what a review needs memory for, go as soon as they are read.
-    let recording = {
-        let bytes = file.read(RECORDING)?;
-        trace::read(&bytes, &settings.trace).map_err(session::Error::Trace)
-    };
-    recording
-        .and_then(|recording| session::account_on(recording, plan, settings, ground))
-        .with_context(|| file.name())
 }
 
 /// Account, JSON, page and pictures of a session.

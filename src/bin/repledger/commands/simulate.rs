@@ -71,7 +71,9 @@ fn keep(
         path.display(),
         simulated.receiver.kind.description()
     ));
-    printer.talk(simulation_text::truth(simulated).trim_end());
+    for line in simulation_text::truth(simulated).lines() {
+        printer.talk(line);
+    }
     Ok(())
 }
 

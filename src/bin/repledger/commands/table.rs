@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use anyhow::{Context, anyhow, bail};
-use rayon::prelude::*;
 use repledger::diary::Filter;
 use repledger::report::table::xlsx::SettingLine;
 use repledger::report::table::{Item, Of, Table, csv, json, xlsx};
@@ -14,8 +13,10 @@ use crate::args::DiaryFrom;
 use crate::args::Input;
 use crate::args::table as args;
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::output;
+use crate::pipeline::in_order;
 use crate::printer::Printer;
 
 /// How rows are written.
@@ -28,6 +29,7 @@ enum Format {
 }
 
 /// What was read, and what could not be.
+#[derive(Default)]
 struct Read {
     items: Vec<Item>,
     settings: Vec<SettingLine>,
@@ -35,13 +37,21 @@ struct Read {
 }
 
 /// Runs the command. What can be read is written, and what cannot is told at the end.
-pub fn run(typed: &args::Table, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let format = format(typed.to.as_deref())?;
     let ofs = ofs(typed, format)?;
     let read = match &typed.diary {
         Some(path) => of_diary(path.as_deref(), typed)?,
-        None => of_traces(typed, printer)?,
+        None => of_traces(typed, halt, printer)?,
     };
+    if let Some(signal) = halt.asked() {
+        printer.talk(format!(
+            "stopped: {} of {} recordings read, nothing was written",
+            read.items.len() + read.failed.len(),
+            typed.traces.len()
+        ));
+        return Ok(ExitStatus::Stopped(signal));
+    }
     for (_, error) in &read.failed {
         printer.error(error);
     }
@@ -144,7 +154,7 @@ fn render(
 }
 
 /// Reviews the recordings, several at a time, and keeps their order.
-fn of_traces(typed: &args::Table, printer: &mut Printer) -> anyhow::Result<Read> {
+fn of_traces(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::Result<Read> {
     let from_stdin = typed
         .traces
         .iter()
@@ -168,10 +178,14 @@ fn of_traces(typed: &args::Table, printer: &mut Printer) -> anyhow::Result<Read>
     if typed.traces.len() > 1 {
         printer.detail(format!("reviewing {} recordings", typed.traces.len()));
     }
-    let outcomes: Vec<Result<Item, (String, anyhow::Error)>> = typed
-        .traces
-        .par_iter()
-        .map(|trace| {
+    let mut read = Read {
+        settings: in_force(&resolved),
+        ..Read::default()
+    };
+    in_order(
+        typed.traces.iter(),
+        halt,
+        |trace| {
             let name = trace.name();
             let item = trace.read(RECORDING).and_then(|bytes| {
                 let session = session::analyse(&bytes, plan.as_ref(), &settings);
@@ -179,19 +193,15 @@ fn of_traces(typed: &args::Table, printer: &mut Printer) -> anyhow::Result<Read>
                 Ok(Item::of_session(&name, &session))
             });
             item.map_err(|error| (name, error))
-        })
-        .collect();
-    let mut read = Read {
-        items: Vec::new(),
-        settings: in_force(&resolved),
-        failed: Vec::new(),
-    };
-    for outcome in outcomes {
-        match outcome {
-            Ok(item) => read.items.push(item),
-            Err(failed) => read.failed.push(failed),
-        }
-    }
+        },
+        |outcome| {
+            match outcome {
+                Ok(item) => read.items.push(item),
+                Err(failed) => read.failed.push(failed),
+            }
+            Ok(())
+        },
+    )?;
     Ok(read)
 }
 
@@ -212,11 +222,7 @@ fn of_diary(path: Option<&Path>, typed: &args::Table) -> anyhow::Result<Read> {
         from: typed.since,
         to: typed.until,
     };
-    let mut read = Read {
-        items: Vec::new(),
-        settings: Vec::new(),
-        failed: Vec::new(),
-    };
+    let mut read = Read::default();
     for entry in diary.entries(&filter)? {
         let recording = match entry.recorded {
             Some(_) => diary.recording(entry.id)?,

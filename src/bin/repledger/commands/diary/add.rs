@@ -1,4 +1,11 @@
 //! `repledger diary add`: recordings in, entries out.
+//!
+//! Recordings are read and reviewed in parallel and added in the order they were named. What one of them is held against may hang
+//! on those before it: a plan of the day is done once. So where an earlier one that is still under work may be of the same day,
+//! and there is a plan for it, a recording is reviewed in its turn.
+
+use std::collections::BTreeMap;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use anyhow::{Context, anyhow, bail};
 use jiff::SignedDuration;
@@ -6,7 +13,7 @@ use jiff::civil::Date;
 use jiff::tz::Offset;
 use repledger::diary::{self, Circumstances, Diary, Filter, NewEntry, Planned, Source};
 use repledger::plan::{self, Plan};
-use repledger::report::diary_text;
+use repledger::report::{diary_text, safe};
 use repledger::session;
 use repledger::settings::Settings;
 use repledger::trace::{self, Clock, Trace};
@@ -16,7 +23,9 @@ use crate::args::diary::Add;
 use crate::args::{DiaryFrom, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::files;
+use crate::halt::Halt;
 use crate::input::RECORDING;
+use crate::pipeline::in_order;
 use crate::printer::Printer;
 use crate::progress::Progress;
 
@@ -27,10 +36,17 @@ struct Adding<'a> {
     changed: String,
     /// The plan that was named, with its text.
     plan: Option<(String, Plan)>,
+    /// For one at a time.
+    diary: Mutex<Diary>,
 }
 
 /// Runs the command. What can be added is, and what cannot is told at the end.
-pub fn run(typed: &Add, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(
+    typed: &Add,
+    from: &DiaryFrom,
+    halt: &Halt,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
     if typed
         .traces
         .iter()
@@ -57,37 +73,44 @@ pub fn run(typed: &Add, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Resu
         None => None,
     };
     let files = files::named(&typed.traces)?;
-    let mut diary = from.create()?;
     let adding = Adding {
         typed,
         settings,
         changed,
         plan,
+        diary: Mutex::new(from.create()?),
     };
+    let days = Days::default();
     let mut progress = Progress::new("added", files.len(), printer);
     let mut failed = Vec::new();
-    for file in &files {
-        progress.step(&file.name(), printer);
-        let outcome = adding.add(file, &mut diary);
-        progress.aside(|| match outcome {
-            Ok(told) => {
-                for word in told.words {
-                    printer.talk(word);
+    in_order(
+        files
+            .iter()
+            .enumerate()
+            .inspect(|(place, _)| days.begin(*place)),
+        halt,
+        |(place, file)| (place, file, adding.prepare(place, file, &days)),
+        |(place, file, prepared)| {
+            let outcome = prepared.and_then(|prepared| adding.store(file, prepared));
+            days.end(place);
+            progress.step(&file.name(), printer);
+            progress.aside(|| match outcome {
+                Ok(told) => {
+                    for word in told.words {
+                        printer.talk(word);
+                    }
+                    printer.data(&told.line)
                 }
-                printer.data(&told.line)
-            }
-            Err(error) => {
-                printer.error(&error);
-                failed.push(file.name());
-                Ok(())
-            }
-        })?;
-    }
+                Err(error) => {
+                    printer.error(&error);
+                    failed.push(file.name());
+                    Ok(())
+                }
+            })
+        },
+    )?;
     progress.end();
-    if failed.is_empty() {
-        return Ok(ExitStatus::Done);
-    }
-    if files.len() > 1 {
+    if !failed.is_empty() && files.len() > 1 {
         printer.talk(format!(
             "not added, {} of {}: {}",
             failed.len(),
@@ -95,7 +118,69 @@ pub fn run(typed: &Add, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Resu
             failed.join(", ")
         ));
     }
-    Ok(ExitStatus::CouldNot)
+    let name = |k| files.get(k).map(Input::name);
+    if let Some(status) = progress.stopped(failed.len(), name, halt, printer) {
+        return Ok(status);
+    }
+    Ok(if failed.is_empty() {
+        ExitStatus::Done
+    } else {
+        ExitStatus::CouldNot
+    })
+}
+
+/// The days of the recordings that are under work, by their places among all; `None` as long as a day is not known.
+#[derive(Default)]
+struct Days(Mutex<BTreeMap<usize, Option<Date>>>);
+
+impl Days {
+    /// Work on a file begins, in the order of the files.
+    fn begin(&self, place: usize) {
+        self.under_work().insert(place, None);
+    }
+
+    /// Notes the day of a file. Whether no earlier one may be of the same day.
+    fn first_of(&self, place: usize, date: Date) -> bool {
+        let mut days = self.under_work();
+        days.insert(place, Some(date));
+        days.range(..place)
+            .all(|(_, day)| day.is_some_and(|day| day != date))
+    }
+
+    /// Its entry is in the diary, or will never be.
+    fn end(&self, place: usize) {
+        self.under_work().remove(&place);
+    }
+
+    fn under_work(&self) -> MutexGuard<'_, BTreeMap<usize, Option<Date>>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// A recording that was read.
+struct Recorded {
+    sha256: [u8; 32],
+    trace: Trace,
+    date: Date,
+    /// The recording itself, where it is kept.
+    packed: Option<Vec<u8>>,
+    /// What is said of it.
+    words: Vec<String>,
+}
+
+/// What became of a file before its turn.
+enum Prepared {
+    /// The entry that holds it.
+    AlreadyThere(i64),
+    /// It is to be reviewed in its turn.
+    Recorded(Box<Recorded>),
+    Reviewed(Reviewed),
+}
+
+/// An entry to be added, with what is said of it.
+struct Reviewed {
+    entry: Box<NewEntry>,
+    words: Vec<String>,
 }
 
 /// What is said of one file.
@@ -105,17 +190,83 @@ struct Told {
 }
 
 impl Adding<'_> {
-    fn add(&self, file: &Input, diary: &mut Diary) -> anyhow::Result<Told> {
+    /// Does what can be done for a file while those before it are not in the diary yet.
+    fn prepare(&self, place: usize, file: &Input, days: &Days) -> anyhow::Result<Prepared> {
         let bytes = file.read(RECORDING)?;
-        let sha256 = recording::hash(&bytes).with_context(|| file.name())?;
-        if let Some(id) = diary.find(&sha256)? {
-            return already_there(file, id, diary);
+        let content = trace::unpack(&bytes).with_context(|| file.name())?;
+        let sha256 = recording::hash(content.bytes());
+        if let Some(id) = self.diary().find(&sha256)? {
+            return Ok(Prepared::AlreadyThere(id));
         }
-        let trace = trace::read(&bytes, &self.settings.trace).with_context(|| file.name())?;
+        let trace = content
+            .read(&self.settings.trace)
+            .with_context(|| file.name())?;
         let mut words = Vec::new();
         let date = self.date(&trace, file, &mut words)?;
-        let athlete = self.athlete();
-        let planned = self.planned(&athlete, date, diary)?;
+        let recorded = Recorded {
+            sha256,
+            trace,
+            date,
+            packed: if self.typed.keep_trace {
+                Some(recording::packed(content.bytes())?)
+            } else {
+                None
+            },
+            words,
+        };
+        drop(content);
+        drop(bytes);
+        let first = days.first_of(place, date);
+        let planned = self.planned(date)?;
+        if planned.is_some() && !first {
+            return Ok(Prepared::Recorded(Box::new(recorded)));
+        }
+        let reviewed = self.review(file, recorded, planned)?;
+        Ok(Prepared::Reviewed(reviewed))
+    }
+
+    /// Adds what became of a file; all before it are added.
+    fn store(&self, file: &Input, prepared: Prepared) -> anyhow::Result<Told> {
+        let reviewed = match prepared {
+            Prepared::AlreadyThere(id) => return self.already_there(file, id),
+            Prepared::Recorded(recorded) => {
+                if let Some(id) = self.diary().find(&recorded.sha256)? {
+                    return self.already_there(file, id);
+                }
+                let planned = self.planned(recorded.date)?;
+                self.review(file, *recorded, planned)?
+            }
+            Prepared::Reviewed(reviewed) => reviewed,
+        };
+        let added = self.diary().add(&reviewed.entry)?;
+        if added.already_there {
+            // An earlier file was the same, or another program was faster.
+            return self.already_there(file, added.id);
+        }
+        Ok(Told {
+            words: reviewed.words,
+            line: format!(
+                "added {}: {}\n",
+                added.id,
+                diary_text::in_brief(&self.diary().entry(added.id)?)
+            ),
+        })
+    }
+
+    /// Holds a recording against the plan that was named, else against that of the day.
+    fn review(
+        &self,
+        file: &Input,
+        recorded: Recorded,
+        planned: Option<Planned>,
+    ) -> anyhow::Result<Reviewed> {
+        let Recorded {
+            sha256,
+            trace,
+            date,
+            packed,
+            mut words,
+        } = recorded;
         let (text, plan) = match (&self.plan, &planned) {
             (Some((text, plan)), _) => (Some(text.clone()), Some(plan.clone())),
             (None, Some(planned)) => {
@@ -141,7 +292,7 @@ impl Adding<'_> {
         let mut entry = NewEntry::of(
             &session,
             Circumstances {
-                athlete,
+                athlete: self.athlete(),
                 date,
                 rpe: about.rpe,
                 note: about.note.clone(),
@@ -150,11 +301,7 @@ impl Adding<'_> {
                     sha256,
                     path: path(file),
                     start: None,
-                    trace: if self.typed.keep_trace {
-                        Some(recording::packed(&bytes)?)
-                    } else {
-                        None
-                    },
+                    trace: packed,
                 },
                 plan: text,
                 settings: self.changed.clone(),
@@ -164,19 +311,14 @@ impl Adding<'_> {
         if about.title.is_some() {
             entry.title.clone_from(&about.title);
         }
-        let added = diary.add(&entry)?;
-        if added.already_there {
-            // Another program was faster.
-            return already_there(file, added.id, diary);
-        }
-        Ok(Told {
+        Ok(Reviewed {
+            entry: Box::new(entry),
             words,
-            line: format!(
-                "added {}: {}\n",
-                added.id,
-                diary_text::in_brief(&diary.entry(added.id)?)
-            ),
         })
+    }
+
+    fn diary(&self) -> MutexGuard<'_, Diary> {
+        self.diary.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Whose it is: as typed, else as the plan says, else nobody's name.
@@ -213,12 +355,12 @@ impl Adding<'_> {
 
     /// The plan of the diary that this recording does: that of the day, the first that is to be done; beside a plan that was named
     /// only the very same one.
-    fn planned(&self, athlete: &str, date: Date, diary: &Diary) -> anyhow::Result<Option<Planned>> {
+    fn planned(&self, date: Date) -> anyhow::Result<Option<Planned>> {
         if self.typed.no_plan {
             return Ok(None);
         }
-        let plans = diary.planned(&Filter {
-            athlete: Some(athlete),
+        let plans = self.diary().planned(&Filter {
+            athlete: Some(&self.athlete()),
             from: Some(date),
             to: Some(date),
         })?;
@@ -230,17 +372,17 @@ impl Adding<'_> {
                     .is_none_or(|(text, _)| text.trim() == planned.text.trim())
         }))
     }
-}
 
-fn already_there(file: &Input, id: i64, diary: &Diary) -> anyhow::Result<Told> {
-    Ok(Told {
-        words: Vec::new(),
-        line: format!(
-            "already there {id}: {} holds the same recording as {}; nothing was changed\n",
-            file.name(),
-            diary_text::in_brief(&diary.entry(id)?)
-        ),
-    })
+    fn already_there(&self, file: &Input, id: i64) -> anyhow::Result<Told> {
+        Ok(Told {
+            words: Vec::new(),
+            line: format!(
+                "already there {id}: {} holds the same recording as {}; nothing was changed\n",
+                safe(&file.name()),
+                diary_text::in_brief(&self.diary().entry(id)?)
+            ),
+        })
+    }
 }
 
 /// When the first fix was recorded.

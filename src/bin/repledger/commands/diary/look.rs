@@ -1,6 +1,5 @@
 //! `repledger diary list`, `show`, `backup` and `check`: what changes nothing.
 
-use std::fs::{self, File, OpenOptions};
 use std::path::Path;
 
 use anyhow::{Context, bail};
@@ -10,6 +9,7 @@ use repledger::report::{diary_json, diary_text};
 use crate::args::DiaryFrom;
 use crate::args::diary::{Backup, List, Show};
 use crate::exit_status::ExitStatus;
+use crate::part::{Part, Readers};
 use crate::printer::Printer;
 
 /// Lists the entries.
@@ -58,18 +58,10 @@ pub fn backup(
             path.display()
         );
     }
-    let mut name = path
-        .file_name()
-        .context("the copy needs a name")?
-        .to_owned();
-    name.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(name);
-    let written = copy(&diary, &part).and_then(|()| Ok(fs::rename(&part, path)?));
-    if written.is_err() {
-        // The part is of no use; that it cannot be removed either adds nothing to what is told.
-        let _ = fs::remove_file(&part);
+    if path.file_name().is_none() {
+        bail!("the copy needs a name");
     }
-    written.with_context(|| format!("cannot write '{}'", path.display()))?;
+    copy(&diary, path).with_context(|| format!("cannot write '{}'", path.display()))?;
     let copy = Diary::open(path)?.check()?;
     printer.data(&format!(
         "wrote '{}': {} entries, read back whole\n",
@@ -79,18 +71,10 @@ pub fn backup(
     Ok(ExitStatus::Done)
 }
 
-fn copy(diary: &Diary, part: &Path) -> anyhow::Result<()> {
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt;
-        options.mode(0o600);
-    }
-    options.open(part)?;
-    diary.copy_to(part)?;
-    // Otherwise the name may outlive a power cut and the content not.
-    Ok(File::open(part)?.sync_all()?)
+fn copy(diary: &Diary, path: &Path) -> anyhow::Result<()> {
+    let part = Part::begin(path, Readers::Owner)?;
+    diary.copy_to(part.hand_over()?)?;
+    Ok(part.finish()?)
 }
 
 /// Says whether the diary is whole.

@@ -8,13 +8,14 @@ mod refresh;
 
 use crate::args::diary::{Action, Diary};
 use crate::exit_status::ExitStatus;
+use crate::halt::Halt;
 use crate::printer::Printer;
 
 /// Runs the command.
-pub fn run(typed: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let from = &typed.diary;
     match &typed.action {
-        Action::Add(typed) => add::run(typed, from, printer),
+        Action::Add(typed) => add::run(typed, from, halt, printer),
         Action::Note(typed) => keep::note(typed, from, printer),
         Action::Plan(typed) => keep::plan(typed, from, printer),
         Action::Match(typed) => keep::match_day(typed, from, printer),
@@ -22,7 +23,7 @@ pub fn run(typed: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         Action::Show(typed) => look::show(typed, from, printer),
         Action::Edit(typed) => keep::edit(typed, from, printer),
         Action::Remove(typed) => keep::remove(typed, from, printer),
-        Action::Refresh(typed) => refresh::run(typed, from, printer),
+        Action::Refresh(typed) => refresh::run(typed, from, halt, printer),
         Action::Backup(typed) => look::backup(typed, from, printer),
         Action::Check(_) => look::check(from, printer),
     }

@@ -7,21 +7,20 @@ use flate2::Compression;
 use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
 use repledger::settings::{Origin, Resolved};
-use repledger::trace;
 use sha2::{Digest, Sha256};
 
 /// Most bytes that a kept recording may unpack to, as in the reader.
 const MOST: u64 = 512 << 20;
 
-/// The hash of a recording, the same whether it is packed or not.
-pub fn hash(bytes: &[u8]) -> Result<[u8; 32], trace::Error> {
-    Ok(Sha256::digest(trace::unpacked(bytes)?).into())
+/// The hash of a recording, by its content unpacked.
+pub fn hash(content: &[u8]) -> [u8; 32] {
+    Sha256::digest(content).into()
 }
 
 /// A recording as it is kept: gzip.
-pub fn packed(bytes: &[u8]) -> anyhow::Result<Vec<u8>> {
+pub fn packed(content: &[u8]) -> anyhow::Result<Vec<u8>> {
     let mut encoder = GzEncoder::new(Vec::new(), Compression::default());
-    encoder.write_all(&trace::unpacked(bytes)?)?;
+    encoder.write_all(content)?;
     Ok(encoder.finish()?)
 }
 

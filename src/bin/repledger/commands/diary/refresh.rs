@@ -6,28 +6,38 @@ use anyhow::{Context, anyhow, bail};
 use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry, Recording};
 use repledger::report::diary_text;
 use repledger::settings::Settings;
-use repledger::trace::DateOrder;
+use repledger::trace::{self, DateOrder};
 use repledger::{plan, session};
 
 use super::recording;
 use crate::args::diary::Refresh;
 use crate::args::{DiaryFrom, Input};
 use crate::exit_status::ExitStatus;
+use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::printer::Printer;
 use crate::progress::Progress;
 
 /// Runs the command; an entry that cannot be reviewed again stays as it is.
-pub fn run(typed: &Refresh, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(
+    typed: &Refresh,
+    from: &DiaryFrom,
+    halt: &Halt,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
     let resolved = crate::settings::resolve(&typed.settings)?;
     let changed = recording::changed(&resolved);
     let mut diary = from.open()?;
     let entries = wanted(typed, &diary)?;
     let mut progress = Progress::new("reviewed again", entries.len(), printer);
     let mut failed = 0;
+    halt.between();
     for entry in &entries {
-        progress.step(&format!("entry {}", entry.id), printer);
+        if halt.asked().is_some() {
+            break;
+        }
         let outcome = refresh(entry, &resolved.settings, &changed, &mut diary);
+        progress.step(&named(entry), printer);
         progress.aside(|| match outcome {
             Ok(()) => {
                 let entry = diary.entry(entry.id)?;
@@ -45,11 +55,22 @@ pub fn run(typed: &Refresh, from: &DiaryFrom, printer: &mut Printer) -> anyhow::
         })?;
     }
     progress.end();
-    if failed == 0 {
-        return Ok(ExitStatus::Done);
+    if failed > 0 {
+        printer.talk(format!("not reviewed again: {failed} of {}", entries.len()));
     }
-    printer.talk(format!("not reviewed again: {failed} of {}", entries.len()));
-    Ok(ExitStatus::CouldNot)
+    let name = |k| entries.get(k).map(named);
+    if let Some(status) = progress.stopped(failed, name, halt, printer) {
+        return Ok(status);
+    }
+    Ok(if failed > 0 {
+        ExitStatus::CouldNot
+    } else {
+        ExitStatus::Done
+    })
+}
+
+fn named(entry: &Entry) -> String {
+    format!("entry {}", entry.id)
 }
 
 /// The entries that were named, else all with a recording.
@@ -113,7 +134,7 @@ fn bytes(id: i64, old: &Recording, diary: &Diary) -> anyhow::Result<Vec<u8>> {
         "its recording came from standard input and was not kept (add with --keep-trace)",
     )?;
     let bytes = Input::File(PathBuf::from(path)).read(RECORDING)?;
-    if recording::hash(&bytes)? != old.source.sha256 {
+    if recording::hash(trace::unpack(&bytes)?.bytes()) != old.source.sha256 {
         bail!("'{path}' is not the same recording any more");
     }
     Ok(bytes)
