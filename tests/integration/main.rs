@@ -14,6 +14,9 @@ mod comparison;
 mod corpus;
 mod diary;
 mod efforts;
+// What these take for granted, from named pipes to namespaces, is Linux's.
+#[cfg(target_os = "linux")]
+mod faults;
 mod figure;
 mod motion;
 mod plan;

@@ -3,14 +3,13 @@
 use std::collections::BTreeSet;
 use std::io::Read;
 use std::path::Path;
-use std::process::{Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use assert_cmd::cargo::cargo_bin;
 use repledger::diary::{Diary, Filter};
 use serde_json::Value;
 
+use crate::support::chance::Chance;
 use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
@@ -309,24 +308,17 @@ fn a_diary_that_stays_locked_is_told() -> Outcome {
     bench.run("diary list --diary d.db")?.done(&["gym"]);
     bench
         .run("diary note gym --minutes 5 --diary d.db")?
-        .could_not(&["another program", "try again"]);
+        .could_not(&[
+            "another program",
+            "within 5 s",
+            "sync of its folder",
+            "try again",
+        ]);
     other.execute_batch("ROLLBACK")?;
     bench
         .run("diary note gym --minutes 5 --diary d.db")?
         .done(&["added 2"]);
     Ok(())
-}
-
-/// The program with nothing of this machine's settings.
-fn program(bench: &Bench) -> Command {
-    let mut command = Command::new(cargo_bin("repledger"));
-    command
-        .current_dir(bench.path("."))
-        .env_clear()
-        .env("HOME", bench.path("home"))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped());
-    command
 }
 
 /// Puts so many small recordings into the folder, of different lengths.
@@ -365,7 +357,8 @@ fn two_programs_add_at_once_without_loss() -> Outcome {
     let children: Vec<_> = files
         .iter()
         .map(|list| {
-            program(&bench)
+            bench
+                .program()
                 .args(["diary", "add", "--date", "2026-05-12", "--diary", "d.db"])
                 .args(list)
                 .spawn()
@@ -387,19 +380,6 @@ fn two_programs_add_at_once_without_loss() -> Outcome {
     assert_eq!(kept, ids);
     assert!(diary.check()?.faults.is_empty());
     Ok(())
-}
-
-/// Numbers of a linear congruential generator with the constants of Knuth's MMIX, seeded, 0 to 1.
-struct Chance(u64);
-
-impl Chance {
-    fn next(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
-    }
 }
 
 /// Every entry that was reported as added is there, and the diary is whole.
@@ -434,7 +414,8 @@ fn two_hundred_kills_lose_nothing_that_was_reported() -> Outcome {
     let bench = Bench::new()?;
     let names = small(&bench, "s", 40..40 + FILES * OF_ONE as u32)?;
     let add = |diary: &str, files: &[String]| {
-        program(&bench)
+        bench
+            .program()
             .args(["diary", "add", "--date", "2026-05-12", "--diary", diary])
             .args(files)
             .spawn()
@@ -444,7 +425,7 @@ fn two_hundred_kills_lose_nothing_that_was_reported() -> Outcome {
     add("try.db", &names[..FILES as usize])?.wait_with_output()?;
     let usual = begun.elapsed().min(Duration::from_millis(500));
 
-    let mut chance = Chance(20_261_125);
+    let mut chance = Chance::new(20_261_125);
     let (mut all, mut cut_off) = (0, 0);
     let mut known = BTreeSet::new();
     for kill in 0..KILLS {

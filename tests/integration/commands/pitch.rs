@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use serde_json::Value;
 
 use crate::support::cli::Bench;
@@ -199,6 +201,76 @@ fn what_is_wrong_names_the_way_out() -> Outcome {
     Ok(())
 }
 
+/// Nothing else in an output begins so: degrees south and west of here, the day, the name of the place.
+#[track_caller]
+fn tells_no_place(name: &str, text: &str) {
+    for secret in [
+        "-29.99",
+        "-30.00",
+        "-110.0",
+        "-109.99",
+        "2031-05",
+        "May 2031",
+        "riverside",
+    ] {
+        assert!(!text.contains(secret), "{secret} in {name}:\n{text}");
+    }
+}
+
+/// Of many recordings too: summaries, lines of JSON, names of folders, and what is said of a file that cannot be read.
+#[test]
+fn a_hidden_place_is_in_no_output_of_many() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("pitch fit laps.csv --size 100x64 --keep riverside --pitches kept")?
+        .done(&[]);
+    bench.file("riverside 2031-05-12.csv", laps())?;
+    let head = "2031-05-12T17:00:00Z,-30.0001,-110.0001\n".repeat(9);
+    bench.file("headless.csv", head)?;
+    bench.file(
+        "broken.gpx",
+        "<gpx><trk><name>riverside</name><trkseg><trkpt lat=\"-30.0001\" lon=-110.0></gpx>",
+    )?;
+    bench.file(
+        "dated.plan",
+        format!("date: 2031-05-20\n{}", bench.text("laps.plan")?),
+    )?;
+    let content = STANDARD.encode(laps());
+    let lines = format!("laps.csv\nheadless.csv\nbroken.gpx\nby hand\t{content}\n");
+    let same = "--plan dated.plan --pitches kept";
+    for line in [
+        "review laps.csv headless.csv broken.gpx",
+        "review laps.csv headless.csv broken.gpx --json",
+        "review headless.csv",
+        "review --ndjson",
+    ] {
+        let open = bench.run_with_input(&format!("{line} {same}"), lines.as_str())?;
+        // Otherwise there was nothing to hide.
+        assert!(
+            ["2031-05", "-30.00", "riverside"]
+                .iter()
+                .any(|told| open.out.contains(told) || open.err.contains(told)),
+            "{line}: {open:?}"
+        );
+        let ran = bench.run_with_input(&format!("{line} {same} --hide-place"), lines.as_str())?;
+        assert_eq!(ran.status, Some(1), "{ran:?}");
+        tells_no_place(line, &ran.out);
+        tells_no_place(line, &ran.err);
+    }
+    let output = bench
+        .command()?
+        .args(["review", "laps.csv", "riverside 2031-05-12.csv"])
+        .args(["--out", "many", "--hide-place", "--quiet"])
+        .output()?;
+    assert!(output.status.success(), "{output:?}");
+    assert_eq!(bench.names("many")?, ["recording-1", "recording-2"]);
+    for name in bench.names("many/recording-2")? {
+        let bytes = std::fs::read(bench.path(format!("many/recording-2/{name}")))?;
+        tells_no_place(&name, &String::from_utf8_lossy(&bytes));
+    }
+    Ok(())
+}
+
 /// Every file of a review, as text where it is text: neither the degrees of the place nor the day are in any of them.
 #[test]
 fn a_hidden_place_is_in_no_output() -> Outcome {
@@ -218,19 +290,7 @@ fn a_hidden_place_is_in_no_output() -> Outcome {
     }
     assert!(all.len() > 8);
     for (name, bytes) in &all {
-        let text = String::from_utf8_lossy(bytes);
-        // Nothing else in an output begins so: degrees south and west of here, the day, the name of the place.
-        for secret in [
-            "-29.99",
-            "-30.00",
-            "-110.0",
-            "-109.99",
-            "2031-05",
-            "May 2031",
-            "riverside",
-        ] {
-            assert!(!text.contains(secret), "{secret} in {name}");
-        }
+        tells_no_place(name, &String::from_utf8_lossy(bytes));
     }
     // The same review with its place holds the day, so that the test can fail.
     let open = bench.run("review laps.csv --plan laps.plan --pitches kept --json")?;

@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::{self, Output, Stdio};
 
 use assert_cmd::Command;
 use tempfile::TempDir;
@@ -79,6 +80,29 @@ impl Bench {
         Ok(command)
     }
 
+    /// The same for a test that looks at it while it runs.
+    pub fn program(&self) -> process::Command {
+        self.program_under(&[])
+    }
+
+    /// The same, run by another program with these words, such as `strace -f`.
+    pub fn program_under(&self, outer: &[&str]) -> process::Command {
+        let program = env!("CARGO_BIN_EXE_repledger");
+        let words: Vec<_> = outer.iter().copied().chain([program]).collect();
+        let mut command = process::Command::new(words[0]);
+        command
+            .args(&words[1..])
+            .current_dir(self.dir.path())
+            .env_clear()
+            .env("PATH", std::env::var_os("PATH").unwrap_or_default())
+            .env("HOME", self.path("home"))
+            .env("XDG_CONFIG_HOME", self.path("config"))
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped());
+        command
+    }
+
     /// Runs the program with the words of a line.
     pub fn run(&self, line: &str) -> Outcome<Ran> {
         self.run_with_input(line, Vec::new())
@@ -91,15 +115,20 @@ impl Bench {
             .args(line.split_whitespace())
             .write_stdin(input)
             .output()?;
-        Ok(Ran {
+        Ran::of(output)
+    }
+}
+
+impl Ran {
+    /// What an ended program left.
+    pub fn of(output: Output) -> Outcome<Self> {
+        Ok(Self {
             status: output.status.code(),
             out: String::from_utf8(output.stdout)?,
             err: String::from_utf8(output.stderr)?,
         })
     }
-}
 
-impl Ran {
     /// Checks that the work could not be done: nothing on standard output, one message with all these words.
     #[track_caller]
     pub fn could_not(&self, words: &[&str]) {
