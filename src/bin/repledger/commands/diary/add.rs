@@ -234,7 +234,9 @@ impl Adding<'_> {
                     return self.already_there(file, id);
                 }
                 let planned = self.planned(recorded.date)?;
-                self.review(file, *recorded, planned)?
+                // The threads of the usual pool may all wait for this one.
+                let own = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
+                own.install(|| self.review(file, *recorded, planned))?
             }
             Prepared::Reviewed(reviewed) => reviewed,
         };
