@@ -13,6 +13,7 @@ pub mod efforts;
 pub mod estimation;
 pub mod figure;
 pub mod geodesy;
+pub mod limits;
 pub mod measured;
 pub mod motion;
 pub mod pitch;

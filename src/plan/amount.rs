@@ -14,10 +14,6 @@ pub(super) const LENGTH_M: RangeInclusive<f64> = 0.5..=100_000.0;
 pub(super) const SPEED_M_S: RangeInclusive<f64> = 0.5..=13.0;
 /// Shares of top speed that can be asked for.
 pub(super) const SHARE: RangeInclusive<f64> = 0.05..=1.2;
-/// Most reps of one block, all sets together.
-pub(super) const MOST_REPS: u32 = 10_000;
-/// Most reps of a plan. A file within it makes a review of some hundred megabytes, no more.
-pub(super) const MOST_REPS_OF_PLAN: u64 = 1_000_000;
 
 /// A time in seconds, kept to the millisecond so that `0.7 min` is 42 s.
 pub(super) fn seconds(value: f64, unit_s: f64) -> f64 {

@@ -1,18 +1,16 @@
 //! Reads a whole plan, line by line, and collects every mistake in it.
 
 use std::borrow::Cow;
+use std::fmt::Display;
 
 use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE};
 
-use crate::plan::amount::MOST_REPS_OF_PLAN;
+use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
 use crate::plan::phrase::Phrases;
 use crate::plan::word;
 use crate::plan::{Block, Mistake, Plan};
-
-/// Longest line that is read, in bytes.
-const LONGEST_LINE: usize = 2_000;
 
 /// One line as understood.
 pub(super) struct Entry<'a> {
@@ -63,14 +61,15 @@ pub(super) fn entries(text: &str) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
     let mut mistakes = Vec::new();
     let mut headings: [Option<u32>; KEYS.len()] = [None; KEYS.len()];
     let mut first_block: Option<u32> = None;
+    let mut blocks: usize = 0;
     let mut reps: u64 = 0;
     for line in lines(text) {
-        if line.end - line.start > LONGEST_LINE {
+        if line.end - line.start > PLAN_LINE_BYTES {
             let place = line.start..line.start;
             mistakes.push(
                 line.mistake(place, "this line is too long to be read")
                     .expecting(format!(
-                        "at most {LONGEST_LINE} bytes a line, one block each"
+                        "at most {PLAN_LINE_BYTES} bytes a line, one block each"
                     )),
             );
             first_block.get_or_insert(line.number);
@@ -115,9 +114,14 @@ pub(super) fn entries(text: &str) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
                 first_block.get_or_insert(line.number);
             }
             if let Some(block) = block.filter(|_| wrong.is_empty()) {
+                blocks += 1;
                 reps += u64::from(block.sets()) * u64::from(block.reps());
-                if reps > MOST_REPS_OF_PLAN {
-                    mistakes.push(too_many(line));
+                if blocks > PLAN_BLOCKS {
+                    mistakes.push(too_many(line, "blocks", PLAN_BLOCKS));
+                    break;
+                }
+                if reps > u64::from(PLAN_REPS) {
+                    mistakes.push(too_many(line, "reps", PLAN_REPS));
                     break;
                 }
                 content = Content::Block(block);
@@ -140,12 +144,12 @@ pub(super) fn entries(text: &str) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
     }
 }
 
-fn too_many(line: Line<'_>) -> Mistake {
+fn too_many(line: Line<'_>, what: &str, most: impl Display) -> Mistake {
     line.mistake(
         line.start..line.start,
-        "up to this line there are more reps than a plan can have",
+        format!("up to this line there are more {what} than a plan can have"),
     )
-    .expecting(format!("at most {MOST_REPS_OF_PLAN} reps in one plan"))
+    .expecting(format!("at most {most} {what} in one plan"))
 }
 
 /// A text without a single block.

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::limits::SIMULATED_H;
 use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::{Block, Plan};
 use crate::simulation::athlete::Athlete;
@@ -11,9 +12,6 @@ use crate::simulation::drill::{Drill, Field, planned_rest};
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::{Truth, UnplannedKind};
 use crate::simulation::work;
-
-/// Longest plan that is carried out, s: 4 hours, which already take a hundred megabytes at 100 Hz.
-const LONGEST_S: f64 = 4.0 * 3600.0;
 
 /// The plan takes longer than the simulator goes on for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +25,7 @@ impl fmt::Display for TooLong {
         let hours = self.plan_s / 3600.0;
         write!(
             f,
-            "the plan takes about {hours:.1} h, and plans of up to 4 h are simulated"
+            "the plan takes about {hours:.1} h, and plans of up to {SIMULATED_H} h are simulated"
         )
     }
 }
@@ -49,7 +47,7 @@ pub fn execute(
     let table = timetable(plan, &Assumptions::default());
     // No rep is over in less than a second, however short it is written.
     let plan_s = table.total_s.max(table.reps as f64);
-    if plan_s > LONGEST_S {
+    if plan_s > SIMULATED_H * 3600.0 {
         return Err(TooLong { plan_s });
     }
     Ok(play(plan, athlete, departures, seed))

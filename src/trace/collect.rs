@@ -6,8 +6,10 @@ use jiff::Timestamp;
 use jiff::tz::Offset;
 
 use super::defect::{Defect, Reason, SetAside, Tally};
+use super::error::Error;
 use super::fix::{Clock, Fix, Position};
 use super::time::{Moment, NANO};
+use crate::limits;
 
 /// The longest elapsed time that is believed: about three years, which no recording lasts.
 const LONGEST_S: f64 = 1e8;
@@ -165,6 +167,8 @@ pub(super) struct Collector {
     left_out: Tally<Quantity>,
     segment: u32,
     segment_used: bool,
+    /// Whether there were more fixes than are kept.
+    overfull: bool,
 }
 
 /// What a collector ends with.
@@ -218,6 +222,10 @@ impl Collector {
     }
 
     fn keep(&mut self, c: &Candidate) -> Result<(), Reason> {
+        if self.fixes.len() == limits::FIXES {
+            self.overfull = true;
+            return Ok(());
+        }
         let moment = c.time?;
         let position = c.position?;
         let line = c.line;
@@ -284,8 +292,13 @@ impl Collector {
         }
     }
 
-    /// The account.
-    pub(super) fn finish(mut self) -> Collected {
+    /// The account, if there were no more fixes than are read.
+    pub(super) fn finish(mut self) -> Result<Collected, Error> {
+        if self.overfull {
+            return Err(Error::TooManyFixes {
+                limit: limits::FIXES,
+            });
+        }
         let kind = self.keep_one_clock();
         let clock = match kind {
             Kind::Utc => Clock::Utc(stamp(self.utc_origin_ns)),
@@ -309,12 +322,12 @@ impl Collector {
                 "the times name no zone, so the hour of the day is that of an unknown clock",
             ));
         }
-        Collected {
+        Ok(Collected {
             fixes: self.fixes,
             clock,
             set_aside: self.reasons.into_set_aside(),
             defects,
-        }
+        })
     }
 
     /// Sets aside the fixes whose clock is not the one that most carry, and names that one.
@@ -377,7 +390,7 @@ mod tests {
         let start = 1_778_607_000 * NANO;
         collector.take(&at(1, Moment::Utc(start)));
         collector.take(&at(2, Moment::Utc(start + 100_000_000)));
-        let done = collector.finish();
+        let done = collector.finish().expect("few fixes");
         assert!((done.fixes[1].time_s - 0.1).abs() < 1e-15);
         assert_eq!(
             done.clock,
@@ -393,12 +406,29 @@ mod tests {
             collector.take(&at(line, Moment::Utc(s * NANO)));
         }
         collector.take(&at(5, Moment::Elapsed(4.0)));
-        let done = collector.finish();
+        let done = collector.finish().expect("few fixes");
         assert!(matches!(done.clock, Clock::Utc(_)));
         assert_eq!(done.fixes.len(), 3);
         assert_eq!(done.set_aside.len(), 1);
         assert_eq!(done.set_aside[0].count, 2);
         assert_eq!(done.set_aside[0].first_line, Some(1));
+    }
+
+    #[test]
+    fn more_fixes_than_are_read_are_refused() {
+        let mut collector = Collector::default();
+        for k in 0..limits::FIXES {
+            collector.take(&at(1, Moment::Elapsed(k as f64 * 0.01)));
+        }
+        assert!(!collector.overfull);
+        collector.take(&at(1, Moment::Elapsed(1e6)));
+        assert_eq!(collector.fixes.len(), limits::FIXES);
+        assert!(matches!(
+            collector.finish(),
+            Err(Error::TooManyFixes {
+                limit: limits::FIXES
+            })
+        ));
     }
 
     #[test]
@@ -429,7 +459,7 @@ mod tests {
         collector.begin_segment();
         collector.begin_segment();
         collector.take(&at(2, Moment::Elapsed(1.0)));
-        let done = collector.finish();
+        let done = collector.finish().expect("few fixes");
         assert_eq!([done.fixes[0].segment, done.fixes[1].segment], [0, 1]);
     }
 
@@ -442,7 +472,7 @@ mod tests {
             course_deg: Field::Number(-90.0),
             ..at(3, Moment::Elapsed(0.0))
         });
-        let done = collector.finish();
+        let done = collector.finish().expect("few fixes");
         assert_eq!(done.fixes[0].heart_rate_bpm, None);
         assert_eq!(done.fixes[0].satellites, Some(7));
         assert_eq!(done.fixes[0].course_deg, Some(270.0));

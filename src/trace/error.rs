@@ -25,6 +25,11 @@ pub enum Error {
         /// The bound, bytes.
         limit: u64,
     },
+    /// More fixes than are read of one recording.
+    TooManyFixes {
+        /// The bound.
+        limit: usize,
+    },
     /// Text in an encoding that is not read.
     Encoding {
         /// The encoding.
@@ -157,8 +162,13 @@ impl fmt::Display for Error {
             ),
             Self::TooLarge { limit } => write!(
                 f,
-                "the file expands to more than {} MiB; cut the recording into sessions",
+                "the packed file holds more than {} MB, the most that is unpacked of one of its size; cut the recording into \
+                 sessions, or unpack it first",
                 limit >> 20
+            ),
+            Self::TooManyFixes { limit } => write!(
+                f,
+                "the recording holds more than {limit} fixes, the most that are read; cut it into sessions"
             ),
             Self::Encoding { name } => {
                 write!(f, "the text is in {name}; save it as UTF-8")

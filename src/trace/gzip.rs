@@ -6,9 +6,7 @@ use std::io::Read;
 use flate2::read::MultiGzDecoder;
 
 use super::{Defect, Error};
-
-/// The most a compressed file may expand to: a day and a half of GPX at 10 Hz.
-pub(super) const LIMIT: u64 = 256 << 20;
+use crate::limits::{EXPANSION, RECORDING_BYTES, SMALL_EXPANSION_BYTES};
 
 const MAGIC: [u8; 2] = [0x1f, 0x8b];
 
@@ -19,7 +17,9 @@ pub(super) fn unpack<'a>(
     bytes: &'a [u8],
     defects: &mut Vec<Defect>,
 ) -> Result<Cow<'a, [u8]>, Error> {
-    unpack_within(bytes, LIMIT, defects)
+    let in_proportion = EXPANSION * bytes.len() as u64;
+    let limit = in_proportion.clamp(SMALL_EXPANSION_BYTES, RECORDING_BYTES);
+    unpack_within(bytes, limit, defects)
 }
 
 fn unpack_within<'a>(

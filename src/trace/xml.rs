@@ -5,15 +5,10 @@ use quick_xml::events::{BytesRef, Event};
 
 use super::error::excerpt;
 use super::lines::Lines;
+use crate::limits::{XML_DEPTH as DEPTH, XML_TAG_BYTES as TAG, XML_TEXT_BYTES as TEXT};
 
-/// Deepest nesting that is followed. GPX with extensions within extensions needs about ten.
-const DEPTH: usize = 128;
-/// Of these, so many are left to what is read from within a document; the other half is for what may lie around it.
-const SHALLOW: usize = 64;
-/// Longest tag with its attributes, bytes. A root with a dozen namespaces needs two thousand.
-const TAG: usize = 64 << 10;
-/// Longest text, comment or other stretch without a tag, bytes.
-const TEXT: usize = 1 << 20;
+/// Of the depth, so many are left to what is read from within a document; the other half is for what may lie around it.
+const SHALLOW: usize = DEPTH / 2;
 
 /// What stops the reading.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::limits::RECORDED_H;
 use crate::trace::SetAside;
 
 /// Why a trace cannot become a track.
@@ -17,6 +18,11 @@ pub enum Error {
     OneInstant {
         /// How many usable fixes there are.
         fixes: usize,
+    },
+    /// More hours than are smoothed at once.
+    TooLong {
+        /// How long it was recorded, without gaps, h.
+        recorded_h: f64,
     },
 }
 
@@ -36,6 +42,10 @@ impl fmt::Display for Error {
                 }
                 Ok(())
             }
+            Self::TooLong { recorded_h } => write!(
+                f,
+                "{recorded_h:.1} h were recorded, and at most {RECORDED_H} h are reviewed at once; cut the recording into sessions"
+            ),
             Self::OneInstant { fixes: 1 } => {
                 write!(
                     f,

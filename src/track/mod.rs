@@ -16,6 +16,7 @@ mod tally;
 pub use error::Error;
 
 use crate::geodesy::LocalFrame;
+use crate::limits::RECORDED_H;
 use crate::trace::{Clock, Position, SetAside, Trace};
 
 use tally::Tally;
@@ -136,7 +137,8 @@ impl Draft {
 /// Cleans a trace.
 ///
 /// # Errors
-/// When fewer than two fixes remain, or all of them at one instant: there is no motion in that.
+/// When fewer than two fixes remain, or all of them at one instant: there is no motion in that. When more was recorded than
+/// [`RECORDED_H`] without the gaps.
 pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut tally = Tally::new(&trace.set_aside);
     let mut notes = Vec::new();
@@ -156,6 +158,11 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     }
     let rate = gap::rate(&drafts);
     let (points, gaps) = gap::split(&drafts, first.time_s, rules);
+    let silent_s: f64 = gaps.iter().map(|gap| gap.end_s - gap.start_s).sum();
+    let recorded_h = (last.time_s - first.time_s - silent_s) / 3600.0;
+    if recorded_h > RECORDED_H {
+        return Err(Error::TooLong { recorded_h });
+    }
     let fixes = trace.fixes.len() + trace.set_aside.iter().map(|s| s.count).sum::<usize>();
     Ok(Track {
         points,

@@ -18,6 +18,7 @@ mod efforts;
 #[cfg(target_os = "linux")]
 mod faults;
 mod figure;
+mod limits;
 mod motion;
 mod plan;
 mod profile;

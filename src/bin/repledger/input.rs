@@ -5,28 +5,29 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use anyhow::{Context, bail};
+use repledger::limits;
 
 use crate::args::Input;
 
-/// Most bytes of a recording: a day at 10 Hz as verbose GPX is some 200 MB.
+/// A recording.
 pub const RECORDING: Bound = Bound {
     what: "a recording",
-    bytes: 512 << 20,
+    bytes: limits::RECORDING_BYTES,
 };
-/// Most bytes of a plan: 10,000 lines are under 1 MB.
+/// A plan.
 pub const PLAN: Bound = Bound {
     what: "a plan",
-    bytes: 4 << 20,
+    bytes: limits::PLAN_BYTES,
 };
-/// Most bytes of a file with the corners of a pitch.
+/// A file with the corners of a pitch.
 pub const PITCH: Bound = Bound {
     what: "a pitch",
-    bytes: 1 << 20,
+    bytes: limits::PITCH_BYTES,
 };
-/// Most bytes of a settings file.
+/// A settings file.
 pub const SETTINGS: Bound = Bound {
     what: "a settings file",
-    bytes: 1 << 20,
+    bytes: limits::SETTINGS_BYTES,
 };
 
 /// How much is read of a kind of file. No file may take all the memory there is.

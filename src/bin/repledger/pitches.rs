@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, anyhow, bail};
 use etcetera::BaseStrategy;
 use repledger::geodesy::LocalFrame;
+use repledger::limits::PITCH_NAME_CHARS;
 use repledger::pitch::{self, Ground, Kept};
 
 use crate::args::pitch::PitchesFrom;
@@ -16,8 +17,6 @@ use crate::part::{Part, Readers};
 /// Where pitches are kept when nobody names another folder, below the data folder.
 const FOLDER: &str = "repledger/pitches";
 const EXTENSION: &str = "toml";
-/// Longest name, characters.
-const LONGEST: usize = 60;
 /// A file of a pitch is shorter than this, bytes.
 const MOST_BYTES: u64 = 10_000;
 
@@ -95,8 +94,8 @@ impl PitchesFrom {
                  / \\ : * ? \" < > |"
             );
         }
-        if name.chars().count() > LONGEST {
-            bail!("a name for a pitch has {LONGEST} characters at most");
+        if name.chars().count() > PITCH_NAME_CHARS {
+            bail!("a name for a pitch has {PITCH_NAME_CHARS} characters at most");
         }
         Ok(self.folder()?.join(format!("{name}.{EXTENSION}")))
     }

@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use super::number::{Amount, EXPECTED_UNIT, Item};
 use super::{EXPECTED_DOSE, EXPECTED_TIME, Phrases};
-use crate::plan::amount::{MOST_REPS, TIME_S};
+use crate::limits::PLAN_REPS;
+use crate::plan::amount::TIME_S;
 use crate::plan::{Dose, Work};
 
 impl Phrases<'_> {
@@ -67,9 +68,9 @@ impl Phrases<'_> {
             ([reps], _) => (1, *reps),
             ([sets, reps, ..], _) => (*sets, *reps),
         };
-        if sets.saturating_mul(reps) > MOST_REPS {
+        if sets.saturating_mul(reps) > PLAN_REPS {
             self.wrong(whole.clone(), "these are more reps than a block can have")
-                .expected = Some(format!("at most {MOST_REPS} reps, all sets together"));
+                .expected = Some(format!("at most {PLAN_REPS} reps, all sets together"));
             return None;
         }
         Some(Dose::Reps { sets, reps, work })
@@ -95,7 +96,7 @@ impl Phrases<'_> {
             format!("`{written}` is less than nothing")
         } else if number == 0.0 {
             format!("with `{written}` {what} there is nothing to do")
-        } else if number > f64::from(MOST_REPS) {
+        } else if number > f64::from(PLAN_REPS) {
             format!("these are more {what} than a block can have")
         } else if number.fract() != 0.0 {
             format!("`{written}` is no whole number of {what}")
@@ -103,7 +104,7 @@ impl Phrases<'_> {
             return Some(number as u32);
         };
         self.wrong(item.span.clone(), why).expected =
-            Some(format!("a whole number of {what} from 1 to {MOST_REPS}"));
+            Some(format!("a whole number of {what} from 1 to {PLAN_REPS}"));
         None
     }
 }

@@ -166,7 +166,7 @@ impl Table<'_> {
         if self.collector.met() == 0 {
             return Err(Error::NoFixes);
         }
-        let collected = self.collector.finish();
+        let collected = self.collector.finish()?;
         if collected.fixes.is_empty() {
             return Err(Error::NothingUsable {
                 set_aside: collected.set_aside,

@@ -2,10 +2,8 @@
 
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
 
-/// Longest line, bytes. A row of fifty columns takes about a thousand.
-pub(super) const LINE: usize = 64 << 10;
-/// Most cells of a row.
-const CELLS: usize = 512;
+use crate::limits::TABLE_CELLS as CELLS;
+pub(super) use crate::limits::TABLE_LINE_BYTES as LINE;
 
 /// A line of a text, without its end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -475,7 +475,7 @@ impl Document {
                 "{ignored} ignored: they carry no motion"
             )));
         }
-        let mut collected = self.collector.finish();
+        let mut collected = self.collector.finish()?;
         if collected.fixes.is_empty() {
             return Err(Error::NothingUsable {
                 set_aside: collected.set_aside,

@@ -265,7 +265,7 @@ pub struct Simulate {
     pub receiver: Vec<Receiver>,
 
     /// How many sessions each receiver records, 1 to 500
-    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=500))]
+    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=i64::from(repledger::limits::SIMULATED_SESSIONS)))]
     pub sessions: u32,
 
     /// Where the random numbers start; the same plan, settings and seed give the same answer

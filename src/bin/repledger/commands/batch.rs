@@ -13,6 +13,7 @@ use std::time::Duration;
 use anyhow::{Context, anyhow, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
+use repledger::limits::RECORDING_BYTES;
 use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::report::{json, summary};
@@ -31,8 +32,8 @@ use crate::pipeline::in_order;
 use crate::printer::{Printer, chain};
 use crate::progress::Progress;
 
-/// Most bytes of a line of names or base64: a recording of 512 MB in base64, and its name.
-const LINE: u64 = (512 << 20) / 3 * 4 + (1 << 20);
+/// Most bytes of a line of names or base64: the largest recording in base64, and its name.
+const LINE: u64 = RECORDING_BYTES / 3 * 4 + (1 << 20);
 
 /// Longest name of a recording's folder, bytes: most file systems take 255, and a number may follow.
 const LONGEST: usize = 200;

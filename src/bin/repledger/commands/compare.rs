@@ -7,6 +7,7 @@ use rayon::prelude::*;
 use repledger::comparison::{Comparison, Side, compare};
 use repledger::diary::Diary;
 use repledger::figure::{self, Named, Picture};
+use repledger::limits::COMPARED;
 use repledger::plan::Plan;
 use repledger::report::{comparison_json, comparison_text};
 use repledger::session::{self, Session};
@@ -18,9 +19,6 @@ use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
-
-/// Most sessions at once: more are a matter for the diary, and fill no screen.
-const MOST: usize = 26;
 
 /// Runs the command.
 pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
@@ -95,9 +93,9 @@ fn kept(input: &Input, diary: Option<&Diary>) -> anyhow::Result<Side> {
 }
 
 fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
-    if typed.traces.len() > MOST {
+    if typed.traces.len() > COMPARED {
         bail!(WrongUsage(format!(
-            "{} recordings were named; at most {MOST} are held beside each other",
+            "{} recordings were named; at most {COMPARED} are held beside each other",
             typed.traces.len()
         )));
     }

@@ -54,7 +54,7 @@ fn dose() -> impl Strategy<Value = Dose> {
     ];
     prop_oneof![
         seconds().prop_map(|duration_s| Dose::Continuous { duration_s }),
-        (1..=20_u32, 1..=500_u32, work).prop_map(|(sets, reps, work)| Dose::Reps {
+        (1..=20_u32, 1..=100_u32, work).prop_map(|(sets, reps, work)| Dose::Reps {
             sets,
             reps,
             work

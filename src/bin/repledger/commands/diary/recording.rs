@@ -6,11 +6,9 @@ use anyhow::bail;
 use flate2::Compression;
 use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
+use repledger::limits::RECORDING_BYTES;
 use repledger::settings::{Origin, Resolved};
 use sha2::{Digest, Sha256};
-
-/// Most bytes that a kept recording may unpack to, as in the reader.
-const MOST: u64 = 512 << 20;
 
 /// The hash of a recording, by its content unpacked.
 pub fn hash(content: &[u8]) -> [u8; 32] {
@@ -28,9 +26,9 @@ pub fn packed(content: &[u8]) -> anyhow::Result<Vec<u8>> {
 pub fn unpacked(gzip: &[u8]) -> anyhow::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     GzDecoder::new(gzip)
-        .take(MOST + 1)
+        .take(RECORDING_BYTES + 1)
         .read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > MOST {
+    if bytes.len() as u64 > RECORDING_BYTES {
         bail!("it is larger than any recording");
     }
     Ok(bytes)
