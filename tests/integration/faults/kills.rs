@@ -25,14 +25,13 @@ fn no_file_is_half_after_a_kill_and_the_next_run_is_clean() -> Outcome {
     std::fs::remove_dir_all(bench.path("out"))?;
 
     let mut chance = Chance::new(20_261_126);
-    let (mut left, mut cut_off) = (0, 0);
+    let mut cut_off = 0;
     for _ in 0..KILLS {
         let mut child = bench.program().args(&words).spawn()?;
         thread::sleep(usual.mul_f64(chance.next()));
         child.kill()?;
         cut_off += usize::from(child.wait()?.code().is_none());
         let parts = parts(&bench.path("out"))?;
-        left += parts.len();
         let mut files = all_files(&bench.path("out"))?;
         files.retain(|file| !parts.contains(file));
         are_whole(&files)?;
@@ -43,11 +42,12 @@ fn no_file_is_half_after_a_kill_and_the_next_run_is_clean() -> Outcome {
             std::fs::remove_dir_all(bench.path("out"))?;
         }
     }
+    // Kills seldom fall into the writing of a part: here is one that surely was left.
+    bench.file("out/b/.repledger.17-0.part", "half")?;
     bench.run(review)?.done(&[]);
     assert_eq!(all_files(&bench.path("out"))?, names);
     // Otherwise nothing was tried.
     assert!(cut_off > KILLS as usize / 3, "{cut_off} runs were cut off");
-    assert!(left > 0, "no part was ever left, so none was cleared");
     Ok(())
 }
 

@@ -32,7 +32,7 @@ const COMMANDS: [(&str, &[&str]); 16] = [
     ),
     ("diary plan a.plan --date 2026-05-13", &["home/.local"]),
     ("diary refresh", &["home/.local"]),
-    ("diary backup copies/d.db", &["copies"]),
+    ("diary backup copies/d.db", &["copies", "home/.local"]),
     ("weeks --out w", &["w", "home/.local"]),
     ("table a.gpx b.csv --to t/t.xlsx", &["t"]),
     ("manual --out m", &["m"]),
