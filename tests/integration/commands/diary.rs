@@ -148,6 +148,48 @@ fn the_plan_of_the_day_is_used_and_said() -> Outcome {
     Ok(())
 }
 
+/// Of 30 recordings of a day, one of them there twice and one bad, the first two good ones do the two plans of the day.
+#[test]
+fn many_are_added_as_if_one_by_one_whatever_the_threads() -> Outcome {
+    let bench = bench()?;
+    let mut names: Vec<String> = (0..30).map(|k| format!("r{k:02}.gpx")).collect();
+    for (k, name) in (0..).zip(&names) {
+        bench.file(name, made::gpx(150 - 3 * k, 1.0))?;
+    }
+    bench.file("r00.gpx", "<gpx>")?;
+    bench.file("again.gpx", made::gpx(147, 1.0))?;
+    names.insert(2, "again.gpx".to_owned());
+    let mut told = Vec::new();
+    for threads in ["1", "2", "5"] {
+        let diary = format!("{threads}.db");
+        for _ in 0..2 {
+            let plan = format!("diary plan a.plan --date 2026-05-12 --diary {diary}");
+            bench.run(&plan)?.done(&[]);
+        }
+        let output = bench
+            .program()
+            .args(["diary", "add", "--diary", &diary])
+            .args(&names)
+            .env("RAYON_NUM_THREADS", threads)
+            .output()?;
+        assert_eq!(output.status.code(), Some(1), "{output:?}");
+        let plans = bench.run(&format!("diary plan --diary {diary}"))?;
+        plans.done(&["done by entry 1", "done by entry 2"]);
+        told.push((output.stdout, output.stderr));
+    }
+    assert_eq!(told[0], told[1]);
+    assert_eq!(told[0], told[2]);
+    let lines = String::from_utf8(told[0].0.clone())?;
+    let starts: Vec<_> = lines.lines().map(|l| l.split(':').next()).collect();
+    assert_eq!(
+        starts[..3],
+        ["added 1", "already there 1", "added 2"].map(Some)
+    );
+    assert_eq!(lines.lines().count(), 30, "{lines}");
+    assert_eq!(lines.matches("reps done").count(), 3, "{lines}");
+    Ok(())
+}
+
 #[test]
 fn notes_are_written_changed_and_taken_out() -> Outcome {
     let bench = Bench::new()?;

@@ -230,7 +230,9 @@ impl Adding<'_> {
         let reviewed = match prepared {
             Prepared::AlreadyThere(id) => return self.already_there(file, id),
             Prepared::Recorded(recorded) => {
-                if let Some(id) = self.diary().find(&recorded.sha256)? {
+                // By itself, so that the diary is let go of before it is asked again.
+                let found = self.diary().find(&recorded.sha256)?;
+                if let Some(id) = found {
                     return self.already_there(file, id);
                 }
                 let planned = self.planned(recorded.date)?;
