@@ -8,6 +8,8 @@
 //! With a constant cost for what is passed over and no other structure this is the alignment of Needleman and Wunsch
 //! (1970), J Mol Biol 48:443, 10.1016/0022-2836(70)90057-4; a test holds it to a search through all alignments.
 
+use std::cell::OnceCell;
+
 /// What may pair with what, and at what cost. Costs are in nats; `None` is impossible.
 pub trait Problem {
     /// What is known of two items that follow each other, whichever candidates they pair with.
@@ -16,6 +18,8 @@ pub trait Problem {
     fn items(&self) -> usize;
     /// How many candidates.
     fn candidates(&self) -> usize;
+    /// The kind of each item, from 0: items of one kind pair with a candidate at the same cost.
+    fn kind(&self, item: usize) -> usize;
     /// The cost of pairing an item with a candidate.
     fn pair(&self, item: usize, candidate: usize) -> Option<f64>;
     /// The items that are worth pairing with a candidate, increasing; `None` where that is not known.
@@ -24,13 +28,17 @@ pub trait Problem {
     fn least_begin(&self) -> f64;
     /// The items that may come directly before an item, all earlier items between being missing.
     fn before(&self, item: usize) -> Vec<(usize, Self::Link)>;
-    /// How long before the later item of a link the earlier may end, s.
+    /// When a candidate starts, and when it stops, s.
+    fn span_s(&self, candidate: usize) -> (f64, f64);
+    /// How long before the later item of a link the earlier may stop, s.
     fn reach_s(&self, link: &Self::Link) -> f64;
-    /// The candidates that may pair with the earlier item of a link of this reach when the later pairs with `candidate`, as a
-    /// half-open range of candidate indices; a longer reach gives no fewer.
+    /// The candidates that may come before `candidate` in a path and stop at most so long before it starts, as a half-open
+    /// range of candidate indices.
     fn window(&self, reach_s: f64, candidate: usize) -> (usize, usize);
     /// No step of a link costs less than this.
     fn least(&self, link: &Self::Link) -> f64;
+    /// No step of a link into a candidate costs less than this, from where up to `passed_over` was passed over.
+    fn least_from(&self, link: &Self::Link, passed_over: f64, to: usize) -> f64;
     /// The cost of the later item's pairing directly following the earlier's, by their candidates; `None` also where it is
     /// dearer than `within`, which need not be worked out to the end.
     fn step(&self, link: &Self::Link, from: usize, to: usize, within: f64) -> Option<f64>;
@@ -40,6 +48,8 @@ pub trait Problem {
     fn last(&self, item: usize, candidate: usize) -> f64;
     /// The cost of passing over all that lies before the end of a candidate.
     fn passed_over(&self, candidate: usize) -> f64;
+    /// About the cost of what is stranded behind a pairing: bouts that the items left are too few for.
+    fn stranded(&self, item: usize, candidate: usize) -> f64;
     /// The cost of pairing nothing at all.
     fn nothing(&self) -> f64;
 }
@@ -80,28 +90,57 @@ const BEAM: f64 = 9.0;
 /// to there: one to another item, or one that passes over all since. It takes a dozen reps gone astray to be so far behind.
 const BEHIND: f64 = 40.0;
 
+/// Of a candidate's nodes so many at most are kept, so that the work grows with the recording and not with the plan as well:
+/// half of them those with the cheapest path up to them, half those for which that and what is stranded behind them is the
+/// least. The one half follows who began as planned, the other who will end so, and each of them the plan around what it
+/// follows; where fewer items could be meant, nothing is lost.
+const MOST_NODES: usize = 32;
+
 /// The nodes of one item so far, by candidate.
 #[derive(Clone, Debug, Default)]
-struct Row {
-    candidates: Vec<usize>,
-    nodes: Vec<u32>,
-    /// The least cost of a path up to and with any node so far, after each node: most far links are too dear for all of a
-    /// window, and are left by one look.
-    least: Vec<f64>,
+struct Row(Vec<Reached>);
+
+/// A node that was reached. Most links are too dear for all of a window, or for what lies far back in it, and are left by
+/// one look at the least there is up to it.
+#[derive(Clone, Copy, Debug)]
+struct Reached {
+    candidate: usize,
+    node: u32,
+    stop_s: f64,
+    /// The cost of the best path up to and with the node.
+    cost: f64,
+    /// Of this node and those before in the row the least cost, the latest stop, s, and the most that is passed over up to
+    /// the end.
+    least: f64,
+    latest_s: f64,
+    passed_over: f64,
 }
 
 impl Row {
-    fn push(&mut self, candidate: usize, node: u32, reached: f64) {
-        let least = self.least.last().map_or(reached, |l| l.min(reached));
-        self.candidates.push(candidate);
-        self.nodes.push(node);
-        self.least.push(least);
+    fn push(&mut self, node: Reached) {
+        let node = self.0.last().map_or(node, |before| Reached {
+            least: before.least.min(node.least),
+            latest_s: before.latest_s.max(node.latest_s),
+            passed_over: before.passed_over.max(node.passed_over),
+            ..node
+        });
+        self.0.push(node);
     }
 
-    /// The least cost reached by the first `n` nodes; infinite of none.
-    fn least_of_first(&self, n: usize) -> f64 {
-        n.checked_sub(1).map_or(f64::INFINITY, |k| self.least[k])
+    /// The nodes of the candidates before `high`.
+    fn up_to(&self, high: usize) -> &[Reached] {
+        &self.0[..self.0.partition_point(|r| r.candidate < high)]
     }
+}
+
+/// What lies before a candidate, for an item.
+struct Before<'a, L> {
+    rows: &'a [Row],
+    /// The items that may come directly before, with what lies between.
+    links: &'a [(usize, L)],
+    /// The candidates before this one may come before it in a path.
+    high: usize,
+    start_s: f64,
 }
 
 /// Which items may follow on which.
@@ -109,9 +148,36 @@ struct Followers {
     of_item: Vec<Vec<usize>>,
     /// The longest reach of any link, s.
     reach_s: f64,
-    /// Which items were met when last asked, and whether each was.
+    /// The items met when last asked: those that were paired, and those that may follow on these.
+    paired: Marked,
+    following: Marked,
+}
+
+/// Some of the items, each once.
+struct Marked {
     list: Vec<usize>,
-    met: Vec<bool>,
+    is_in: Vec<bool>,
+}
+
+impl Marked {
+    fn none_of(items: usize) -> Self {
+        Self {
+            list: Vec::new(),
+            is_in: vec![false; items],
+        }
+    }
+
+    fn add(&mut self, item: usize) {
+        if !std::mem::replace(&mut self.is_in[item], true) {
+            self.list.push(item);
+        }
+    }
+
+    fn clear(&mut self) {
+        for item in self.list.drain(..) {
+            self.is_in[item] = false;
+        }
+    }
 }
 
 impl Followers {
@@ -127,27 +193,27 @@ impl Followers {
         Self {
             of_item,
             reach_s,
-            list: Vec::new(),
-            met: vec![false; before.len()],
+            paired: Marked::none_of(before.len()),
+            following: Marked::none_of(before.len()),
         }
     }
 
     /// The items that may follow on a node of these candidates, increasing.
     fn of(&mut self, nodes: &[Node], (low, high): (usize, usize)) -> &[usize] {
-        for item in self.list.drain(..) {
-            self.met[item] = false;
-        }
+        self.paired.clear();
+        self.following.clear();
         let from = nodes.partition_point(|n| n.candidate < low);
         let to = nodes.partition_point(|n| n.candidate < high);
         for node in nodes.get(from..to).unwrap_or_default() {
-            for &item in &self.of_item[node.item] {
-                if !std::mem::replace(&mut self.met[item], true) {
-                    self.list.push(item);
-                }
+            self.paired.add(node.item);
+        }
+        for &item in &self.paired.list {
+            for &follows in &self.of_item[item] {
+                self.following.add(follows);
             }
         }
-        self.list.sort_unstable();
-        &self.list
+        self.following.list.sort_unstable();
+        &self.following.list
     }
 }
 
@@ -158,6 +224,8 @@ impl Lattice {
         let before: Vec<Vec<_>> = (0..items).map(|item| problem.before(item)).collect();
         let mut followers = Followers::new(problem, &before);
         let all: Vec<usize> = (0..items).collect();
+        let kinds: Vec<usize> = all.iter().map(|item| problem.kind(*item)).collect();
+        let mut costs = vec![OnceCell::new(); kinds.iter().max().map_or(0, |most| most + 1)];
         let mut rows = vec![Row::default(); items];
         // The cost of the best path up to and with each node.
         let mut reached: Vec<f64> = Vec::new();
@@ -173,19 +241,20 @@ impl Lattice {
         let mut ahead = f64::INFINITY;
         for candidate in 0..problem.candidates() {
             let begin = lattice.nodes.len();
+            let span_s = problem.span_s(candidate);
             let passed_over = problem.passed_over(candidate);
+            let window = problem.window(followers.reach_s, candidate);
             let most = ahead + passed_over + BEHIND;
             // Once a path that begins here is left behind by those that began before, only what follows on these can pair.
             let likely: &[usize] = match problem.worth(candidate) {
                 Some(items) => items,
-                None if problem.least_begin() > most => {
-                    let window = problem.window(followers.reach_s, candidate);
-                    followers.of(&lattice.nodes, window)
-                }
+                None if problem.least_begin() > most => followers.of(&lattice.nodes, window),
                 None => &all,
             };
+            costs.fill(OnceCell::new());
             for &item in likely {
-                let Some(cost) = problem.pair(item, candidate) else {
+                let cost = costs[kinds[item]].get_or_init(|| problem.pair(item, candidate));
+                let Some(cost) = *cost else {
                     continue;
                 };
                 let node = Node {
@@ -194,9 +263,13 @@ impl Lattice {
                     cost,
                 };
                 let first = problem.first(item, candidate);
-                let links = &before[item];
-                let best =
-                    lattice.step_into(problem, links, (&rows, &reached), (node, first), most);
+                let rows = Before {
+                    rows: &rows,
+                    links: &before[item],
+                    high: window.1,
+                    start_s: span_s.0,
+                };
+                let best = lattice.step_into(problem, &rows, &reached, (node, first), most);
                 lattice.nodes.push(node);
                 lattice.into.push(lattice.steps.len());
                 lattice.first.push(first);
@@ -205,51 +278,63 @@ impl Lattice {
             ahead = reached[begin..]
                 .iter()
                 .fold(ahead, |least, r| least.min(r - passed_over));
-            lattice.leave_behind(begin, &mut reached, ahead + passed_over + BEHIND);
+            let most = ahead + passed_over + BEHIND;
+            let kept = lattice.worth_keeping(problem, begin, &reached, most);
+            lattice.keep(begin, &mut reached, &kept);
             for (k, node) in lattice.nodes.iter().enumerate().skip(begin) {
                 lattice.last.push(problem.last(node.item, node.candidate));
-                rows[node.item].push(candidate, k as u32, reached[k]);
+                rows[node.item].push(Reached {
+                    candidate,
+                    node: k as u32,
+                    stop_s: span_s.1,
+                    cost: reached[k],
+                    least: reached[k],
+                    latest_s: span_s.1,
+                    passed_over,
+                });
             }
         }
         lattice
     }
 
-    /// Adds the steps into a node whose item may follow those of `before`; gives the cost of the best path up to it,
+    /// Adds the steps into a node from what lies before it; gives the cost of the best path up to it,
     /// without its own cost, which is `first` where it begins with it. Steps by which the node is not reached for `most`
     /// may be passed over.
     fn step_into<P: Problem>(
         &mut self,
         problem: &P,
-        before: &[(usize, P::Link)],
-        (rows, reached): (&[Row], &[f64]),
+        before: &Before<'_, P::Link>,
+        reached: &[f64],
         (node, first): (Node, f64),
         most: f64,
     ) -> f64 {
         let begin = self.steps.len();
         let mut best = first;
         let mut mark = (best + BEAM).min(most - node.cost);
-        for (from_item, link) in before {
+        for (from_item, link) in before.links {
             let least = problem.least(link);
-            let row = &rows[*from_item];
-            if row.least_of_first(row.nodes.len()) + least > mark {
+            let row = &before.rows[*from_item];
+            let too_dear = |last: Option<&Reached>| last.is_none_or(|r| r.least + least > mark);
+            if too_dear(row.0.last()) {
                 continue;
             }
-            let (low, high) = problem.window(problem.reach_s(link), node.candidate);
-            let start = row.candidates.partition_point(|c| *c < low);
-            let end = row.candidates.partition_point(|c| *c < high);
-            if row.least_of_first(end) + least > mark {
+            let row = row.up_to(before.high);
+            if too_dear(row.last()) {
                 continue;
             }
+            let since_s = before.start_s - problem.reach_s(link);
             // The latest first: most likely the one just before, it sets the mark that the others must meet.
-            for k in (start..end).rev() {
-                let reached = reached[row.nodes[k] as usize];
-                let within = mark - reached;
-                if least > within {
+            for from in row.iter().rev().take_while(|r| r.latest_s >= since_s) {
+                if from.least + problem.least_from(link, from.passed_over, node.candidate) > mark {
+                    break;
+                }
+                let within = mark - from.cost;
+                if least > within || from.stop_s < since_s {
                     continue;
                 }
-                if let Some(cost) = problem.step(link, row.candidates[k], node.candidate, within) {
-                    self.steps.push((row.nodes[k], cost as f32));
-                    best = best.min(reached + cost);
+                if let Some(cost) = problem.step(link, from.candidate, node.candidate, within) {
+                    self.steps.push((from.node, cost as f32));
+                    best = best.min(from.cost + cost);
                     mark = mark.min(best + BEAM);
                 }
             }
@@ -266,11 +351,46 @@ impl Lattice {
         best
     }
 
-    /// Takes out those of the nodes from `begin` on that cannot be reached for `most`.
-    fn leave_behind(&mut self, begin: usize, reached: &mut Vec<f64>, most: f64) {
+    /// Which of the nodes from `begin` on, all of one candidate, are kept: none that cannot be reached for `most`, and not
+    /// too many.
+    fn worth_keeping(
+        &self,
+        problem: &impl Problem,
+        begin: usize,
+        reached: &[f64],
+        most: f64,
+    ) -> Vec<bool> {
+        let mut kept: Vec<bool> = reached[begin..].iter().map(|cost| *cost <= most).collect();
+        let mut likely: Vec<(f64, f64, usize)> = (0..kept.len())
+            .filter(|&k| kept[k])
+            .map(|k| {
+                let node = self.nodes[begin + k];
+                let cost = reached[begin + k];
+                let stranded = problem.stranded(node.item, node.candidate);
+                (cost, cost + stranded, k)
+            })
+            .collect();
+        if likely.len() <= MOST_NODES {
+            return kept;
+        }
+        kept.fill(false);
+        let half = MOST_NODES / 2;
+        likely.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
+        for (_, _, k) in likely.drain(..half) {
+            kept[k] = true;
+        }
+        likely.sort_unstable_by(|a, b| a.1.total_cmp(&b.1).then(b.2.cmp(&a.2)));
+        for (_, _, k) in likely.drain(..half) {
+            kept[k] = true;
+        }
+        kept
+    }
+
+    /// Takes out those of the nodes from `begin` on that are not kept.
+    fn keep(&mut self, begin: usize, reached: &mut Vec<f64>, keep: &[bool]) {
         let (mut kept, mut kept_steps) = (begin, self.into[begin]);
         for k in begin..self.nodes.len() {
-            if reached[k] > most {
+            if !keep[k - begin] {
                 continue;
             }
             let steps = self.into[k]..self.into[k + 1];
@@ -385,6 +505,9 @@ mod tests {
         fn candidates(&self) -> usize {
             self.b.len()
         }
+        fn kind(&self, item: usize) -> usize {
+            self.a[item].into()
+        }
         fn pair(&self, item: usize, candidate: usize) -> Option<f64> {
             let same = self.a[item] == self.b[candidate];
             Some(if same { 0.0 } else { self.mismatch })
@@ -398,6 +521,9 @@ mod tests {
         fn before(&self, item: usize) -> Vec<(usize, usize)> {
             (0..item).map(|from| (from, item - from - 1)).collect()
         }
+        fn span_s(&self, candidate: usize) -> (f64, f64) {
+            (candidate as f64, candidate as f64)
+        }
         fn reach_s(&self, _: &usize) -> f64 {
             f64::INFINITY
         }
@@ -405,6 +531,9 @@ mod tests {
             (0, candidate)
         }
         fn least(&self, _: &usize) -> f64 {
+            0.0
+        }
+        fn least_from(&self, _: &usize, _: f64, _: usize) -> f64 {
             0.0
         }
         fn step(&self, passed_over: &usize, from: usize, to: usize, _: f64) -> Option<f64> {
@@ -418,6 +547,10 @@ mod tests {
         }
         fn passed_over(&self, candidate: usize) -> f64 {
             self.gaps(candidate + 1)
+        }
+        fn stranded(&self, item: usize, candidate: usize) -> f64 {
+            let (items, letters) = (self.a.len() - item, self.b.len() - candidate);
+            self.gaps(letters.saturating_sub(items))
         }
         fn nothing(&self) -> f64 {
             self.gaps(self.a.len() + self.b.len())

@@ -42,6 +42,10 @@ const WORK_FLOOR: f64 = 7.5;
 const PEAK_FLOOR: f64 = 4.0;
 /// A rest far off the plan: one in 50 is, by a drink, a ball fetched, a talk; `exp(-4)`.
 const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
+/// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
+pub(super) const GAP_GAIN: f64 = 0.5;
+/// Stops and starts that meet or overlap count as so far apart, s.
+const LEAST_GAP_S: f64 = 0.2;
 /// A place far from the reps before; laps have no place in common.
 const PLACE_FLOOR: f64 = 3.5;
 /// What a bout in the place of the rep before earns: of all the pitch, it is just there.
@@ -90,6 +94,8 @@ pub(super) fn quality(motion: &Motion) -> Quality {
 
 /// `-ln` of a mixture of a bell of unit height and a floor, for a deviation in standard deviations.
 pub(super) fn bell(z: f64, floor: f64) -> f64 {
+    // Beyond, the exponential adds nothing, and is slow to say so.
+    let z = z.abs().min(9.0);
     -((-0.5 * z * z).exp() + (-floor).exp()).ln()
 }
 
@@ -261,20 +267,64 @@ impl Gap {
     }
 }
 
-/// The cost of a gap of so many seconds, over the ways in which it may have come about.
-pub(super) fn gap(ways: &[Gap], gap_s: f64) -> f64 {
-    let ln_gap = gap_s.max(0.2).ln();
-    let mut likelihood = 1e-30;
-    for way in ways {
-        let z = (ln_gap - way.ln_expected) * way.per_sd;
-        let bell = if z.abs() < 5.0 {
-            (-0.5 * z * z).exp()
-        } else {
-            0.0
-        };
-        likelihood += way.likelihood * (bell + GAP_FLOOR_LIKELIHOOD);
+/// All ways in which the time between two matched items may have passed.
+#[derive(Clone, Debug)]
+pub(super) struct Gaps {
+    ways: Vec<Gap>,
+    /// The longest and the shortest gap, s, within [`USUAL`] standard deviations of some way.
+    usual_s: (f64, f64),
+    /// A gap outside costs no less than this.
+    unusual: f64,
+}
+
+/// Gaps so many standard deviations off cost nearly as much as any.
+const USUAL: f64 = 3.0;
+
+impl Gaps {
+    pub fn new(ways: Vec<Gap>) -> Self {
+        let end_s = |way: &Gap, sign: f64| (way.ln_expected + sign * USUAL / way.per_sd).exp();
+        let from_s = ways.iter().map(|w| end_s(w, -1.0)).reduce(f64::min);
+        let to_s = ways.iter().map(|w| end_s(w, 1.0)).reduce(f64::max);
+        let all: f64 = ways.iter().map(|w| w.likelihood).sum();
+        let bell = (-0.5 * USUAL * USUAL).exp();
+        Self {
+            ways,
+            usual_s: (from_s.unwrap_or(0.0), to_s.unwrap_or(0.0)),
+            unusual: -(1e-30 + all * (bell + GAP_FLOOR_LIKELIHOOD)).ln(),
+        }
     }
-    -likelihood.ln()
+
+    /// The longest of the times expected, s.
+    pub fn longest_s(&self) -> f64 {
+        let times_s = self.ways.iter().map(|way| way.expected.value);
+        times_s.fold(0.0, f64::max)
+    }
+
+    /// What a gap of so many seconds costs at least, told by one look.
+    pub fn least(&self, gap_s: f64) -> f64 {
+        let gap_s = gap_s.max(LEAST_GAP_S);
+        if gap_s < self.usual_s.0 || gap_s > self.usual_s.1 {
+            self.unusual
+        } else {
+            -GAP_GAIN
+        }
+    }
+
+    /// What a gap of so many seconds costs.
+    pub fn cost(&self, gap_s: f64) -> f64 {
+        let ln_gap = gap_s.max(LEAST_GAP_S).ln();
+        let mut likelihood = 1e-30;
+        for way in &self.ways {
+            let z = (ln_gap - way.ln_expected) * way.per_sd;
+            let bell = if z.abs() < 5.0 {
+                (-0.5 * z * z).exp()
+            } else {
+                0.0
+            };
+            likelihood += way.likelihood * (bell + GAP_FLOOR_LIKELIHOOD);
+        }
+        -likelihood.ln()
+    }
 }
 
 /// The cost of a bout that nothing in the plan explains: a jog to fetch a ball is common, a sprint is not, and nobody runs

@@ -43,6 +43,8 @@ struct Hypothesis {
     order: Vec<usize>,
     schedule: Schedule,
     lattice: Lattice,
+    /// For each candidate the items worth pairing with it.
+    promising: Vec<Vec<usize>>,
     posterior: Posterior,
     /// Cost of the hypothesis as a whole: evidence and order.
     cost: f64,
@@ -57,14 +59,15 @@ pub(super) fn matching(
     span_s: (f64, f64),
     top_speed_m_s: Option<f64>,
 ) -> Matching {
-    let weigh = |order: Vec<usize>, swaps: usize| {
+    let weigh = |order: Vec<usize>, swaps: usize, alike: Option<&Hypothesis>| {
         let mut schedule = items::schedule(plan, &order, top_speed_m_s);
         let lay = |schedule: &Schedule, promising| {
             Lattice::new(&SessionProblem::new(
                 schedule, bouts, quality, span_s, promising,
             ))
         };
-        let mut lattice = lay(&schedule, None);
+        let worth = alike.map(|known| known.promising_in(&schedule));
+        let mut lattice = lay(&schedule, worth);
         let promising = lattice.promising(bouts.candidates.len(), SLACK);
         for _ in 0..ROUNDS {
             let fresh = items::schedule(plan, &order, top_speed_m_s);
@@ -77,27 +80,31 @@ pub(super) fn matching(
             order,
             schedule,
             lattice,
+            promising,
             posterior,
             swaps,
         }
     };
-    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0)];
+    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0, None)];
     let mut best = 0;
     for _ in 0..MOST_SWAPS {
-        let trouble = trouble(&tried[best], plan.blocks.len());
-        let (order, swaps) = (tried[best].order.clone(), tried[best].swaps);
-        let others: Vec<Vec<usize>> = (1..order.len())
-            .filter(|&k| trouble[order[k - 1]] + trouble[order[k]] >= TROUBLE)
-            .map(|k| {
-                let mut other = order.clone();
+        let known = &tried[best];
+        let trouble = trouble(known, plan.blocks.len());
+        let lost = lost(known, plan.blocks.len());
+        let others: Vec<(Vec<usize>, bool)> = (1..known.order.len())
+            .map(|k| (k, [known.order[k - 1], known.order[k]]))
+            .filter(|(_, [a, b])| trouble[*a] + trouble[*b] >= TROUBLE)
+            .map(|(k, [a, b])| {
+                let mut other = known.order.clone();
                 other.swap(k - 1, k);
-                other
+                (other, lost[a] || lost[b])
             })
-            .filter(|other| tried.iter().all(|h| h.order != *other))
+            .filter(|(other, _)| tried.iter().all(|h| h.order != *other))
             .collect();
+        // Where the reps of both blocks were found, another order may move what lies between them, but pairs them alike.
         let weighed: Vec<Hypothesis> = others
             .into_par_iter()
-            .map(|other| weigh(other, swaps + 1))
+            .map(|(other, lost)| weigh(other, known.swaps + 1, (!lost).then_some(known)))
             .collect();
         let mut improved = false;
         for hypothesis in weighed {
@@ -112,6 +119,57 @@ pub(super) fn matching(
         }
     }
     conclude(&tried, best, bouts)
+}
+
+impl Hypothesis {
+    /// The items worth pairing with each candidate, as they lie in another order of the blocks.
+    fn promising_in(&self, other: &Schedule) -> Vec<Vec<usize>> {
+        let (here, there) = (firsts(&self.schedule), firsts(other));
+        let moved = |item: &usize| {
+            let block = self.schedule.items[*item].block;
+            there[block] + (item - here[block])
+        };
+        let mut promising: Vec<Vec<usize>> = self
+            .promising
+            .iter()
+            .map(|items| items.iter().map(moved).collect())
+            .collect();
+        for items in &mut promising {
+            items.sort_unstable();
+        }
+        promising
+    }
+}
+
+/// The first item of each block.
+fn firsts(schedule: &Schedule) -> Vec<usize> {
+    let mut firsts = Vec::new();
+    for (k, item) in schedule.items.iter().enumerate().rev() {
+        if firsts.len() <= item.block {
+            firsts.resize(item.block + 1, 0);
+        }
+        firsts[item.block] = k;
+    }
+    firsts
+}
+
+/// Whether more than a quarter of the reps of each block are missing.
+fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
+    let items = &hypothesis.schedule.items;
+    let mut missing = vec![0; blocks];
+    let mut found = vec![0; blocks];
+    for item in items.iter().filter(|item| item.kind == Kind::Bout) {
+        missing[item.block] += 1;
+    }
+    for node in hypothesis.lattice.best().0 {
+        if items[node.item].kind == Kind::Bout {
+            missing[items[node.item].block] -= 1;
+            found[items[node.item].block] += 1;
+        }
+    }
+    (0..blocks)
+        .map(|block| 3 * missing[block] > found[block])
+        .collect()
 }
 
 /// How dear the account of each block is, by what is missing from it and by steps that fit badly.

@@ -3,7 +3,7 @@
 use crate::bouts::{Bout, Bouts};
 use crate::review::alignment::Problem;
 use crate::review::between::{Between, stray_share};
-use crate::review::cost::{self, Gap, Quality};
+use crate::review::cost::{self, Gap, Gaps, Quality};
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Schedule};
 
@@ -19,6 +19,9 @@ pub(super) struct SessionProblem<'a> {
     /// That cost up to the start and the stop of each candidate.
     stray_to_start: Vec<f64>,
     stray_to_stop: Vec<f64>,
+    /// How many reps lie behind each item, and how many bouts of the account behind each candidate.
+    items_left: Vec<usize>,
+    bouts_left: Vec<usize>,
     /// For each item, how the time from the recording's start to it and from it to the recording's end may have passed.
     edges: Vec<(Edge, Edge)>,
     /// The cost of pairing nothing at all.
@@ -45,7 +48,7 @@ pub(super) struct Link {
     /// The cost of what is missing between.
     missing: f64,
     /// The ways in which the time between may have passed.
-    ways: Vec<Gap>,
+    gaps: Gaps,
     /// The longest gap considered, s.
     longest_s: f64,
     /// What a stray bout costs here: nothing inside a game.
@@ -58,8 +61,6 @@ pub(super) struct Link {
 const DEAREST_MISSING: f64 = 24.0;
 /// What a match earns, with more than all clues together can add to it; the time before costs nothing less than 0.
 const LEAST_BEGIN: f64 = cost::MATCH - 3.0;
-/// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
-const GAP_GAIN: f64 = 0.5;
 /// More items than this are left out only from the end of a set or up to the start of one.
 const MOST_ALONE: usize = 16;
 /// More than this are left out only with the whole of the set before, and not from the start of a set.
@@ -94,6 +95,24 @@ impl<'a> SessionProblem<'a> {
         let up_to = |t: f64| stray_sum[stray_at.partition_point(|&at| at < t)];
         let stray_to_start = bouts.candidates.iter().map(|c| up_to(c.start_s)).collect();
         let stray_to_stop = bouts.candidates.iter().map(|c| up_to(c.stop_s)).collect();
+        let bouts_left = bouts
+            .candidates
+            .iter()
+            .map(|c| bouts.list.len() - bouts.list.partition_point(|b| b.start_s < c.stop_s))
+            .collect();
+        let mut left = schedule
+            .items
+            .iter()
+            .filter(|i| i.kind == Kind::Bout)
+            .count();
+        let items_left = schedule
+            .items
+            .iter()
+            .map(|item| {
+                left -= usize::from(item.kind == Kind::Bout);
+                left
+            })
+            .collect();
         let mut problem = Self {
             items: &schedule.items,
             candidates: &bouts.candidates,
@@ -102,6 +121,8 @@ impl<'a> SessionProblem<'a> {
             stray_sum,
             stray_to_start,
             stray_to_stop,
+            items_left,
+            bouts_left,
             edges: Vec::new(),
             nothing: 0.0,
             promising,
@@ -205,6 +226,12 @@ impl Problem for SessionProblem<'_> {
         self.candidates.len()
     }
 
+    fn kind(&self, item: usize) -> usize {
+        // All that a pairing costs by is learnt block by block.
+        let item = &self.items[item];
+        2 * item.block + usize::from(item.kind == Kind::Extra)
+    }
+
     fn pair(&self, item: usize, candidate: usize) -> Option<f64> {
         let cost = cost::pair(
             &self.items[item],
@@ -228,7 +255,7 @@ impl Problem for SessionProblem<'_> {
             return Vec::new();
         }
         let this = &self.items[item];
-        let first_of_set = item > 0 && self.items[item - 1].last_of_set;
+        let first_of_set = this.kind != Kind::Extra && item > 0 && self.items[item - 1].last_of_set;
         let first_of_block = item > 0 && self.items[item - 1].block != this.block;
         let mut between = Between::nothing();
         let mut sets = 0;
@@ -250,8 +277,7 @@ impl Problem for SessionProblem<'_> {
             }
             let whole_sets = before.last_of_set || first_of_set;
             if before.kind != Kind::Stretch && (whole_sets || item - from <= MOST_ALONE) {
-                let ways = self.ways(&between, Some(self.rest_after(from, item)));
-                let longest = ways.iter().map(|w| w.expected.value).fold(0.0, f64::max);
+                let gaps = Gaps::new(self.ways(&between, Some(self.rest_after(from, item))));
                 let same_block = before.block == this.block;
                 let pause_s = if same_block {
                     LONGEST_PAUSE_S
@@ -264,8 +290,8 @@ impl Problem for SessionProblem<'_> {
                         from,
                         to: item,
                         missing,
-                        longest_s: 1.6 * longest + pause_s,
-                        ways,
+                        longest_s: 1.6 * gaps.longest_s() + pause_s,
+                        gaps,
                         stray_weight: between.stray_weight(),
                         same_block,
                         same_set,
@@ -276,6 +302,11 @@ impl Problem for SessionProblem<'_> {
             between.push_front(before);
         }
         links
+    }
+
+    fn span_s(&self, candidate: usize) -> (f64, f64) {
+        let bout = &self.candidates[candidate];
+        (bout.start_s, bout.stop_s)
     }
 
     fn reach_s(&self, link: &Link) -> f64 {
@@ -294,7 +325,11 @@ impl Problem for SessionProblem<'_> {
     }
 
     fn least(&self, link: &Link) -> f64 {
-        link.missing - GAP_GAIN - link.place_gain()
+        link.missing - cost::GAP_GAIN - link.place_gain()
+    }
+
+    fn least_from(&self, link: &Link, passed_over: f64, to: usize) -> f64 {
+        self.least(link) + link.stray_weight * (self.stray_to_start[to] - passed_over).max(0.0)
     }
 
     fn step(&self, link: &Link, from: usize, to: usize, within: f64) -> Option<f64> {
@@ -307,11 +342,15 @@ impl Problem for SessionProblem<'_> {
         // The cheap parts first: most steps are too dear by their stray bouts alone.
         let strays = (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
         let mut cost = link.missing + link.stray_weight * strays;
-        if cost - GAP_GAIN - place_gain > within {
+        if cost - cost::GAP_GAIN - place_gain > within {
             return None;
         }
         let end_s = cost::end_s(&self.items[link.from], before);
-        cost += cost::gap(&link.ways, bout.start_s - end_s);
+        let gap_s = bout.start_s - end_s;
+        if cost + link.gaps.least(gap_s) - place_gain > within {
+            return None;
+        }
+        cost += link.gaps.cost(gap_s);
         if cost - place_gain > within {
             return None;
         }
@@ -339,6 +378,11 @@ impl Problem for SessionProblem<'_> {
 
     fn passed_over(&self, candidate: usize) -> f64 {
         self.stray_to_stop[candidate]
+    }
+
+    fn stranded(&self, item: usize, candidate: usize) -> f64 {
+        let bouts = self.bouts_left[candidate].saturating_sub(self.items_left[item]);
+        -cost::MATCH * bouts as f64
     }
 
     fn nothing(&self) -> f64 {

@@ -55,7 +55,7 @@ impl Growing {
         match self {
             Self::Fixes | Self::Gaps | Self::Circles => 3_000,
             Self::Scatter => 2_000,
-            Self::Sets | Self::Reps | Self::Blocks => 40,
+            Self::Sets | Self::Reps | Self::Blocks => 160,
             Self::Missed => 160,
         }
     }
