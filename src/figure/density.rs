@@ -68,29 +68,32 @@ pub(super) struct Stay {
 impl Stay {
     /// Where `motion` was, each place moved by `to`; `None` without positions.
     pub(super) fn of(motion: &Motion, to: impl Fn([f64; 2]) -> [f64; 2]) -> Option<Self> {
-        Self::within(motion, f64::NEG_INFINITY..f64::INFINITY, to)
+        Self::each(motion, [f64::NEG_INFINITY..f64::INFINITY], to).pop()?
     }
 
-    /// The same of a part of its time.
-    pub(super) fn within(
+    /// The same of parts of its time.
+    pub(super) fn each(
         motion: &Motion,
-        span_s: Range<f64>,
+        spans_s: impl IntoIterator<Item = Range<f64>>,
         to: impl Fn([f64; 2]) -> [f64; 2],
-    ) -> Option<Self> {
-        if !motion.has_position {
-            return None;
-        }
-        let placed: Vec<&Sample> = motion
-            .samples
-            .iter()
-            .filter(|s| span_s.contains(&s.time_s))
-            .filter(|s| s.x_m.is_finite() && s.y_m.is_finite())
-            .collect();
-        (!placed.is_empty()).then(|| Self {
-            places_m: placed.iter().map(|s| to([s.x_m, s.y_m])).collect(),
-            step_s: motion.step_s,
-            position_sd_m: place_sd_m(motion),
-        })
+    ) -> Vec<Option<Self>> {
+        let position_sd_m = place_sd_m(motion);
+        let part = |span_s: Range<f64>| {
+            let from = motion.samples.partition_point(|s| s.time_s < span_s.start);
+            let until = motion.samples.partition_point(|s| s.time_s < span_s.end);
+            let places_m: Vec<[f64; 2]> = motion.samples[from..until.max(from)]
+                .iter()
+                .map(|s| [s.x_m, s.y_m])
+                .filter(|[x, y]| motion.has_position && x.is_finite() && y.is_finite())
+                .map(&to)
+                .collect();
+            (!places_m.is_empty()).then_some(Self {
+                places_m,
+                step_s: motion.step_s,
+                position_sd_m,
+            })
+        };
+        spans_s.into_iter().map(part).collect()
     }
 
     /// All of its time, s.
@@ -343,8 +346,10 @@ mod tests {
     fn parts_of_the_time_lie_on_one_grid() {
         let walk: Vec<(f64, f64)> = (0..400).map(|i| (f64::from(i) * 0.1, 3.0)).collect();
         let motion = motion(&walk);
-        let parts = [0.0..20.0, 20.0..40.0]
-            .map(|span_s| Stay::within(&motion, span_s, |place| place).expect("positions"));
+        let parts: Vec<Stay> = Stay::each(&motion, [0.0..20.0, 20.0..40.0], |place| place)
+            .into_iter()
+            .collect::<Option<_>>()
+            .expect("positions");
         let shown_m = Some([-10.0, 60.0, -20.0, 20.0]);
         let found = laid(&parts, shown_m, MOST_CELLS).expect("positions");
         let time_s = |d: &Density| d.cells.iter().sum::<f64>() * d.cell_m * d.cell_m;

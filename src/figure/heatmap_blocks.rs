@@ -1,5 +1,7 @@
 //! Where the time of each block was spent: a small map a block, all on one ground and one scale.
 
+use std::ops::Range;
+
 use super::axis::{Axis, spell};
 use super::canvas::Canvas;
 use super::density::{Density, Stay, laid};
@@ -30,13 +32,16 @@ const BAR_HEIGHT: f64 = 350.0;
 pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let field = Field::of(scene);
     let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
-    let mut seen: Vec<(&BlockReview, Stay)> = blocks
+    let done: Vec<(&BlockReview, Range<f64>)> = blocks
         .iter()
-        .filter_map(|block| {
-            let span_s = block.start_s?..block.end_s?;
-            let stay = Stay::within(scene.motion, span_s, |place| field.place(place))?;
-            Some((block, stay))
-        })
+        .filter_map(|block| Some((block, block.start_s?..block.end_s?)))
+        .collect();
+    let spans_s = done.iter().map(|(_, span_s)| span_s.clone());
+    let stays = Stay::each(scene.motion, spans_s, |place| field.place(place));
+    let mut seen: Vec<(&BlockReview, Stay)> = done
+        .iter()
+        .zip(stays)
+        .filter_map(|((block, _), stay)| Some((*block, stay?)))
         .collect();
     let left_out = seen.len().saturating_sub(MOST_BLOCKS);
     seen.truncate(MOST_BLOCKS);

@@ -53,7 +53,7 @@ impl Growing {
     /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does.
     pub fn smallest(self) -> usize {
         match self {
-            Self::Fixes | Self::Gaps | Self::Circles => 3_000,
+            Self::Fixes | Self::Gaps | Self::Circles => 12_000,
             Self::Scatter => 2_000,
             Self::Sets | Self::Reps | Self::Blocks => 160,
             Self::Missed => 160,

@@ -372,12 +372,9 @@ fn draw_speed(
         }
         for sprint in sprints::of(scene) {
             for run in runs {
-                let inside: Vec<Point> = run
-                    .iter()
-                    .filter(|p| sprint.start_s <= p.time_s && p.time_s <= sprint.end_s)
-                    .copied()
-                    .collect();
-                for stretch in thin::stretches(&inside, column_s) {
+                let from = run.partition_point(|p| p.time_s < sprint.start_s);
+                let to = run.partition_point(|p| p.time_s <= sprint.end_s);
+                for stretch in thin::stretches(&run[from..to], column_s) {
                     let bold = panel::stroke(style::PICKED, style::BOLD);
                     chart
                         .draw_series(LineSeries::new(stretch.line, bold))
