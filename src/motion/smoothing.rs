@@ -18,8 +18,9 @@ const T_FREEDOM: f64 = 4.0;
 const LEAST_SHARE: f64 = 0.04;
 /// ... and rise to this multiple.
 const MOST_SHARE: f64 = 10.0;
-/// Over what time the energy of the acceleration is averaged, s.
-const ENERGY_WINDOW_S: f64 = 4.0;
+/// How far to either side of a moment the energy of the acceleration is averaged, s. Half a millisecond more than two
+/// seconds: at even rates a fix lies just there, and how its time was rounded must not decide whether it counts.
+const ENERGY_REACH_S: f64 = 2.0005;
 /// Standard deviation of an unknown speed at the start of a run, m/s.
 const START_SPEED_SD_M_S: f64 = 2.0;
 
@@ -214,10 +215,10 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         }
         let (mut from, mut to) = (0, 0);
         for node in 0..beliefs.len() {
-            while times_s[from] < times_s[node] - ENERGY_WINDOW_S / 2.0 {
+            while times_s[from] < times_s[node] - ENERGY_REACH_S {
                 from += 1;
             }
-            while to < beliefs.len() && times_s[to] <= times_s[node] + ENERGY_WINDOW_S / 2.0 {
+            while to < beliefs.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
                 to += 1;
             }
             let time = sums[to].1 - sums[from].1;
