@@ -13,6 +13,9 @@ pub const FIXES: usize = 5_000_000;
 /// Hours of a recording without its gaps. Motion is estimated at regular times, however few the fixes are.
 pub const RECORDED_H: f64 = 48.0;
 
+/// Bytes of a line of names or base64: the largest recording in base64, and its name.
+pub const NDJSON_LINE_BYTES: u64 = RECORDING_BYTES / 3 * 4 + (1 << 20);
+
 /// Depth of elements in GPX; with extensions within extensions about ten are needed.
 pub const XML_DEPTH: usize = 128;
 /// Bytes of a tag with its attributes; a root with a dozen namespaces needs two thousand.

@@ -115,7 +115,7 @@ fn names_and_contents_come_in_by_line_and_go_out_by_line() -> Outcome {
     let bench = bench()?;
     let content = STANDARD.encode(made::gpx(600, 5.0));
     let input = format!(
-        "all/a.gpx\n\nby hand.gpx\t{content}\r\nmissing.gpx\nodd\t%%%\nall/bad.gpx\nall/b.csv"
+        "all/a.gpx\n\nby\thand.gpx\t{content}\r\nmissing.gpx\nodd\t%%%\nall/bad.gpx\nall/b.csv"
     );
     let ran = bench.run_with_input("review --ndjson", input)?;
     assert_eq!(ran.status, Some(1), "{ran:?}");
@@ -128,7 +128,7 @@ fn names_and_contents_come_in_by_line_and_go_out_by_line() -> Outcome {
         names,
         [
             "all/a.gpx",
-            "by hand.gpx",
+            "by\thand.gpx",
             "missing.gpx",
             "odd",
             "all/bad.gpx",

@@ -13,7 +13,7 @@ use std::time::Duration;
 use anyhow::{Context, anyhow, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use repledger::limits::RECORDING_BYTES;
+use repledger::limits::NDJSON_LINE_BYTES;
 use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::report::{json, summary};
@@ -31,9 +31,6 @@ use crate::output::Folder;
 use crate::pipeline::in_order;
 use crate::printer::{Printer, chain};
 use crate::progress::Progress;
-
-/// Most bytes of a line of names or base64: the largest recording in base64, and its name.
-const LINE: u64 = RECORDING_BYTES / 3 * 4 + (1 << 20);
 
 /// Longest name of a recording's folder, bytes: most file systems take 255, and a number may follow.
 const LONGEST: usize = 200;
@@ -227,11 +224,12 @@ impl Batch<'_> {
             let error = anyhow!("line {number} is not UTF-8 text");
             return self.told(format!("line {number}"), Err(error), true);
         };
-        let (name, bytes) = match text.split_once('\t') {
+        // Base64 has no tab, a name may have one.
+        let (name, bytes) = match text.rsplit_once('\t') {
             None => (text.as_str(), Input::File((&text).into()).read(RECORDING)),
             Some((name, content)) => {
                 let bytes = STANDARD.decode(content.trim_end()).map_err(|error| {
-                    anyhow!("line {number}: what follows the tab is no base64: {error}")
+                    anyhow!("line {number}: what follows the last tab is no base64: {error}")
                 });
                 (name, bytes)
             }
@@ -285,14 +283,16 @@ impl Iterator for Lines<'_> {
 /// The next line without its end; `None` after the last.
 fn next_line(input: &mut impl BufRead) -> anyhow::Result<Option<Vec<u8>>> {
     let mut line = Vec::new();
-    input.take(LINE + 1).read_until(b'\n', &mut line)?;
+    input
+        .take(NDJSON_LINE_BYTES + 1)
+        .read_until(b'\n', &mut line)?;
     if line.is_empty() {
         return Ok(None);
     }
-    if line.len() as u64 > LINE {
+    if line.len() as u64 > NDJSON_LINE_BYTES {
         bail!(
             "it is longer than {} MB, the most that is read of one",
-            LINE >> 20
+            NDJSON_LINE_BYTES >> 20
         );
     }
     while line.last().is_some_and(|b| matches!(b, b'\n' | b'\r')) {
