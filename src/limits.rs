@@ -7,7 +7,7 @@ pub const RECORDING_BYTES: u64 = 512 << 20;
 /// How many times its size a packed recording may unpack to. A GPX of somebody standing still reaches some 60.
 pub const EXPANSION: u64 = 200;
 /// Unpacked bytes up to which its size does not matter.
-pub const SMALL_EXPANSION_BYTES: u64 = 16 << 20;
+pub const SMALL_EXPANSION_BYTES: u64 = 8 << 20;
 /// Usable fixes of a recording: more than 48 hours at 25 Hz.
 pub const FIXES: usize = 5_000_000;
 /// Hours of a recording without its gaps. Motion is estimated at regular times, however few the fixes are.
