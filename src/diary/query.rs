@@ -76,26 +76,41 @@ impl Diary {
     /// # Errors
     /// When there is no such entry.
     pub fn recording(&self, id: i64) -> Result<Option<Recording>, Error> {
+        let Some(recording) = self.recording_in_sum(id)? else {
+            return Ok(None);
+        };
+        Ok(Some(Recording {
+            efforts: self.efforts(id)?,
+            blocks: self.blocks(id)?,
+            ..recording
+        }))
+    }
+
+    /// The same without its efforts and blocks, which are most of it.
+    ///
+    /// # Errors
+    /// When there is no such entry.
+    pub fn recording_in_sum(&self, id: i64) -> Result<Option<Recording>, Error> {
         let Some(summary) = self.entry(id)?.recorded else {
             return Ok(None);
         };
         let sql = "SELECT sha256, path, start, plan, settings, reading, version FROM recording WHERE session_id = ?";
-        let (source, plan, settings, reading, version) =
-            self.connection.query_row(sql, [id], |row| {
-                let source = Source {
-                    sha256: row.get(0)?,
-                    path: row.get(1)?,
-                    start: row.get(2)?,
-                    trace: None,
-                };
-                Ok((
-                    source,
-                    row.get(3)?,
-                    row.get(4)?,
-                    row.get::<_, String>(5)?,
-                    row.get(6)?,
-                ))
-            })?;
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let (source, plan, settings, reading, version) = statement.query_row([id], |row| {
+            let source = Source {
+                sha256: row.get(0)?,
+                path: row.get(1)?,
+                start: row.get(2)?,
+                trace: None,
+            };
+            Ok((
+                source,
+                row.get(3)?,
+                row.get(4)?,
+                row.get::<_, String>(5)?,
+                row.get(6)?,
+            ))
+        })?;
         let (columns, day_first) =
             serde_json::from_str(&reading).map_err(|_| Error::Unreadable {
                 id,
@@ -104,8 +119,8 @@ impl Diary {
         Ok(Some(Recording {
             summary,
             source,
-            efforts: self.efforts(id)?,
-            blocks: self.blocks(id)?,
+            efforts: Vec::new(),
+            blocks: Vec::new(),
             plan,
             settings,
             reading: Reading { columns, day_first },

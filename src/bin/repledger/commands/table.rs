@@ -41,7 +41,7 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
     let format = format(typed.to.as_deref())?;
     let ofs = ofs(typed, format)?;
     let read = match &typed.diary {
-        Some(path) => of_diary(path.as_deref(), typed)?,
+        Some(path) => of_diary(path.as_deref(), typed, &ofs)?,
         None => of_traces(typed, halt, printer)?,
     };
     if let Some(signal) = halt.asked() {
@@ -206,7 +206,7 @@ fn of_traces(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow:
 }
 
 /// Takes out of the diary what it keeps; each recording stands as it was reviewed, with the settings of then.
-fn of_diary(path: Option<&Path>, typed: &args::Table) -> anyhow::Result<Read> {
+fn of_diary(path: Option<&Path>, typed: &args::Table, ofs: &[Of]) -> anyhow::Result<Read> {
     if typed.settings.settings.is_some() || !typed.settings.set.is_empty() {
         bail!(WrongUsage(
             "the rows of the diary stand as they were reviewed; `repledger diary refresh` reviews anew with other settings"
@@ -222,9 +222,14 @@ fn of_diary(path: Option<&Path>, typed: &args::Table) -> anyhow::Result<Read> {
         from: typed.since,
         to: typed.until,
     };
+    // A squad's efforts are gigabytes.
+    let in_sum = ofs
+        .iter()
+        .all(|of| matches!(of, Of::Sessions | Of::Bands | Of::Weeks));
     let mut read = Read::default();
     for entry in diary.entries(&filter)? {
         let recording = match entry.recorded {
+            Some(_) if in_sum => diary.recording_in_sum(entry.id)?,
             Some(_) => diary.recording(entry.id)?,
             None => None,
         };
