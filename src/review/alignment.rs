@@ -602,6 +602,23 @@ mod tests {
         assert!((cost(b"kitten", b"sitting", 1.0, 1.0) - 3.0).abs() < 1e-6);
     }
 
+    /// Any letter may be any other, so that each could be paired with all: few are kept, and the best path is among them.
+    #[test]
+    fn of_alike_letters_few_are_kept() {
+        let letters = [b'x'; 300];
+        for (from, to) in [(0, 300), (0, 120), (180, 300), (90, 210)] {
+            let lattice = Lattice::new(&Words {
+                a: &letters,
+                b: &letters[from..to],
+                mismatch: 1.0,
+                gap: 1.0,
+            });
+            assert!(lattice.nodes.len() <= MOST_NODES * (to - from));
+            let missing = (300 - (to - from)) as f64;
+            assert!((lattice.best().1 - missing).abs() < 1e-4);
+        }
+    }
+
     proptest! {
         /// Needleman and Wunsch (1970): the programme finds the optimum that a search through all alignments finds.
         #[test]

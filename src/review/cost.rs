@@ -271,7 +271,7 @@ impl Gap {
 #[derive(Clone, Debug)]
 pub(super) struct Gaps {
     ways: Vec<Gap>,
-    /// The longest and the shortest gap, s, within [`USUAL`] standard deviations of some way.
+    /// The shortest and the longest gap, s, within [`USUAL`] standard deviations of some way.
     usual_s: (f64, f64),
     /// A gap outside costs no less than this.
     unusual: f64,
@@ -332,4 +332,25 @@ impl Gaps {
 pub(super) fn stray(bout: &Bout) -> f64 {
     let by_speed = (0.3 + 0.95 * (bout.peak_m_s - 2.5)).clamp(0.3, 4.5);
     by_speed + (0.03 * (bout.run_s() - 8.0)).clamp(0.0, 4.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// What one look tells is a bound: nothing that it leaves out could have cost less.
+        #[test]
+        fn a_gap_costs_no_less_than_one_look_tells(
+            times in proptest::collection::vec((1.0..900.0_f64, 0.05..0.8_f64), 1..5),
+            gap_s in 0.0..2000.0_f64,
+        ) {
+            let quality = Quality { edge_sd_s: 0.2, length_sd_m: 1.0, place_sd_m: 3.0, peak_sd_m_s: 0.2, has_position: true };
+            let way = |(k, &(time_s, sd)): (usize, &(f64, f64))| Gap::new(Guess::new(time_s, sd), 1.5 * k as f64, &quality);
+            let gaps = Gaps::new(times.iter().enumerate().map(way).collect());
+            prop_assert!(gaps.least(gap_s) <= gaps.cost(gap_s) + 1e-9);
+        }
+    }
 }
