@@ -10,6 +10,7 @@ mod diary;
 mod exit_status;
 mod files;
 mod halt;
+mod holders;
 mod input;
 mod log;
 mod mistyped;

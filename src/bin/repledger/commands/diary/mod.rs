@@ -9,12 +9,13 @@ mod refresh;
 use crate::args::diary::{Action, Diary};
 use crate::exit_status::ExitStatus;
 use crate::halt::Halt;
+use crate::holders;
 use crate::printer::Printer;
 
 /// Runs the command.
 pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let from = &typed.diary;
-    match &typed.action {
+    let ran = match &typed.action {
         Action::Add(typed) => add::run(typed, from, halt, printer),
         Action::Note(typed) => keep::note(typed, from, printer),
         Action::Plan(typed) => keep::plan(typed, from, printer),
@@ -26,5 +27,9 @@ pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<
         Action::Refresh(typed) => refresh::run(typed, from, halt, printer),
         Action::Backup(typed) => look::backup(typed, from, printer),
         Action::Check(_) => look::check(from, printer),
-    }
+    };
+    ran.map_err(|error| match from.path() {
+        Ok(path) => holders::named(error, &path),
+        Err(_) => error,
+    })
 }
