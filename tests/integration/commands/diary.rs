@@ -349,9 +349,11 @@ fn a_diary_that_stays_locked_is_told() -> Outcome {
     // Who it is, is told where the system tells: it is this test itself.
     let this = format!(" {} ", std::process::id());
     let locks = std::fs::read_to_string("/proc/locks").unwrap_or_default();
-    let holder = match locks.lines().any(|line| line.contains(&this)) {
-        true => format!("held by process {}", std::process::id()),
-        false => String::new(),
+    let listed = locks.lines().any(|line| line.contains(&this));
+    let holder = if listed {
+        format!("held by process{this}")
+    } else {
+        String::new()
     };
     // Readers are in nobody's way.
     bench.run("diary list --diary d.db")?.done(&["gym"]);
