@@ -213,20 +213,24 @@ impl Side {
     }
 }
 
-/// What the places beyond two lines `half_m` to either side of `middle` cost; only those are looked at.
+/// What the places beyond two lines `half_m` to either side of `middle` cost. Only those that are near a line are looked at
+/// one by one: all that are too far count alike.
 fn cost(sorted: &[f64], middle: f64, half_m: f64, sd_m: f64) -> f64 {
-    let price = |over_m: f64| 0.5 * (over_m / sd_m).min(FAR).powi(2);
-    let from = sorted.partition_point(|v| *v < middle - half_m);
-    let to = sorted.partition_point(|v| *v <= middle + half_m);
-    let below: f64 = sorted[..from]
+    let before = |place_m: f64| sorted.partition_point(|v| *v < place_m);
+    let (from_m, to_m) = (middle - half_m, middle + half_m);
+    let (far_below, below) = (before(from_m - FAR * sd_m), before(from_m));
+    let (above, far_above) = (before(to_m), before(to_m + FAR * sd_m));
+    let price = |over_m: f64| 0.5 * (over_m / sd_m).powi(2);
+    let near_below: f64 = sorted[far_below..below]
         .iter()
-        .map(|v| price(middle - half_m - v))
+        .map(|v| price(from_m - v))
         .sum();
-    let above: f64 = sorted[to..]
+    let near_above: f64 = sorted[above..far_above]
         .iter()
-        .map(|v| price(v - middle - half_m))
+        .map(|v| price(v - to_m))
         .sum();
-    below + above
+    let far = far_below + (sorted.len() - far_above);
+    near_below + near_above + far as f64 * price(FAR * sd_m)
 }
 
 #[cfg(test)]

@@ -25,7 +25,9 @@ use made::Growing;
 
 type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;
 
-/// The most that a stage may grow by from step to step: medians are found by chance in a little less or more than in proportion.
+/// The most that a stage may cost at four times its input, as a multiple of twice.
+const MOST_RATIO: f64 = 2.2;
+/// The most that it may grow by from step to step: medians are found by chance in a little less or more than in proportion.
 const MOST_GROWTH: f64 = 2.5;
 /// Stages that grow by fewer instructions than this between the larger sizes are beneath notice.
 const LEAST_COUNT: u64 = 2_000_000;
@@ -101,7 +103,8 @@ fn grown(growing: Growing) -> Outcome<usize> {
         };
         let (first, second) = (b.saturating_sub(a), c.saturating_sub(b));
         let growth = second as f64 / first.max(1) as f64;
-        let too_much = second > LEAST_COUNT && growth > MOST_GROWTH;
+        let ratio = c as f64 / b.max(1) as f64;
+        let too_much = second > LEAST_COUNT && (growth > MOST_GROWTH || ratio > MOST_RATIO);
         dear += usize::from(too_much);
         let word = growing.word();
         let stage = name.trim_start_matches("stage_");
