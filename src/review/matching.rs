@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use crate::bouts::Bouts;
 use crate::plan::Plan;
-use crate::review::alignment::Lattice;
+use crate::review::alignment::{Lattice, Node};
 use crate::review::ambiguity::{self, Posterior};
 use crate::review::cost::Quality;
 use crate::review::items::{self, Item, Kind, Schedule};
@@ -89,8 +89,9 @@ pub(super) fn matching(
     let mut best = 0;
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
-        let trouble = trouble(known, plan.blocks.len());
-        let lost = lost(known, plan.blocks.len());
+        let path = known.lattice.best().0;
+        let trouble = trouble(known, &path, plan.blocks.len());
+        let lost = lost(&known.schedule, &path, plan.blocks.len());
         let others: Vec<(Vec<usize>, bool)> = (1..known.order.len())
             .map(|k| (k, [known.order[k - 1], known.order[k]]))
             .filter(|(_, [a, b])| trouble[*a] + trouble[*b] >= TROUBLE)
@@ -153,32 +154,30 @@ fn firsts(schedule: &Schedule) -> Vec<usize> {
     firsts
 }
 
-/// Whether more than a quarter of the reps of each block are missing.
-fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
-    let items = &hypothesis.schedule.items;
-    let mut missing = vec![0; blocks];
-    let mut found = vec![0; blocks];
-    for item in items.iter().filter(|item| item.kind == Kind::Bout) {
-        missing[item.block] += 1;
+/// Whether more than a quarter of the reps of each block are not on a path.
+fn lost(schedule: &Schedule, path: &[Node], blocks: usize) -> Vec<bool> {
+    let (mut planned, mut found) = (vec![0; blocks], vec![0; blocks]);
+    let count = |counts: &mut Vec<usize>, item: &Item| {
+        counts[item.block] += usize::from(item.kind == Kind::Bout);
+    };
+    for item in &schedule.items {
+        count(&mut planned, item);
     }
-    for node in hypothesis.lattice.best().0 {
-        if items[node.item].kind == Kind::Bout {
-            missing[items[node.item].block] -= 1;
-            found[items[node.item].block] += 1;
-        }
+    for node in path {
+        count(&mut found, &schedule.items[node.item]);
     }
-    (0..blocks)
-        .map(|block| 3 * missing[block] > found[block])
+    let share = planned.iter().zip(&found);
+    share
+        .map(|(planned, found)| 4 * found < 3 * planned)
         .collect()
 }
 
 /// How dear the account of each block is, by what is missing from it and by steps that fit badly.
-fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
+fn trouble(hypothesis: &Hypothesis, path: &[Node], blocks: usize) -> Vec<f64> {
     let mut trouble = vec![0.0; blocks];
     let items = &hypothesis.schedule.items;
-    let (path, _) = hypothesis.lattice.best();
     let mut found = vec![false; items.len()];
-    for node in &path {
+    for node in path {
         found[node.item] = true;
     }
     for (item, found) in items.iter().zip(&found) {
@@ -220,8 +219,8 @@ fn trouble(hypothesis: &Hypothesis, blocks: usize) -> Vec<f64> {
     trouble
 }
 
-fn position(hypothesis: &Hypothesis, node: crate::review::alignment::Node) -> Option<usize> {
-    let place = |n: &crate::review::alignment::Node| (n.candidate, n.item);
+fn position(hypothesis: &Hypothesis, node: Node) -> Option<usize> {
+    let place = |n: &Node| (n.candidate, n.item);
     hypothesis
         .lattice
         .nodes

@@ -339,14 +339,10 @@ impl Problem for SessionProblem<'_> {
         }
         debug_assert!(link.from < link.to);
         let place_gain = link.place_gain();
-        // The cheap parts first: most steps are too dear by their stray bouts alone.
+        // The cheap parts first: most steps are too dear by their stray bouts and one look at the gap.
         let strays = (self.stray_to_start[to] - self.stray_to_stop[from]).max(0.0);
         let mut cost = link.missing + link.stray_weight * strays;
-        if cost - cost::GAP_GAIN - place_gain > within {
-            return None;
-        }
-        let end_s = cost::end_s(&self.items[link.from], before);
-        let gap_s = bout.start_s - end_s;
+        let gap_s = bout.start_s - cost::end_s(&self.items[link.from], before);
         if cost + link.gaps.least(gap_s) - place_gain > within {
             return None;
         }
