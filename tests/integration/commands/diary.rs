@@ -505,7 +505,7 @@ fn two_hundred_kills_lose_nothing_that_was_reported() -> Outcome {
         holds(&bench.path(&diary), &known, run + 1)?;
     }
     // Otherwise nothing was tried.
-    assert!(cut_off > KILLS / 8, "{cut_off} runs were cut off");
-    assert!(all > KILLS / 8, "{all} entries were reported");
+    assert!(cut_off > KILLS / 3, "{cut_off} runs were cut off");
+    assert!(all > KILLS / 3, "{all} entries were reported");
     Ok(())
 }
