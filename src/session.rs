@@ -142,19 +142,8 @@ pub fn account_on(
     // The track holds all that is needed of them, and what follows needs the room.
     drop(fixes);
     let motion = motion::estimate(&track, &settings.motion);
-    let planned = plan.and_then(|p| p.header.pitch).map(|size| Size {
-        length_m: size.length_m,
-        width_m: size.width_m,
-    });
-    let ((efforts, bouts), (pitch, on_the_pitch)) = rayon::join(
-        || {
-            rayon::join(
-                || efforts::detect(&motion, &settings.efforts),
-                || bouts::find(&motion, &bouts::Rules::default()),
-            )
-        },
-        || ground.under(&motion, track.frame.as_ref(), planned),
-    );
+    let efforts = efforts::detect(&motion, &settings.efforts);
+    let bouts = bouts::find(&motion, &bouts::Rules::default());
     let evidence = Evidence {
         track: &track,
         motion: &motion,
@@ -165,7 +154,12 @@ pub fn account_on(
     let mut review = review::assess(&evidence, plan, &settings.review);
     let profile = profile::profile(&motion, &efforts, (plan, &review), &settings.profile);
     review.notes.extend(profile.not_fitted.clone());
-    review.notes.extend(on_the_pitch);
+    let planned = plan.and_then(|p| p.header.pitch).map(|size| Size {
+        length_m: size.length_m,
+        width_m: size.width_m,
+    });
+    let (pitch, note) = ground.under(&motion, track.frame.as_ref(), planned);
+    review.notes.extend(note);
     review.notes.splice(0..0, defects.iter().map(in_words));
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
