@@ -34,6 +34,7 @@ pub(super) fn spans(
             spans.extend(chains(&above, in_samples(rules.join_s), &bridged));
             if level <= rules.slow_m_s {
                 spans.extend(chains(&above, in_samples(rules.join_slow_s), &bridged));
+                spans.extend(chains(&above, in_samples(rules.join_slowest_s), &bridged));
             }
             spans.extend(
                 above

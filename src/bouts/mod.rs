@@ -18,6 +18,7 @@ mod shape;
 mod work;
 
 pub use shape::Shape;
+pub(crate) use shape::distance;
 
 /// The bouts of a session.
 #[derive(Clone, Debug, Default)]
@@ -89,6 +90,8 @@ pub struct Rules {
     /// At levels up to `slow_m_s`, any number is also joined over dips up to this long, s: careful shuttles are hardly
     /// faster than walking, and slow at every turn.
     pub join_slow_s: f64,
+    /// The same over dips up to this long, s: a filtered watch hides whole legs of short shuttles.
+    pub join_slowest_s: f64,
     /// See `join_slow_s`, m/s.
     pub slow_m_s: f64,
 }
@@ -105,6 +108,7 @@ impl Default for Rules {
             join_s: 2.0,
             join_pair_s: 2.6,
             join_slow_s: 3.6,
+            join_slowest_s: 6.0,
             slow_m_s: 2.0,
         }
     }

@@ -10,25 +10,8 @@ use crate::plan::Category;
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Shuttle};
 
-/// What a matched bout earns: how much likelier a bout of this time, speed and place is as the planned rep than as one
-/// that happens to be there. Without it, leaving out a whole set is cheaper than explaining it.
-pub(super) const MATCH: f64 = -4.0;
-/// A rep left out: about 1 in 70.
-pub(super) const MISSING_REP: f64 = 4.2;
-/// Every further rep of the same set left out; they come together.
-pub(super) const MISSING_MORE: f64 = 2.5;
-/// The most that missing reps of one set cost: a whole set or its end left out.
-pub(super) const MISSING_SET: f64 = 7.0;
-/// Another set of the same block left out.
-pub(super) const MISSING_SET_MORE: f64 = 3.0;
-/// The most that missing reps of one block cost.
-pub(super) const MISSING_BLOCK: f64 = 11.0;
-/// A continuous block left out.
-pub(super) const MISSING_STRETCH: f64 = 4.5;
 /// A rep more than planned.
 pub(super) const EXTRA: f64 = 4.0;
-/// The recording started late or stopped early.
-pub(super) const CUT_RECORDING: f64 = 3.5;
 /// Work cut short: 1 in 25 reps.
 const SHORT: f64 = 3.2;
 /// Shares of the planned work at which a rep is cut short.
@@ -37,25 +20,22 @@ const SHORT_TO: f64 = 0.82;
 /// When the time of a shuttle is up, the leg he is on may be run out, gently, for about so long, s.
 const RUN_OUT_S: f64 = 1.0;
 /// Work of any other length.
-const WORK_FLOOR: f64 = 7.5;
+const WORK_FLOOR: f64 = 12.0;
+/// A count of turns unlike the plan's.
+const RUN_ON_FLOOR: f64 = 3.5;
+/// Less than this share of the planned work is none of it, and so is more than that.
+const LEAST_SHARE: f64 = 0.3;
+const MOST_SHARE: f64 = 1.4;
 /// A peak speed unlike any expected.
 const PEAK_FLOOR: f64 = 4.0;
-/// A rest far off the plan: one in 50 is, by a drink, a ball fetched, a talk; `exp(-4)`.
-const GAP_FLOOR_LIKELIHOOD: f64 = 0.018_315_638_888_734_18;
-/// Several ways together can make a gap a little likelier than its likeliest way, by this at most.
-pub(super) const GAP_GAIN: f64 = 0.5;
-/// Stops and starts that meet or overlap count as so far apart, s.
-const LEAST_GAP_S: f64 = 0.2;
 /// A place far from the reps before; laps have no place in common.
 const PLACE_FLOOR: f64 = 3.5;
 /// What a bout in the place of the rep before earns: of all the pitch, it is just there.
 const SAME_PLACE: f64 = -1.5;
-/// The most that [`place`] takes off a cost.
-pub(super) const PLACE_GAIN: f64 = 1.6;
 /// A shuttle whose length is off, or a straight run that turned round.
 const SHAPE_FLOOR: f64 = 4.0;
 /// A pairing dearer than this is not considered.
-pub(super) const DEAREST_PAIR: f64 = 7.5;
+const DEAREST_PAIR: f64 = 16.0;
 
 /// What the recording can carry.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,17 +99,25 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if time_s <= 0.3 {
         return None;
     }
-    let mut cost = MATCH;
+    let (share, sd) = work_share(item, bout, time_s, quality);
+    if share < LEAST_SHARE || share > MOST_SHARE.max((3.2 * sd).exp()) {
+        return None;
+    }
+    let long = (time_s / item.work.value).ln() / item.work.sd.max(0.12);
+    if long > super::tune("LONG", 2.5) {
+        return None;
+    }
+    let mut cost = work(item, bout, time_s, quality) - super::tune("MATCH", 0.0);
     if item.kind == Kind::Extra {
         cost += EXTRA;
     }
-    cost += work(item, bout, time_s, quality);
     if cost > DEAREST_PAIR {
         return None;
     }
     let peak_sd = item.peak.sd.hypot(quality.peak_sd_m_s);
     cost += bell((bout.peak_m_s - item.peak.value) / peak_sd, PEAK_FLOOR);
     cost += shape(item, bout, time_s, quality);
+    cost += place(item, bout, quality);
     (cost <= DEAREST_PAIR).then_some(cost)
 }
 
@@ -193,8 +181,11 @@ pub(super) fn short_cost(share: f64, sd: f64) -> f64 {
 
 fn work(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
     let (share, sd) = work_share(item, bout, time_s, quality);
-    let full = bell(share.max(1e-3).ln() / sd, WORK_FLOOR);
-    let mut cost = either(full, short_cost(share, sd));
+    let z = share.max(1e-3).ln() / sd;
+    let full = 0.5 * z * z + sd.ln();
+    // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
+    let floor = if item.reps > 1 { super::tune("RF", RUN_ON_FLOOR) } else { WORK_FLOOR };
+    let mut cost = either(either(full, short_cost(share, sd)), floor);
     if !item.timed && item.distance_m.is_some() {
         // The time must suit the length, at whatever share of it.
         let expected_s = item.work.value * share.clamp(0.3, 1.5);
@@ -228,129 +219,12 @@ fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
     }
 }
 
-/// The cost of the place of a rep, given that of the one before in its block: the reps of a set share a lane.
-pub(super) fn place(same_set: bool, before: &Bout, bout: &Bout, quality: &Quality) -> f64 {
-    let (Some(a), Some(b)) = (&before.shape, &bout.shape) else {
+/// The cost of the place of a rep, given where the others of its block were: the reps of a set share a lane.
+fn place(item: &Item, bout: &Bout, quality: &Quality) -> f64 {
+    let (Some(usual), Some(shape)) = (item.place_m, &bout.shape) else {
         return 0.0;
     };
-    let apart = (a.middle_m[0] - b.middle_m[0]).hypot(a.middle_m[1] - b.middle_m[1]);
-    let sd = quality.place_sd_m.hypot(0.1 * b.extent_m);
-    let all = if same_set { 1.0 } else { 0.5 };
-    all * (SAME_PLACE + bell(apart / sd, PLACE_FLOOR))
-}
-
-/// One way in which the time between two matched items may have passed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Gap {
-    /// Likeliest time, s.
-    pub expected: Guess,
-    /// Cost of this way.
-    pub cost: f64,
-    /// What the sum over ways needs, worked out once: the way's own likelihood, the logarithm of the time, and one over
-    /// its standard deviation.
-    likelihood: f64,
-    ln_expected: f64,
-    per_sd: f64,
-}
-
-impl Gap {
-    /// A way that takes about so long.
-    pub fn new(expected: Guess, cost: f64, quality: &Quality) -> Self {
-        let sd = expected.sd.hypot(1.4 * quality.edge_sd_s / expected.value);
-        Self {
-            expected,
-            cost,
-            likelihood: (-cost).exp(),
-            ln_expected: expected.value.ln(),
-            per_sd: 1.0 / sd,
-        }
-    }
-}
-
-/// All ways in which the time between two matched items may have passed.
-#[derive(Clone, Debug)]
-pub(super) struct Gaps {
-    ways: Vec<Gap>,
-    /// The shortest and the longest gap, s, within [`USUAL`] standard deviations of some way.
-    usual_s: (f64, f64),
-    /// A gap outside costs no less than this.
-    unusual: f64,
-}
-
-/// Gaps so many standard deviations off cost nearly as much as any.
-const USUAL: f64 = 3.0;
-
-impl Gaps {
-    pub fn new(ways: Vec<Gap>) -> Self {
-        let end_s = |way: &Gap, sign: f64| (way.ln_expected + sign * USUAL / way.per_sd).exp();
-        let from_s = ways.iter().map(|w| end_s(w, -1.0)).reduce(f64::min);
-        let to_s = ways.iter().map(|w| end_s(w, 1.0)).reduce(f64::max);
-        let all: f64 = ways.iter().map(|w| w.likelihood).sum();
-        let bell = (-0.5 * USUAL * USUAL).exp();
-        Self {
-            ways,
-            usual_s: (from_s.unwrap_or(0.0), to_s.unwrap_or(0.0)),
-            unusual: -(1e-30 + all * (bell + GAP_FLOOR_LIKELIHOOD)).ln(),
-        }
-    }
-
-    /// The longest of the times expected, s.
-    pub fn longest_s(&self) -> f64 {
-        let times_s = self.ways.iter().map(|way| way.expected.value);
-        times_s.fold(0.0, f64::max)
-    }
-
-    /// What a gap of so many seconds costs at least, told by one look.
-    pub fn least(&self, gap_s: f64) -> f64 {
-        let gap_s = gap_s.max(LEAST_GAP_S);
-        if gap_s < self.usual_s.0 || gap_s > self.usual_s.1 {
-            self.unusual
-        } else {
-            -GAP_GAIN
-        }
-    }
-
-    /// What a gap of so many seconds costs.
-    pub fn cost(&self, gap_s: f64) -> f64 {
-        let ln_gap = gap_s.max(LEAST_GAP_S).ln();
-        let mut likelihood = 1e-30;
-        for way in &self.ways {
-            let z = (ln_gap - way.ln_expected) * way.per_sd;
-            let bell = if z.abs() < 5.0 {
-                (-0.5 * z * z).exp()
-            } else {
-                0.0
-            };
-            likelihood += way.likelihood * (bell + GAP_FLOOR_LIKELIHOOD);
-        }
-        -likelihood.ln()
-    }
-}
-
-/// The cost of a bout that nothing in the plan explains: a jog to fetch a ball is common, a sprint is not, and nobody runs
-/// for minutes for no reason.
-pub(super) fn stray(bout: &Bout) -> f64 {
-    let by_speed = (0.3 + 0.95 * (bout.peak_m_s - 2.5)).clamp(0.3, 4.5);
-    by_speed + (0.03 * (bout.run_s() - 8.0)).clamp(0.0, 4.0)
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    proptest! {
-        /// What one look tells is a bound: nothing that it leaves out could have cost less.
-        #[test]
-        fn a_gap_costs_no_less_than_one_look_tells(
-            times in proptest::collection::vec((1.0..900.0_f64, 0.05..0.8_f64), 1..5),
-            gap_s in 0.0..2000.0_f64,
-        ) {
-            let quality = Quality { edge_sd_s: 0.2, length_sd_m: 1.0, place_sd_m: 3.0, peak_sd_m_s: 0.2, has_position: true };
-            let way = |(k, &(time_s, sd)): (usize, &(f64, f64))| Gap::new(Guess::new(time_s, sd), 1.5 * k as f64, &quality);
-            let gaps = Gaps::new(times.iter().enumerate().map(way).collect());
-            prop_assert!(gaps.least(gap_s) <= gaps.cost(gap_s) + 1e-9);
-        }
-    }
+    let apart = crate::bouts::distance(usual, shape.middle_m);
+    let sd = quality.place_sd_m.hypot(0.1 * shape.extent_m);
+    SAME_PLACE + bell(apart / sd, PLACE_FLOOR)
 }

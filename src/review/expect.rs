@@ -24,14 +24,19 @@ impl Guess {
 /// Rest between blocks when the plan does not say: a minute or so, to walk over and set out.
 pub(super) const BETWEEN_BLOCKS: Guess = Guess::new(60.0, 0.7);
 
-/// How well a player keeps a planned time of work: to 5 %.
+/// How well a player keeps a planned time of work: to 6 %.
 pub(super) fn timed_work(s: f64) -> Guess {
-    Guess::new(s.max(0.1), 0.05)
+    Guess::new(s.max(0.1), 0.06)
 }
 
-/// How well a player keeps a planned rest: to 14 %.
+/// How well the time of intermittent work is kept and seen: its borders are hardly sharper than some seconds.
+pub(super) fn stretch(s: f64) -> Guess {
+    Guess::new(s.max(1.0), super::tune("ST", 0.1) + 4.0 / s.max(10.0))
+}
+
+/// How well a player keeps a planned rest, until the session says.
 pub(super) fn timed_rest(s: f64) -> Guess {
-    Guess::new(s.max(1.0), 0.14)
+    Guess::new(s.max(1.0), super::tune("RS", 0.16))
 }
 
 /// Rest between sets when the plan does not say: somewhat longer than that between reps.
@@ -42,7 +47,7 @@ pub(super) fn between_sets(rest: &Guess) -> Guess {
 /// Walking back over the distance of the rep at 1.4 m/s, with some standing; a lap leaves no way back.
 pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
     let way_m = distance_m.unwrap_or(4.0 * work.value);
-    Guess::new(0.8 * way_m / 1.4 + 8.0, 0.5)
+    Guess::new(0.8 * way_m / 1.4 + 8.0, 0.4)
 }
 
 /// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).

@@ -43,6 +43,8 @@ pub(super) struct Item {
     pub last_of_set: bool,
     /// What kind of work.
     pub category: Category,
+    /// The middle of where the reps of its block were, m; `None` until learnt.
+    pub place_m: Option<[f64; 2]>,
 }
 
 /// What an item is.
@@ -52,7 +54,7 @@ pub(super) enum Kind {
     Bout,
     /// One rep more than planned, at the end of a set: may be there, costs nothing when it is not.
     Extra,
-    /// A continuous block: a stretch of the session rather than a bout.
+    /// A continuous block, or a rep of intermittent work: a stretch of the session rather than a bout.
     Stretch,
 }
 
@@ -87,7 +89,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             rep: 0,
             reps: 1,
             kind: Kind::Stretch,
-            work: expect::timed_work(duration_s),
+            work: expect::stretch(duration_s),
             distance_m: None,
             length_bias: 1.0,
             shuttle: None,
@@ -97,11 +99,19 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             rest_after: after_block,
             last_of_set: true,
             category: block.category,
+            place_m: None,
         }),
         Dose::Reps { sets, reps, work } => {
             let runs_on = block.runs_on();
             let (bouts, per_bout) = if runs_on { (1, reps) } else { (reps, 1) };
-            let model = rep_model(block, work, per_bout, top_speed_m_s);
+            let mut model = rep_model(block, work, per_bout, top_speed_m_s);
+            if is_intermittent(block.category, work) {
+                model.kind = Kind::Stretch;
+                model.stops = false;
+                if let Work::Duration(s) = work {
+                    model.work = expect::stretch(f64::from(per_bout) * s);
+                }
+            }
             let rest = match block.rest {
                 Rest::RunOn => Guess::new(20.0, 0.8),
                 Rest::Timed(s) => expect::timed_rest(s),
@@ -125,7 +135,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                         ..model.clone()
                     });
                 }
-                if !runs_on {
+                if !runs_on && model.kind == Kind::Bout {
                     // The rest before an extra rep is that of its set; after it comes the rest of the set's end.
                     items.push(Item {
                         block: index,
@@ -140,6 +150,15 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             }
         }
     }
+}
+
+/// Whether work is no bout but a spell in which the player stands, walks and runs as it comes.
+fn is_intermittent(category: Category, work: Work) -> bool {
+    let by_nature = matches!(
+        category,
+        Category::Game | Category::Technical | Category::WarmUp | Category::CoolDown
+    );
+    by_nature && !matches!(work, Work::Distance(_))
 }
 
 /// A distance run on and on without rest is a shuttle up to this length, m; beyond, it is a lap.
@@ -192,5 +211,6 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,
         category: block.category,
+        place_m: None,
     }
 }

@@ -4,7 +4,6 @@
 //! more. Middles and spreads are medians, so that a rep cut short or a drink does not teach.
 
 use crate::bouts::Bout;
-use crate::review::alignment::Node;
 use crate::review::cost::{self, Quality};
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Schedule};
@@ -19,16 +18,16 @@ const MOST_OVERTIME: f64 = 0.02;
 /// A schedule whose guesses are moved to what a matching found.
 pub(super) fn learn(
     mut schedule: Schedule,
-    path: &[Node],
+    path: &[(usize, usize)],
     candidates: &[Bout],
     quality: &Quality,
 ) -> Schedule {
     let blocks = schedule.items.iter().map(|i| i.block + 1).max();
     let mut seen = vec![Seen::default(); blocks.unwrap_or(0)];
-    for (k, node) in path.iter().enumerate() {
-        let item = &schedule.items[node.item];
+    for (k, &(at, candidate)) in path.iter().enumerate() {
+        let item = &schedule.items[at];
         let of_block = &mut seen[item.block];
-        let bout = &candidates[node.candidate];
+        let bout = &candidates[candidate];
         let time_s = cost::end_s(item, bout) - bout.start_s;
         of_block.work.push((time_s / item.work.value).ln());
         of_block.share.push(
@@ -38,12 +37,16 @@ pub(super) fn learn(
                 .ln(),
         );
         of_block.peak.push(bout.peak_m_s);
+        if let Some(shape) = &bout.shape {
+            of_block.x_m.push(shape.middle_m[0]);
+            of_block.y_m.push(shape.middle_m[1]);
+        }
         if let Some(next) = path.get(k + 1)
-            && next.item == node.item + 1
+            && next.0 == at + 1
             && item.kind == Kind::Bout
             && !item.last_of_set
         {
-            let gap_s = candidates[next.candidate].start_s - cost::end_s(item, bout);
+            let gap_s = candidates[next.1].start_s - cost::end_s(item, bout);
             let rest = (gap_s.max(0.5) / item.rest_after.value).ln();
             of_block.rest.push(rest);
         }
@@ -64,6 +67,8 @@ struct Seen {
     share: Vec<f64>,
     peak: Vec<f64>,
     rest: Vec<f64>,
+    x_m: Vec<f64>,
+    y_m: Vec<f64>,
 }
 
 /// The middles and spreads of that.
@@ -72,6 +77,7 @@ struct Taught {
     share: Middle,
     peak: Middle,
     rest: Middle,
+    place_m: Option<[f64; 2]>,
 }
 
 impl Taught {
@@ -81,6 +87,7 @@ impl Taught {
             share: Middle::of(&seen.share),
             peak: Middle::of(&seen.peak),
             rest: Middle::of(&seen.rest),
+            place_m: (seen.x_m.len() >= 3).then(|| [median(&seen.x_m), median(&seen.y_m)]),
         }
     }
 
@@ -96,6 +103,7 @@ impl Taught {
             let bias = self.share.towards(0.0, 0.05, 0.02).value;
             item.length_bias = bias.clamp(-0.12, 0.08).exp();
         }
+        item.place_m = self.place_m;
         item.peak = self.peak.towards(item.peak.value, item.peak.sd, 0.35);
         if !item.last_of_set {
             let learnt = self.rest.towards(0.0, item.rest_after.sd, 0.06);

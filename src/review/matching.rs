@@ -1,115 +1,143 @@
-//! Matching: which bout is which planned rep, over the whole session at once, with several hypotheses kept to the end.
-
-use std::collections::HashMap;
+//! Matching: what became of each item of the plan, over the whole session at once, with several orders of its blocks.
+//!
+//! The [chain](crate::review::chain) of each order gives its weight and accounts drawn as often as they are likely. The first
+//! accounts teach what the session's own times, speeds and places are (`learn`), and the chain is made again.
+//! Of the accounts drawn, the one that agrees best with all others is told; how sure each of its statements is, is the
+//! share of the others that agree.
 
 use rayon::prelude::*;
 
-use crate::bouts::Bouts;
+use crate::bouts::{Bout, Bouts};
+use crate::motion::Motion;
 use crate::plan::Plan;
-use crate::review::alignment::{Lattice, Node};
-use crate::review::ambiguity::{self, Posterior};
-use crate::review::cost::Quality;
+use crate::review::chain::{self, Chain, Fate};
+use crate::review::cost::{self, Quality};
 use crate::review::items::{self, Item, Kind, Schedule};
 use crate::review::learn;
-use crate::review::session_problem::SessionProblem;
+use crate::review::look::Look;
+use crate::review::{Tolerances, verdict};
+use crate::review::tune;
 
-/// What each item of the plan was paired with.
+/// What each item of the plan was.
 #[derive(Clone, Debug)]
 pub(super) struct Matching {
     /// The items in the order done, with what was learnt of each block.
     pub items: Vec<Item>,
-    /// For each item the candidate it was paired with.
-    pub pairs: Vec<Option<usize>>,
-    /// For each item the probability of what `pairs` says of it, over all alignments and orders of blocks.
-    pub sure: Vec<f64>,
+    /// What became of each item, in the account that is told.
+    pub fates: Vec<Fate>,
+    /// How likely that is of each item.
+    pub odds: Vec<Odds>,
+    /// For each item how many reps of its set were done in each account drawn.
+    pub drawn: Vec<Vec<Fate>>,
     /// The blocks in the order in which they were done, if that is not the order of the plan.
     pub reordered: Option<Vec<usize>>,
+    /// Logarithm of how much likelier the recording is with the plan than without.
+    pub gain: f64,
 }
 
+/// How likely it is that an item was done, cut short or left out.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Odds {
+    /// Done in full.
+    pub done: f64,
+    /// Begun and cut short.
+    pub short: f64,
+    /// Left out, or not recorded.
+    pub missing: f64,
+    /// Done where the account that is told has it.
+    pub here: f64,
+    /// As many of its set left out as the account that is told says.
+    pub count: f64,
+}
+
+/// Accounts drawn of each order.
+const DRAWS: usize = 160;
 /// Cost of two neighbouring blocks changing places: 1 session in 150 for each pair.
 const SWAP: f64 = 5.0;
-/// Other orders are tried for blocks whose account in order is this dear.
-const TROUBLE: f64 = 5.0;
+/// A block of which more than this share is probably left out may have changed places.
+const LOST: f64 = 0.25;
 /// How many changes of order one session may have.
 const MOST_SWAPS: usize = 3;
 /// How many times what a matching taught is used to match again.
 const ROUNDS: usize = 2;
-
-/// Pairings dearer than the best account by more than this are not looked at again once something was learnt.
-const SLACK: f64 = 25.0;
+/// Two stretches of time are the same work from this overlap on.
+const SAME: f64 = 0.5;
 
 /// One order of the blocks, matched.
 struct Hypothesis {
     order: Vec<usize>,
     schedule: Schedule,
-    lattice: Lattice,
-    /// For each candidate the items worth pairing with it.
-    promising: Vec<Vec<usize>>,
-    posterior: Posterior,
-    /// Cost of the hypothesis as a whole: evidence and order.
-    cost: f64,
+    drawn: Vec<Vec<Fate>>,
+    /// Logarithm of its weight, order included, and that of no plan at all.
+    weight: f64,
+    nothing: f64,
     swaps: usize,
 }
 
-/// Pairs the plan with the bouts.
+/// Matches the plan.
 pub(super) fn matching(
     plan: &Plan,
+    motion: &Motion,
     bouts: &Bouts,
     quality: Quality,
     span_s: (f64, f64),
     top_speed_m_s: Option<f64>,
+    tolerances: &Tolerances,
 ) -> Matching {
-    let weigh = |order: Vec<usize>, swaps: usize, alike: Option<&Hypothesis>| {
+    let look = Look::new(motion, span_s);
+    let candidates = &bouts.candidates;
+    let weigh = |order: Vec<usize>, swaps: usize| {
         let mut schedule = items::schedule(plan, &order, top_speed_m_s);
-        let lay = |schedule: &Schedule, promising| {
-            Lattice::new(&SessionProblem::new(
-                schedule, bouts, quality, span_s, promising,
-            ))
-        };
-        let worth = alike.map(|known| known.promising_in(&schedule));
-        let mut lattice = lay(&schedule, worth);
-        let promising = lattice.promising(bouts.candidates.len(), SLACK);
-        for _ in 0..ROUNDS {
+        let mut round = 0;
+        loop {
+            let chain = Chain::new(&schedule, candidates, &quality, &look);
+            let last = round == ROUNDS;
+            let drawn = draw(&chain, if last { DRAWS } else { DRAWS / 4 });
+            if last {
+                let weight = chain.evidence - tune("SWAP", SWAP) * swaps as f64;
+                let nothing = chain.nothing;
+                return Hypothesis {
+                    order,
+                    schedule,
+                    drawn,
+                    weight,
+                    nothing,
+                    swaps,
+                };
+            }
+            let best = &drawn[told(&drawn, candidates)];
+            let path: Vec<(usize, usize)> = (best.iter().enumerate())
+                .filter_map(|(k, fate)| match fate {
+                    Fate::Bout(candidate) => Some((k, *candidate)),
+                    _ => None,
+                })
+                .collect();
             let fresh = items::schedule(plan, &order, top_speed_m_s);
-            schedule = learn::learn(fresh, &lattice.best().0, &bouts.candidates, &quality);
-            lattice = lay(&schedule, Some(promising.clone()));
-        }
-        let posterior = ambiguity::posterior(&lattice);
-        Hypothesis {
-            cost: posterior.evidence + SWAP * swaps as f64,
-            order,
-            schedule,
-            lattice,
-            promising,
-            posterior,
-            swaps,
+            schedule = learn::learn(fresh, &path, candidates, &quality);
+            round += 1;
         }
     };
-    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0, None)];
+    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0)];
     let mut best = 0;
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
-        let path = known.lattice.best().0;
-        let trouble = trouble(known, &path, plan.blocks.len());
-        let lost = lost(&known.schedule, &path, plan.blocks.len());
-        let others: Vec<(Vec<usize>, bool)> = (1..known.order.len())
-            .map(|k| (k, [known.order[k - 1], known.order[k]]))
-            .filter(|(_, [a, b])| trouble[*a] + trouble[*b] >= TROUBLE)
-            .map(|(k, [a, b])| {
+        let lost = lost(known, plan.blocks.len());
+        let others: Vec<Vec<usize>> = (1..known.order.len())
+            .filter(|&k| lost[known.order[k - 1]] || lost[known.order[k]])
+            .map(|k| {
                 let mut other = known.order.clone();
                 other.swap(k - 1, k);
-                (other, lost[a] || lost[b])
+                other
             })
-            .filter(|(other, _)| tried.iter().all(|h| h.order != *other))
+            .filter(|other| tried.iter().all(|h| h.order != *other))
             .collect();
-        // Where the reps of both blocks were found, another order may move what lies between them, but pairs them alike.
-        let weighed: Vec<Hypothesis> = others
-            .into_par_iter()
-            .map(|(other, lost)| weigh(other, known.swaps + 1, (!lost).then_some(known)))
+        let swaps = known.swaps + 1;
+        let weighed: Vec<Hypothesis> = (others.into_par_iter())
+            .map(|other| weigh(other, swaps))
             .collect();
         let mut improved = false;
         for hypothesis in weighed {
-            if hypothesis.cost < tried[best].cost {
+            if hypothesis.weight > tried[best].weight {
                 best = tried.len();
                 improved = true;
             }
@@ -119,215 +147,222 @@ pub(super) fn matching(
             break;
         }
     }
-    conclude(&tried, best, bouts)
+    conclude(&tried, best, candidates, &quality, tolerances)
 }
 
-impl Hypothesis {
-    /// The items worth pairing with each candidate, as they lie in another order of the blocks.
-    fn promising_in(&self, other: &Schedule) -> Vec<Vec<usize>> {
-        let (here, there) = (firsts(&self.schedule), firsts(other));
-        let moved = |item: &usize| {
-            let block = self.schedule.items[*item].block;
-            there[block] + (item - here[block])
-        };
-        let mut promising: Vec<Vec<usize>> = self
-            .promising
-            .iter()
-            .map(|items| items.iter().map(moved).collect())
-            .collect();
-        for items in &mut promising {
-            items.sort_unstable();
-        }
-        promising
-    }
-}
-
-/// The first item of each block.
-fn firsts(schedule: &Schedule) -> Vec<usize> {
-    let mut firsts = Vec::new();
-    for (k, item) in schedule.items.iter().enumerate().rev() {
-        if firsts.len() <= item.block {
-            firsts.resize(item.block + 1, 0);
-        }
-        firsts[item.block] = k;
-    }
-    firsts
-}
-
-/// Whether more than a quarter of the reps of each block are not on a path.
-fn lost(schedule: &Schedule, path: &[Node], blocks: usize) -> Vec<bool> {
-    let (mut planned, mut found) = (vec![0; blocks], vec![0; blocks]);
-    let count = |counts: &mut Vec<usize>, item: &Item| {
-        counts[item.block] += usize::from(item.kind == Kind::Bout);
+/// Draws accounts. The chances are the same each time, so that a session is always read alike.
+fn draw(chain: &Chain<'_>, draws: usize) -> Vec<Vec<Fate>> {
+    let endings = chain.drawable();
+    let mut state = 0x9e37_79b9_7f4a_7c15_u64;
+    // splitmix64 (Steele, Lea, Flood 2014, 10.1145/2660193.2660195).
+    let mut chance = || {
+        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
     };
-    for item in &schedule.items {
-        count(&mut planned, item);
-    }
-    for node in path {
-        count(&mut found, &schedule.items[node.item]);
-    }
-    let share = planned.iter().zip(&found);
-    share
-        .map(|(planned, found)| 4 * found < 3 * planned)
+    (0..draws)
+        .map(|_| chain.draw(&endings, &mut chance))
         .collect()
 }
 
-/// How dear the account of each block is, by what is missing from it and by steps that fit badly.
-fn trouble(hypothesis: &Hypothesis, path: &[Node], blocks: usize) -> Vec<f64> {
-    let mut trouble = vec![0.0; blocks];
-    let items = &hypothesis.schedule.items;
-    let mut found = vec![false; items.len()];
-    for node in path {
-        found[node.item] = true;
+/// When an item's work was, s.
+fn span_s(fate: &Fate, candidates: &[Bout]) -> Option<(f64, f64)> {
+    match *fate {
+        Fate::Missing | Fate::Unrecorded => None,
+        Fate::Bout(candidate) => candidates.get(candidate).map(|b| (b.start_s, b.stop_s)),
+        Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
     }
-    for (item, found) in items.iter().zip(&found) {
-        if item.kind == Kind::Bout && !found {
-            trouble[item.block] += 2.0;
+}
+
+/// Whether two fates of an item are the same work.
+fn same(a: &Fate, b: &Fate, candidates: &[Bout]) -> bool {
+    if a == b {
+        return true;
+    }
+    match (span_s(a, candidates), span_s(b, candidates)) {
+        (None, None) => true,
+        (Some(a), Some(b)) => {
+            let both = a.1.min(b.1) - a.0.max(b.0);
+            both > SAME * (a.1.max(b.1) - a.0.min(b.0))
         }
+        _ => false,
     }
-    for pair in path.windows(2) {
-        let (Some(from), Some(to)) = (position(hypothesis, pair[0]), position(hypothesis, pair[1]))
-        else {
-            continue;
-        };
-        let step = hypothesis
-            .lattice
-            .steps_into(to)
+}
+
+/// The account that agrees best with all that were drawn.
+fn told(drawn: &[Vec<Fate>], candidates: &[Bout]) -> usize {
+    let items = drawn.first().map_or(0, Vec::len);
+    let mut agreement = vec![0.0; drawn.len()];
+    for k in 0..items {
+        // Few different fates are drawn of an item: each is held against the others once.
+        let mut kinds: Vec<(Fate, usize)> = Vec::new();
+        let of: Vec<usize> = drawn
             .iter()
-            .find(|(f, _)| *f as usize == from)
-            .map_or(0.0, |&(_, cost)| f64::from(cost));
-        if step > 3.0 {
-            for item in &items[pair[0].item..=pair[1].item] {
-                if item.kind != Kind::Extra
-                    && (item.block != items[pair[0].item].block || pair[0].item + 1 == pair[1].item)
-                {
-                    trouble[item.block] = f64::max(trouble[item.block], step);
-                }
-            }
+            .map(|fates| {
+                let fate = fates[k];
+                let known = kinds.iter().position(|(f, _)| *f == fate);
+                let known = known.unwrap_or_else(|| {
+                    kinds.push((fate, 0));
+                    kinds.len() - 1
+                });
+                kinds[known].1 += 1;
+                known
+            })
+            .collect();
+        let agree: Vec<f64> = kinds
+            .iter()
+            .map(|(fate, own)| {
+                let others: usize = kinds
+                    .iter()
+                    .filter(|(f, _)| same(f, fate, candidates))
+                    .map(|(_, n)| n)
+                    .sum();
+                // The very same edges count a little, so that of alike accounts the middle one is told.
+                others as f64 + 0.1 * *own as f64
+            })
+            .collect();
+        for (agreement, kind) in agreement.iter_mut().zip(of) {
+            *agreement += agree[kind];
         }
     }
-    // What lies before the first and after the last pairing has no step of its own.
-    let (first, last) = match (path.first(), path.last()) {
-        (Some(first), Some(last)) => (first.item, last.item),
-        _ => (items.len(), items.len()),
-    };
-    for (k, item) in items.iter().enumerate() {
-        if item.kind == Kind::Stretch && (k < first || k > last) {
-            trouble[item.block] += 2.5;
+    (0..drawn.len())
+        .max_by(|a, b| agreement[*a].total_cmp(&agreement[*b]))
+        .unwrap_or(0)
+}
+
+/// Whether more than a part of the reps of each block are probably left out.
+fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
+    let (mut planned, mut missing) = (vec![0.0; blocks], vec![0.0; blocks]);
+    for (k, item) in hypothesis.schedule.items.iter().enumerate() {
+        if item.kind == Kind::Extra {
+            continue;
         }
+        let gone = (hypothesis.drawn.iter())
+            .filter(|fates| matches!(fates[k], Fate::Missing | Fate::Unrecorded))
+            .count();
+        planned[item.block] += 1.0;
+        missing[item.block] += gone as f64 / hypothesis.drawn.len().max(1) as f64;
     }
-    trouble
+    planned
+        .iter()
+        .zip(&missing)
+        .map(|(planned, missing)| *missing > LOST * planned)
+        .collect()
 }
 
-fn position(hypothesis: &Hypothesis, node: Node) -> Option<usize> {
-    let place = |n: &Node| (n.candidate, n.item);
-    hypothesis
-        .lattice
-        .nodes
-        .binary_search_by_key(&place(&node), place)
-        .ok()
-}
-
-/// The likeliest order's best path, with the probability of each of its statements over all orders.
-fn conclude(tried: &[Hypothesis], best: usize, bouts: &Bouts) -> Matching {
+/// The likeliest order's account, with the odds of each of its statements over all orders.
+fn conclude(
+    tried: &[Hypothesis],
+    best: usize,
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> Matching {
     let chosen = &tried[best];
     let items = &chosen.schedule.items;
-    let mut pairs = vec![None; items.len()];
-    for node in chosen.lattice.best().0 {
-        pairs[node.item] = Some(node.candidate);
-    }
-    let weights: Vec<f64> = tried.iter().map(|h| (chosen.cost - h.cost).exp()).collect();
-    let total: f64 = weights.iter().sum();
-    let mut sure = vec![0.0; items.len()];
+    let fates = chosen
+        .drawn
+        .get(told(&chosen.drawn, candidates))
+        .cloned()
+        .unwrap_or_else(|| vec![Fate::Missing; items.len()]);
+    let mut odds = vec![Odds::default(); items.len()];
+    let weights: Vec<f64> = tried
+        .iter()
+        .map(|h| (h.weight - chosen.weight).exp())
+        .collect();
+    let all: f64 = weights.iter().sum();
+    let left_out = |fates: &[Fate], at: &dyn Fn(usize) -> usize| -> Vec<usize> {
+        let mut counts = vec![0; items.len()];
+        let mut k = 0;
+        while k < items.len() {
+            let end = (k..items.len())
+                .find(|&n| (items[n].block, items[n].set) != (items[k].block, items[k].set))
+                .unwrap_or(items.len());
+            let gone = (k..end)
+                .filter(|&n| items[n].kind != Kind::Extra)
+                .filter(|&n| span_s(&fates[at(n)], candidates).is_none())
+                .count();
+            counts[k..end].fill(gone);
+            k = end;
+        }
+        counts
+    };
+    let said = left_out(&fates, &|k| k);
     for (hypothesis, weight) in tried.iter().zip(&weights) {
-        if weight / total < 1e-4 {
+        let share = weight / all / hypothesis.drawn.len().max(1) as f64;
+        if share < 1e-7 {
             continue;
         }
-        let agree = agreement(hypothesis, items, &pairs, bouts);
-        for (sum, share) in sure.iter_mut().zip(agree) {
-            *sum += weight / total * share;
+        let places = places(items, &hypothesis.schedule.items);
+        for drawn in &hypothesis.drawn {
+            let counts = left_out(drawn, &|k| places[k]);
+            for (k, odds) in odds.iter_mut().enumerate() {
+                let fate = &drawn[places[k]];
+                let item = &hypothesis.schedule.items[places[k]];
+                match full(item, fate, candidates, quality, tolerances) {
+                    None => odds.missing += share,
+                    Some(full) => {
+                        odds.done += full * share;
+                        odds.short += (1.0 - full) * share;
+                    }
+                }
+                odds.here += f64::from(u8::from(same(fate, &fates[k], candidates))) * share;
+                odds.count += f64::from(u8::from(counts[k] == said[k])) * share;
+            }
         }
     }
     Matching {
         items: items.clone(),
-        pairs,
-        sure,
+        fates,
+        odds,
+        drawn: chosen.drawn.clone(),
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
+        gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
-/// How far one hypothesis agrees with what is said of each item.
-///
-/// Reps of a block are alike: that a bout is one of them, and how many of them are missing, may be sure even where which
-/// one of them it is cannot be told; then they are named in the order kept. So a pairing is as sure as its bout being any
-/// rep of the block, and a rep missing is as sure as the number that is missing from its block, or as its own absence.
-fn agreement(
-    hypothesis: &Hypothesis,
-    items: &[Item],
-    pairs: &[Option<usize>],
-    bouts: &Bouts,
-) -> Vec<f64> {
-    let blocks = items.iter().map(|i| i.block + 1).max().unwrap_or(0);
-    // Each block's items that were paired, with the candidate of each.
-    let mut said_of: Vec<Vec<(usize, usize)>> = vec![Vec::new(); blocks];
-    for (k, item) in items.iter().enumerate() {
-        if let Some(said) = pairs[k] {
-            said_of[item.block].push((k, said));
-        }
+/// Where the items of one order stand in another.
+fn places(items: &[Item], other: &[Item]) -> Vec<usize> {
+    let mut firsts = std::collections::HashMap::new();
+    for (k, item) in other.iter().enumerate() {
+        firsts.entry(item.block).or_insert(k);
     }
-    let index: HashMap<(usize, usize, usize), usize> = items
+    let mut within = std::collections::HashMap::new();
+    items
         .iter()
-        .enumerate()
-        .map(|(k, i)| ((i.block, i.set, i.rep), k))
-        .collect();
-    let mut same = vec![0.0; items.len()];
-    let mut paired = vec![0.0; items.len()];
-    let mut found = vec![0.0; blocks];
-    for (node, weight) in hypothesis
-        .lattice
-        .nodes
-        .iter()
-        .zip(&hypothesis.posterior.nodes)
-    {
-        if *weight < 1e-9 {
-            continue;
-        }
-        let item = &hypothesis.schedule.items[node.item];
-        if item.kind == Kind::Bout {
-            found[item.block] += weight;
-        }
-        if let Some(&k) = index.get(&(item.block, item.set, item.rep)) {
-            paired[k] += weight;
-        }
-        let b = &bouts.candidates[node.candidate];
-        // What was said follows in time, so those that may share time with it stand together.
-        let said_of = &said_of[item.block];
-        let near = said_of.partition_point(|&(_, said)| bouts.candidates[said].stop_s <= b.start_s);
-        for &(k, said) in &said_of[near..] {
-            let a = &bouts.candidates[said];
-            if a.start_s >= b.stop_s {
-                break;
-            }
-            let both = a.stop_s.min(b.stop_s) - a.start_s.max(b.start_s);
-            if both > 0.5 * a.stop_run_s().max(b.stop_run_s()) {
-                same[k] += weight;
-            }
-        }
-    }
-    let mut said = vec![0.0; blocks];
-    for (k, item) in items.iter().enumerate() {
-        if item.kind == Kind::Bout && pairs[k].is_some() {
-            said[item.block] += 1.0;
-        }
-    }
-    (0..items.len())
-        .map(|k| {
-            let block = items[k].block;
-            if pairs[k].is_some() {
-                same[k].min(1.0)
-            } else {
-                (1.0 - (said[block] - found[block]).abs()).max(1.0 - paired[k])
-            }
+        .map(|item| {
+            let n = within.entry(item.block).or_insert(0_usize);
+            let place = firsts.get(&item.block).copied().unwrap_or(0) + *n;
+            *n += 1;
+            place.min(other.len().saturating_sub(1))
         })
         .collect()
+}
+
+/// How likely an item was done in full by what became of it; `None` where it was not done.
+fn full(
+    item: &Item,
+    fate: &Fate,
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> Option<f64> {
+    match *fate {
+        Fate::Missing | Fate::Unrecorded => None,
+        Fate::Bout(candidate) => {
+            let bout = candidates.get(candidate)?;
+            if item.reps > 1 {
+                return Some(1.0);
+            }
+            let time_s = cost::end_s(item, bout) - bout.start_s;
+            let (share, sd) = cost::work_share(item, bout, time_s, quality);
+            Some(verdict::full(share, sd, tolerances))
+        }
+        Fate::Stretch(start_s, end_s, cut) => {
+            let share = (end_s - start_s) / item.work.value.max(1.0);
+            Some(f64::from(u8::from(!cut && share >= 0.85 || share >= 0.95)))
+        }
+    }
 }

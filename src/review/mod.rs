@@ -2,20 +2,19 @@
 
 pub use crate::efforts::Band;
 
-mod alignment;
-mod ambiguity;
-mod between;
-mod continuous;
+mod chain;
 mod cost;
 mod count;
 mod expect;
 mod items;
+mod kernel;
 mod learn;
+mod look;
 mod matching;
 mod note;
 mod plan_review;
 mod rest;
-mod session_problem;
+mod row;
 mod totals;
 mod verdict;
 
@@ -307,6 +306,24 @@ pub struct Evidence<'a> {
     pub bouts: &'a Bouts,
     /// What counted as an effort.
     pub thresholds: &'a Thresholds,
+}
+
+pub(crate) fn tune(name: &str, default: f64) -> f64 {
+    use std::collections::HashMap;
+    use std::sync::OnceLock;
+    static TUNED: OnceLock<HashMap<String, f64>> = OnceLock::new();
+    let map = TUNED.get_or_init(|| {
+        std::env::var("TUNE")
+            .unwrap_or_default()
+            .split(',')
+            .filter_map(|kv| {
+                let (k, v) = kv.split_once('=')?;
+                Some((k.to_owned(), v.parse().ok()?))
+            })
+            .collect()
+    });
+    if map.is_empty() { return default; }
+    map.get(name).copied().unwrap_or(default)
 }
 
 /// Sums up the session and holds the plan against it.

@@ -5,31 +5,17 @@ use crate::review::cost::{self, Quality};
 use crate::review::items::Item;
 use crate::review::{BlockVerdict, Reached, RepReview, Tolerances, Verdict};
 
-/// A statement is made when it is at least this probable; below, the rep is unresolved.
-pub(super) const SURE: f64 = 0.55;
-/// Where the measure of work is no better than this (sd of its logarithm), how often reps are cut short is weighed in.
-const SHARP: f64 = 0.1;
-/// Log-odds within this of even leave done or short open.
-const OPEN: f64 = 0.8;
+/// A rep is said to be left out, cut short or slow from this probability on: to accuse a player of what he did is worse than
+/// to leave it open.
+pub(super) const ACCUSE: f64 = 0.9;
+/// A rep is said to be done from this probability on.
+pub(super) const GRANT: f64 = 0.6;
 
-/// Done, short, or unresolved, from the share of the planned work and the standard deviation of its logarithm.
-pub(super) fn of_share(share: f64, sd: f64, tolerances: &Tolerances) -> Verdict {
+/// How likely a rep was run in full, from the share of the planned work and the standard deviation of its logarithm.
+pub(super) fn full(share: f64, sd: f64, tolerances: &Tolerances) -> f64 {
     let share = share * 0.85 / tolerances.work_share.clamp(0.05, 1.0);
-    if sd <= SHARP {
-        return if share >= 0.85 {
-            Verdict::Done
-        } else {
-            Verdict::Short
-        };
-    }
-    let odds = cost::short_cost(share, sd) - cost::full_cost(share.min(1.0), sd);
-    if odds > OPEN {
-        Verdict::Done
-    } else if odds < -OPEN {
-        Verdict::Short
-    } else {
-        Verdict::Unresolved
-    }
+    let odds = cost::full_cost(share.min(1.0), sd) + sd.ln() - cost::short_cost(share, sd);
+    1.0 / (1.0 + odds.clamp(-50.0, 50.0).exp())
 }
 
 /// Whether a speed asked for was reached, from its interval.
@@ -89,25 +75,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_sharp_measure_is_held_to_the_tolerance() {
+    fn a_sharp_measure_tells_full_from_short() {
         let tolerances = Tolerances::default();
-        assert_eq!(of_share(0.86, 0.06, &tolerances), Verdict::Done);
-        assert_eq!(of_share(0.84, 0.06, &tolerances), Verdict::Short);
+        assert!(full(0.92, 0.06, &tolerances) > 0.99);
+        assert!(full(0.75, 0.06, &tolerances) < 0.05);
         let strict = Tolerances {
             work_share: 0.95,
             ..tolerances
         };
-        assert_eq!(of_share(0.94, 0.06, &strict), Verdict::Short);
+        assert!(full(0.86, 0.06, &strict) < 0.1);
     }
 
     #[test]
     fn a_blunt_measure_leaves_the_middle_open() {
         let tolerances = Tolerances::default();
-        assert_eq!(of_share(1.0, 0.25, &tolerances), Verdict::Done);
-        assert_eq!(of_share(0.3, 0.25, &tolerances), Verdict::Short);
         let open = (30..100)
-            .map(|percent| of_share(f64::from(percent) / 100.0, 0.25, &tolerances))
-            .filter(|v| *v == Verdict::Unresolved)
+            .map(|percent| full(f64::from(percent) / 100.0, 0.25, &tolerances))
+            .filter(|full| (1.0 - ACCUSE..GRANT).contains(full))
             .count();
         assert!(open > 3, "{open}");
     }

@@ -1,0 +1,814 @@
+//! The chain: one semi-Markov model of the whole session.
+//!
+//! Every item of the plan, be it a sprint of 10 m, a set that runs on, a game of four minutes or a warm-up, is a segment in
+//! one chain, in the order given: work, then rest as planned or *anything else* at a price, then the next. Work of a run
+//! is one of the candidates of [`crate::bouts`], with its exact edges, at the odds of [`crate::review::cost`]; intermittent work (a
+//! game, juggling, a warm-up) is a stretch of the grid, of about the planned time. Reps may be left out in the middle of a
+//! set, while their time passes, or at its end; sets and blocks may be left out; one rep more may be done; the recording may begin or
+//! end anywhere in it.
+//!
+//! The forward sums of this chain (Rabiner 1989, Proc IEEE 77:257, 10.1109/5.18626; with explicit durations, Yu 2010,
+//! Artificial Intelligence 174:215, 10.1016/j.artint.2009.11.011) give the weight of all accounts of the
+//! recording together. Accounts drawn backwards from it, each as often as it is likely, say how sure anything is: that a rep
+//! was done, by which stretch, how many of a set there were.
+//!
+//! States, each with its weight at every tick of [`Look`]: *ready* for an item, an item *ended*, a set ended, a block
+//! ended.
+
+use std::rc::Rc;
+
+use crate::bouts::Bout;
+use crate::review::cost::{self, Quality};
+use crate::review::expect::Guess;
+use crate::review::items::{Item, Kind, Schedule};
+use crate::review::kernel::Kernel;
+use crate::review::look::Look;
+use crate::review::row::{self, Row};
+use crate::review::tune;
+
+/// A rep left out in the middle of its set, while its time passes.
+const LEFT_OUT: f64 = 4.8;
+/// More for the first of the set.
+const LEFT_OUT_FIRST: f64 = 2.5;
+/// The same while no time passes.
+const LEFT_OUT_AT_ONCE: f64 = 8.0;
+/// The last reps of a set left out: the first of them, and each further.
+const LEFT_AT_END: f64 = 4.0;
+const LEFT_AT_END_MORE: f64 = 0.7;
+/// A set left out; the last sets of a block left out, the first of them and each further.
+const SET_LEFT_OUT: f64 = 5.0;
+const SETS_LEFT_AT_END: f64 = 5.0;
+const SETS_LEFT_AT_END_MORE: f64 = 1.5;
+/// A block left out.
+const BLOCK_LEFT_OUT: f64 = 5.0;
+/// The recording began when some of the plan was done, or ended before its end.
+const CUT: f64 = 6.0;
+/// What came before such a beginning, or after such an end, costs so much a second beyond the first few.
+const CUT_A_SECOND: f64 = 0.05;
+const CUT_FREE_S: f64 = 25.0;
+/// Anything else instead of rest: within a set, between sets, between blocks; and for each second of it.
+const ELSE_IN_SET: f64 = 9.0;
+const ELSE_BETWEEN_SETS: f64 = 7.0;
+const ELSE_BETWEEN_BLOCKS: f64 = 5.5;
+const ELSE_A_SECOND: f64 = 0.004;
+/// Time before the first and after the last item costs so much a second beyond the first minute.
+const IDLE_A_SECOND: f64 = 0.002;
+const IDLE_FREE_S: f64 = 60.0;
+/// The look of a run tells no more than this, however long it is.
+const MOST_SEEN: f64 = 20.0;
+/// A run that goes on about as fast outside its edges costs up to twice this an edge.
+const CONTRAST: f64 = 1.2;
+/// Weights of single components smaller than this part are not looked for.
+const NOTHING: f64 = 1e-30;
+
+/// A candidate as an item.
+#[derive(Clone, Copy, Debug)]
+struct Pairing {
+    candidate: u32,
+    from: u32,
+    to: u32,
+    /// Odds, as part of the largest of the item's pairings.
+    weight: f64,
+}
+
+/// The candidates that an item may be, in order of their end.
+#[derive(Debug, Default)]
+struct Pairings {
+    list: Vec<Pairing>,
+    /// Logarithm of what the weight 1 stands for.
+    scale: f64,
+}
+
+/// How an item's work is found.
+enum Work {
+    Bout(Rc<Pairings>),
+    Stretch { kernel: Rc<Kernel>, look: Rc<Vec<f64>> },
+}
+
+/// How the time before an item passes.
+struct Pass {
+    rest: Rc<Kernel>,
+    other: f64,
+}
+
+/// A set of the schedule: its items, the one more than planned included.
+#[derive(Clone, Debug)]
+struct Set {
+    items: std::ops::Range<usize>,
+    block: usize,
+}
+
+/// What became of an item in one account of the session.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Fate {
+    /// Left out.
+    Missing,
+    /// Not recorded: the recording began after it or ended before.
+    Unrecorded,
+    /// Done by a candidate.
+    Bout(usize),
+    /// Done between two times, s; the flag says that the recording cut it.
+    Stretch(f64, f64, bool),
+}
+
+/// All accounts of a session, with their weights.
+pub(super) struct Chain<'a> {
+    items: &'a [Item],
+    look: &'a Look,
+    works: Vec<Work>,
+    passes: Vec<Option<Pass>>,
+    /// What passes while a rep is left out, by item.
+    left_out: Vec<Option<Rc<Kernel>>>,
+    sets: Vec<Set>,
+    /// By block in the order of the schedule, its sets.
+    blocks: Vec<std::ops::Range<usize>>,
+    ready: Vec<Row>,
+    ended: Vec<Row>,
+    set_ended: Vec<Row>,
+    block_ended: Vec<Row>,
+    /// Logarithm of the weight of all accounts together.
+    pub evidence: f64,
+    /// The same of the account that explains nothing by the plan.
+    pub nothing: f64,
+}
+
+/// A state to go back from.
+#[derive(Clone, Copy, Debug)]
+enum State {
+    Ready(usize),
+    Ended(usize),
+    SetEnded(usize),
+    BlockEnded(usize),
+    Begin,
+}
+
+impl<'a> Chain<'a> {
+    /// Sums over all accounts.
+    pub fn new(
+        schedule: &'a Schedule,
+        candidates: &[Bout],
+        quality: &Quality,
+        look: &'a Look,
+    ) -> Self {
+        let items = &schedule.items;
+        let (sets, blocks) = sets(items);
+        let mut known = Known::new(candidates, quality, look);
+        let works: Vec<Work> = items.iter().map(|item| known.work(item)).collect();
+        let mut chain = Self {
+            items,
+            look,
+            works,
+            passes: (0..items.len()).map(|_| None).collect(),
+            left_out: vec![None; items.len()],
+            ready: Vec::with_capacity(items.len()),
+            ended: Vec::with_capacity(items.len()),
+            set_ended: Vec::with_capacity(sets.len()),
+            block_ended: Vec::with_capacity(blocks.len()),
+            sets,
+            blocks,
+            evidence: f64::NEG_INFINITY,
+            nothing: f64::NEG_INFINITY,
+        };
+        for block in 0..chain.blocks.len() {
+            chain.forward(block, &mut known);
+        }
+        chain.close();
+        chain
+    }
+
+    fn ticks(&self) -> usize {
+        self.look.ticks
+    }
+
+    fn forward(&mut self, block: usize, known: &mut Known<'_>) {
+        let ticks = self.ticks();
+        for set in self.blocks[block].clone() {
+            for k in self.sets[set].items.clone() {
+                self.plan_pass(k, block, set, known);
+                let ready = self.ready_row(k, block, set);
+                self.ready.push(ready);
+                let ended = self.ended_row(k);
+                self.ended.push(ended);
+            }
+            let parts: Vec<(&Row, f64)> = (self.set_parts(set))
+                .map(|(k, cost)| (&self.ended[k], -cost))
+                .collect();
+            self.set_ended.push(Row::sum(ticks, &parts));
+        }
+        let parts: Vec<(&Row, f64)> = (self.block_parts(block))
+            .map(|(set, cost)| (&self.set_ended[set], -cost))
+            .collect();
+        self.block_ended.push(Row::sum(ticks, &parts));
+    }
+
+    /// The ways in which a set may end: the item it ends with, and what that costs.
+    fn set_parts(&self, set: usize) -> impl Iterator<Item = (usize, f64)> + '_ {
+        let items = self.sets[set].items.clone();
+        let reps = (items.clone())
+            .filter(|&k| self.items[k].kind != Kind::Extra)
+            .count();
+        let first = items.start;
+        items.map(move |k| {
+            let left = (reps + first).saturating_sub(k + 1);
+            let cost = if left == 0 {
+                0.0
+            } else {
+                tune("LE", LEFT_AT_END) + tune("LEM", LEFT_AT_END_MORE) * (left - 1) as f64
+            };
+            (k, cost)
+        })
+    }
+
+    /// The ways in which a block may end: the set it ends with, and what that costs.
+    fn block_parts(&self, block: usize) -> impl Iterator<Item = (usize, f64)> + '_ {
+        let sets = self.blocks[block].clone();
+        let end = sets.end;
+        sets.map(move |set| {
+            let left = end - set - 1;
+            let cost = if left == 0 {
+                0.0
+            } else {
+                tune("SE", SETS_LEFT_AT_END) + SETS_LEFT_AT_END_MORE * (left - 1) as f64
+            };
+            (set, cost)
+        })
+    }
+
+    /// Settles how the time before an item passes.
+    fn plan_pass(&mut self, k: usize, block: usize, set: usize, known: &mut Known<'_>) {
+        let first_of_set = k == self.sets[set].items.start;
+        let first_of_block = first_of_set && set == self.blocks[block].start;
+        if first_of_block && block == 0 {
+            return;
+        }
+        // The rest before an item is that after the planned item before it, or in its set.
+        let (rest, other) = if first_of_block {
+            (self.last_planned(self.blocks[block].start - 1), tune("EB", ELSE_BETWEEN_BLOCKS))
+        } else if first_of_set {
+            (self.last_planned(set - 1), tune("ES", ELSE_BETWEEN_SETS))
+        } else if self.items[k].kind == Kind::Extra {
+            let before = self.items[..k - 1].last();
+            let in_set = before.filter(|i| !i.last_of_set && i.block == self.items[k].block);
+            (in_set.map_or(self.items[k - 1].rest_after, |i| i.rest_after), 14.0)
+        } else {
+            (self.items[k - 1].rest_after, tune("EI", ELSE_IN_SET))
+        };
+        if !first_of_set && self.items[k].kind != Kind::Extra {
+            let before = &self.items[k - 1];
+            // Both rests pass, and the work or a part of it.
+            let passed = Guess::new(2.0 * rest.value + 0.6 * before.work.value, rest.sd.max(0.16));
+            self.left_out[k] = Some(known.rest(passed));
+        }
+        self.passes[k] = Some(Pass {
+            rest: known.rest(rest),
+            other,
+        });
+    }
+
+    /// The rest after the last planned item of a set.
+    fn last_planned(&self, set: usize) -> Guess {
+        let items = &self.items[self.sets[set].items.clone()];
+        items.last().map_or(Guess::new(60.0, 0.8), |i| i.rest_after)
+    }
+
+    /// What the time before the first item costs.
+    fn idle(&self, ticks: usize) -> f64 {
+        let s = ticks as f64 * self.look.tick_s;
+        IDLE_A_SECOND * (s - IDLE_FREE_S).max(0.0)
+    }
+
+    /// What a recording costs that was cut so many ticks from an item.
+    fn cut(&self, ticks: usize) -> f64 {
+        let s = ticks as f64 * self.look.tick_s;
+        tune("CUT", CUT) + CUT_A_SECOND * (s - CUT_FREE_S).max(0.0)
+    }
+
+    /// Where weight passes from into being ready for an item, time passing.
+    fn source(&self, k: usize, block: usize, set: usize) -> Option<(&Row, State)> {
+        if k > self.sets[set].items.start {
+            Some((&self.ended[k - 1], State::Ended(k - 1)))
+        } else if set > self.blocks[block].start {
+            Some((&self.set_ended[set - 1], State::SetEnded(set - 1)))
+        } else if block > 0 {
+            Some((&self.block_ended[block - 1], State::BlockEnded(block - 1)))
+        } else {
+            None
+        }
+    }
+
+    /// The item from being ready for which one may be ready for this at once, what is between being left out, and its cost.
+    fn shortcut(&self, k: usize, block: usize, set: usize) -> Option<(usize, f64)> {
+        if self.items[k].kind == Kind::Extra {
+            None
+        } else if k > self.sets[set].items.start {
+            Some((k - 1, tune("LO1", LEFT_OUT_AT_ONCE)))
+        } else if set > self.blocks[block].start {
+            Some((self.sets[set - 1].items.start, tune("SL", SET_LEFT_OUT)))
+        } else if block > 0 {
+            let before = self.blocks[block - 1].start;
+            Some((self.sets[before].items.start, tune("BL", BLOCK_LEFT_OUT)))
+        } else {
+            None
+        }
+    }
+
+    /// What it costs to leave out the rep before an item while its time passes: hardly anyone leaves out the first.
+    fn left_out_cost(&self, k: usize, set: usize) -> f64 {
+        let first = k == self.sets[set].items.start + 1;
+        tune("LO", LEFT_OUT) + if first { tune("LOF", LEFT_OUT_FIRST) } else { 0.0 }
+    }
+
+    fn ready_row(&self, k: usize, block: usize, set: usize) -> Row {
+        let ticks = self.ticks();
+        if k == 0 {
+            let begin: Vec<f64> = (0..=ticks).map(|t| (-self.idle(t)).exp()).collect();
+            return Row::of(0.0, &begin);
+        }
+        let mut parts: Vec<(Row, f64)> = Vec::new();
+        if let (Some((from, _)), Some(pass)) = (self.source(k, block, set), &self.passes[k]) {
+            let mut out = vec![0.0; ticks + 1];
+            row::spend(from, &pass.rest, &self.look.rest, &mut out);
+            let price = ELSE_A_SECOND * self.look.tick_s;
+            row::linger(from, pass.other, price, &self.look.fast, &mut out);
+            parts.push((Row::of(from.scale, &out), 0.0));
+        }
+        if let Some(kernel) = &self.left_out[k] {
+            let from = &self.ready[k - 1];
+            let mut out = vec![0.0; ticks + 1];
+            row::spend(from, kernel, &self.look.rest, &mut out);
+            parts.push((Row::of(from.scale, &out), -self.left_out_cost(k, set)));
+        }
+        let shortcut = self.shortcut(k, block, set);
+        let mut refs: Vec<(&Row, f64)> = parts.iter().map(|(row, f)| (row, *f)).collect();
+        if let Some((from, cost)) = shortcut {
+            refs.push((&self.ready[from], -cost));
+        }
+        let begun;
+        if self.items[k].kind != Kind::Extra {
+            let cut: Vec<f64> = (0..=ticks).map(|t| (-self.cut(t)).exp()).collect();
+            begun = Row::of(0.0, &cut);
+            refs.push((&begun, 0.0));
+        }
+        Row::sum(ticks, &refs)
+    }
+
+    fn ended_row(&self, k: usize) -> Row {
+        let ticks = self.ticks();
+        let ready = &self.ready[k];
+        let mut out = vec![0.0; ticks + 1];
+        match &self.works[k] {
+            Work::Bout(pairings) => {
+                for pair in &pairings.list {
+                    out[pair.to as usize] += ready.at(pair.from as usize) * pair.weight;
+                }
+                Row::of(ready.scale + pairings.scale, &out)
+            }
+            Work::Stretch { kernel, look } => {
+                row::spend(ready, kernel, look, &mut out);
+                let whole = Row::of(ready.scale, &out);
+                let back = self.cut_back(k, kernel, look);
+                let front = self.cut_front(k, kernel, look);
+                Row::sum(ticks, &[(&whole, 0.0), (&back, 0.0), (&front, 0.0)])
+            }
+        }
+    }
+
+    /// The longest time that a stretch which the recording cut may be there for, in ticks.
+    fn longest_cut(&self, k: usize) -> usize {
+        ((self.items[k].work.value / self.look.tick_s) as usize).min(self.ticks())
+    }
+
+    /// Stretches that go on when the recording ends.
+    fn cut_back(&self, k: usize, kernel: &Kernel, look: &[f64]) -> Row {
+        let ticks = self.ticks();
+        let ready = &self.ready[k];
+        let longest = self.longest_cut(k).min(kernel.longest());
+        let shortest = (15.0 / self.look.tick_s) as usize;
+        let mut out = vec![0.0; ticks + 1];
+        out[ticks] = (shortest..=longest)
+            .map(|d| ready.at(ticks - d) * (look[ticks] - look[ticks - d]).clamp(-300.0, 300.0).exp())
+            .sum::<f64>()
+            * (-tune("CUT", CUT)).exp();
+        Row::of(ready.scale, &out)
+    }
+
+    /// Stretches that were under way when the recording began.
+    fn cut_front(&self, k: usize, kernel: &Kernel, look: &[f64]) -> Row {
+        let longest = self.longest_cut(k).min(kernel.longest());
+        let shortest = (15.0 / self.look.tick_s) as usize;
+        let mut out = vec![0.0; self.ticks() + 1];
+        for (d, out) in out.iter_mut().enumerate().take(longest + 1).skip(shortest) {
+            *out = (look[d] - look[0] - tune("CUT", CUT)).clamp(-300.0, 300.0).exp();
+        }
+        Row::of(0.0, &out)
+    }
+
+    /// The ways in which a recording may end, with their weights.
+    fn endings(&self) -> Vec<(State, usize, f64)> {
+        let ticks = self.ticks();
+        let mut endings = Vec::new();
+        let mut add = |state: State, row: &Row, cost: &dyn Fn(usize) -> f64| {
+            for t in 0..=ticks {
+                let weight = row.at(t);
+                if weight > 0.0 {
+                    endings.push((state, t, row.scale + weight.ln() - cost(ticks - t)));
+                }
+            }
+        };
+        if let Some(last) = self.block_ended.len().checked_sub(1) {
+            add(State::BlockEnded(last), &self.block_ended[last], &|t| self.idle(t));
+            // The last blocks left out: from the end of any block before.
+            for block in 0..last {
+                let left = (last - block) as f64 * tune("BL", BLOCK_LEFT_OUT);
+                add(State::BlockEnded(block), &self.block_ended[block], &|t| left + self.idle(t));
+            }
+            for k in 0..self.items.len() {
+                add(State::Ended(k), &self.ended[k], &|t| self.cut(t));
+            }
+        }
+        endings
+    }
+
+    fn close(&mut self) {
+        let blocks = self.blocks.len() as f64;
+        self.nothing = -blocks * tune("BL", BLOCK_LEFT_OUT) - self.idle(self.ticks());
+        let endings = self.endings();
+        let all: Vec<f64> = endings
+            .iter()
+            .map(|(.., w)| *w)
+            .chain([self.nothing])
+            .collect();
+        self.evidence = log_sum(&all);
+        if tune("DBGE", 0.0) > 0.0 { eprintln!("evidence {:.2} nothing {:.2}", self.evidence, self.nothing); }
+    }
+
+    /// Draws an account, as often as it is likely.
+    pub fn draw(&self, endings: &Endings, chance: &mut impl FnMut() -> f64) -> Vec<Fate> {
+        let mut fates = vec![Fate::Missing; self.items.len()];
+        let Some((mut state, mut tick)) = endings.pick(chance()) else {
+            return fates;
+        };
+        // What comes after an early end was not recorded.
+        if let State::Ended(k) = state {
+            fates[k + 1..].fill(Fate::Unrecorded);
+        }
+        loop {
+            match state {
+                State::Begin => return fates,
+                State::BlockEnded(block) => {
+                    let parts: Vec<(usize, f64)> = self.block_parts(block).collect();
+                    let scale = self.block_ended[block].scale;
+                    let weights = (parts.iter())
+                        .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp());
+                    let Some(k) = pick(weights, chance()) else { return fates };
+                    state = State::SetEnded(parts[k].0);
+                }
+                State::SetEnded(set) => {
+                    let parts: Vec<(usize, f64)> = self.set_parts(set).collect();
+                    let scale = self.set_ended[set].scale;
+                    let weights = (parts.iter())
+                        .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp());
+                    let Some(k) = pick(weights, chance()) else { return fates };
+                    state = State::Ended(parts[k].0);
+                }
+                State::Ended(k) => {
+                    let (fate, from) = self.back_through_work(k, tick, chance);
+                    fates[k] = fate;
+                    match from {
+                        Some(from) => {
+                            tick = from;
+                            state = State::Ready(k);
+                        }
+                        None => {
+                            fates[..k].fill(Fate::Unrecorded);
+                            return fates;
+                        }
+                    }
+                }
+                State::Ready(k) => {
+                    let (before, at) = self.back_through_rest(k, tick, chance);
+                    if matches!(before, State::Begin) && k > 0 {
+                        fates[..k].fill(Fate::Unrecorded);
+                    }
+                    state = before;
+                    tick = at;
+                }
+            }
+        }
+    }
+
+    /// What an item that ended at a tick was, and when it began; `None` if before the recording did.
+    fn back_through_work(
+        &self,
+        k: usize,
+        tick: usize,
+        chance: &mut impl FnMut() -> f64,
+    ) -> (Fate, Option<usize>) {
+        let ready = &self.ready[k];
+        match &self.works[k] {
+            Work::Bout(pairings) => {
+                let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
+                let high = pairings.list.partition_point(|p| p.to as usize <= tick);
+                let list = &pairings.list[low..high];
+                let weights = list.iter().map(|p| ready.at(p.from as usize) * p.weight);
+                match pick(weights, chance()) {
+                    Some(n) => (Fate::Bout(list[n].candidate as usize), Some(list[n].from as usize)),
+                    None => (Fate::Missing, Some(tick)),
+                }
+            }
+            Work::Stretch { kernel, look } => {
+                let ticks = self.ticks();
+                let stretch = |from: usize, cut| {
+                    Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
+                };
+                let longest = kernel.longest().min(tick);
+                let looks = |d: usize| (look[tick] - look[tick - d]).clamp(-300.0, 300.0).exp();
+                let cut = (-tune("CUT", CUT)).exp();
+                let within = self.longest_cut(k);
+                let shortest = (15.0 / self.look.tick_s) as usize;
+                let weights = (0..=longest)
+                    .map(|d| ready.at(tick - d) * kernel.at(d) * looks(d))
+                    .chain((0..=longest).map(|d| {
+                        let runs_on = tick == ticks && shortest <= d && d <= within;
+                        if runs_on { ready.at(tick - d) * looks(d) * cut } else { 0.0 }
+                    }))
+                    .chain(std::iter::once({
+                        let begun = shortest <= tick && tick <= within.min(kernel.longest());
+                        if begun {
+                            (look[tick] - look[0] - tune("CUT", CUT) - ready.scale).clamp(-600.0, 600.0).exp()
+                        } else {
+                            0.0
+                        }
+                    }));
+                match pick(weights, chance()) {
+                    Some(n) if n == 2 * (longest + 1) => (stretch(0, true), None),
+                    Some(n) => {
+                        let d = n % (longest + 1);
+                        (stretch(tick - d, n > longest), Some(tick - d))
+                    }
+                    None => (Fate::Missing, Some(tick)),
+                }
+            }
+        }
+    }
+
+    /// How the time before being ready for an item passed: from which state, and when.
+    fn back_through_rest(
+        &self,
+        k: usize,
+        tick: usize,
+        chance: &mut impl FnMut() -> f64,
+    ) -> (State, usize) {
+        if k == 0 {
+            return (State::Begin, 0);
+        }
+        let set = self.sets.partition_point(|s| s.items.end <= k);
+        let block = self.blocks.partition_point(|b| b.end <= set);
+        let scale = self.ready[k].scale;
+        let rest = &self.look.rest;
+        let looks = |d: usize| (rest[tick] - rest[tick - d]).clamp(-300.0, 300.0).exp();
+        let shortcut = self.shortcut(k, block, set);
+        let at_once = shortcut.map_or(0.0, |(from, cost)| self.ready[from].part(tick, scale) * (-cost).exp());
+        let begun = if self.items[k].kind == Kind::Extra {
+            0.0
+        } else {
+            (-self.cut(tick) - scale).clamp(-600.0, 600.0).exp()
+        };
+        let mut out = Vec::new();
+        let (mut longest, mut waited) = (0, 0);
+        let source = self.source(k, block, set);
+        if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
+            let factor = (from.scale - scale).exp();
+            longest = pass.rest.longest().min(tick) + 1;
+            out.extend((0..longest).map(|d| factor * from.at(tick - d) * pass.rest.at(d) * looks(d)));
+        }
+        if let Some(kernel) = &self.left_out[k] {
+            let from = &self.ready[k - 1];
+            let factor = (from.scale - scale - self.left_out_cost(k, set)).exp();
+            waited = kernel.longest().min(tick) + 1;
+            out.extend((0..waited).map(|d| factor * from.at(tick - d) * kernel.at(d) * looks(d)));
+        }
+        out.push(at_once);
+        out.push(begun);
+        // Anything else makes up what is left of the weight; it is gone through only where it was drawn.
+        let seen: f64 = out.iter().sum();
+        let other = (self.ready[k].at(tick) - seen).max(0.0);
+        let drawn = chance() * (seen + other);
+        if drawn > seen && let (Some((from, state)), Some(pass)) = (source, &self.passes[k]) {
+            let price = ELSE_A_SECOND * self.look.tick_s;
+            let fast = &self.look.fast;
+            let factor = from.scale - scale - pass.other;
+            let weights = (0..=tick).map(|d| {
+                from.at(tick - d) * (factor - price * d as f64 - (fast[tick] - fast[tick - d])).exp()
+            });
+            if let Some(d) = pick(weights, chance()) {
+                return (state, tick - d);
+            }
+        }
+        match (pick(out.iter().copied(), drawn / seen.max(NOTHING)), source, shortcut) {
+            (Some(n), Some((_, state)), _) if n < longest => (state, tick - n),
+            (Some(n), _, _) if n < longest + waited => (State::Ready(k - 1), tick - (n - longest)),
+            (Some(n), _, Some((from, _))) if n == longest + waited => (State::Ready(from), tick),
+            _ => (State::Begin, 0),
+        }
+    }
+
+    /// The endings of the recording to draw from.
+    pub fn drawable(&self) -> Endings {
+        let mut list = self.endings();
+        let most = list.iter().map(|(.., w)| *w).fold(self.nothing, f64::max);
+        list.retain(|(.., w)| *w > most - 30.0);
+        let mut sum = 0.0;
+        let mut endings = Endings {
+            ends: Vec::with_capacity(list.len()),
+            up_to: Vec::with_capacity(list.len()),
+            nothing: (self.nothing - most).exp(),
+        };
+        for (state, tick, weight) in list {
+            sum += (weight - most).exp();
+            endings.ends.push((state, tick));
+            endings.up_to.push(sum);
+        }
+        endings
+    }
+}
+
+/// The endings of a recording, to be drawn from.
+pub(super) struct Endings {
+    ends: Vec<(State, usize)>,
+    up_to: Vec<f64>,
+    nothing: f64,
+}
+
+impl Endings {
+    fn pick(&self, chance: f64) -> Option<(State, usize)> {
+        let all = self.up_to.last().copied().unwrap_or(0.0) + self.nothing;
+        let k = self.up_to.partition_point(|&up_to| up_to <= chance * all);
+        self.ends.get(k).copied()
+    }
+}
+
+/// One of several weights, `chance` of the way through their sum; `None` where all are nothing.
+fn pick(weights: impl Iterator<Item = f64> + Clone, chance: f64) -> Option<usize> {
+    let all: f64 = weights.clone().sum();
+    if all <= 0.0 || !all.is_finite() {
+        return None;
+    }
+    let mut left = chance.clamp(0.0, 1.0) * all;
+    let mut last = None;
+    for (k, weight) in weights.enumerate() {
+        if weight > 0.0 {
+            last = Some(k);
+            if left < weight {
+                break;
+            }
+            left -= weight;
+        }
+    }
+    last
+}
+
+/// The logarithm of a sum of exponentials.
+pub(super) fn log_sum(values: &[f64]) -> f64 {
+    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if most == f64::NEG_INFINITY {
+        return most;
+    }
+    most + values.iter().map(|v| (v - most).exp()).sum::<f64>().ln()
+}
+
+/// The sets and blocks of the items, in order.
+fn sets(items: &[Item]) -> (Vec<Set>, Vec<std::ops::Range<usize>>) {
+    let mut sets: Vec<Set> = Vec::new();
+    let mut blocks: Vec<std::ops::Range<usize>> = Vec::new();
+    for (k, item) in items.iter().enumerate() {
+        let same_block = sets.last().is_some_and(|s| s.block == item.block);
+        let same_set = same_block && k > 0 && items[k - 1].set == item.set;
+        if same_set {
+            if let Some(set) = sets.last_mut() {
+                set.items.end = k + 1;
+            }
+            continue;
+        }
+        sets.push(Set {
+            items: k..k + 1,
+            block: item.block,
+        });
+        match blocks.last_mut() {
+            Some(block) if same_block => block.end = sets.len(),
+            _ => blocks.push(sets.len() - 1..sets.len()),
+        }
+    }
+    (sets, blocks)
+}
+
+/// What items share: pairings of a block, looks of a category, kernels of a time.
+struct Known<'a> {
+    candidates: &'a [Bout],
+    quality: &'a Quality,
+    look: &'a Look,
+    pairings: Vec<(Item, Rc<Pairings>)>,
+    runs: Vec<(crate::plan::Category, Rc<Vec<f64>>)>,
+    stretches: Vec<(crate::plan::Category, Rc<Vec<f64>>)>,
+    rests: Vec<(Guess, Rc<Kernel>)>,
+    works: Vec<(Guess, Rc<Kernel>)>,
+}
+
+/// What was made of a key, or what is made of it now; the last few keys come again and again.
+fn shared<K: PartialEq, V>(list: &mut Vec<(K, Rc<V>)>, key: K, make: impl FnOnce() -> V) -> Rc<V> {
+    if let Some((_, value)) = list.iter().rev().find(|(k, _)| *k == key) {
+        return Rc::clone(value);
+    }
+    let value = Rc::new(make());
+    list.push((key, Rc::clone(&value)));
+    value
+}
+
+impl<'a> Known<'a> {
+    fn new(candidates: &'a [Bout], quality: &'a Quality, look: &'a Look) -> Self {
+        Self {
+            candidates,
+            quality,
+            look,
+            pairings: Vec::new(),
+            runs: Vec::new(),
+            stretches: Vec::new(),
+            rests: Vec::new(),
+            works: Vec::new(),
+        }
+    }
+
+    fn rest(&mut self, expected: Guess) -> Rc<Kernel> {
+        let look = self.look;
+        shared(&mut self.rests, expected, || {
+            Kernel::rest(expected, look.tick_s, look.ticks)
+        })
+    }
+
+    fn work(&mut self, item: &Item) -> Work {
+        let look = self.look;
+        if item.kind == Kind::Stretch {
+            return Work::Stretch {
+                kernel: shared(&mut self.works, item.work, || {
+                    Kernel::work(item.work, tune("SC", 7.0), look.tick_s, look.ticks)
+                }),
+                look: shared(&mut self.stretches, item.category, || {
+                    look.stretch(item.category)
+                }),
+            };
+        }
+        let alike = |other: &Item| {
+            let model = |i: &Item| (i.block, i.kind, i.work, i.distance_m, i.peak);
+            model(other) == model(item)
+        };
+        if let Some((_, known)) = self.pairings.iter().rev().find(|(i, _)| alike(i)) {
+            return Work::Bout(Rc::clone(known));
+        }
+        let run = shared(&mut self.runs, item.category, || look.run(item.category));
+        let pairings = Rc::new(pairings(item, self.candidates, self.quality, look, &run));
+        self.pairings.push((item.clone(), Rc::clone(&pairings)));
+        Work::Bout(pairings)
+    }
+}
+
+fn pairings(item: &Item, candidates: &[Bout], quality: &Quality, look: &Look, run: &[f64]) -> Pairings {
+    let mut list: Vec<Pairing> = Vec::new();
+    for (candidate, bout) in candidates.iter().enumerate() {
+        let Some(cost) = cost::pair(item, bout, quality) else {
+            continue;
+        };
+        let end_s = cost::end_s(item, bout);
+        let seen = look.at(run, end_s) - look.at(run, bout.start_s);
+        let most = tune("LS", MOST_SEEN);
+        let seen = most * seen / (most + seen.abs());
+        let (from, to) = (look.tick(bout.start_s), look.tick(end_s));
+        if tune("DBG", -1.0) == item.block as f64 + 1.0 {
+            let time_s = end_s - bout.start_s;
+            let (share, sd) = cost::work_share(item, bout, time_s, quality);
+            eprintln!("b{} s{} k{:?} {:.1}-{:.1} seen {seen:.2} cost {cost:.2} share {share:.2} sd {sd:.2} peak {:.1} exp {:.1}±{:.1} work {:.1} sd {:.2} ext {:?} rev {:?}", item.block+1, item.set+1, item.kind, bout.start_s, end_s, bout.peak_m_s, item.peak.value, item.peak.sd, item.work.value, item.work.sd, bout.shape.as_ref().map(|s| s.extent_m as i32), bout.shape.as_ref().map(|s| s.reversals()));
+        }
+        // A rep comes out of rest and ends in it; a piece of a longer run does neither.
+        let within = look.mean_speed(bout.start_s, end_s).max(0.5);
+        let outside = [
+            look.mean_speed(bout.start_s - 4.0, bout.start_s - 1.0),
+            look.mean_speed(bout.stop_s + 1.0, bout.stop_s + 4.0),
+        ];
+        let seen = seen
+            - outside
+                .iter()
+                .map(|v| tune("CON", CONTRAST) * ((v / within - 0.5) / 0.2).clamp(0.0, 2.0))
+                .sum::<f64>();
+        list.push(Pairing {
+            candidate: candidate as u32,
+            from: from as u32,
+            to: to.max(from) as u32,
+            weight: seen - cost,
+        });
+    }
+    list.sort_by_key(|p| (p.to, p.from));
+    let scale = list.iter().map(|p| p.weight).fold(f64::NEG_INFINITY, f64::max);
+    for pair in &mut list {
+        pair.weight = (pair.weight - scale).exp();
+    }
+    Pairings { list, scale }
+}

@@ -1,0 +1,80 @@
+//! Kernels: how likely each duration of work or rest is, on the grid of ticks.
+
+use crate::review::expect::Guess;
+
+/// Log-likelihoods of durations, by ticks from `from` on.
+#[derive(Clone, Debug)]
+pub(super) struct Kernel {
+    /// The shortest duration, in ticks.
+    pub from: usize,
+    /// The likelihood of each duration, the first `from` ticks long.
+    pub weights: Vec<f64>,
+}
+
+/// A share of the planned time at which a stretch is cut short, and what that costs.
+const SHORT: (f64, f64) = (0.3, 0.85);
+/// Any other time costs so much.
+const UNLIKE: f64 = 14.0;
+/// Rests are about as planned but for one in so many, which may be anything about it.
+const LOOSE: f64 = 0.1;
+const LOOSE_SD: f64 = 0.35;
+/// A rest of any other length, up to a few times the planned.
+const ANY_REST: f64 = 6.5;
+
+/// The density of a logarithm about that of a guess, but for a constant.
+fn density(guess: f64, sd: f64, duration_s: f64) -> f64 {
+    let z = (duration_s.max(0.5) / guess).ln() / sd;
+    (-0.5 * z * z).exp() / sd
+}
+
+impl Kernel {
+    /// How long a stretch of work takes that the plan gives so long; `short` is what one cut short costs.
+    pub fn work(expected: Guess, short: f64, tick_s: f64, ticks: usize) -> Self {
+        let longest_s = expected.value * (3.2 * expected.sd).exp();
+        Self::over((SHORT.0 * expected.value, longest_s), (tick_s, ticks), |s| {
+            let share = s / expected.value;
+            let is_short = SHORT.0 < share && share < SHORT.1;
+            density(expected.value, expected.sd, s)
+                + if is_short { (-short).exp() } else { (-UNLIKE).exp() }
+        })
+    }
+
+    /// How long a rest takes.
+    pub fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+        let wide = expected.sd.max(super::tune("LSD", LOOSE_SD));
+        let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp();
+        let loose = super::tune("LOOSE", LOOSE);
+        Self::over((0.0, longest_s), (tick_s, ticks), |s| {
+            (1.0 - loose) * density(expected.value, expected.sd, s)
+                + loose * density(expected.value, wide, s)
+                + (-super::tune("ANYREST", ANY_REST)).exp()
+        })
+    }
+
+    fn over(
+        (shortest_s, longest_s): (f64, f64),
+        (tick_s, ticks): (f64, usize),
+        likelihood: impl Fn(f64) -> f64,
+    ) -> Self {
+        let from = ((shortest_s / tick_s).floor() as usize).min(ticks);
+        let to = ((longest_s / tick_s).ceil() as usize).clamp(from, ticks);
+        Self {
+            from,
+            weights: (from..=to).map(|d| likelihood(d as f64 * tick_s)).collect(),
+        }
+    }
+
+    /// The likelihood of a duration in ticks.
+    pub fn at(&self, ticks: usize) -> f64 {
+        ticks
+            .checked_sub(self.from)
+            .and_then(|k| self.weights.get(k))
+            .copied()
+            .unwrap_or(0.0)
+    }
+
+    /// The longest duration, in ticks.
+    pub fn longest(&self) -> usize {
+        self.from + self.weights.len().saturating_sub(1)
+    }
+}

@@ -1,0 +1,196 @@
+//! Looks: how a second of the recording looks, and how much more like one kind of work, or like rest, than like anything else.
+//!
+//! Runs are told by the mean speed of each second, rest and intermittent work (a game, juggling, a warm-up) by the highest
+//! second of five: who plays stands and walks as well, but not for long. Neighbouring seconds are no independent witnesses, and
+//! "anything else" is never as described, so each second counts for a part of its log-odds only; durations and rests in
+//! their order carry the session, and the look corrects them.
+
+use crate::motion::Motion;
+use crate::plan::Category;
+
+/// Speeds that part standing, strolling, walking, jogging, running, running fast and sprinting, m/s.
+const RUN_EDGES_M_S: [f64; 6] = [0.3, 1.0, 1.9, 3.0, 4.2, 5.6];
+/// Speeds that part standing, walking, trotting, running and running fast by the highest second of five, m/s.
+const PLAY_EDGES_M_S: [f64; 4] = [0.7, 1.6, 2.2, 3.2];
+/// The part of the log-odds of a second that counts: of runs, and of rest and intermittent work.
+const RUN_WEIGHT: f64 = 0.5;
+const PLAY_WEIGHT: f64 = 0.04;
+/// The weight of a second in a long steady run: hundreds of them follow each other alike.
+const STEADY_WEIGHT: f64 = 0.1;
+/// A second faster than this is hardly rest, and costs so much.
+const HARDLY_REST_M_S: f64 = 3.2;
+const HARDLY_REST: f64 = 0.25;
+/// A second faster than this that nothing explains costs so much.
+const FAST_M_S: f64 = 4.2;
+const FAST: f64 = 0.3;
+/// Longest grid, in ticks: beyond, ticks grow longer than a second.
+const MOST_TICKS: f64 = 6000.0;
+
+/// Shares of the seconds of anything else, by [`RUN_EDGES_M_S`].
+const RUN_ELSE: [f64; 7] = [0.30, 0.16, 0.24, 0.12, 0.09, 0.05, 0.04];
+/// Shares of the fives of seconds of anything else, by [`PLAY_EDGES_M_S`].
+const PLAY_ELSE: [f64; 5] = [0.25, 0.35, 0.12, 0.14, 0.14];
+const PLAY_REST: [f64; 5] = [0.42, 0.42, 0.08, 0.05, 0.03];
+
+fn run_shares(category: Category) -> [f64; 7] {
+    match category {
+        Category::Strength => [0.02, 0.10, 0.30, 0.40, 0.15, 0.025, 0.005],
+        Category::Speed => [0.01, 0.03, 0.06, 0.08, 0.12, 0.25, 0.45],
+        Category::Technical => [0.08, 0.16, 0.30, 0.26, 0.14, 0.05, 0.01],
+        _ => [0.01, 0.03, 0.06, 0.14, 0.36, 0.32, 0.08],
+    }
+}
+
+fn play_shares(category: Category) -> Option<[f64; 5]> {
+    match category {
+        Category::Game => Some([0.02, 0.08, 0.15, 0.33, 0.42]),
+        Category::WarmUp => Some([0.14, 0.18, 0.10, 0.40, 0.18]),
+        Category::CoolDown => Some([0.20, 0.25, 0.18, 0.33, 0.04]),
+        Category::Technical => Some([0.16, 0.30, 0.20, 0.20, 0.14]),
+        Category::Strength | Category::Resistance | Category::Speed => None,
+    }
+}
+
+/// The recording on a grid of ticks, as far as looks go. All sums run from the first tick to the end of each.
+#[derive(Clone, Debug)]
+pub(super) struct Look {
+    /// Time of the first tick, s.
+    pub start_s: f64,
+    /// Length of a tick, s.
+    pub tick_s: f64,
+    /// How many ticks.
+    pub ticks: usize,
+    /// Sums of the log-odds of rest against anything else.
+    pub rest: Vec<f64>,
+    /// Sums of what fast seconds cost that nothing explains.
+    pub fast: Vec<f64>,
+    /// Sums of the mean speeds, m/s times ticks.
+    speed: Vec<f64>,
+    run_class: Vec<Option<usize>>,
+    play_class: Vec<Option<usize>>,
+}
+
+impl Look {
+    /// Looks at a motion.
+    pub fn new(motion: &Motion, (start_s, end_s): (f64, f64)) -> Self {
+        let length_s = (end_s - start_s).max(0.0);
+        let tick_s = (length_s / MOST_TICKS).ceil().max(1.0);
+        let ticks = (length_s / tick_s).ceil() as usize;
+        let speeds = speeds(motion, start_s, tick_s, ticks);
+        let class = |v: f64, edges: &[f64]| edges.iter().filter(|&&edge| v >= edge).count();
+        let around = (2.0 / tick_s).round() as usize;
+        let highest: Vec<Option<f64>> = (0..ticks)
+            .map(|t| {
+                let near = &speeds[t.saturating_sub(around)..(t + around + 1).min(ticks)];
+                speeds[t].and(near.iter().flatten().copied().reduce(f64::max))
+            })
+            .collect();
+        let mut look = Self {
+            start_s,
+            tick_s,
+            ticks,
+            rest: Vec::new(),
+            fast: Vec::new(),
+            speed: sums(speeds.iter().map(|v| v.unwrap_or(0.0))),
+            run_class: (speeds.iter())
+                .map(|v| v.map(|v| class(v, &RUN_EDGES_M_S)))
+                .collect(),
+            play_class: (highest.iter())
+                .map(|v| v.map(|v| class(v, &PLAY_EDGES_M_S)))
+                .collect(),
+        };
+        let play_rest = odds(&PLAY_REST, &PLAY_ELSE, super::tune("W5", PLAY_WEIGHT));
+        look.rest = sums(look.play_class.iter().zip(&speeds).map(|(class, v)| {
+            let by_class = class.map_or(0.0, |c| play_rest[c]);
+            let hardly = v.is_some_and(|v| v > HARDLY_REST_M_S);
+            tick_s * (by_class - if hardly { super::tune("WR", HARDLY_REST) } else { 0.0 })
+        }));
+        look.fast = sums((speeds.iter()).map(|v| {
+            let fast = v.is_some_and(|v| v > FAST_M_S);
+            tick_s * if fast { super::tune("FX", FAST) } else { 0.0 }
+        }));
+        look
+    }
+
+    /// Sums of the log-odds of a run of a category against anything else.
+    pub fn run(&self, category: Category) -> Vec<f64> {
+        let odds = odds(&run_shares(category), &RUN_ELSE, super::tune("W1", RUN_WEIGHT));
+        self.sums_of(&self.run_class, &odds)
+    }
+
+    /// Sums of the log-odds of a stretch of a category against anything else.
+    pub fn stretch(&self, category: Category) -> Vec<f64> {
+        match play_shares(category) {
+            Some(shares) => {
+                let odds = odds(&shares, &PLAY_ELSE, super::tune("W5", PLAY_WEIGHT));
+                self.sums_of(&self.play_class, &odds)
+            }
+            None => {
+                let odds = odds(&run_shares(category), &RUN_ELSE, STEADY_WEIGHT);
+                self.sums_of(&self.run_class, &odds)
+            }
+        }
+    }
+
+    fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Vec<f64> {
+        sums((classes.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])))
+    }
+
+    /// The mean speed between two times, m/s; 0 where nothing was recorded.
+    pub fn mean_speed(&self, from_s: f64, to_s: f64) -> f64 {
+        let length = (to_s - from_s) / self.tick_s;
+        (self.at(&self.speed, to_s) - self.at(&self.speed, from_s)) / length.max(1e-3)
+    }
+
+    /// The tick in which a time lies.
+    pub fn tick(&self, time_s: f64) -> usize {
+        (((time_s - self.start_s) / self.tick_s).round().max(0.0) as usize).min(self.ticks)
+    }
+
+    /// The time of a tick, s.
+    pub fn time_s(&self, tick: usize) -> f64 {
+        self.start_s + tick as f64 * self.tick_s
+    }
+
+    /// A sum up to a time between two ticks.
+    pub fn at(&self, sums: &[f64], time_s: f64) -> f64 {
+        let place = ((time_s - self.start_s) / self.tick_s).clamp(0.0, self.ticks as f64);
+        let k = (place.floor() as usize).min(self.ticks.saturating_sub(1));
+        let (Some(a), Some(b)) = (sums.get(k), sums.get(k + 1)) else {
+            return 0.0;
+        };
+        a + (place - k as f64) * (b - a)
+    }
+}
+
+/// The log-odds of each class between two kinds of movement, so much of them as counts.
+fn odds<const N: usize>(this: &[f64; N], other: &[f64; N], weight: f64) -> [f64; N] {
+    std::array::from_fn(|c| weight * (this[c] / other[c]).ln())
+}
+
+fn sums(values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut sum = 0.0;
+    std::iter::once(0.0)
+        .chain(values.map(|v| {
+            sum += v;
+            sum
+        }))
+        .collect()
+}
+
+/// The mean speed of each tick, m/s; `None` where nothing was recorded.
+fn speeds(motion: &Motion, start_s: f64, tick_s: f64, ticks: usize) -> Vec<Option<f64>> {
+    let mut sums = vec![(0.0, 0_u32); ticks];
+    for sample in motion.samples.iter().filter(|s| !s.bridged) {
+        let at = (sample.time_s - start_s) / tick_s;
+        if at >= 0.0
+            && let Some((sum, count)) = sums.get_mut(at as usize)
+        {
+            *sum += sample.speed_m_s;
+            *count += 1;
+        }
+    }
+    sums.into_iter()
+        .map(|(sum, count)| (count > 0).then(|| sum / f64::from(count)))
+        .collect()
+}
