@@ -66,6 +66,8 @@ pub(super) struct Look {
     pub fast: Vec<f64>,
     /// Sums of the mean speeds, m/s times ticks.
     speed: Vec<f64>,
+    run_else: [f64; 7],
+    play_else: [f64; 5],
     run_class: Vec<Option<usize>>,
     play_class: Vec<Option<usize>>,
 }
@@ -85,12 +87,19 @@ impl Look {
                 speeds[t].and(near.iter().flatten().copied().reduce(f64::max))
             })
             .collect();
+        if super::tune("DBGL", 0.0) > 0.0 {
+            for (t, (h, v)) in highest.iter().zip(&speeds).enumerate() {
+                eprintln!("look {t} {:.2} {:.2}", v.unwrap_or(-1.0), h.unwrap_or(-1.0));
+            }
+        }
         let mut look = Self {
             start_s,
             tick_s,
             ticks,
             rest: Vec::new(),
             fast: Vec::new(),
+            run_else: RUN_ELSE,
+            play_else: PLAY_ELSE,
             speed: sums(speeds.iter().map(|v| v.unwrap_or(0.0))),
             run_class: (speeds.iter())
                 .map(|v| v.map(|v| class(v, &RUN_EDGES_M_S)))
@@ -99,7 +108,9 @@ impl Look {
                 .map(|v| v.map(|v| class(v, &PLAY_EDGES_M_S)))
                 .collect(),
         };
-        let play_rest = odds(&PLAY_REST, &PLAY_ELSE, super::tune("W5", PLAY_WEIGHT));
+        look.run_else = background(&look.run_class, &RUN_ELSE);
+        look.play_else = background(&look.play_class, &PLAY_ELSE);
+        let play_rest = odds(&PLAY_REST, &look.play_else, super::tune("W5", PLAY_WEIGHT));
         look.rest = sums(look.play_class.iter().zip(&speeds).map(|(class, v)| {
             let by_class = class.map_or(0.0, |c| play_rest[c]);
             let hardly = v.is_some_and(|v| v > HARDLY_REST_M_S);
@@ -114,7 +125,7 @@ impl Look {
 
     /// Sums of the log-odds of a run of a category against anything else.
     pub fn run(&self, category: Category) -> Vec<f64> {
-        let odds = odds(&run_shares(category), &RUN_ELSE, super::tune("W1", RUN_WEIGHT));
+        let odds = odds(&run_shares(category), &self.run_else, super::tune("W1", RUN_WEIGHT));
         self.sums_of(&self.run_class, &odds)
     }
 
@@ -122,11 +133,11 @@ impl Look {
     pub fn stretch(&self, category: Category) -> Vec<f64> {
         match play_shares(category) {
             Some(shares) => {
-                let odds = odds(&shares, &PLAY_ELSE, super::tune("W5", PLAY_WEIGHT));
+                let odds = odds(&shares, &self.play_else, super::tune("W5", PLAY_WEIGHT));
                 self.sums_of(&self.play_class, &odds)
             }
             None => {
-                let odds = odds(&run_shares(category), &RUN_ELSE, STEADY_WEIGHT);
+                let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
                 self.sums_of(&self.run_class, &odds)
             }
         }
@@ -161,6 +172,20 @@ impl Look {
         };
         a + (place - k as f64) * (b - a)
     }
+}
+
+/// How much of anything else is taken to look as the recording on the whole does.
+const OWN: f64 = 0.7;
+
+/// The shares of the classes in anything else: as usual, and as in the recording on the whole, most of which may be nothing
+/// of the plan.
+fn background<const N: usize>(classes: &[Option<usize>], usual: &[f64; N]) -> [f64; N] {
+    let seen = classes.iter().flatten().count().max(1) as f64;
+    let own = super::tune("BG", OWN);
+    std::array::from_fn(|c| {
+        let here = classes.iter().flatten().filter(|k| **k == c).count() as f64;
+        (1.0 - own) * usual[c] + own * here / seen
+    })
 }
 
 /// The log-odds of each class between two kinds of movement, so much of them as counts.
