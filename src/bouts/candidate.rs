@@ -90,7 +90,7 @@ fn above(activity: &[f64], run: Range<usize>, level: f64) -> Vec<Range<usize>> {
 pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -> Vec<Bout> {
     let mut edges: Vec<edge::Edges> = spans
         .iter()
-        .filter_map(|span| edge::edges(motion, span))
+        .flat_map(|span| edge::edges(motion, span))
         .collect();
     edges.sort_unstable_by_key(|e| (e.start, e.stop, e.end));
     edges.dedup();

@@ -15,6 +15,11 @@ const FASTER_THAN_WALKING_M_S: f64 = 1.7;
 /// Braking is slowing by more than this, m/s2.
 const BRAKE_M_S2: f64 = 0.9;
 
+/// Braking from below this share of the peak has another before it,
+const RUN_OUT: f64 = 0.75;
+/// from this share of the peak.
+const CREST: f64 = 0.9;
+
 /// Sample indices of a bout's edges: `start <= end <= stop`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Edges {
@@ -35,7 +40,30 @@ pub(super) struct Edges {
 ///
 /// ## References
 /// Common practice, no source: a start is found at 5 to 10 % of the peak.
-pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
+///
+/// Who runs out past the line slows down twice, first from his height and then to a stand. Which of the two was the end of
+/// work is for the plan to say: where the first lies far above the last, it is given as well.
+pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Vec<Edges> {
+    let Some(last) = last_braking(motion, span) else {
+        return Vec::new();
+    };
+    let speed = |k: usize| motion.samples[k].speed_m_s;
+    let peak = (last.start..=last.stop).map(speed).fold(0.0, f64::max);
+    if speed(last.end) > RUN_OUT * peak {
+        return vec![last];
+    }
+    let crest = (last.start..=last.stop)
+        .rev()
+        .find(|&k| speed(k) >= CREST * peak)
+        .unwrap_or(last.end);
+    let first = Edges {
+        end: crest,
+        ..last.clone()
+    };
+    vec![last, first]
+}
+
+fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     let run = motion.runs.partition_point(|run| run.end <= span.start);
     let run = motion.runs.get(run).filter(|run| run.start <= span.start)?;
     let reach = (REACH_S / motion.step_s.max(1e-3)).round() as usize;

@@ -24,7 +24,6 @@ use crate::review::items::{Item, Kind, Schedule};
 use crate::review::kernel::Kernel;
 use crate::review::look::Look;
 use crate::review::row::{self, Row};
-use crate::review::tune;
 
 /// A rep left out in the middle of its set, while its time passes.
 const LEFT_OUT: f64 = 4.8;
@@ -56,6 +55,8 @@ const IDLE_A_SECOND: f64 = 0.002;
 const IDLE_FREE_S: f64 = 60.0;
 /// The look of a run tells no more than this, however long it is.
 const MOST_SEEN: f64 = 20.0;
+/// A rep that the recording cannot show, where it may be so.
+const HIDDEN: f64 = 4.0;
 /// A run that goes on about as fast outside its edges costs up to twice this an edge.
 const CONTRAST: f64 = 1.2;
 /// Weights of single components smaller than this part are not looked for.
@@ -81,8 +82,15 @@ struct Pairings {
 
 /// How an item's work is found.
 enum Work {
-    Bout(Rc<Pairings>),
-    Stretch { kernel: Rc<Kernel>, look: Rc<Vec<f64>> },
+    /// By a candidate; short work of which a slow receiver shows nothing, by its time alone.
+    Bout {
+        pairings: Rc<Pairings>,
+        hidden: Option<Rc<Kernel>>,
+    },
+    Stretch {
+        kernel: Rc<Kernel>,
+        look: Rc<Vec<f64>>,
+    },
 }
 
 /// How the time before an item passes.
@@ -105,6 +113,8 @@ pub(super) enum Fate {
     Missing,
     /// Not recorded: the recording began after it or ended before.
     Unrecorded,
+    /// Perhaps done where the recording cannot show it.
+    Hidden,
     /// Done by a candidate.
     Bout(usize),
     /// Done between two times, s; the flag says that the recording cut it.
@@ -213,7 +223,7 @@ impl<'a> Chain<'a> {
             let cost = if left == 0 {
                 0.0
             } else {
-                tune("LE", LEFT_AT_END) + tune("LEM", LEFT_AT_END_MORE) * (left - 1) as f64
+                LEFT_AT_END + LEFT_AT_END_MORE * (left - 1) as f64
             };
             (k, cost)
         })
@@ -228,7 +238,7 @@ impl<'a> Chain<'a> {
             let cost = if left == 0 {
                 0.0
             } else {
-                tune("SE", SETS_LEFT_AT_END) + SETS_LEFT_AT_END_MORE * (left - 1) as f64
+                SETS_LEFT_AT_END + SETS_LEFT_AT_END_MORE * (left - 1) as f64
             };
             (set, cost)
         })
@@ -243,20 +253,29 @@ impl<'a> Chain<'a> {
         }
         // The rest before an item is that after the planned item before it, or in its set.
         let (rest, other) = if first_of_block {
-            (self.last_planned(self.blocks[block].start - 1), tune("EB", ELSE_BETWEEN_BLOCKS))
+            (
+                self.last_planned(self.blocks[block].start - 1),
+                ELSE_BETWEEN_BLOCKS,
+            )
         } else if first_of_set {
-            (self.last_planned(set - 1), tune("ES", ELSE_BETWEEN_SETS))
+            (self.last_planned(set - 1), ELSE_BETWEEN_SETS)
         } else if self.items[k].kind == Kind::Extra {
             let before = self.items[..k - 1].last();
             let in_set = before.filter(|i| !i.last_of_set && i.block == self.items[k].block);
-            (in_set.map_or(self.items[k - 1].rest_after, |i| i.rest_after), 14.0)
+            (
+                in_set.map_or(self.items[k - 1].rest_after, |i| i.rest_after),
+                14.0,
+            )
         } else {
-            (self.items[k - 1].rest_after, tune("EI", ELSE_IN_SET))
+            (self.items[k - 1].rest_after, ELSE_IN_SET)
         };
         if !first_of_set && self.items[k].kind != Kind::Extra {
             let before = &self.items[k - 1];
             // Both rests pass, and the work or a part of it.
-            let passed = Guess::new(2.0 * rest.value + 0.6 * before.work.value, rest.sd.max(0.16));
+            let passed = Guess::new(
+                2.0 * rest.value + 0.6 * before.work.value,
+                rest.sd.max(0.16),
+            );
             self.left_out[k] = Some(known.rest(passed));
         }
         self.passes[k] = Some(Pass {
@@ -280,7 +299,7 @@ impl<'a> Chain<'a> {
     /// What a recording costs that was cut so many ticks from an item.
     fn cut(&self, ticks: usize) -> f64 {
         let s = ticks as f64 * self.look.tick_s;
-        tune("CUT", CUT) + CUT_A_SECOND * (s - CUT_FREE_S).max(0.0)
+        CUT + CUT_A_SECOND * (s - CUT_FREE_S).max(0.0)
     }
 
     /// Where weight passes from into being ready for an item, time passing.
@@ -301,12 +320,12 @@ impl<'a> Chain<'a> {
         if self.items[k].kind == Kind::Extra {
             None
         } else if k > self.sets[set].items.start {
-            Some((k - 1, tune("LO1", LEFT_OUT_AT_ONCE)))
+            Some((k - 1, LEFT_OUT_AT_ONCE))
         } else if set > self.blocks[block].start {
-            Some((self.sets[set - 1].items.start, tune("SL", SET_LEFT_OUT)))
+            Some((self.sets[set - 1].items.start, SET_LEFT_OUT))
         } else if block > 0 {
             let before = self.blocks[block - 1].start;
-            Some((self.sets[before].items.start, tune("BL", BLOCK_LEFT_OUT)))
+            Some((self.sets[before].items.start, BLOCK_LEFT_OUT))
         } else {
             None
         }
@@ -315,7 +334,7 @@ impl<'a> Chain<'a> {
     /// What it costs to leave out the rep before an item while its time passes: hardly anyone leaves out the first.
     fn left_out_cost(&self, k: usize, set: usize) -> f64 {
         let first = k == self.sets[set].items.start + 1;
-        tune("LO", LEFT_OUT) + if first { tune("LOF", LEFT_OUT_FIRST) } else { 0.0 }
+        LEFT_OUT + if first { LEFT_OUT_FIRST } else { 0.0 }
     }
 
     fn ready_row(&self, k: usize, block: usize, set: usize) -> Row {
@@ -357,11 +376,16 @@ impl<'a> Chain<'a> {
         let ready = &self.ready[k];
         let mut out = vec![0.0; ticks + 1];
         match &self.works[k] {
-            Work::Bout(pairings) => {
+            Work::Bout { pairings, hidden } => {
                 for pair in &pairings.list {
                     out[pair.to as usize] += ready.at(pair.from as usize) * pair.weight;
                 }
-                Row::of(ready.scale + pairings.scale, &out)
+                let seen = Row::of(ready.scale + pairings.scale, &out);
+                let Some(kernel) = hidden else { return seen };
+                let mut unseen = vec![0.0; ticks + 1];
+                row::spend(ready, kernel, &self.look.fast, &mut unseen);
+                let unseen = Row::of(ready.scale - HIDDEN, &unseen);
+                Row::sum(ticks, &[(&seen, 0.0), (&unseen, 0.0)])
             }
             Work::Stretch { kernel, look } => {
                 row::spend(ready, kernel, look, &mut out);
@@ -386,9 +410,11 @@ impl<'a> Chain<'a> {
         let shortest = (15.0 / self.look.tick_s) as usize;
         let mut out = vec![0.0; ticks + 1];
         out[ticks] = (shortest..=longest)
-            .map(|d| ready.at(ticks - d) * (look[ticks] - look[ticks - d]).clamp(-300.0, 300.0).exp())
+            .map(|d| {
+                ready.at(ticks - d) * (look[ticks] - look[ticks - d]).clamp(-300.0, 300.0).exp()
+            })
             .sum::<f64>()
-            * (-tune("CUT", CUT)).exp();
+            * (-CUT).exp();
         Row::of(ready.scale, &out)
     }
 
@@ -398,7 +424,7 @@ impl<'a> Chain<'a> {
         let shortest = (15.0 / self.look.tick_s) as usize;
         let mut out = vec![0.0; self.ticks() + 1];
         for (d, out) in out.iter_mut().enumerate().take(longest + 1).skip(shortest) {
-            *out = (look[d] - look[0] - tune("CUT", CUT)).clamp(-300.0, 300.0).exp();
+            *out = (look[d] - look[0] - CUT).clamp(-300.0, 300.0).exp();
         }
         Row::of(0.0, &out)
     }
@@ -416,11 +442,15 @@ impl<'a> Chain<'a> {
             }
         };
         if let Some(last) = self.block_ended.len().checked_sub(1) {
-            add(State::BlockEnded(last), &self.block_ended[last], &|t| self.idle(t));
+            add(State::BlockEnded(last), &self.block_ended[last], &|t| {
+                self.idle(t)
+            });
             // The last blocks left out: from the end of any block before.
             for block in 0..last {
-                let left = (last - block) as f64 * tune("BL", BLOCK_LEFT_OUT);
-                add(State::BlockEnded(block), &self.block_ended[block], &|t| left + self.idle(t));
+                let left = (last - block) as f64 * BLOCK_LEFT_OUT;
+                add(State::BlockEnded(block), &self.block_ended[block], &|t| {
+                    left + self.idle(t)
+                });
             }
             for k in 0..self.items.len() {
                 add(State::Ended(k), &self.ended[k], &|t| self.cut(t));
@@ -431,7 +461,7 @@ impl<'a> Chain<'a> {
 
     fn close(&mut self) {
         let blocks = self.blocks.len() as f64;
-        self.nothing = -blocks * tune("BL", BLOCK_LEFT_OUT) - self.idle(self.ticks());
+        self.nothing = -blocks * BLOCK_LEFT_OUT - self.idle(self.ticks());
         let endings = self.endings();
         let all: Vec<f64> = endings
             .iter()
@@ -439,7 +469,6 @@ impl<'a> Chain<'a> {
             .chain([self.nothing])
             .collect();
         self.evidence = log_sum(&all);
-        if tune("DBGE", 0.0) > 0.0 { eprintln!("evidence {:.2} nothing {:.2}", self.evidence, self.nothing); }
     }
 
     /// Draws an account, as often as it is likely.
@@ -460,7 +489,9 @@ impl<'a> Chain<'a> {
                     let scale = self.block_ended[block].scale;
                     let weights = (parts.iter())
                         .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp());
-                    let Some(k) = pick(weights, chance()) else { return fates };
+                    let Some(k) = pick(weights, chance()) else {
+                        return fates;
+                    };
                     state = State::SetEnded(parts[k].0);
                 }
                 State::SetEnded(set) => {
@@ -468,22 +499,20 @@ impl<'a> Chain<'a> {
                     let scale = self.set_ended[set].scale;
                     let weights = (parts.iter())
                         .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp());
-                    let Some(k) = pick(weights, chance()) else { return fates };
+                    let Some(k) = pick(weights, chance()) else {
+                        return fates;
+                    };
                     state = State::Ended(parts[k].0);
                 }
                 State::Ended(k) => {
                     let (fate, from) = self.back_through_work(k, tick, chance);
                     fates[k] = fate;
-                    match from {
-                        Some(from) => {
-                            tick = from;
-                            state = State::Ready(k);
-                        }
-                        None => {
-                            fates[..k].fill(Fate::Unrecorded);
-                            return fates;
-                        }
-                    }
+                    let Some(from) = from else {
+                        fates[..k].fill(Fate::Unrecorded);
+                        return fates;
+                    };
+                    tick = from;
+                    state = State::Ready(k);
                 }
                 State::Ready(k) => {
                     let (before, at) = self.back_through_rest(k, tick, chance);
@@ -506,13 +535,27 @@ impl<'a> Chain<'a> {
     ) -> (Fate, Option<usize>) {
         let ready = &self.ready[k];
         match &self.works[k] {
-            Work::Bout(pairings) => {
+            Work::Bout { pairings, hidden } => {
                 let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
                 let high = pairings.list.partition_point(|p| p.to as usize <= tick);
                 let list = &pairings.list[low..high];
-                let weights = list.iter().map(|p| ready.at(p.from as usize) * p.weight);
+                let kernel = hidden.as_deref();
+                let longest = kernel.map_or(0, |k| k.longest().min(tick) + 1);
+                let fast = &self.look.fast;
+                let unseen = (-HIDDEN - pairings.scale).clamp(-600.0, 600.0).exp();
+                let weights = list
+                    .iter()
+                    .map(|p| ready.at(p.from as usize) * p.weight)
+                    .chain((0..longest).map(|d| {
+                        let looks = (fast[tick] - fast[tick - d]).exp();
+                        unseen * looks * ready.at(tick - d) * kernel.map_or(0.0, |k| k.at(d))
+                    }));
                 match pick(weights, chance()) {
-                    Some(n) => (Fate::Bout(list[n].candidate as usize), Some(list[n].from as usize)),
+                    Some(n) if n >= list.len() => (Fate::Hidden, Some(tick - (n - list.len()))),
+                    Some(n) => (
+                        Fate::Bout(list[n].candidate as usize),
+                        Some(list[n].from as usize),
+                    ),
                     None => (Fate::Missing, Some(tick)),
                 }
             }
@@ -523,19 +566,25 @@ impl<'a> Chain<'a> {
                 };
                 let longest = kernel.longest().min(tick);
                 let looks = |d: usize| (look[tick] - look[tick - d]).clamp(-300.0, 300.0).exp();
-                let cut = (-tune("CUT", CUT)).exp();
+                let cut = (-CUT).exp();
                 let within = self.longest_cut(k);
                 let shortest = (15.0 / self.look.tick_s) as usize;
                 let weights = (0..=longest)
                     .map(|d| ready.at(tick - d) * kernel.at(d) * looks(d))
                     .chain((0..=longest).map(|d| {
                         let runs_on = tick == ticks && shortest <= d && d <= within;
-                        if runs_on { ready.at(tick - d) * looks(d) * cut } else { 0.0 }
+                        if runs_on {
+                            ready.at(tick - d) * looks(d) * cut
+                        } else {
+                            0.0
+                        }
                     }))
                     .chain(std::iter::once({
                         let begun = shortest <= tick && tick <= within.min(kernel.longest());
                         if begun {
-                            (look[tick] - look[0] - tune("CUT", CUT) - ready.scale).clamp(-600.0, 600.0).exp()
+                            (look[tick] - look[0] - CUT - ready.scale)
+                                .clamp(-600.0, 600.0)
+                                .exp()
                         } else {
                             0.0
                         }
@@ -568,7 +617,9 @@ impl<'a> Chain<'a> {
         let rest = &self.look.rest;
         let looks = |d: usize| (rest[tick] - rest[tick - d]).clamp(-300.0, 300.0).exp();
         let shortcut = self.shortcut(k, block, set);
-        let at_once = shortcut.map_or(0.0, |(from, cost)| self.ready[from].part(tick, scale) * (-cost).exp());
+        let at_once = shortcut.map_or(0.0, |(from, cost)| {
+            self.ready[from].part(tick, scale) * (-cost).exp()
+        });
         let begun = if self.items[k].kind == Kind::Extra {
             0.0
         } else {
@@ -580,7 +631,9 @@ impl<'a> Chain<'a> {
         if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
             let factor = (from.scale - scale).exp();
             longest = pass.rest.longest().min(tick) + 1;
-            out.extend((0..longest).map(|d| factor * from.at(tick - d) * pass.rest.at(d) * looks(d)));
+            out.extend(
+                (0..longest).map(|d| factor * from.at(tick - d) * pass.rest.at(d) * looks(d)),
+            );
         }
         if let Some(kernel) = &self.left_out[k] {
             let from = &self.ready[k - 1];
@@ -594,18 +647,25 @@ impl<'a> Chain<'a> {
         let seen: f64 = out.iter().sum();
         let other = (self.ready[k].at(tick) - seen).max(0.0);
         let drawn = chance() * (seen + other);
-        if drawn > seen && let (Some((from, state)), Some(pass)) = (source, &self.passes[k]) {
+        if drawn > seen
+            && let (Some((from, state)), Some(pass)) = (source, &self.passes[k])
+        {
             let price = ELSE_A_SECOND * self.look.tick_s;
             let fast = &self.look.fast;
             let factor = from.scale - scale - pass.other;
             let weights = (0..=tick).map(|d| {
-                from.at(tick - d) * (factor - price * d as f64 - (fast[tick] - fast[tick - d])).exp()
+                from.at(tick - d)
+                    * (factor - price * d as f64 - (fast[tick] - fast[tick - d])).exp()
             });
             if let Some(d) = pick(weights, chance()) {
                 return (state, tick - d);
             }
         }
-        match (pick(out.iter().copied(), drawn / seen.max(NOTHING)), source, shortcut) {
+        match (
+            pick(out.iter().copied(), drawn / seen.max(NOTHING)),
+            source,
+            shortcut,
+        ) {
             (Some(n), Some((_, state)), _) if n < longest => (state, tick - n),
             (Some(n), _, _) if n < longest + waited => (State::Ready(k - 1), tick - (n - longest)),
             (Some(n), _, Some((from, _))) if n == longest + waited => (State::Ready(from), tick),
@@ -750,28 +810,44 @@ impl<'a> Known<'a> {
         if item.kind == Kind::Stretch {
             return Work::Stretch {
                 kernel: shared(&mut self.works, item.work, || {
-                    Kernel::work(item.work, tune("SC", 7.0), look.tick_s, look.ticks)
+                    Kernel::work(item.work, look.tick_s, look.ticks)
                 }),
                 look: shared(&mut self.stretches, item.category, || {
                     look.stretch(item.category)
                 }),
             };
         }
+        let hides =
+            item.kind == Kind::Bout && item.work.value < self.quality.hides_s * item.reps as f64;
+        let hidden = hides.then(|| {
+            shared(&mut self.works, item.work, || {
+                Kernel::work(item.work, look.tick_s, look.ticks)
+            })
+        });
         let alike = |other: &Item| {
             let model = |i: &Item| (i.block, i.kind, i.work, i.distance_m, i.peak);
             model(other) == model(item)
         };
         if let Some((_, known)) = self.pairings.iter().rev().find(|(i, _)| alike(i)) {
-            return Work::Bout(Rc::clone(known));
+            return Work::Bout {
+                pairings: Rc::clone(known),
+                hidden,
+            };
         }
         let run = shared(&mut self.runs, item.category, || look.run(item.category));
         let pairings = Rc::new(pairings(item, self.candidates, self.quality, look, &run));
         self.pairings.push((item.clone(), Rc::clone(&pairings)));
-        Work::Bout(pairings)
+        Work::Bout { pairings, hidden }
     }
 }
 
-fn pairings(item: &Item, candidates: &[Bout], quality: &Quality, look: &Look, run: &[f64]) -> Pairings {
+fn pairings(
+    item: &Item,
+    candidates: &[Bout],
+    quality: &Quality,
+    look: &Look,
+    run: &[f64],
+) -> Pairings {
     let mut list: Vec<Pairing> = Vec::new();
     for (candidate, bout) in candidates.iter().enumerate() {
         let Some(cost) = cost::pair(item, bout, quality) else {
@@ -779,14 +855,9 @@ fn pairings(item: &Item, candidates: &[Bout], quality: &Quality, look: &Look, ru
         };
         let end_s = cost::end_s(item, bout);
         let seen = look.at(run, end_s) - look.at(run, bout.start_s);
-        let most = tune("LS", MOST_SEEN);
+        let most = MOST_SEEN;
         let seen = most * seen / (most + seen.abs());
         let (from, to) = (look.tick(bout.start_s), look.tick(end_s));
-        if tune("DBG", -1.0) == item.block as f64 + 1.0 {
-            let time_s = end_s - bout.start_s;
-            let (share, sd) = cost::work_share(item, bout, time_s, quality);
-            eprintln!("b{} s{} k{:?} {:.1}-{:.1} seen {seen:.2} cost {cost:.2} share {share:.2} sd {sd:.2} peak {:.1} exp {:.1}±{:.1} work {:.1} sd {:.2} ext {:?} rev {:?}", item.block+1, item.set+1, item.kind, bout.start_s, end_s, bout.peak_m_s, item.peak.value, item.peak.sd, item.work.value, item.work.sd, bout.shape.as_ref().map(|s| s.extent_m as i32), bout.shape.as_ref().map(|s| s.reversals()));
-        }
         // A rep comes out of rest and ends in it; a piece of a longer run does neither.
         let within = look.mean_speed(bout.start_s, end_s).max(0.5);
         let outside = [
@@ -796,7 +867,7 @@ fn pairings(item: &Item, candidates: &[Bout], quality: &Quality, look: &Look, ru
         let seen = seen
             - outside
                 .iter()
-                .map(|v| tune("CON", CONTRAST) * ((v / within - 0.5) / 0.2).clamp(0.0, 2.0))
+                .map(|v| CONTRAST * ((v / within - 0.5) / 0.2).clamp(0.0, 2.0))
                 .sum::<f64>();
         list.push(Pairing {
             candidate: candidate as u32,
@@ -806,7 +877,10 @@ fn pairings(item: &Item, candidates: &[Bout], quality: &Quality, look: &Look, ru
         });
     }
     list.sort_by_key(|p| (p.to, p.from));
-    let scale = list.iter().map(|p| p.weight).fold(f64::NEG_INFINITY, f64::max);
+    let scale = list
+        .iter()
+        .map(|p| p.weight)
+        .fold(f64::NEG_INFINITY, f64::max);
     for pair in &mut list {
         pair.weight = (pair.weight - scale).exp();
     }

@@ -7,7 +7,6 @@
 use crate::bouts::Bout;
 use crate::motion::Motion;
 use crate::plan::Category;
-use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Shuttle};
 
 /// A rep more than planned.
@@ -23,6 +22,8 @@ const RUN_OUT_S: f64 = 1.0;
 const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
 const RUN_ON_FLOOR: f64 = 3.5;
+/// Work that takes longer than expected by so many standard deviations is none of it.
+const LONGEST: f64 = 2.5;
 /// Less than this share of the planned work is none of it, and so is more than that.
 const LEAST_SHARE: f64 = 0.3;
 const MOST_SHARE: f64 = 1.4;
@@ -48,9 +49,14 @@ pub(super) struct Quality {
     pub place_sd_m: f64,
     /// Standard deviation of a peak speed, m/s.
     pub peak_sd_m_s: f64,
+    /// Work shorter than this may lie between two fixes and not be seen, s.
+    pub hides_s: f64,
     /// Whether positions are known.
     pub has_position: bool,
 }
+
+/// Work of fewer fixes than this may be smoothed away.
+const HIDING_FIXES: f64 = 4.0;
 
 /// What a motion can carry, by its rate.
 pub(super) fn quality(motion: &Motion) -> Quality {
@@ -68,6 +74,11 @@ pub(super) fn quality(motion: &Motion) -> Quality {
         length_sd_m,
         place_sd_m,
         peak_sd_m_s,
+        hides_s: if motion.irregular || motion.rate_hz < 0.8 {
+            HIDING_FIXES / motion.rate_hz.max(0.01)
+        } else {
+            0.0
+        },
         has_position: motion.has_position,
     }
 }
@@ -104,10 +115,10 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
         return None;
     }
     let long = (time_s / item.work.value).ln() / item.work.sd.max(0.12);
-    if long > super::tune("LONG", 2.5) {
+    if long > LONGEST {
         return None;
     }
-    let mut cost = work(item, bout, time_s, quality) - super::tune("MATCH", 0.0);
+    let mut cost = work(item, bout, time_s, quality);
     if item.kind == Kind::Extra {
         cost += EXTRA;
     }
@@ -184,7 +195,11 @@ fn work(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
     let z = share.max(1e-3).ln() / sd;
     let full = 0.5 * z * z + sd.ln();
     // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
-    let floor = if item.reps > 1 { super::tune("RF", RUN_ON_FLOOR) } else { WORK_FLOOR };
+    let floor = if item.reps > 1 {
+        RUN_ON_FLOOR
+    } else {
+        WORK_FLOOR
+    };
     let mut cost = either(either(full, short_cost(share, sd)), floor);
     if !item.timed && item.distance_m.is_some() {
         // The time must suit the length, at whatever share of it.

@@ -31,12 +31,12 @@ pub(super) fn timed_work(s: f64) -> Guess {
 
 /// How well the time of intermittent work is kept and seen: its borders are hardly sharper than some seconds.
 pub(super) fn stretch(s: f64) -> Guess {
-    Guess::new(s.max(1.0), super::tune("ST", 0.1) + 4.0 / s.max(10.0))
+    Guess::new(s.max(1.0), 0.06 + 4.0 / s.max(10.0))
 }
 
 /// How well a player keeps a planned rest, until the session says.
 pub(super) fn timed_rest(s: f64) -> Guess {
-    Guess::new(s.max(1.0), super::tune("RS", 0.16))
+    Guess::new(s.max(1.0), 0.16)
 }
 
 /// Rest between sets when the plan does not say: somewhat longer than that between reps.
@@ -92,6 +92,8 @@ pub(super) fn peak(
                 Guess::new(top * (1.0 - (-t / TAU_S).exp()), 1.0)
             }
             Category::Strength => Guess::new(4.5, 1.5),
+            // With the ball, round cones: hardly a run.
+            Category::Technical => Guess::new(4.0, 1.5),
             _ => Guess::new(5.5, 1.2),
         }
     };
@@ -108,6 +110,7 @@ pub(super) fn untimed_work(
     shuttle: Option<Shuttle>,
     peak: Guess,
     reps: f64,
+    category: Category,
 ) -> Guess {
     match (distance_m, shuttle) {
         (
@@ -127,7 +130,14 @@ pub(super) fn untimed_work(
             };
             Guess::new(legs * leg_s * 1.2, 0.35)
         }
-        (Some(m), _) => Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), 0.18),
+        (Some(m), _) => {
+            let sd = match category {
+                Category::Speed => 0.18,
+                Category::Resistance => 0.22,
+                _ => 0.35,
+            };
+            Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), sd)
+        }
         (None, _) => Guess::new(6.0 * reps, 0.7),
     }
 }

@@ -192,7 +192,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
     );
     let expected = match work {
         Work::Duration(s) => expect::timed_work(n * s),
-        _ => expect::untimed_work(distance_m, shuttle, peak, n),
+        _ => expect::untimed_work(distance_m, shuttle, peak, n, block.category),
     };
     Item {
         block: 0,

@@ -11,8 +11,11 @@ pub(super) struct Kernel {
     pub weights: Vec<f64>,
 }
 
-/// A share of the planned time at which a stretch is cut short, and what that costs.
+/// The shares of the planned time at which a stretch is cut short, and what that costs.
 const SHORT: (f64, f64) = (0.3, 0.85);
+const CUT_SHORT: f64 = 7.0;
+/// One stretch in so many goes by feel and not by the clock.
+const BY_FEEL: f64 = 0.3;
 /// Any other time costs so much.
 const UNLIKE: f64 = 14.0;
 /// Rests are about as planned but for one in so many, which may be anything about it.
@@ -28,26 +31,34 @@ fn density(guess: f64, sd: f64, duration_s: f64) -> f64 {
 }
 
 impl Kernel {
-    /// How long a stretch of work takes that the plan gives so long; `short` is what one cut short costs.
-    pub fn work(expected: Guess, short: f64, tick_s: f64, ticks: usize) -> Self {
-        let longest_s = expected.value * (3.2 * expected.sd).exp();
-        Self::over((SHORT.0 * expected.value, longest_s), (tick_s, ticks), |s| {
-            let share = s / expected.value;
-            let is_short = SHORT.0 < share && share < SHORT.1;
-            density(expected.value, expected.sd, s)
-                + if is_short { (-short).exp() } else { (-UNLIKE).exp() }
-        })
+    /// How long a stretch of work takes that the plan gives so long.
+    pub fn work(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+        let longest_s = expected.value * (4.0 * expected.sd).exp();
+        Self::over(
+            (SHORT.0 * expected.value, longest_s),
+            (tick_s, ticks),
+            |s| {
+                let share = s / expected.value;
+                let is_short = SHORT.0 < share && share < SHORT.1;
+                (1.0 - BY_FEEL) * density(expected.value, expected.sd, s)
+                    + BY_FEEL * density(expected.value, 2.0 * expected.sd, s)
+                    + if is_short {
+                        (-CUT_SHORT).exp()
+                    } else {
+                        (-UNLIKE).exp()
+                    }
+            },
+        )
     }
 
     /// How long a rest takes.
     pub fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
-        let wide = expected.sd.max(super::tune("LSD", LOOSE_SD));
+        let wide = expected.sd.max(LOOSE_SD);
         let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp();
-        let loose = super::tune("LOOSE", LOOSE);
         Self::over((0.0, longest_s), (tick_s, ticks), |s| {
-            (1.0 - loose) * density(expected.value, expected.sd, s)
-                + loose * density(expected.value, wide, s)
-                + (-super::tune("ANYREST", ANY_REST)).exp()
+            (1.0 - LOOSE) * density(expected.value, expected.sd, s)
+                + LOOSE * density(expected.value, wide, s)
+                + (-ANY_REST).exp()
         })
     }
 

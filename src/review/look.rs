@@ -87,11 +87,6 @@ impl Look {
                 speeds[t].and(near.iter().flatten().copied().reduce(f64::max))
             })
             .collect();
-        if super::tune("DBGL", 0.0) > 0.0 {
-            for (t, (h, v)) in highest.iter().zip(&speeds).enumerate() {
-                eprintln!("look {t} {:.2} {:.2}", v.unwrap_or(-1.0), h.unwrap_or(-1.0));
-            }
-        }
         let mut look = Self {
             start_s,
             tick_s,
@@ -110,37 +105,33 @@ impl Look {
         };
         look.run_else = background(&look.run_class, &RUN_ELSE);
         look.play_else = background(&look.play_class, &PLAY_ELSE);
-        let play_rest = odds(&PLAY_REST, &look.play_else, super::tune("W5", PLAY_WEIGHT));
+        let play_rest = odds(&PLAY_REST, &look.play_else, PLAY_WEIGHT);
         look.rest = sums(look.play_class.iter().zip(&speeds).map(|(class, v)| {
             let by_class = class.map_or(0.0, |c| play_rest[c]);
             let hardly = v.is_some_and(|v| v > HARDLY_REST_M_S);
-            tick_s * (by_class - if hardly { super::tune("WR", HARDLY_REST) } else { 0.0 })
+            tick_s * (by_class - if hardly { HARDLY_REST } else { 0.0 })
         }));
         look.fast = sums((speeds.iter()).map(|v| {
             let fast = v.is_some_and(|v| v > FAST_M_S);
-            tick_s * if fast { super::tune("FX", FAST) } else { 0.0 }
+            tick_s * if fast { FAST } else { 0.0 }
         }));
         look
     }
 
     /// Sums of the log-odds of a run of a category against anything else.
     pub fn run(&self, category: Category) -> Vec<f64> {
-        let odds = odds(&run_shares(category), &self.run_else, super::tune("W1", RUN_WEIGHT));
+        let odds = odds(&run_shares(category), &self.run_else, RUN_WEIGHT);
         self.sums_of(&self.run_class, &odds)
     }
 
     /// Sums of the log-odds of a stretch of a category against anything else.
     pub fn stretch(&self, category: Category) -> Vec<f64> {
-        match play_shares(category) {
-            Some(shares) => {
-                let odds = odds(&shares, &self.play_else, super::tune("W5", PLAY_WEIGHT));
-                self.sums_of(&self.play_class, &odds)
-            }
-            None => {
-                let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
-                self.sums_of(&self.run_class, &odds)
-            }
+        if let Some(shares) = play_shares(category) {
+            let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
+            return self.sums_of(&self.play_class, &odds);
         }
+        let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
+        self.sums_of(&self.run_class, &odds)
     }
 
     fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Vec<f64> {
@@ -181,7 +172,7 @@ const OWN: f64 = 0.7;
 /// of the plan.
 fn background<const N: usize>(classes: &[Option<usize>], usual: &[f64; N]) -> [f64; N] {
     let seen = classes.iter().flatten().count().max(1) as f64;
-    let own = super::tune("BG", OWN);
+    let own = OWN;
     std::array::from_fn(|c| {
         let here = classes.iter().flatten().filter(|k| **k == c).count() as f64;
         (1.0 - own) * usual[c] + own * here / seen

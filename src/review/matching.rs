@@ -16,7 +16,6 @@ use crate::review::items::{self, Item, Kind, Schedule};
 use crate::review::learn;
 use crate::review::look::Look;
 use crate::review::{Tolerances, verdict};
-use crate::review::tune;
 
 /// What each item of the plan was.
 #[derive(Clone, Debug)]
@@ -63,6 +62,9 @@ const ROUNDS: usize = 2;
 /// Two stretches of time are the same work from this overlap on.
 const SAME: f64 = 0.5;
 
+/// How far a rep counts as done of which the recording can show nothing.
+const UNSEEN: f64 = 0.5;
+
 /// One order of the blocks, matched.
 struct Hypothesis {
     order: Vec<usize>,
@@ -94,7 +96,7 @@ pub(super) fn matching(
             let last = round == ROUNDS;
             let drawn = draw(&chain, if last { DRAWS } else { DRAWS / 4 });
             if last {
-                let weight = chain.evidence - tune("SWAP", SWAP) * swaps as f64;
+                let weight = chain.evidence - SWAP * swaps as f64;
                 let nothing = chain.nothing;
                 return Hypothesis {
                     order,
@@ -170,7 +172,7 @@ fn draw(chain: &Chain<'_>, draws: usize) -> Vec<Vec<Fate>> {
 /// When an item's work was, s.
 fn span_s(fate: &Fate, candidates: &[Bout]) -> Option<(f64, f64)> {
     match *fate {
-        Fate::Missing | Fate::Unrecorded => None,
+        Fate::Missing | Fate::Unrecorded | Fate::Hidden => None,
         Fate::Bout(candidate) => candidates.get(candidate).map(|b| (b.start_s, b.stop_s)),
         Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
     }
@@ -182,7 +184,7 @@ fn same(a: &Fate, b: &Fate, candidates: &[Bout]) -> bool {
         return true;
     }
     match (span_s(a, candidates), span_s(b, candidates)) {
-        (None, None) => true,
+        (None, None) => (*a == Fate::Hidden) == (*b == Fate::Hidden),
         (Some(a), Some(b)) => {
             let both = a.1.min(b.1) - a.0.max(b.0);
             both > SAME * (a.1.max(b.1) - a.0.min(b.0))
@@ -282,7 +284,7 @@ fn conclude(
                 .unwrap_or(items.len());
             let gone = (k..end)
                 .filter(|&n| items[n].kind != Kind::Extra)
-                .filter(|&n| span_s(&fates[at(n)], candidates).is_none())
+                .filter(|&n| matches!(fates[at(n)], Fate::Missing | Fate::Unrecorded))
                 .count();
             counts[k..end].fill(gone);
             k = end;
@@ -351,6 +353,8 @@ fn full(
 ) -> Option<f64> {
     match *fate {
         Fate::Missing | Fate::Unrecorded => None,
+        // Nothing is known of it; neither word is said.
+        Fate::Hidden => Some(UNSEEN),
         Fate::Bout(candidate) => {
             let bout = candidates.get(candidate)?;
             if item.reps > 1 {

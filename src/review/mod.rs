@@ -308,24 +308,6 @@ pub struct Evidence<'a> {
     pub thresholds: &'a Thresholds,
 }
 
-pub(crate) fn tune(name: &str, default: f64) -> f64 {
-    use std::collections::HashMap;
-    use std::sync::OnceLock;
-    static TUNED: OnceLock<HashMap<String, f64>> = OnceLock::new();
-    let map = TUNED.get_or_init(|| {
-        std::env::var("TUNE")
-            .unwrap_or_default()
-            .split(',')
-            .filter_map(|kv| {
-                let (k, v) = kv.split_once('=')?;
-                Some((k.to_owned(), v.parse().ok()?))
-            })
-            .collect()
-    });
-    if map.is_empty() { return default; }
-    map.get(name).copied().unwrap_or(default)
-}
-
 /// Sums up the session and holds the plan against it.
 #[must_use]
 pub fn assess(evidence: &Evidence<'_>, plan: Option<&Plan>, tolerances: &Tolerances) -> Review {

@@ -99,7 +99,7 @@ fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<
             Some((bout.start_s, cost::end_s(&matching.items[k], bout)))
         }
         Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
-        Fate::Missing | Fate::Unrecorded => None,
+        Fate::Missing | Fate::Unrecorded | Fate::Hidden => None,
     };
     let mut around = vec![(None, None); matching.items.len()];
     let mut before = None;
@@ -316,7 +316,9 @@ impl Desk<'_> {
         let witnessed = self.evidence.motion.rate_hz > 4.0 || {
             let paced = item.work.sd < 0.2;
             let by_time = (end_s - bout.start_s) / item.work.value * planned;
-            paced && (by_time - counted).abs() < 0.12 * planned && (by_time / planned - 1.0).abs() > 0.15
+            paced
+                && (by_time - counted).abs() < 0.12 * planned
+                && (by_time / planned - 1.0).abs() > 0.15
         };
         let mut start_s = bout.start_s;
         for (rep, out) in list.iter_mut().enumerate() {
@@ -366,8 +368,7 @@ impl Desk<'_> {
         self.fill(&mut out, start_s, end_s, block);
         let planned_s = self.matching.items[k].work.value;
         let share = (end_s - start_s) / planned_s;
-        out.work_s =
-            Some(Measured::normal(end_s - start_s, 0.04 * planned_s + 4.0).at_least(0.0));
+        out.work_s = Some(Measured::normal(end_s - start_s, 0.04 * planned_s + 4.0).at_least(0.0));
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
@@ -376,7 +377,8 @@ impl Desk<'_> {
             out.why = Some(format!("{:.0} % of its time", 100.0 * share));
         } else {
             out.verdict = Verdict::Unresolved;
-            out.why = Some("the recording cannot tell where it was, or whether all of it".to_owned());
+            out.why =
+                Some("the recording cannot tell where it was, or whether all of it".to_owned());
         }
         out
     }

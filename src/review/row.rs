@@ -138,7 +138,9 @@ mod tests {
     fn spending_is_the_sum_over_all_durations() {
         let ticks = 700;
         let look: Vec<f64> = (0..=ticks).map(|t| 5.0 * (t as f64 / 37.0).sin()).collect();
-        let weights: Vec<f64> = (0..=ticks).map(|t| f64::from(u8::from(t % 7 == 0))).collect();
+        let weights: Vec<f64> = (0..=ticks)
+            .map(|t| f64::from(u8::from(t % 7 == 0)))
+            .collect();
         let row = Row::of(0.0, &weights);
         let kernel = Kernel::rest(Guess::new(30.0, 0.2), 1.0, ticks);
         let mut out = vec![0.0; ticks + 1];
