@@ -9,7 +9,7 @@
 //! | --- | --- |
 //! | `--sessions N` | sessions a receiver (12) |
 //! | `--seed S` | the first of the seeds (1) |
-//! | `--receiver A,B` | kinds: pod10, pod5, local25, watch1v, watch1, phone1, watch_smart (all), and mixed |
+//! | `--receiver A,B` | kinds: unit10, unit5, local25, watch1v, watch1, phone1, watch_sparse (all), and mixed |
 //! | `--mess M` | clean, usual or messy (a third each) |
 //! | `--only motion\|match` | one half of the tables |
 //! | `--reliability` | how often the 95 % intervals hold the truth, and how narrow they could be, as Markdown |

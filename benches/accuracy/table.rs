@@ -61,10 +61,10 @@ fn cell(value: f64, decimals: usize) -> String {
 /// Distance, speed and efforts.
 pub fn motion(scores: &[Score], kinds: &[Kind]) {
     println!(
-        "\nmotion       n fail | dist%  bias%   top%  bias%  peak  bias | sprint  clear  accel |   lag  s/session"
+        "\nmotion        n fail | dist%  bias%   top%  bias%  peak  bias | sprint  clear  accel |   lag  s/session"
     );
     println!(
-        "                    |                                RMSE   m/s |     F1     F1     F1 |     s"
+        "                     |                                RMSE   m/s |     F1     F1     F1 |     s"
     );
     for &kind in kinds {
         let rows = of(scores, kind);
@@ -78,7 +78,7 @@ pub fn motion(scores: &[Score], kinds: &[Kind]) {
             f64::NAN
         };
         println!(
-            "{:<11}{:>4}{failed:>4} |{}{}{}{}{}{} |{}{}{} |{}{}",
+            "{:<12}{:>4}{failed:>4} |{}{}{}{}{}{} |{}{}{} |{}{}",
             kind.word(),
             rows.len(),
             &cell(mean(distance.iter().map(|e| e.abs())), 2)[1..],
@@ -99,10 +99,10 @@ pub fn motion(scores: &[Score], kinds: &[Kind]) {
 /// Verdicts and times.
 pub fn matching(scores: &[Score], kinds: &[Kind]) {
     println!(
-        "\nmatching   resol- right  not done     rep   all right     ... of resolved | work   rest   peak"
+        "\nmatching    resol- right  not done     rep   all right     ... of resolved | work   rest   peak"
     );
     println!(
-        "             ved        rec.  prec.    F1  clean   all     clean   all   | MAE s  MAE s   RMSE"
+        "              ved        rec.  prec.    F1  clean   all     clean   all   | MAE s  MAE s   RMSE"
     );
     for &kind in kinds {
         let rows = of(scores, kind);
@@ -113,7 +113,7 @@ pub fn matching(scores: &[Score], kinds: &[Kind]) {
         let cleans =
             |f: fn(&Score) -> bool| share(clean.iter().filter(|s| f(s)).count(), clean.len());
         println!(
-            "{:<11}{}{}{}{}{}{}{} {}{}   |{}{}{}",
+            "{:<12}{}{}{}{}{}{}{} {}{}   |{}{}{}",
             kind.word(),
             &cell(share(total(|s| s.resolved), total(|s| s.planned)), 3)[1..],
             cell(share(total(|s| s.right), total(|s| s.resolved)), 3),
@@ -145,13 +145,13 @@ pub fn intervals(scores: &[Score], kinds: &[Kind]) {
         "rest",
     ];
     println!("\nintervals  (share that holds the truth, median width)");
-    print!("{:<11}", "");
+    print!("{:<12}", "");
     for name in names {
         print!("|{name:^15}");
     }
     println!();
     for &kind in kinds {
-        print!("{:<11}", kind.word());
+        print!("{:<12}", kind.word());
         for name in names {
             let all: Vec<_> = of(scores, kind)
                 .iter()

@@ -11,7 +11,7 @@
 //! let again = session(7, Kind::Watch1, Mess::Usual);
 //! assert_eq!(one.recording, again.recording);
 //! // Another receiver on the same day sees the same truth.
-//! let other = session(7, Kind::Pod10, Mess::Usual);
+//! let other = session(7, Kind::Unit10, Mess::Usual);
 //! assert_eq!(one.truth.reps, other.truth.reps);
 //! ```
 

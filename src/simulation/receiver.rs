@@ -9,9 +9,9 @@ use crate::simulation::truth::Truth;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
     /// 10 Hz with the receiver's speed.
-    Pod10,
+    Unit10,
     /// 5 Hz with the receiver's speed.
-    Pod5,
+    Unit5,
     /// 25 Hz in local metres, without speed.
     Local25,
     /// 1 Hz with the device's own low-pass and its speed.
@@ -21,7 +21,7 @@ pub enum Kind {
     /// 1 Hz with dropouts, jumps and doubles.
     Phone1,
     /// A fix every 1 to 7 s.
-    WatchSmart,
+    WatchSparse,
     /// Any rate, noise and filter, drawn wider than those of the kinds above: what nothing was tuned on.
     Mixed,
 }
@@ -29,26 +29,26 @@ pub enum Kind {
 impl Kind {
     /// Those that stand for something that can be bought, best first.
     pub const ALL: [Self; 7] = [
-        Self::Pod10,
-        Self::Pod5,
+        Self::Unit10,
+        Self::Unit5,
         Self::Local25,
         Self::Watch1v,
         Self::Watch1,
         Self::Phone1,
-        Self::WatchSmart,
+        Self::WatchSparse,
     ];
 
     /// A word for tables and file names.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Self::Pod10 => "pod10",
-            Self::Pod5 => "pod5",
+            Self::Unit10 => "unit10",
+            Self::Unit5 => "unit5",
             Self::Local25 => "local25",
             Self::Watch1v => "watch1v",
             Self::Watch1 => "watch1",
             Self::Phone1 => "phone1",
-            Self::WatchSmart => "watch_smart",
+            Self::WatchSparse => "watch_sparse",
             Self::Mixed => "mixed",
         }
     }
@@ -57,13 +57,13 @@ impl Kind {
     #[must_use]
     pub fn description(self) -> &'static str {
         match self {
-            Self::Pod10 => "a fast receiver worn between the shoulders, 10 Hz with speed",
-            Self::Pod5 => "a receiver worn between the shoulders, 5 Hz with speed",
+            Self::Unit10 => "a fast receiver worn between the shoulders, 10 Hz with speed",
+            Self::Unit5 => "a receiver worn between the shoulders, 5 Hz with speed",
             Self::Local25 => "a system fixed at the pitch, 25 Hz in metres, without speed",
             Self::Watch1v => "a watch on the wrist, a fix a second, with speed",
             Self::Watch1 => "a watch on the wrist, a fix a second, positions only",
             Self::Phone1 => "a phone carried along, a fix a second with gaps and jumps",
-            Self::WatchSmart => "a watch that saves its battery, a fix every 1 to 7 s",
+            Self::WatchSparse => "a watch that saves its battery, a fix every 1 to 7 s",
             Self::Mixed => "a receiver of any rate, noise and filter",
         }
     }
@@ -72,9 +72,9 @@ impl Kind {
     #[must_use]
     pub fn noun(self) -> &'static str {
         match self {
-            Self::Pod10 | Self::Pod5 | Self::Mixed => "receiver",
+            Self::Unit10 | Self::Unit5 | Self::Mixed => "receiver",
             Self::Local25 => "system",
-            Self::Watch1v | Self::Watch1 | Self::WatchSmart => "watch",
+            Self::Watch1v | Self::Watch1 | Self::WatchSparse => "watch",
             Self::Phone1 => "phone",
         }
     }
@@ -130,12 +130,12 @@ impl Receiver {
         let mut receiver = Self {
             kind,
             interval_s: match kind {
-                Kind::Pod10 => 0.1,
-                Kind::Pod5 => 0.2,
+                Kind::Unit10 => 0.1,
+                Kind::Unit5 => 0.2,
                 Kind::Local25 => 0.04,
                 _ => 1.0,
             },
-            with_speed: matches!(kind, Kind::Pod10 | Kind::Pod5 | Kind::Watch1v),
+            with_speed: matches!(kind, Kind::Unit10 | Kind::Unit5 | Kind::Watch1v),
             drift_m: rng.range(0.6, 2.0),
             drift_s: rng.range(30.0, 120.0),
             white_m: rng.range(0.01, 0.05),
@@ -158,13 +158,13 @@ impl Receiver {
             ),
         };
         match kind {
-            Kind::Pod10 | Kind::Pod5 => {}
+            Kind::Unit10 | Kind::Unit5 => {}
             Kind::Local25 => {
                 receiver.drift_m = rng.range(0.05, 0.4);
                 receiver.drift_s = rng.range(30.0, 120.0);
                 receiver.white_m = rng.range(0.02, 0.06);
             }
-            Kind::Watch1 | Kind::Watch1v | Kind::WatchSmart => {
+            Kind::Watch1 | Kind::Watch1v | Kind::WatchSparse => {
                 receiver.drift_m = rng.range(0.8, 3.0);
                 receiver.low_pass_s = rng.range(0.8, 1.5);
                 receiver.two_stage = rng.chance(0.2);
@@ -239,7 +239,7 @@ impl Receiver {
             }
         }
         let format = match self.kind {
-            Kind::Pod10 | Kind::Pod5 => Format::Columns,
+            Kind::Unit10 | Kind::Unit5 => Format::Columns,
             Kind::Local25 => Format::LocalColumns,
             _ => Format::Gpx,
         };
@@ -315,7 +315,7 @@ impl Receiver {
                 (held[2] + noise[0]).hypot(noise[1])
             });
         }
-        if self.kind == Kind::Pod5 {
+        if self.kind == Kind::Unit5 {
             average(&speeds, (0.2 / GRID_S).round() as usize)
         } else {
             speeds
@@ -327,7 +327,7 @@ impl Receiver {
         let step_s = self.interval_s;
         let n = (duration_s / step_s + 1e-6).floor() as usize + 1;
         let mut times: Vec<f64> = (0..n).map(|i| i as f64 * step_s).collect();
-        if self.kind == Kind::WatchSmart {
+        if self.kind == Kind::WatchSparse {
             let mut next_s = 0.0;
             times.retain(|&t| {
                 let take = t >= next_s;

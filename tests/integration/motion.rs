@@ -221,8 +221,8 @@ fn what_a_motion_says_is_finite_and_in_order() {
 fn simulated_truth_is_met() {
     // Shares of the truth; about three times what the bench finds in the mean.
     let bounds = [
-        (Kind::Pod10, 0.02, 0.05),
-        (Kind::Pod5, 0.02, 0.05),
+        (Kind::Unit10, 0.02, 0.05),
+        (Kind::Unit5, 0.02, 0.05),
         (Kind::Local25, 0.02, 0.03),
         // One watch in ten smooths its velocity as a vector, and turns swallow distance.
         (Kind::Watch1v, 0.12, 0.10),

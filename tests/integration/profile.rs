@@ -141,8 +141,8 @@ impl Tally {
 )]
 fn intervals_of_simulated_sprints_hold_the_truth() {
     for kind in [
-        Kind::Pod10,
-        Kind::Pod5,
+        Kind::Unit10,
+        Kind::Unit5,
         Kind::Local25,
         Kind::Watch1v,
         Kind::Watch1,
