@@ -176,6 +176,7 @@ struct Set<'a> {
 struct Rep<'a> {
     index: usize,
     verdict: &'static str,
+    probability: Option<f64>,
     start_s: Option<f64>,
     end_s: Option<f64>,
     work_s: Option<f64>,
@@ -352,6 +353,7 @@ impl<'a> Rep<'a> {
         Self {
             index: rep.index,
             verdict: words::verdict(rep.verdict),
+            probability: rep.probability.and_then(|p| rounded(p, SHARE_DECIMALS)),
             start_s: rep.start_s.and_then(time),
             end_s: rep.end_s.and_then(time),
             work_s: rep.work_s.and_then(|w| time(w.value)),

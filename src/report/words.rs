@@ -100,6 +100,7 @@ pub(super) fn unplanned(kind: UnplannedKind) -> &'static str {
         UnplannedKind::ExtraRep => "extra_rep",
         UnplannedKind::Sprint => "sprint",
         UnplannedKind::FetchBall => "fetch_ball",
+        UnplannedKind::OtherDrill => "other_drill",
     }
 }
 

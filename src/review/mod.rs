@@ -127,6 +127,8 @@ pub struct RepReview {
     pub index: usize,
     /// Whether it was done.
     pub verdict: Verdict,
+    /// Probability that the verdict is right, 0 to 1; `None` where there is none or nothing is known of it.
+    pub probability: Option<f64>,
     /// Why, in plain words, where it is not simply done.
     pub why: Option<String>,
     /// Start of work, s.
@@ -166,6 +168,7 @@ impl RepReview {
         Self {
             index,
             verdict,
+            probability: None,
             why: None,
             start_s: None,
             end_s: None,

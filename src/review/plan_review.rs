@@ -220,6 +220,7 @@ impl Desk<'_> {
         let item = &self.matching.items[k];
         let Some(bout) = self.bout(k) else {
             self.absent(k, sure, &mut out);
+            out.probability = probability(&out, sure);
             return out;
         };
         let end_s = cost::end_s(item, bout);
@@ -242,6 +243,7 @@ impl Desk<'_> {
             out.verdict = Verdict::Unresolved;
             out.why = Some("another matching of the session is nearly as good".to_owned());
         }
+        out.probability = probability(&out, sure);
         out
     }
 
@@ -273,6 +275,7 @@ impl Desk<'_> {
         let Some(bout) = self.bout(k) else {
             for rep in &mut list {
                 self.absent(k, sure, rep);
+                rep.probability = probability(rep, sure);
             }
             return list;
         };
@@ -312,6 +315,7 @@ impl Desk<'_> {
                 out.verdict = Verdict::Unresolved;
                 out.why = Some("another matching of the session is nearly as good".to_owned());
             }
+            out.probability = probability(out, sure);
         }
         list
     }
@@ -588,6 +592,11 @@ fn blank(rep: usize, block: &Block) -> RepReview {
         distance_planned_m: block.rep_distance_m(),
         ..RepReview::new(rep + 1, Verdict::Missed)
     }
+}
+
+/// The probability of a verdict, so far that of the pairing it rests on.
+fn probability(rep: &RepReview, sure: f64) -> Option<f64> {
+    (rep.verdict != Verdict::Unresolved).then_some(sure.clamp(0.0, 1.0))
 }
 
 /// The share that one speed is of another, with the intervals of both.

@@ -2,7 +2,7 @@
 
 use crate::simulation::drift::Drift;
 use crate::simulation::recording::{Format, Recording, Row};
-use crate::simulation::rng::Rng;
+use crate::simulation::rng::{Rng, sometimes};
 use crate::simulation::truth::Truth;
 
 /// Kinds of receiver.
@@ -117,6 +117,16 @@ pub struct Receiver {
     pub jumps_a_minute: f64,
     /// Share of fixes written twice.
     pub doubles: f64,
+    /// Share of fixes lost one by one.
+    pub lost: f64,
+    /// Share of fixes that repeat the position before.
+    pub held: f64,
+    /// Positions are written in steps of so much, m; 0 for none.
+    pub step_m: f64,
+    /// Times the true speed, of the receiver's own speed.
+    pub speed_scale: f64,
+    /// Bursts of jumps by reflections an hour.
+    pub bursts_an_hour: f64,
     /// Whether it records heart rate.
     pub heart_rate: bool,
     /// Where the pitch lies: latitude and longitude of its corner, degrees, and the bearing of its long side, radians.
@@ -124,9 +134,58 @@ pub struct Receiver {
 }
 
 impl Receiver {
-    /// A receiver of a kind, its constants drawn from their ranges.
+    /// A receiver of a kind, its constants drawn from wide ranges: with and without filters, in position and in speed apart,
+    /// with fixes lost, positions in steps and reflections in bursts.
     #[must_use]
     pub fn random(kind: Kind, rng: &mut Rng) -> Self {
+        let mut receiver = Self::plain(kind, rng);
+        if kind != Kind::Mixed {
+            receiver.widen(rng);
+        }
+        receiver
+    }
+
+    /// Draws filters, losses, steps and reflections, wider than those of a plain receiver of the kind.
+    fn widen(&mut self, rng: &mut Rng) {
+        let fast = self.interval_s < 0.5;
+        let local = self.kind == Kind::Local25;
+        // What a filter takes from a fast receiver is noticed and rarely sold; a watch may filter much, or nothing.
+        let (filters, most_s) = if fast { (0.3, 0.6) } else { (0.7, 1.5) };
+        self.low_pass_s = sometimes(rng, filters, 0.1, most_s);
+        self.two_stage = rng.chance(0.25);
+        self.speed_lag_s = if rng.chance(filters) {
+            rng.range(0.1, most_s)
+        } else {
+            rng.range(0.0, 0.2)
+        };
+        if self.kind == Kind::Phone1 {
+            self.white_m = rng.range(0.02, 0.6);
+        } else if !local {
+            self.white_m = rng.range(0.005, 0.2);
+        }
+        self.speed_noise_m_s = rng.range(0.03, 0.15);
+        self.speed_scale = if fast || rng.chance(0.6) {
+            1.0
+        } else {
+            rng.range(0.95, 1.02)
+        };
+        self.lost = sometimes(rng, 0.3, 0.01, 0.17);
+        self.held = if fast && !local {
+            sometimes(rng, 0.1, 0.2, 0.5)
+        } else {
+            0.0
+        };
+        self.step_m = if rng.chance(0.15) { 0.1 } else { 0.0 };
+        self.bursts_an_hour = if local {
+            0.0
+        } else {
+            sometimes(rng, if fast { 0.15 } else { 0.3 }, 0.5, 4.0)
+        };
+    }
+
+    /// A receiver as its kind mostly is.
+    #[must_use]
+    pub fn plain(kind: Kind, rng: &mut Rng) -> Self {
         let mut receiver = Self {
             kind,
             interval_s: match kind {
@@ -149,6 +208,11 @@ impl Receiver {
             dropouts: (0.0, 0.0),
             jumps_a_minute: 0.0,
             doubles: 0.0,
+            lost: 0.0,
+            held: 0.0,
+            step_m: 0.0,
+            speed_scale: 1.0,
+            bursts_an_hour: 0.0,
             heart_rate: false,
             // Open sea, away from poles and the date line, where nobody plays.
             site: (
@@ -215,19 +279,36 @@ impl Receiver {
         let speeds = self.speeds(truth, &mut rng);
         let times = self.times(truth.duration_s(), &mut rng);
         let jumps = self.jumps(truth.duration_s(), &mut rng);
-        let mut rows = Vec::with_capacity(times.len());
+        // Numbers of their own: what was drawn for a receiver without losses stays as it was.
+        let mut losses = Rng::stream(seed, 12);
+        let bursts = self.bursts(truth.duration_s(), &mut losses);
+        let mut rows: Vec<Row> = Vec::with_capacity(times.len());
         for time_s in times {
             let tick = ((time_s / GRID_S).round() as usize).min(wide.len().saturating_sub(1));
             let Some(&[x, y]) = wide.get(tick) else {
                 continue;
             };
-            let jump = jumps.iter().find(|j| j.from_s <= time_s && time_s < j.to_s);
+            // The first fix stays: it is time 0.
+            if losses.chance(self.lost) && time_s > 0.0 {
+                continue;
+            }
+            let mut jumping = jumps.iter().chain(&bursts);
+            let jump = jumping.find(|j| j.from_s <= time_s && time_s < j.to_s);
             let [dx, dy] = jump.map_or([0.0; 2], |j| j.by_m);
+            let mut place = [
+                self.stepped(x + dx + self.white_m * rng.normal()),
+                self.stepped(y + dy + self.white_m * rng.normal()),
+            ];
+            if losses.chance(self.held)
+                && let Some(before) = rows.last()
+            {
+                place = [before.x_m, before.y_m];
+            }
             let row = Row {
                 time_s,
-                x_m: x + dx + self.white_m * rng.normal(),
-                y_m: y + dy + self.white_m * rng.normal(),
-                speed_m_s: speeds.get(tick).copied(),
+                x_m: place[0],
+                y_m: place[1],
+                speed_m_s: speeds.get(tick).map(|v| self.speed_scale * v),
                 heart_rate_bpm: self
                     .heart_rate
                     .then(|| truth.heart_rate_bpm.get(time_s as usize).map(|b| b.round()))
@@ -350,6 +431,41 @@ impl Receiver {
             times.retain(|&t| t <= 0.0 || !silent.iter().any(|&(from, to)| from <= t && t < to));
         }
         times
+    }
+
+    /// A coordinate as it is written.
+    fn stepped(&self, metres: f64) -> f64 {
+        if self.step_m > 0.0 {
+            (metres / self.step_m).round() * self.step_m
+        } else {
+            metres
+        }
+    }
+
+    /// Bursts of reflections: within half a minute several stretches lie elsewhere, each by another amount.
+    fn bursts(&self, duration_s: f64, rng: &mut Rng) -> Vec<Jump> {
+        let mut all = Vec::new();
+        if self.bursts_an_hour <= 0.0 {
+            return all;
+        }
+        let mut at = rng.exponential(3600.0 / self.bursts_an_hour);
+        while at < duration_s {
+            let over_s = at + rng.range(8.0, 40.0);
+            let mut from_s = at;
+            while from_s < over_s {
+                let to_s = from_s + rng.range(0.2, 4.0);
+                let angle = rng.range(0.0, std::f64::consts::TAU);
+                let far = rng.range(3.0, 40.0);
+                all.push(Jump {
+                    from_s,
+                    to_s,
+                    by_m: [far * angle.cos(), far * angle.sin()],
+                });
+                from_s = to_s + rng.range(0.2, 6.0);
+            }
+            at = over_s + rng.exponential(3600.0 / self.bursts_an_hour);
+        }
+        all
     }
 
     fn jumps(&self, duration_s: f64, rng: &mut Rng) -> Vec<Jump> {

@@ -68,6 +68,13 @@ pub struct Rep {
     pub runs_on: bool,
     /// The speed asked for, m/s.
     pub mark_m_s: Option<f64>,
+    /// The share of it that the recording holds; 0 when it was not run.
+    pub visible: f64,
+    /// Whether nobody can tell which reps of its set were left out, but only how many: rests are self-paced or were not
+    /// kept.
+    pub order_only: bool,
+    /// Whether it was timed by feel and came out so short that one may call it so.
+    pub by_feel: bool,
 }
 
 /// A stretch of work.
@@ -101,6 +108,8 @@ pub enum UnplannedKind {
     Sprint,
     /// A ball was fetched.
     FetchBall,
+    /// A whole drill that the plan does not know.
+    OtherDrill,
 }
 
 /// A stretch above a threshold.

@@ -230,7 +230,7 @@ fn simulated_truth_is_met() {
     ];
     for (kind, distance_share, top_share) in bounds {
         for seed in 400..403 {
-            let session = simulation::session(seed, kind, Mess::Usual);
+            let session = simulation::plain_session(seed, kind, Mess::Usual);
             let motion = smoothed(&session.trace());
             let distance = distance_m(&motion) / session.truth.distance_m - 1.0;
             assert!(

@@ -157,7 +157,7 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
         let (mut tried, mut fitted, mut reasons) = (0, 0, String::new());
         for seed in FIRST_SEED..FIRST_SEED + SEEDS {
             let (truth, curves) = sprints(seed);
-            let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
+            let receiver = Receiver::plain(kind, &mut Rng::stream(seed, 23));
             let trace = receiver.record(&truth, seed).trace();
             let session = session::account(trace, None, &Settings::default()).expect("it moves");
             for sprint in &session.profile.sprints {

@@ -63,6 +63,7 @@ fn rep(index: usize, verdict: Verdict) -> RepReview {
     RepReview {
         index,
         verdict,
+        probability: (verdict != Verdict::Unresolved).then_some(0.97),
         why: (verdict != Verdict::Done).then(|| format!("made up to be {verdict:?}")),
         start_s: found.then_some(30.0 * index as f64),
         end_s: found.then_some(30.0 * index as f64 + 6.0),
