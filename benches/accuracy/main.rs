@@ -13,6 +13,7 @@
 //! | `--receiver A,B` | kinds: unit10, unit5, local25, watch1v, watch1, phone1, watch_sparse (all), and mixed |
 //! | `--worlds fit\|report` | one half of the simulated worlds: constants are fitted on even seeds and reported on odd ones |
 //! | `--folder DIR` | sessions of a folder instead of simulated ones; what it holds is said in `folder.rs` |
+//! | `--promise` | with `--folder`: what the outlook of `repledger simulate` promises for its plans, and what is kept |
 //! | `--mess M` | clean, usual or messy (a third each) |
 //! | `--only motion\|match` | one half of the tables |
 //! | `--reliability` | how often the 95 % intervals hold the truth, and how narrow they could be, as Markdown |
@@ -25,6 +26,7 @@
 mod case;
 mod dump;
 mod folder;
+mod promise;
 mod reliability;
 mod score;
 mod table;
@@ -69,12 +71,17 @@ impl Job {
     }
 }
 
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of its own"
+)]
 struct Options {
     sessions: u64,
     seed: u64,
     kinds: Vec<Kind>,
     worlds: Option<Worlds>,
     folder: Option<PathBuf>,
+    promise: bool,
     mess: Option<Mess>,
     only: Option<Half>,
     reliability: bool,
@@ -90,6 +97,7 @@ fn options() -> Result<Options> {
         kinds: Kind::ALL.to_vec(),
         worlds: None,
         folder: None,
+        promise: false,
         mess: None,
         only: None,
         reliability: false,
@@ -125,6 +133,7 @@ fn options() -> Result<Options> {
                 "report" => options.worlds = Some(Worlds::Report),
                 other => bail!("--worlds fit or --worlds report, not {other}"),
             },
+            "--promise" => options.promise = true,
             "--folder" => options.folder = Some(PathBuf::from(value()?)),
             "--mess" => {
                 let name = value()?;
@@ -168,6 +177,14 @@ fn main() -> Result<()> {
             dump::write(folder, seed, kind, mess)?;
         }
         return Ok(());
+    }
+    if options.promise {
+        let folder = options
+            .folder
+            .as_deref()
+            .context("--promise needs --folder")?;
+        let sessions = u32::try_from(options.sessions)?;
+        return promise::print(&folder::entries(folder)?, sessions, options.seed);
     }
     let jobs: Vec<Job> = match &options.folder {
         Some(folder) => folder::entries(folder)?

@@ -7,10 +7,11 @@ use crate::simulation::execute::Stage;
 use crate::simulation::free;
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::UnplannedKind;
+use crate::simulation::world::{Habits, Ride};
 
-/// Where the way to the pitch begins: a car park or a stop, 40 to 250 m off the field.
-pub(super) fn outside(field: Field, rng: &mut Rng) -> Place {
-    let off_m = rng.range(40.0, 250.0);
+/// A place off the field from which it is reached on foot in less than half of some time.
+fn outside(field: Field, within_s: f64, rng: &mut Rng) -> Place {
+    let off_m = rng.range(15.0, (0.5 * within_s).clamp(16.0, 250.0));
     let along = rng.range(0.0, 1.0);
     match rng.whole(0, 3) {
         0 => [-off_m, along * field.width_m],
@@ -20,12 +21,36 @@ pub(super) fn outside(field: Field, rng: &mut Rng) -> Place {
     }
 }
 
+/// Where a ride begins or ends whose other end is a place by the field.
+fn far_off(field: Field, by: Place, ride: Ride) -> Place {
+    let away = [by[0] - field.length_m / 2.0, by[1] - field.width_m / 2.0];
+    let far = away[0].hypot(away[1]).max(1.0);
+    // Stops and detours take a third of the time.
+    let way_m = 0.65 * ride.speed_m_s * ride.length_s;
+    [by[0] + way_m * away[0] / far, by[1] + way_m * away[1] / far]
+}
+
+/// Where the recording starts, and where the way on foot begins.
+pub(super) fn start(field: Field, habits: &Habits, rng: &mut Rng) -> Option<(Place, Place)> {
+    if habits.before_s <= 0.0 {
+        return None;
+    }
+    let by = outside(field, habits.before_s, rng);
+    let from = habits.rides[0].map_or(by, |ride| far_off(field, by, ride));
+    Some((from, by))
+}
+
 impl Stage<'_> {
     /// From where the recording starts to the pitch, and what is done there before the plan.
     pub(super) fn arrive(&mut self) {
         let Some(habits) = self.world.habits else {
             return;
         };
+        if let Some(ride) = habits.rides[0]
+            && let Some(by) = self.car_park
+        {
+            self.ride(by, ride);
+        }
         if habits.before_s > 0.0 {
             let until = self.body.now_s() + habits.before_s;
             let ready = self.body.now_s() + habits.before_s * self.rng.range(0.05, 0.4);
@@ -47,10 +72,49 @@ impl Stage<'_> {
             let until = self.body.now_s() + habits.after_s;
             let talk = self.body.now_s() + habits.after_s * self.rng.range(0.0, 0.6);
             self.body.idle(self.body.place(), talk);
-            let home = outside(self.field, &mut self.rng);
+            let home = outside(self.field, habits.after_s, &mut self.rng);
             self.go_by_foot(home, until);
             self.body.idle(self.body.place(), until);
+            if let Some(ride) = habits.rides[1] {
+                self.ride(far_off(self.field, home, ride), ride);
+            }
         }
+    }
+
+    /// Rides to a place by way of some bends and stops.
+    fn ride(&mut self, to: Place, ride: Ride) {
+        let (start_s, from) = (self.body.now_s(), self.body.place());
+        let limit = start_s + 1.6 * ride.length_s;
+        let across = [from[1] - to[1], to[0] - from[0]];
+        let athlete = self.body.athlete;
+        self.body.athlete.ripple = 0.0;
+        for bend in 1..=4_u32 {
+            let share = f64::from(bend) / 4.0;
+            let aside = if bend < 4 {
+                self.rng.range(-0.12, 0.12)
+            } else {
+                0.0
+            };
+            let aim = [
+                from[0] + share * (to[0] - from[0]) + aside * across[0],
+                from[1] + share * (to[1] - from[1]) + aside * across[1],
+            ];
+            while self.body.distance_to(aim) > 25.0 && self.body.now_s() < limit {
+                let stretch = self.body.now_s() + self.rng.exponential(50.0).clamp(8.0, 180.0);
+                let speed = ride.speed_m_s * self.rng.range(0.8, 1.15);
+                let tau_s = if ride.bicycle { 3.0 } else { 5.0 };
+                self.body.go(aim, speed, tau_s, 20.0, stretch.min(limit));
+                let stops = if ride.bicycle { 0.15 } else { 0.4 };
+                if self.rng.chance(stops) {
+                    self.body.brake(2.0, 0.0, limit);
+                    let green = self.body.now_s() + self.rng.exponential(15.0).min(60.0);
+                    self.body.stand(green.min(limit));
+                }
+            }
+        }
+        self.body.brake(2.0, 0.0, limit + 20.0);
+        self.body.athlete = athlete;
+        self.rides.push((start_s, self.body.now_s()));
     }
 
     /// Walks, or now and then jogs slowly.

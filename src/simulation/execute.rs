@@ -7,7 +7,7 @@ use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::{Block, Plan};
 use crate::simulation::around;
 use crate::simulation::athlete::Athlete;
-use crate::simulation::body::Body;
+use crate::simulation::body::{Body, Place};
 use crate::simulation::departures::{At, Departure, Departures};
 use crate::simulation::drill::{Drill, Field, Form, planned_rest};
 use crate::simulation::rng::Rng;
@@ -98,6 +98,10 @@ pub(super) struct Stage<'a> {
     pub(super) block_starts: Vec<f64>,
     /// When the session was over.
     pub(super) over_s: f64,
+    /// Where the way to the pitch on foot begins.
+    pub(super) car_park: Option<Place>,
+    /// Start and end of each ride.
+    pub(super) rides: Vec<(f64, f64)>,
     pub(super) corner: usize,
     pub(super) seed: u64,
 }
@@ -106,8 +110,8 @@ impl<'a> Stage<'a> {
         let mut rng = Rng::stream(seed, 1);
         let field = Field::of(plan);
         let at = field.spot(&mut rng);
-        let outside = world.habits.filter(|h| h.before_s > 0.0);
-        let at = outside.map_or(at, |_| around::outside(field, &mut rng));
+        let from = (world.habits.as_ref()).and_then(|h| around::start(field, h, &mut rng));
+        let at = from.map_or(at, |(from, _)| from);
         Self {
             plan,
             departures,
@@ -119,6 +123,8 @@ impl<'a> Stage<'a> {
             extra: Vec::new(),
             block_starts: Vec::new(),
             over_s: 0.0,
+            car_park: from.map(|(_, by)| by),
+            rides: Vec::new(),
             corner: 0,
             seed,
         }

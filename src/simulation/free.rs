@@ -317,3 +317,50 @@ fn steady(body: &mut Body, rng: &mut Rng, field: Field, until_s: f64) {
         swell += 0.4;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::simulation::athlete::Athlete;
+    use crate::simulation::world::Habits;
+
+    /// The highest second of each 5 s of play in real small-sided games: shares below .7, 1.6, 2.2, 3.2 m/s and above, over
+    /// 24 games of 60 s of six players at 10 Hz.
+    const REAL: [f64; 5] = [0.02, 0.08, 0.15, 0.35, 0.40];
+
+    #[test]
+    fn games_move_as_real_ones_do() {
+        let mut counts = [0.0_f64; 5];
+        for seed in 0..24 {
+            let mut rng = Rng::new(seed);
+            let athlete = Athlete::random(&mut rng);
+            let game = Habits::random(&mut rng).game;
+            let field = Field {
+                length_m: 100.0,
+                width_m: 64.0,
+            };
+            let mut body = Body::new(athlete, [50.0, 32.0], Rng::stream(seed, 2));
+            restarted_game(&mut body, &mut rng, (field, &game), 300.0);
+            let seconds: Vec<f64> = (body.states.chunks(100))
+                .map(|second| {
+                    second.iter().map(|s| s.vx_m_s.hypot(s.vy_m_s)).sum::<f64>()
+                        / second.len() as f64
+                })
+                .collect();
+            for cell in seconds.chunks_exact(5) {
+                let highest = cell.iter().copied().fold(0.0, f64::max);
+                let class = [0.7, 1.6, 2.2, 3.2]
+                    .iter()
+                    .filter(|&&edge| edge <= highest)
+                    .count();
+                counts[class] += 1.0;
+            }
+        }
+        let all: f64 = counts.iter().sum();
+        let shares = counts.map(|n| n / all);
+        for (share, real) in shares.iter().zip(REAL) {
+            // Real players differ by more than this from one another.
+            assert!((share - real).abs() < 0.04, "{shares:.2?} for {REAL:?}");
+        }
+    }
+}

@@ -46,10 +46,10 @@ pub use demo::demo;
 pub use departures::{At, Departure, Departures, Mess};
 pub use drift::OrnsteinUhlenbeck;
 pub use execute::{TooLong, execute, execute_in};
-pub use receiver::{Kind, Receiver};
+pub use receiver::{Kind, Pause, Receiver};
 pub use recording::{Format, Recording, Row};
 pub use rng::Rng;
-pub use world::{Game, Habits, Rests, World};
+pub use world::{Game, Habits, Rests, Ride, World};
 
 pub use truth::{
     ACCELERATION, HIGH_SPEED_RUN, Outcome, Rep, Rule, Run, SPRINT, Span, Truth, Unplanned,

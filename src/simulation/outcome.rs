@@ -17,22 +17,29 @@ impl Stage<'_> {
         let (from_s, to_s) = self.recorded();
         let first = (from_s / STEP_S).round() as usize;
         let last = ((to_s / STEP_S).round() as usize).min(self.body.states.len() - 1);
-        let whole = truth::kinematics(&self.body.states);
+        let (speed, acceleration) = truth::kinematics(&self.body.states);
+        // A ride counts for nothing, and rests the heart.
+        let by_foot = self.without_rides(&speed);
         let mut rng = Rng::stream(self.seed, 3);
-        let beats = heart::rate(&whole.0, &self.body.athlete, &mut rng);
+        let beats = heart::rate(&by_foot, &self.body.athlete, &mut rng);
         let states = self.body.states[first..=last].to_vec();
-        let speed_m_s = whole.0[first..=last].to_vec();
-        let acceleration_m_s2 = whole.1[first..=last].to_vec();
+        let speed_m_s = speed[first..=last].to_vec();
+        let acceleration_m_s2 = self.without_rides(&acceleration)[first..=last].to_vec();
+        let by_foot = &by_foot[first..=last];
         let mut truth = Truth {
             start: start(&mut rng),
-            sprints: truth::SPRINT.find(&speed_m_s),
-            high_speed_runs: truth::HIGH_SPEED_RUN.find(&speed_m_s),
+            sprints: truth::SPRINT.find(by_foot),
+            high_speed_runs: truth::HIGH_SPEED_RUN.find(by_foot),
             accelerations: truth::ACCELERATION.find(&acceleration_m_s2),
-            distance_m: truth::distance(&speed_m_s),
-            top_speed_m_s: speed_m_s.iter().copied().fold(0.0, f64::max),
+            distance_m: truth::distance(by_foot),
+            top_speed_m_s: by_foot.iter().copied().fold(0.0, f64::max),
             heart_rate_bpm: beats.into_iter().skip(from_s as usize).collect(),
             reps: Vec::new(),
             unplanned: Vec::new(),
+            rides: (self.rides.iter())
+                .map(|&(start_s, end_s)| (start_s - from_s, end_s - from_s))
+                .filter_map(|(start_s, end_s)| inside(start_s, end_s, to_s - from_s))
+                .collect(),
             states,
             speed_m_s,
             acceleration_m_s2,
@@ -47,6 +54,17 @@ impl Stage<'_> {
             .collect();
         truth.reps = self.reps(&truth, from_s);
         truth
+    }
+
+    /// A series of the whole session with zeroes on rides.
+    fn without_rides(&self, values: &[f64]) -> Vec<f64> {
+        let mut values = values.to_vec();
+        for &(start_s, end_s) in &self.rides {
+            let from = ((start_s / STEP_S) as usize).min(values.len());
+            let to = ((end_s / STEP_S) as usize + 1).clamp(from, values.len());
+            values[from..to].fill(0.0);
+        }
+        values
     }
 
     /// When the recording starts and stops, in the athlete's time, at whole seconds.

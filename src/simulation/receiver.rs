@@ -80,6 +80,17 @@ impl Kind {
     }
 }
 
+/// What a device does while its wearer stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Pause {
+    /// It records on.
+    Never,
+    /// It pauses by itself and leaves fixes out.
+    LeavesOut,
+    /// It pauses by itself and begins a new segment when he moves again.
+    NewSegment,
+}
+
 /// A receiver with the constants of one session.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(
@@ -127,6 +138,8 @@ pub struct Receiver {
     pub speed_scale: f64,
     /// Bursts of jumps by reflections an hour.
     pub bursts_an_hour: f64,
+    /// Whether it pauses by itself.
+    pub pause: Pause,
     /// Whether it records heart rate.
     pub heart_rate: bool,
     /// Where the pitch lies: latitude and longitude of its corner, degrees, and the bearing of its long side, radians.
@@ -181,6 +194,15 @@ impl Receiver {
         } else {
             sometimes(rng, if fast { 0.15 } else { 0.3 }, 0.5, 4.0)
         };
+        let pauses = rng.chance(0.1);
+        let segments = rng.chance(0.5);
+        if pauses && !fast {
+            self.pause = if segments {
+                Pause::NewSegment
+            } else {
+                Pause::LeavesOut
+            };
+        }
     }
 
     /// A receiver as its kind mostly is.
@@ -213,6 +235,7 @@ impl Receiver {
             step_m: 0.0,
             speed_scale: 1.0,
             bursts_an_hour: 0.0,
+            pause: Pause::Never,
             heart_rate: false,
             // Open sea, away from poles and the date line, where nobody plays.
             site: (
@@ -282,6 +305,7 @@ impl Receiver {
         // Numbers of their own: what was drawn for a receiver without losses stays as it was.
         let mut losses = Rng::stream(seed, 12);
         let bursts = self.bursts(truth.duration_s(), &mut losses);
+        let pauses = self.pauses(truth);
         let mut rows: Vec<Row> = Vec::with_capacity(times.len());
         for time_s in times {
             let tick = ((time_s / GRID_S).round() as usize).min(wide.len().saturating_sub(1));
@@ -289,9 +313,16 @@ impl Receiver {
                 continue;
             };
             // The first fix stays: it is time 0.
-            if losses.chance(self.lost) && time_s > 0.0 {
+            let lost = losses.chance(self.lost) && time_s > 0.0;
+            let over = pauses.partition_point(|&(_, to_s)| to_s <= time_s);
+            let paused = pauses.get(over).is_some_and(|&(from_s, _)| from_s < time_s);
+            if lost || paused {
                 continue;
             }
+            let segment = match self.pause {
+                Pause::NewSegment => u32::try_from(over).unwrap_or(u32::MAX),
+                Pause::Never | Pause::LeavesOut => 0,
+            };
             let mut jumping = jumps.iter().chain(&bursts);
             let jump = jumping.find(|j| j.from_s <= time_s && time_s < j.to_s);
             let [dx, dy] = jump.map_or([0.0; 2], |j| j.by_m);
@@ -306,6 +337,7 @@ impl Receiver {
             }
             let row = Row {
                 time_s,
+                segment,
                 x_m: place[0],
                 y_m: place[1],
                 speed_m_s: speeds.get(tick).map(|v| self.speed_scale * v),
@@ -433,6 +465,36 @@ impl Receiver {
         times
     }
 
+    /// When the device pauses by itself: some seconds after he stands, until he has surely moved again.
+    fn pauses(&self, truth: &Truth) -> Vec<(f64, f64)> {
+        let mut all = Vec::new();
+        if self.pause == Pause::Never {
+            return all;
+        }
+        let (mut still_since, mut moving_since) = (None, None);
+        let mut paused_s = None;
+        for (step, &speed_m_s) in truth.speed_m_s.iter().enumerate() {
+            let now_s = step as f64 * Truth::STEP_S;
+            if speed_m_s < PAUSES_BELOW_M_S {
+                moving_since = None;
+                let since_s = *still_since.get_or_insert(now_s);
+                if paused_s.is_none() && now_s - since_s >= PAUSES_AFTER_S {
+                    paused_s = Some(now_s);
+                }
+            } else {
+                still_since = None;
+                let since_s = *moving_since.get_or_insert(now_s);
+                if now_s - since_s >= WAKES_AFTER_S
+                    && let Some(from_s) = paused_s.take()
+                {
+                    all.push((from_s, now_s));
+                }
+            }
+        }
+        all.extend(paused_s.map(|from_s| (from_s, f64::INFINITY)));
+        all
+    }
+
     /// A coordinate as it is written.
     fn stepped(&self, metres: f64) -> f64 {
         if self.step_m > 0.0 {
@@ -494,6 +556,13 @@ const GRID_S: f64 = 0.02;
 /// Intervals of mixed receivers, s: 25 Hz to a fix in two seconds.
 const INTERVALS_S: [f64; 10] = [0.04, 0.06, 0.08, 0.1, 0.14, 0.2, 0.3, 0.5, 1.0, 2.0];
 
+/// Slower than this is standing to a device that pauses by itself, m/s (a choice, no source).
+const PAUSES_BELOW_M_S: f64 = 0.7;
+/// How long he stands before it pauses, s (a choice, no source).
+const PAUSES_AFTER_S: f64 = 4.0;
+/// How long he moves before it wakes, s (a choice, no source).
+const WAKES_AFTER_S: f64 = 1.5;
+
 /// A stretch of positions displaced by reflections.
 #[derive(Clone, Copy, Debug)]
 struct Jump {
@@ -514,4 +583,65 @@ fn average(values: &[f64], width: usize) -> Vec<f64> {
             sum / width.min(i + 1) as f64
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::simulation::{Mess, plain_session};
+    use crate::trace;
+
+    #[test]
+    fn a_device_that_pauses_leaves_standing_out_and_its_file_reads_as_it_was_made() {
+        let one = plain_session(3, Kind::Watch1, Mess::Clean);
+        let whole = one.recording.rows.len();
+        for pause in [Pause::LeavesOut, Pause::NewSegment] {
+            let receiver = Receiver {
+                pause,
+                ..one.receiver.clone()
+            };
+            let recording = receiver.record(&one.truth, 3);
+            assert!(recording.rows.len() < whole, "{pause:?}");
+            // Fixes a second apart, so that a pause shows as a longer gap.
+            let gaps = (recording.rows.windows(2)).filter(|w| w[1].time_s - w[0].time_s > 2.0);
+            for gap in gaps {
+                let (from, to) = (gap[0].time_s + 1.0, gap[1].time_s - WAKES_AFTER_S - 1.0);
+                // A step or two do not wake it.
+                let way_m = one.truth.run(from, to.max(from)).distance_m;
+                assert!(
+                    way_m < PAUSES_BELOW_M_S * (to - from) + 3.0,
+                    "{pause:?} {from} to {to}: {way_m} m"
+                );
+                let broken = gap[0].segment != gap[1].segment;
+                assert_eq!(broken, pause == Pause::NewSegment);
+            }
+            let read = trace::read(&recording.bytes(), &trace::Options::default());
+            let read = read.map(|t| t.fixes).unwrap_or_default();
+            let made = recording.trace().fixes;
+            assert_eq!(read.len(), made.len());
+            for (a, b) in read.iter().zip(&made) {
+                assert_eq!(
+                    (a.segment, a.line, a.position),
+                    (b.segment, b.line, b.position)
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn wide_receivers_filter_or_do_not_and_lose_fixes_or_do_not() {
+        let all: Vec<Receiver> = (0..400)
+            .map(|seed| Receiver::random(Kind::Watch1v, &mut Rng::stream(seed, 23)))
+            .collect();
+        let share = |is: &dyn Fn(&Receiver) -> bool| {
+            all.iter().filter(|r| is(r)).count() as f64 / all.len() as f64
+        };
+        // Standard errors are 0.025 at most.
+        assert!((share(&|r| r.low_pass_s <= 0.0) - 0.3).abs() < 0.1);
+        assert!((share(&|r| r.lost > 0.0) - 0.3).abs() < 0.1);
+        assert!((share(&|r| r.pause != Pause::Never) - 0.1).abs() < 0.07);
+        // Filters of position and speed are drawn apart.
+        let apart = |r: &Receiver| (r.low_pass_s - r.speed_lag_s).abs() > 0.5;
+        assert!(share(&apart) > 0.3);
+    }
 }

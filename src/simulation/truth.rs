@@ -22,6 +22,8 @@ pub struct Truth {
     pub reps: Vec<Rep>,
     /// Work that the plan does not know.
     pub unplanned: Vec<Unplanned>,
+    /// Start and end of rides by car or bicycle, s: part of no total and no effort.
+    pub rides: Vec<(f64, f64)>,
     /// True sprints, by the default thresholds.
     pub sprints: Vec<Span>,
     /// True high-speed runs, by the default thresholds.

@@ -43,8 +43,21 @@ pub struct Habits {
     pub before_s: f64,
     /// From the last work to the end of the recording.
     pub after_s: f64,
+    /// The ride to the pitch and home with the recording running.
+    pub rides: [Option<Ride>; 2],
     /// Other drills before, between and after the plan's blocks: the plan covers part of the session.
     pub others_s: [f64; 3],
+}
+
+/// A ride with the recording running.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ride {
+    /// By bicycle, or else by car.
+    pub bicycle: bool,
+    /// Usual speed under way, m/s.
+    pub speed_m_s: f64,
+    /// About how long it takes.
+    pub length_s: f64,
 }
 
 /// What is done in rests, as weights that need not sum to 1.
@@ -111,6 +124,13 @@ impl Habits {
             }
         };
         let others_s = [other(0.7), other(0.5), other(0.6)];
+        let rides = [Ride::sometimes(rng), Ride::sometimes(rng)];
+        // From the car to the pitch it takes some minutes.
+        let mut outside = |ride: Option<Ride>| {
+            let least_s = if ride.is_some() { 180.0 } else { 0.0 };
+            sometimes(rng, 0.6, 60.0, 600.0).max(least_s)
+        };
+        let (before_s, after_s) = (outside(rides[0]), outside(rides[1]));
         Self {
             rest_sd: rng.range(0.1, 0.4),
             feel_sd: if by_feel {
@@ -125,10 +145,29 @@ impl Habits {
             game: Game::random(rng),
             warm_up_stretch: rng.range(0.0, 0.6),
             cool_down_stretch: sometimes(rng, 0.6, 0.1, 0.7),
-            before_s: sometimes(rng, 0.6, 60.0, 600.0),
-            after_s: sometimes(rng, 0.6, 60.0, 600.0),
+            before_s,
+            after_s,
+            rides,
             others_s,
         }
+    }
+}
+
+impl Ride {
+    /// One session in sixteen each way is reached or left with the recording running.
+    fn sometimes(rng: &mut Rng) -> Option<Self> {
+        let (rides, bicycle) = (rng.chance(0.0625), rng.chance(0.4));
+        let speed_m_s = if bicycle {
+            rng.range(4.5, 7.5)
+        } else {
+            rng.range(7.0, 15.0)
+        };
+        let length_s = rng.range(150.0, 600.0);
+        rides.then_some(Self {
+            bicycle,
+            speed_m_s,
+            length_s,
+        })
     }
 }
 
@@ -159,5 +198,69 @@ impl Game {
                 rng.range(0.06, 0.16),
             ],
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::simulation::{Kind, Mess, Outcome, UnplannedKind, session};
+
+    /// Of many habits each of what is promised above is drawn, and none of them always.
+    #[test]
+    fn habits_differ_from_session_to_session() {
+        let all: Vec<Habits> = (0..400)
+            .map(|n| Habits::random(&mut Rng::stream(n, 25)))
+            .collect();
+        let share = |is: &dyn Fn(&Habits) -> bool| {
+            all.iter().filter(|h| is(h)).count() as f64 / all.len() as f64
+        };
+        // Standard errors are 0.025 at most.
+        assert!((share(&|h| h.feel_sd >= 0.03) - 0.5).abs() < 0.1);
+        assert!((share(&|h| h.before_s > 0.0) - 0.62).abs() < 0.1);
+        assert!((share(&|h| h.others_s.iter().sum::<f64>() > 0.0) - 0.23).abs() < 0.08);
+        assert!((share(&|h| h.rides[0].is_some()) - 0.0625).abs() < 0.05);
+        assert!(
+            all.iter()
+                .all(|h| (0.1..0.4).contains(&h.rest_sd) && h.paced.abs() <= 0.06)
+        );
+    }
+
+    #[test]
+    fn a_session_holds_what_its_world_says() {
+        let (mut early, mut others) = (0, 0);
+        for seed in 100..112 {
+            let one = session(seed, Kind::Unit5, Mess::Clean);
+            let habits = one
+                .world
+                .habits
+                .unwrap_or_else(|| Habits::random(&mut Rng::new(1)));
+            let first_s = (one.truth.reps.iter().filter_map(|r| r.run))
+                .map(|r| r.start_s)
+                .fold(f64::INFINITY, f64::min);
+            assert!(
+                habits.before_s <= first_s,
+                "seed {seed}: {first_s} {habits:?}"
+            );
+            early += usize::from(first_s > 60.0);
+            let drills = (one.truth.unplanned.iter())
+                .filter(|u| u.kind == UnplannedKind::OtherDrill)
+                .count();
+            assert_eq!(
+                drills > 0,
+                habits.others_s.iter().any(|&s| s > 0.0),
+                "seed {seed}"
+            );
+            others += drills;
+            assert!(
+                one.truth.reps.iter().all(|r| r.outcome == Outcome::Done),
+                "seed {seed}"
+            );
+            assert!(
+                one.truth.top_speed_m_s < 11.0,
+                "a ride is no sprint, seed {seed}"
+            );
+        }
+        assert!(early > 2 && others > 0, "{early} {others}");
     }
 }

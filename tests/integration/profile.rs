@@ -86,6 +86,7 @@ fn sprints(seed: u64) -> (Truth, Vec<(f64, Curve)>) {
         heart_rate_bpm,
         reps: Vec::new(),
         unplanned: Vec::new(),
+        rides: Vec::new(),
         sprints: Vec::new(),
         high_speed_runs: Vec::new(),
         accelerations: Vec::new(),
