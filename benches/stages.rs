@@ -76,7 +76,7 @@ fn reviewed() -> session::Session {
 
 fn simulated(plan: &str) -> session::Session {
     let plan = plan::parse(plan).expect("the plan is sound");
-    let simulated = simulation::demo(&plan, simulation::Kind::Pod10).expect("no more than 4 h");
+    let simulated = simulation::demo(&plan, simulation::Kind::Unit10).expect("no more than 4 h");
     session::account(simulated.trace(), Some(&plan), &Settings::default())
         .expect("a sound recording")
 }

@@ -65,11 +65,11 @@ pub fn demo() -> Result<()> {
     let plan = plan::parse(&text).map_err(|mistakes| anyhow::anyhow!("{mistakes:?}"))?;
     for (kind, name) in [
         (Kind::Watch1v, "demo_1hz.gpx"),
-        (Kind::Pod10, "demo_10hz.csv"),
+        (Kind::Unit10, "demo_10hz.csv"),
     ] {
         let simulated = simulation::demo(&plan, kind)?;
         fs::write(Path::new("fixtures/traces").join(name), simulated.bytes())?;
-        if kind == Kind::Pod10 {
+        if kind == Kind::Unit10 {
             println!("{}", serde_json::to_string_pretty(&truth(&simulated))?);
         }
     }

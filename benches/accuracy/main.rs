@@ -3,13 +3,17 @@
 //! ```text
 //! cargo bench --bench accuracy -- --sessions 40 --seed 7 --receiver watch1 --worst
 //! cargo bench --bench accuracy -- --sessions 3 --dump some/folder
+//! cargo bench --bench accuracy -- --folder recordings/whose/truth/is/known
 //! ```
 //!
 //! | option | meaning |
 //! | --- | --- |
 //! | `--sessions N` | sessions a receiver (12) |
 //! | `--seed S` | the first of the seeds (1) |
-//! | `--receiver A,B` | kinds: pod10, pod5, local25, watch1v, watch1, phone1, watch_smart (all), and mixed |
+//! | `--receiver A,B` | kinds: unit10, unit5, local25, watch1v, watch1, phone1, watch_sparse (all), and mixed |
+//! | `--worlds fit\|report` | one half of the simulated worlds: constants are fitted on even seeds and reported on odd ones |
+//! | `--folder DIR` | sessions of a folder instead of simulated ones; what it holds is said in `folder.rs` |
+//! | `--promise` | with `--folder`: what the outlook of `repledger simulate` promises for its plans, and what is kept |
 //! | `--mess M` | clean, usual or messy (a third each) |
 //! | `--only motion\|match` | one half of the tables |
 //! | `--reliability` | how often the 95 % intervals hold the truth, and how narrow they could be, as Markdown |
@@ -19,7 +23,10 @@
 
 #![allow(clippy::print_stdout, reason = "a bench reports on standard output")]
 
+mod case;
 mod dump;
+mod folder;
+mod promise;
 mod reliability;
 mod score;
 mod table;
@@ -28,7 +35,10 @@ use std::path::PathBuf;
 
 use anyhow::{Context, Result, bail};
 use rayon::prelude::*;
-use repledger::simulation::{Kind, Mess, session};
+use repledger::simulation::{Kind, Mess};
+
+use crate::case::Case;
+use crate::folder::Entry;
 
 /// One half of the tables.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -37,10 +47,41 @@ enum Half {
     Matching,
 }
 
+/// One half of the simulated worlds.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Worlds {
+    /// Even seeds.
+    Fit,
+    /// Odd seeds.
+    Report,
+}
+
+/// A session to be judged, before it is simulated or read.
+enum Job {
+    Simulated(u64, Kind, Mess),
+    Folder(Entry),
+}
+
+impl Job {
+    fn case(&self) -> Result<Case> {
+        match self {
+            Self::Simulated(seed, kind, mess) => Ok(case::simulated(*seed, *kind, *mess)),
+            Self::Folder(entry) => entry.case(),
+        }
+    }
+}
+
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of its own"
+)]
 struct Options {
     sessions: u64,
     seed: u64,
     kinds: Vec<Kind>,
+    worlds: Option<Worlds>,
+    folder: Option<PathBuf>,
+    promise: bool,
     mess: Option<Mess>,
     only: Option<Half>,
     reliability: bool,
@@ -54,6 +95,9 @@ fn options() -> Result<Options> {
         sessions: 12,
         seed: 1,
         kinds: Kind::ALL.to_vec(),
+        worlds: None,
+        folder: None,
+        promise: false,
         mess: None,
         only: None,
         reliability: false,
@@ -84,6 +128,13 @@ fn options() -> Result<Options> {
                     })
                     .collect::<Result<_>>()?;
             }
+            "--worlds" => match value()?.as_str() {
+                "fit" => options.worlds = Some(Worlds::Fit),
+                "report" => options.worlds = Some(Worlds::Report),
+                other => bail!("--worlds fit or --worlds report, not {other}"),
+            },
+            "--promise" => options.promise = true,
+            "--folder" => options.folder = Some(PathBuf::from(value()?)),
             "--mess" => {
                 let name = value()?;
                 let mess = Mess::ALL.into_iter().find(|m| m.word() == name);
@@ -109,34 +160,58 @@ fn main() -> Result<()> {
     if options.demo {
         return dump::demo();
     }
-    let mut jobs = Vec::new();
+    let mut simulated = Vec::new();
     for &kind in &options.kinds {
         for number in 0..options.sessions {
             let mess = options.mess.unwrap_or(Mess::ALL[(number % 3) as usize]);
-            jobs.push((options.seed * 100_000 + number, kind, mess));
+            let number = match options.worlds {
+                None => number,
+                Some(Worlds::Fit) => 2 * number,
+                Some(Worlds::Report) => 2 * number + 1,
+            };
+            simulated.push((options.seed * 100_000 + number, kind, mess));
         }
     }
     if let Some(folder) = &options.dump {
-        for (seed, kind, mess) in jobs {
+        for (seed, kind, mess) in simulated {
             dump::write(folder, seed, kind, mess)?;
         }
         return Ok(());
     }
+    if options.promise {
+        let folder = options
+            .folder
+            .as_deref()
+            .context("--promise needs --folder")?;
+        let sessions = u32::try_from(options.sessions)?;
+        return promise::print(&folder::entries(folder)?, sessions, options.seed);
+    }
+    let jobs: Vec<Job> = match &options.folder {
+        Some(folder) => folder::entries(folder)?
+            .into_iter()
+            .map(Job::Folder)
+            .collect(),
+        None => (simulated.into_iter())
+            .map(|(seed, kind, mess)| Job::Simulated(seed, kind, mess))
+            .collect(),
+    };
     let scores: Vec<score::Score> = jobs
         .into_par_iter()
-        .map(|(seed, kind, mess)| score::of(&session(seed, kind, mess), seed, kind, mess))
-        .collect();
+        .map(|job| Ok(score::of(&job.case()?)))
+        .collect::<Result<_>>()?;
+    let groups = table::groups(&scores);
     if options.reliability {
-        reliability::print(&scores, &options.kinds);
+        reliability::print(&scores, &groups);
         return Ok(());
     }
     if options.only != Some(Half::Matching) {
-        table::motion(&scores, &options.kinds);
+        table::motion(&scores, &groups);
     }
     if options.only != Some(Half::Motion) {
-        table::matching(&scores, &options.kinds);
+        table::matching(&scores, &groups);
+        table::probabilities(&scores);
     }
-    table::intervals(&scores, &options.kinds);
+    table::intervals(&scores, &groups);
     if options.worst {
         table::worst(&scores);
     }

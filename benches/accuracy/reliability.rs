@@ -1,6 +1,5 @@
 //! How often the 95 % intervals hold the truth, and how narrow they could be, as rows for the README.
 
-use repledger::simulation::Kind;
 use repledger::simulation::score::Held;
 
 use crate::score::Score;
@@ -18,16 +17,16 @@ const QUANTITIES: [(&str, &str, usize); 6] = [
 
 /// A row a receiver: of each quantity the share of intervals that hold the truth, the median width, and the width that an
 /// interval of one size would need to hold 95 % of these very errors: its floor, known only with the truth in hand.
-pub fn print(scores: &[Score], kinds: &[Kind]) {
+pub fn print(scores: &[Score], groups: &[&str]) {
     print!("| receiver |");
     for (name, unit, _) in QUANTITIES {
         print!(" {name}: n, held, width / floor in {unit} |");
     }
     println!("\n|{}", " --- |".repeat(QUANTITIES.len() + 1));
-    for &kind in kinds {
-        print!("| {} |", kind.word());
+    for &group in groups {
+        print!("| {group} |");
         for (name, _, decimals) in QUANTITIES {
-            let held: Vec<Held> = of(scores, kind)
+            let held: Vec<Held> = of(scores, group)
                 .iter()
                 .filter_map(|s| s.covered.get(name))
                 .flatten()

@@ -6,8 +6,12 @@ use std::time::Instant;
 use repledger::efforts::{Effort, Kind as EffortKind};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
-use repledger::simulation::score::{self, Clocks, Held, RepScore, SetScore, shared_s};
-use repledger::simulation::{Kind, Mess, Rep, Rule, SPRINT, Simulated, Span, Truth};
+use repledger::simulation::score::{
+    self, Clocks, Expected, Held, RepScore, SetScore, Tally, shared_s,
+};
+use repledger::simulation::{Mess, Run, Span};
+
+use crate::case::{Case, Known, Truly};
 
 /// Hits and misses of a search.
 #[derive(Clone, Copy, Debug, Default)]
@@ -23,9 +27,9 @@ pub struct Found {
 /// What the tables add up.
 #[derive(Clone, Debug)]
 pub struct Score {
-    pub seed: u64,
-    pub kind: Kind,
-    pub mess: Mess,
+    pub name: String,
+    pub group: String,
+    pub mess: Option<Mess>,
     pub failure: Option<String>,
     pub seconds: f64,
     pub lag_s: f64,
@@ -37,13 +41,13 @@ pub struct Score {
     pub accelerations: Found,
     pub accelerations_counted: bool,
     pub covered: HashMap<&'static str, Vec<Held>>,
-    pub planned: usize,
-    pub resolved: usize,
-    pub right: usize,
-    pub not_done: Found,
+    /// Whether there was a plan, so that its reps count.
+    pub planned: bool,
+    pub tally: Tally,
     pub reps: Found,
     pub all_right: bool,
-    pub resolved_right: bool,
+    /// What was said with a probability: that, whether the rep was called done, and whether it was right.
+    pub said: Vec<Said>,
     pub matched_peak_errors: Vec<f64>,
     pub work_errors: Vec<f64>,
     pub rest_errors: Vec<f64>,
@@ -51,12 +55,20 @@ pub struct Score {
     pub departures: String,
 }
 
+/// A verdict with its probability, and whether it was right.
+#[derive(Clone, Copy, Debug)]
+pub struct Said {
+    pub probability: f64,
+    pub done: bool,
+    pub right: bool,
+}
+
 /// Runs the library over one session and scores what comes out.
-pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
+pub fn of(case: &Case) -> Score {
     let mut score = Score {
-        seed,
-        kind,
-        mess,
+        name: case.name.clone(),
+        group: case.group.clone(),
+        mess: case.mess,
         failure: None,
         seconds: 0.0,
         lag_s: 0.0,
@@ -68,36 +80,33 @@ pub fn of(simulated: &Simulated, seed: u64, kind: Kind, mess: Mess) -> Score {
         accelerations: Found::default(),
         accelerations_counted: false,
         covered: HashMap::new(),
-        planned: simulated.truth.reps.len(),
-        resolved: 0,
-        right: 0,
-        not_done: Found::default(),
+        planned: case.plan.is_some(),
+        tally: Tally::default(),
         reps: Found::default(),
         all_right: false,
-        resolved_right: false,
+        said: Vec::new(),
         matched_peak_errors: Vec::new(),
         work_errors: Vec::new(),
         rest_errors: Vec::new(),
         wrong: Vec::new(),
-        departures: format!("{:?}", simulated.departures.list),
+        departures: case.departures.clone(),
     };
-    let bytes = simulated.bytes();
     let begun = Instant::now();
-    let outcome = session::analyse(&bytes, Some(&simulated.plan), &Settings::default());
+    let outcome = session::analyse(&case.bytes, case.plan.as_ref(), &Settings::default());
     score.seconds = begun.elapsed().as_secs_f64();
     let session = match outcome {
         Ok(session) => session,
         Err(failure) => {
             score.failure = Some(failure.to_string());
+            score.matching(&score::untold(&case.known.reps), case);
             return score;
         }
     };
-    let truth = &simulated.truth;
-    let clocks = Clocks::of(&session, truth);
+    let clocks = case.known.time.clocks(&session);
     score.lag_s = clocks.lag_s;
-    score.motion(&session, truth, clocks);
+    score.motion(&session, &case.known, clocks);
     if let Some(review) = &session.review.plan {
-        score.matching(&score::sets(&simulated.plan, truth, review, clocks));
+        score.matching(&score::sets(&case.known.reps, review, clocks), case);
     }
     score
 }
@@ -107,23 +116,24 @@ impl Score {
         self.covered.entry(name).or_default().push(held);
     }
 
-    fn motion(&mut self, session: &Session, truth: &Truth, clocks: Clocks) {
+    fn motion(&mut self, session: &Session, known: &Known, clocks: Clocks) {
         let totals = &session.review.totals;
-        self.distance_error = Some(100.0 * (totals.distance_m.value / truth.distance_m - 1.0));
-        self.cover("distance", Held::of(totals.distance_m, truth.distance_m));
-        if let Some(top) = totals.top_speed_m_s {
-            self.top_speed_error = Some(100.0 * (top.value / truth.top_speed_m_s - 1.0));
-            self.cover("top", Held::of(top, truth.top_speed_m_s));
+        if let Some(truly) = known.distance_m {
+            self.distance_error = Some(100.0 * (totals.distance_m.value / truly - 1.0));
+            self.cover("distance", Held::of(totals.distance_m, truly));
         }
-        for rep in single_reps(truth) {
-            let Some(run) = rep.run else { continue };
+        if let Some((top, truly)) = totals.top_speed_m_s.zip(known.top_speed_m_s) {
+            self.top_speed_error = Some(100.0 * (top.value / truly - 1.0));
+            self.cover("top", Held::of(top, truly));
+        }
+        for run in single_runs(&known.reps) {
             let (from_s, to_s) = (run.start_s - clocks.add_s, run.end_s + 0.7 - clocks.add_s);
             let inside = (session.motion.samples.iter())
                 .filter(|s| from_s <= s.time_s && s.time_s <= to_s)
                 .map(|s| s.speed_m_s);
-            let peak = inside.fold(f64::NAN, f64::max);
-            if peak.is_finite() {
-                self.peak_errors.push(peak - run.peak_speed_m_s);
+            let error = inside.fold(f64::NAN, f64::max) - run.peak_speed_m_s;
+            if error.is_finite() {
+                self.peak_errors.push(error);
             }
         }
         let spans = |kind: EffortKind| -> Vec<(f64, f64)> {
@@ -132,43 +142,41 @@ impl Score {
                 .map(|e| (e.start_s + clocks.add_s, e.end_s + clocks.add_s))
                 .collect()
         };
-        let found = spans(EffortKind::Sprint);
-        self.sprints = strict(&truth.sprints, &found);
-        self.clear_sprints = clear(&truth.sprints, SPRINT, &truth.speed_m_s, &found);
-        self.accelerations_counted = session.efforts.not_counted.is_none();
-        let found = spans(EffortKind::Acceleration);
-        self.accelerations = strict(&truth.accelerations, &found);
+        if let Some(truly) = &known.sprints {
+            let found = spans(EffortKind::Sprint);
+            self.sprints = strict(&truly.strict, &found);
+            self.clear_sprints = clear(truly, &found);
+        }
+        if let Some(truly) = &known.accelerations {
+            self.accelerations_counted = session.efforts.not_counted.is_none();
+            self.accelerations = strict(&truly.strict, &spans(EffortKind::Acceleration));
+        }
     }
 
-    fn matching(&mut self, sets: &[SetScore]) {
+    fn matching(&mut self, sets: &[SetScore], case: &Case) {
         for set in sets {
             for rep in &set.reps {
                 self.rep(rep);
             }
             self.rest_errors.extend(set.rest_error_s.map(f64::abs));
         }
-        let reps = || sets.iter().flat_map(|s| &s.reps);
-        let answered = reps().count();
-        if answered != self.planned {
+        let planned = case.known.reps.len();
+        self.tally = Tally::of(sets);
+        self.all_right = self.tally.all_right() && self.tally.planned == planned;
+        if self.tally.planned != planned {
             self.wrong
-                .push(format!("{answered} reps answered of {}", self.planned));
+                .push(format!("{} reps answered of {planned}", self.tally.planned));
         }
-        self.resolved_right = self.wrong.is_empty();
-        self.all_right = self.wrong.is_empty() && reps().all(RepScore::resolved);
     }
 
     fn rep(&mut self, rep: &RepScore) {
-        match (rep.truly_done(), rep.named()) {
-            (false, true) => self.not_done.hit += 1,
-            (false, false) => self.not_done.missed += 1,
-            (true, true) => self.not_done.false_alarm += 1,
-            (true, false) => {}
-        }
         if rep.resolved() {
-            self.resolved += 1;
-            if rep.right() {
-                self.right += 1;
-            } else {
+            self.said.extend(rep.probability.map(|probability| Said {
+                probability,
+                done: !rep.named(),
+                right: rep.right(),
+            }));
+            if !rep.right() {
                 let (b, s, r) = (rep.truth.block, rep.truth.set, rep.truth.rep);
                 self.wrong.push(format!(
                     "{b}.{s}.{r} {:?} not {:?}",
@@ -183,7 +191,9 @@ impl Score {
             self.reps.false_alarm += usize::from(rep.given);
         }
         self.work_errors.extend(rep.work.map(|h| h.error.abs()));
-        self.matched_peak_errors.extend(rep.peak.map(|h| h.error));
+        let known = |h: &Held| h.error.is_finite();
+        self.matched_peak_errors
+            .extend(rep.peak.filter(known).map(|h| h.error));
         self.rest_errors.extend(rep.rest.map(|h| h.error.abs()));
         let measured = [
             ("work", rep.work),
@@ -192,17 +202,19 @@ impl Score {
             ("rest", rep.rest),
         ];
         for (name, held) in measured {
-            if let Some(held) = held {
+            if let Some(held) = held.filter(|h| h.error.is_finite()) {
                 self.cover(name, held);
             }
         }
     }
 }
 
-/// Reps run alone, whose peak means something.
-fn single_reps(truth: &Truth) -> impl Iterator<Item = &Rep> {
-    (truth.reps.iter())
-        .filter(|r| !r.runs_on && r.run.is_some_and(|run| run.end_s - run.start_s < 60.0))
+/// Runs alone, whose peak means something.
+fn single_runs(reps: &[Expected]) -> impl Iterator<Item = Run> {
+    (reps.iter())
+        .filter(|r| !r.rep.runs_on)
+        .filter_map(|r| r.rep.run)
+        .filter(|run| run.end_s - run.start_s < 60.0)
 }
 
 /// Whether two stretches share half of the shorter one.
@@ -228,12 +240,12 @@ fn strict(truth: &[Span], found: &[(f64, f64)]) -> Found {
 }
 
 /// The same without those that a 3 % other rule would judge otherwise.
-fn clear(truth: &[Span], rule: Rule, values: &[f64], found: &[(f64, f64)]) -> Found {
-    let doubtful = rule.nearly(values);
-    let sure: Vec<Span> = truth.iter().copied().filter(|t| t.clear).collect();
+fn clear(truly: &Truly, found: &[(f64, f64)]) -> Found {
+    let sure: Vec<Span> = truly.strict.iter().copied().filter(|t| t.clear).collect();
     let all = strict(&sure, found);
+    let either = truly.strict.iter().chain(&truly.nearly);
     let false_alarm = (found.iter())
-        .filter(|f| !truth.iter().chain(&doubtful).any(|t| same(t, **f)))
+        .filter(|f| !either.clone().any(|t| same(t, **f)))
         .count();
     Found { false_alarm, ..all }
 }

@@ -1,11 +1,37 @@
 //! Tables of scores, a row a receiver, inside 120 columns.
 
-use repledger::simulation::{Kind, Mess};
+use repledger::simulation::Mess;
+use repledger::simulation::score::Tally;
 
-use crate::score::{Found, Score};
+use crate::score::{Found, Said, Score};
 
-pub fn of(scores: &[Score], kind: Kind) -> Vec<&Score> {
-    scores.iter().filter(|s| s.kind == kind).collect()
+/// The row of all groups together.
+pub const ALL: &str = "all";
+
+/// The scores of a group, or all of them.
+pub fn of<'a>(scores: &'a [Score], group: &str) -> Vec<&'a Score> {
+    (scores.iter())
+        .filter(|s| group == ALL || s.group == group)
+        .collect()
+}
+
+/// The groups in the order of the scores, and all together where there are several.
+pub fn groups(scores: &[Score]) -> Vec<&str> {
+    let mut groups: Vec<&str> = Vec::new();
+    for score in scores {
+        if !groups.contains(&score.group.as_str()) {
+            groups.push(&score.group);
+        }
+    }
+    if groups.len() > 1 {
+        groups.push(ALL);
+    }
+    groups
+}
+
+/// Columns of the name of the longest group.
+fn names(groups: &[&str]) -> usize {
+    groups.iter().map(|g| g.len()).max().unwrap_or(0).max(9)
 }
 
 fn mean(values: impl IntoIterator<Item = f64>) -> f64 {
@@ -59,15 +85,18 @@ fn cell(value: f64, decimals: usize) -> String {
 }
 
 /// Distance, speed and efforts.
-pub fn motion(scores: &[Score], kinds: &[Kind]) {
+pub fn motion(scores: &[Score], groups: &[&str]) {
+    let name = names(groups);
     println!(
-        "\nmotion       n fail | dist%  bias%   top%  bias%  peak  bias | sprint  clear  accel |   lag  s/session"
+        "\n{:<name$}   n fail | dist%  bias%   top%  bias%  peak  bias | sprint  clear  accel |   lag  s/session",
+        "motion"
     );
     println!(
-        "                    |                                RMSE   m/s |     F1     F1     F1 |     s"
+        "{:<name$}          |                                RMSE   m/s |     F1     F1     F1 |     s",
+        ""
     );
-    for &kind in kinds {
-        let rows = of(scores, kind);
+    for &group in groups {
+        let rows = of(scores, group);
         let failed = rows.iter().filter(|s| s.failure.is_some()).count();
         let distance: Vec<f64> = rows.iter().filter_map(|s| s.distance_error).collect();
         let top: Vec<f64> = rows.iter().filter_map(|s| s.top_speed_error).collect();
@@ -78,8 +107,7 @@ pub fn motion(scores: &[Score], kinds: &[Kind]) {
             f64::NAN
         };
         println!(
-            "{:<11}{:>4}{failed:>4} |{}{}{}{}{}{} |{}{}{} |{}{}",
-            kind.word(),
+            "{group:<name$}{:>4}{failed:>5} |{}{}{}{}{}{} |{}{}{} |{}{}",
             rows.len(),
             &cell(mean(distance.iter().map(|e| e.abs())), 2)[1..],
             cell(mean(distance.iter().copied()), 2),
@@ -97,33 +125,40 @@ pub fn motion(scores: &[Score], kinds: &[Kind]) {
 }
 
 /// Verdicts and times.
-pub fn matching(scores: &[Score], kinds: &[Kind]) {
+pub fn matching(scores: &[Score], groups: &[&str]) {
+    let name = names(groups);
     println!(
-        "\nmatching   resol- right  not done     rep   all right     ... of resolved | work   rest   peak"
+        "\n{:<name$}resol- right accused    not done     rep    all right  coll- | work   rest   peak",
+        "matching"
     );
     println!(
-        "             ved        rec.  prec.    F1  clean   all     clean   all   | MAE s  MAE s   RMSE"
+        "{:<name$}   ved                 rec.  prec.     F1  clean    all apsed | MAE s  MAE s   RMSE",
+        ""
     );
-    for &kind in kinds {
-        let rows = of(scores, kind);
-        let total = |f: fn(&Score) -> usize| rows.iter().map(|s| f(s)).sum::<usize>();
-        let not_done = sum(rows.iter().map(|s| s.not_done));
-        let clean: Vec<&&Score> = rows.iter().filter(|s| s.mess == Mess::Clean).collect();
-        let all = |f: fn(&Score) -> bool| share(rows.iter().filter(|s| f(s)).count(), rows.len());
-        let cleans =
-            |f: fn(&Score) -> bool| share(clean.iter().filter(|s| f(s)).count(), clean.len());
+    for &group in groups {
+        let mut rows = of(scores, group);
+        rows.retain(|s| s.planned);
+        if rows.is_empty() {
+            continue;
+        }
+        let total = sum_tallies(&rows);
+        let clean: Vec<&&Score> = (rows.iter())
+            .filter(|s| s.mess == Some(Mess::Clean))
+            .collect();
+        let of_all =
+            |f: fn(&Score) -> bool| share(rows.iter().filter(|s| f(s)).count(), rows.len());
+        let cleans = share(clean.iter().filter(|s| s.all_right).count(), clean.len());
         println!(
-            "{:<11}{}{}{}{}{}{}{} {}{}   |{}{}{}",
-            kind.word(),
-            &cell(share(total(|s| s.resolved), total(|s| s.planned)), 3)[1..],
-            cell(share(total(|s| s.right), total(|s| s.resolved)), 3),
-            &cell(share(not_done.hit, not_done.hit + not_done.missed), 3)[1..],
-            cell(share(not_done.hit, not_done.hit + not_done.false_alarm), 3),
+            "{group:<name$}{}{} {} {}{}{}{}{}{} |{}{}{}",
+            &cell(share(total.resolved, total.planned), 3)[1..],
+            &cell(share(total.right, total.resolved), 3)[1..],
+            cell(share(total.accused, total.done), 3),
+            cell(share(total.not_done_right, total.not_done), 3),
+            cell(share(total.named_right, total.named), 3),
             cell(f1(sum(rows.iter().map(|s| s.reps))), 3),
-            cell(cleans(|s| s.all_right), 2),
-            cell(all(|s| s.all_right), 2),
-            cell(cleans(|s| s.resolved_right), 2),
-            cell(all(|s| s.resolved_right), 2),
+            cell(cleans, 2),
+            cell(of_all(|s| s.all_right), 2),
+            &cell(of_all(|s| s.tally.collapsed()), 2)[1..],
             &cell(mean(rows.iter().flat_map(|s| s.work_errors.clone())), 2)[1..],
             cell(mean(rows.iter().flat_map(|s| s.rest_errors.clone())), 2),
             cell(
@@ -134,8 +169,55 @@ pub fn matching(scores: &[Score], kinds: &[Kind]) {
     }
 }
 
+fn sum_tallies(rows: &[&Score]) -> Tally {
+    rows.iter().fold(Tally::default(), |sum, s| sum + s.tally)
+}
+
+/// Probabilities said of verdicts, from and below.
+const SAID: [(f64, f64); 6] = [
+    (0.0, 0.5),
+    (0.5, 0.6),
+    (0.6, 0.7),
+    (0.7, 0.8),
+    (0.8, 0.9),
+    (0.9, 1.01),
+];
+
+/// How often verdicts were right by the probability said of them: all, and those of missed, short and slow alone.
+pub fn probabilities(scores: &[Score]) {
+    println!(
+        "\nprobability    said    said  right | not done:  said    said  right | (n, mean of what was said, share right)"
+    );
+    let said: Vec<Said> = scores.iter().flat_map(|s| s.said.clone()).collect();
+    let row = |from: f64, below: f64, only_not_done: bool| {
+        let some: Vec<Said> = (said.iter().copied())
+            .filter(|s| from <= s.probability && s.probability < below)
+            .filter(|s| !only_not_done || !s.done)
+            .collect();
+        format!(
+            "{:>8} {} {}",
+            some.len(),
+            cell(mean(some.iter().map(|s| s.probability)), 3),
+            &cell(
+                share(some.iter().filter(|s| s.right).count(), some.len()),
+                3
+            )[1..]
+        )
+    };
+    for (from, below) in SAID {
+        println!(
+            "{from:.1} to {:.1} {} |         {} |",
+            below.min(1.0),
+            row(from, below, false),
+            row(from, below, true)
+        );
+    }
+    let (all, not_done) = (row(0.0, 1.01, false), row(0.0, 1.01, true));
+    println!("any        {all} |         {not_done} |");
+}
+
 /// Coverage and median width of the 95 % intervals.
-pub fn intervals(scores: &[Score], kinds: &[Kind]) {
+pub fn intervals(scores: &[Score], groups: &[&str]) {
     let names = [
         "distance",
         "top",
@@ -144,16 +226,17 @@ pub fn intervals(scores: &[Score], kinds: &[Kind]) {
         "work",
         "rest",
     ];
+    let wide = self::names(groups);
     println!("\nintervals  (share that holds the truth, median width)");
-    print!("{:<11}", "");
+    print!("{:<wide$} ", "");
     for name in names {
         print!("|{name:^15}");
     }
     println!();
-    for &kind in kinds {
-        print!("{:<11}", kind.word());
+    for &group in groups {
+        print!("{group:<wide$} ");
         for name in names {
-            let all: Vec<_> = of(scores, kind)
+            let all: Vec<_> = of(scores, group)
                 .iter()
                 .filter_map(|s| s.covered.get(name).cloned())
                 .flatten()
@@ -176,14 +259,14 @@ pub fn worst(scores: &[Score]) {
         .take(15)
         .filter(|s| s.failure.is_some() || !s.wrong.is_empty())
     {
-        let seen = score.planned - score.resolved;
         println!(
-            "{} seed {} {}: {} of {} wrong, {seen} unresolved, distance {:+.1} %, top speed {:+.1} %",
-            score.kind.word(),
-            score.seed,
-            score.mess.word(),
-            score.wrong.len(),
-            score.planned,
+            "{} {} {}: {} of {} wrong, {} unresolved, distance {:+.1} %, top speed {:+.1} %",
+            score.group,
+            score.name,
+            score.mess.map_or("", Mess::word),
+            score.tally.wrong(),
+            score.tally.planned,
+            score.tally.planned - score.tally.resolved,
             score.distance_error.unwrap_or(f64::NAN),
             score.top_speed_error.unwrap_or(f64::NAN),
         );

@@ -11,7 +11,7 @@
 //! use repledger::settings::Settings;
 //! use repledger::simulation::{Kind, Mess, session as simulate};
 //!
-//! let one = simulate(7, Kind::Pod10, Mess::Clean);
+//! let one = simulate(7, Kind::Unit10, Mess::Clean);
 //! let session = session::account(one.trace(), Some(&one.plan), &Settings::default())?;
 //! let same = compare(vec![Side::of("a", &session), Side::of("b", &session)]);
 //! assert!(same.rows.iter().all(|row| row.verdict(1).is_none_or(|v| v == Verdict::NoClearChange)));

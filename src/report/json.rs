@@ -146,6 +146,7 @@ struct Sequence {
 struct Plan<'a> {
     blocks: Vec<Block<'a>>,
     unplanned: Vec<UnplannedWork>,
+    fits: &'static str,
     counts: Counts,
     top_speed: Option<TopSpeed>,
 }
@@ -170,12 +171,14 @@ struct Set<'a> {
     reps: Vec<Rep<'a>>,
     rest_after_verdict: Option<&'static str>,
     decrement_percent: Option<f64>,
+    reps_done: Option<Interval>,
 }
 
 #[derive(Serialize)]
 struct Rep<'a> {
     index: usize,
     verdict: &'static str,
+    probability: Option<f64>,
     start_s: Option<f64>,
     end_s: Option<f64>,
     work_s: Option<f64>,
@@ -308,6 +311,7 @@ impl<'a> Plan<'a> {
         Self {
             blocks: plan.blocks.iter().map(Block::of).collect(),
             unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
+            fits: words::fits(plan.fits),
             counts: Counts::of(plan.counts),
             top_speed: plan.top_speed.map(|t| TopSpeed {
                 speed_m_s: interval(t.speed_m_s, QUANTITY_DECIMALS),
@@ -343,6 +347,7 @@ impl<'a> Set<'a> {
             decrement_percent: set
                 .decrement_percent
                 .and_then(|p| rounded(p, SHARE_DECIMALS)),
+            reps_done: set.reps_done.and_then(|m| interval(m, 0)),
         }
     }
 }
@@ -352,6 +357,7 @@ impl<'a> Rep<'a> {
         Self {
             index: rep.index,
             verdict: words::verdict(rep.verdict),
+            probability: rep.probability.and_then(|p| rounded(p, SHARE_DECIMALS)),
             start_s: rep.start_s.and_then(time),
             end_s: rep.end_s.and_then(time),
             work_s: rep.work_s.and_then(|w| time(w.value)),

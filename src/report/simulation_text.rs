@@ -245,6 +245,7 @@ fn what(block: &Block) -> String {
     let noun = match block.category {
         Category::Strength => "shuffles",
         Category::Speed => "sprints",
+        Category::Game => "games",
         _ => "runs",
     };
     let over = block.over_m.map(|m| format!("{} m", short(m, 1)));
@@ -320,6 +321,7 @@ pub fn truth(simulated: &Simulated) -> String {
             UnplannedKind::ExtraRep => "a rep more than planned",
             UnplannedKind::Sprint => "a sprint that is not in the plan",
             UnplannedKind::FetchBall => "a ball fetched at a jog",
+            UnplannedKind::OtherDrill => "a drill that is not in the plan",
         };
         let (from, to) = (clock(unplanned.run.start_s), clock(unplanned.run.end_s));
         out += &hanging("- ", &format!("{what}, from {from} to {to}"), WIDTH);

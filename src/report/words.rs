@@ -2,7 +2,7 @@
 
 use crate::efforts::Kind;
 use crate::motion::SpeedFrom;
-use crate::review::{BlockVerdict, Reached, RestVerdict, TopSpeedSource, Verdict};
+use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
 use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
 
@@ -44,6 +44,15 @@ pub(super) fn block_verdict(verdict: BlockVerdict) -> &'static str {
         BlockVerdict::Short => "short",
         BlockVerdict::Missed => "missed",
         BlockVerdict::Unresolved => "unresolved",
+    }
+}
+
+/// The word for how well a plan fits.
+pub(super) fn fits(fits: Fits) -> &'static str {
+    match fits {
+        Fits::Yes => "yes",
+        Fits::Partly => "partly",
+        Fits::No => "no",
     }
 }
 
@@ -100,6 +109,7 @@ pub(super) fn unplanned(kind: UnplannedKind) -> &'static str {
         UnplannedKind::ExtraRep => "extra_rep",
         UnplannedKind::Sprint => "sprint",
         UnplannedKind::FetchBall => "fetch_ball",
+        UnplannedKind::OtherDrill => "other_drill",
     }
 }
 

@@ -5,6 +5,8 @@
 //! Of the accounts drawn, the one that agrees best with all others is told; how sure each of its statements is, is the
 //! share of the others that agree.
 
+use std::collections::HashMap;
+
 use rayon::prelude::*;
 
 use crate::bouts::{Bout, Bouts};
@@ -26,8 +28,8 @@ pub(super) struct Matching {
     pub fates: Vec<Fate>,
     /// How likely that is of each item.
     pub odds: Vec<Odds>,
-    /// For each item how many reps of its set were done in each account drawn.
-    pub drawn: Vec<Vec<Fate>>,
+    /// By block and set, how many reps were done: all but one account in 40 have so many or more, the middle one, so many or less.
+    pub done: HashMap<(usize, usize), [f64; 3]>,
     /// The blocks in the order in which they were done, if that is not the order of the plan.
     pub reordered: Option<Vec<usize>>,
     /// Logarithm of how much likelier the recording is with the plan than without.
@@ -319,19 +321,51 @@ fn conclude(
         items: items.clone(),
         fates,
         odds,
-        drawn: chosen.drawn.clone(),
+        done: done(chosen, candidates, quality, tolerances),
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
+/// How many reps of each set were done in the accounts of an order.
+fn done(
+    hypothesis: &Hypothesis,
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> HashMap<(usize, usize), [f64; 3]> {
+    let mut counts: HashMap<(usize, usize), Vec<f64>> = HashMap::new();
+    let draws = hypothesis.drawn.len();
+    for (k, item) in hypothesis.schedule.items.iter().enumerate() {
+        if item.kind == Kind::Extra {
+            continue;
+        }
+        let of_set = counts
+            .entry((item.block, item.set))
+            .or_insert_with(|| vec![0.0; draws]);
+        for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
+            let full = full(item, &fates[k], candidates, quality, tolerances);
+            *count += full.unwrap_or(0.0);
+        }
+    }
+    counts
+        .into_iter()
+        .map(|(set, mut of_set)| {
+            of_set.sort_by(f64::total_cmp);
+            let at = |share: f64| of_set[(share * (draws.max(1) - 1) as f64).round() as usize];
+            let bounds = [at(0.025).floor(), at(0.5).round(), at(0.975).ceil()];
+            (set, bounds)
+        })
+        .collect()
+}
+
 /// Where the items of one order stand in another.
 fn places(items: &[Item], other: &[Item]) -> Vec<usize> {
-    let mut firsts = std::collections::HashMap::new();
+    let mut firsts = HashMap::new();
     for (k, item) in other.iter().enumerate() {
         firsts.entry(item.block).or_insert(k);
     }
-    let mut within = std::collections::HashMap::new();
+    let mut within = HashMap::new();
     items
         .iter()
         .map(|item| {

@@ -54,10 +54,23 @@ pub struct PlanReview {
     pub blocks: Vec<BlockReview>,
     /// Work that the plan does not explain.
     pub unplanned: Vec<Unplanned>,
+    /// Whether the plan explains the recording.
+    pub fits: Fits,
     /// Reps by verdict.
     pub counts: Counts,
     /// The top speed that shares are taken of, m/s, and where it comes from.
     pub top_speed: Option<TopSpeed>,
+}
+
+/// Whether a plan explains a recording better than no plan does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fits {
+    /// It does.
+    Yes,
+    /// It does, but more than half of it is probably not in the recording.
+    Partly,
+    /// It does not: nothing is said of its reps.
+    No,
 }
 
 /// The top speed that `of_top_speed` and `at 95%` refer to.
@@ -112,6 +125,8 @@ pub struct SetReview {
     pub rest_after_planned_s: Option<f64>,
     /// Verdict on that rest.
     pub rest_after_verdict: Option<RestVerdict>,
+    /// How many reps were done, also where it is open which; `None` where the plan does not fit.
+    pub reps_done: Option<Measured>,
     /// The reps in order.
     pub reps: Vec<RepReview>,
     /// How much the reps faded from first to last: percentage decrement of peak speed (Glaister et al. 2008), only of
@@ -126,6 +141,8 @@ pub struct RepReview {
     pub index: usize,
     /// Whether it was done.
     pub verdict: Verdict,
+    /// Probability that the verdict is right, 0 to 1; `None` where there is none or nothing is known of it.
+    pub probability: Option<f64>,
     /// Why, in plain words, where it is not simply done.
     pub why: Option<String>,
     /// Start of work, s.
@@ -165,6 +182,7 @@ impl RepReview {
         Self {
             index,
             verdict,
+            probability: None,
             why: None,
             start_s: None,
             end_s: None,

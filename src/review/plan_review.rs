@@ -10,9 +10,9 @@ use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
 use crate::review::items::Kind;
-use crate::review::matching::{self, Matching};
+use crate::review::matching::{self, Matching, Odds};
 use crate::review::{
-    BlockReview, Counts, Evidence, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
+    BlockReview, Counts, Evidence, Fits, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
     TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
 };
 use crate::track::Gap;
@@ -47,6 +47,7 @@ pub(super) fn review(
         tolerances,
     );
     let around = around(&matching, &evidence.bouts.candidates);
+    let fits = fits(&matching);
     let desk = Desk {
         evidence,
         tolerances,
@@ -61,6 +62,7 @@ pub(super) fn review(
             .collect(),
         matching,
         around,
+        fits,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks
@@ -85,6 +87,7 @@ pub(super) fn review(
     }
     PlanReview {
         unplanned: desk.unplanned(),
+        fits,
         blocks,
         counts,
         top_speed,
@@ -113,6 +116,36 @@ fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<
         after = span(k).map(|s| s.0).or(after);
     }
     around
+}
+
+/// The plan explains the recording from this logarithm of odds a planned item on; it is chance below that.
+const FITS: f64 = 0.5;
+/// Of a plan that fits only in part more than this share is probably not in the recording.
+const PARTLY: f64 = 0.5;
+
+/// Whether the plan explains the recording better than no plan does.
+fn fits(matching: &Matching) -> Fits {
+    let items = matching.items.iter().filter(|i| i.kind != Kind::Extra);
+    let planned = items.clone().count() as f64;
+    if std::env::var("DBGF").is_ok() {
+        eprintln!(
+            "gain {:.1} items {planned} per {:.2}",
+            matching.gain,
+            matching.gain / planned
+        );
+    }
+    if matching.gain < FITS * planned {
+        return Fits::No;
+    }
+    let missing: f64 = (matching.items.iter().zip(&matching.odds))
+        .filter(|(item, _)| item.kind != Kind::Extra)
+        .map(|(_, odds)| odds.missing)
+        .sum();
+    if missing > PARTLY * planned {
+        Fits::Partly
+    } else {
+        Fits::Yes
+    }
 }
 
 /// The top speed that shares refer to: the plan's, else the settings', else the best of this session.
@@ -166,6 +199,7 @@ struct Desk<'a> {
     matching: Matching,
     /// For each item when the work found before it ended, and when that found after it begins.
     around: Vec<(Option<f64>, Option<f64>)>,
+    fits: Fits,
 }
 
 impl Desk<'_> {
@@ -223,6 +257,16 @@ impl Desk<'_> {
                 .map(|rep| self.rep(rep, item_of(rep), block))
                 .collect(),
         };
+        for (rep, out) in reps.iter_mut().enumerate() {
+            let item = item_of(rep).or_else(|| item_of(0));
+            if self.fits == Fits::No && out.verdict != Verdict::Unresolved {
+                out.verdict = Verdict::Unresolved;
+                out.why = Some("the plan does not look like this recording's".to_owned());
+            }
+            let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
+            let self_paced = block.rest == Rest::WalkBack;
+            out.probability = odds.and_then(|o| probability(out.verdict, o, self_paced));
+        }
         if !block.runs_on() {
             self.rests(block, &mut reps, item_of(block.reps() as usize));
         }
@@ -232,8 +276,31 @@ impl Desk<'_> {
             rest_after_planned_s: None,
             rest_after_verdict: None,
             decrement_percent: decrement(&reps),
+            reps_done: self.reps_done((index, set), block, &reps),
             reps,
         }
+    }
+
+    /// How many reps of a set were done: where it is open which, it may be known how many.
+    fn reps_done(
+        &self,
+        set: (usize, usize),
+        block: &Block,
+        reps: &[RepReview],
+    ) -> Option<Measured> {
+        let of = |verdict| reps.iter().filter(|r| r.verdict == verdict).count() as f64;
+        let said = of(Verdict::Done) + of(Verdict::Slow);
+        if self.fits == Fits::No {
+            return None;
+        }
+        if block.runs_on() {
+            return Some(Measured::within(said, said, said + of(Verdict::Unresolved)));
+        }
+        let [low, value, high] = *self.matching.done.get(&set)?;
+        // What was said rep by rep is no less sure than the count.
+        let least = low.min(said);
+        let most = high.max(said);
+        Some(Measured::within(value.clamp(least, most), least, most))
     }
 
     /// A rep that is a bout of its own.
@@ -652,6 +719,19 @@ fn blank(rep: usize, block: &Block) -> RepReview {
         distance_planned_m: block.rep_distance_m(),
         ..RepReview::new(rep + 1, Verdict::Missed)
     }
+}
+
+/// The probability of a verdict; `None` where nothing was said.
+fn probability(verdict: Verdict, odds: Odds, self_paced: bool) -> Option<f64> {
+    let probability = match verdict {
+        Verdict::Done | Verdict::Slow => odds.done,
+        Verdict::Short => odds.short,
+        // Of self-paced reps the number is told, and names follow in order.
+        Verdict::Missed if self_paced => odds.missing.max(odds.count),
+        Verdict::Missed => odds.missing,
+        Verdict::Unresolved => return None,
+    };
+    Some(probability.clamp(0.0, 1.0))
 }
 
 /// The share that one speed is of another, with the intervals of both.

@@ -6,9 +6,10 @@ use crate::plan::Plan;
 use crate::simulation::Simulated;
 use crate::simulation::athlete::Athlete;
 use crate::simulation::departures::{At, Departure, Departures};
-use crate::simulation::execute::{TooLong, execute};
+use crate::simulation::execute::{TooLong, execute_in};
 use crate::simulation::receiver::{Kind, Receiver};
 use crate::simulation::rng::Rng;
+use crate::simulation::world::World;
 
 /// An invented winger carries out the demo plan, seen by one kind of receiver.
 ///
@@ -58,10 +59,11 @@ pub fn demo(plan: &Plan, kind: Kind) -> Result<Simulated, TooLong> {
             },
         ],
     };
-    let mut truth = execute(plan, &athlete, &departures, seed)?;
+    let world = World::plain(athlete);
+    let mut truth = execute_in(plan, &world, &departures, seed)?;
     // 2026-05-12T17:30:00Z, a Tuesday evening.
     truth.start = Timestamp::from_second(1_778_607_000).unwrap_or(truth.start);
-    let mut receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
+    let mut receiver = Receiver::plain(kind, &mut Rng::stream(seed, 23));
     receiver.heart_rate = kind != Kind::Local25;
     receiver.decimals = 7;
     // Open water far from any coast.
@@ -69,6 +71,7 @@ pub fn demo(plan: &Plan, kind: Kind) -> Result<Simulated, TooLong> {
     let recording = receiver.record(&truth, seed);
     Ok(Simulated {
         plan: plan.clone(),
+        world,
         departures,
         truth,
         receiver,

@@ -1,9 +1,9 @@
 //! A planned block as the athlete understands it: where it is done, how far, how fast.
 
 use crate::plan::{Block, Category, Dose, Plan, Rest, Target, Work};
-use crate::simulation::athlete::Athlete;
 use crate::simulation::body::Place;
 use crate::simulation::rng::Rng;
+use crate::simulation::world::World;
 
 /// How a block is carried out.
 #[derive(Clone, Copy, Debug)]
@@ -29,6 +29,8 @@ pub(super) struct Drill {
 pub(super) enum Form {
     /// A continuous bout of the category's own kind.
     Free(Category),
+    /// Bouts of so many seconds of a game, of technical work, of warming up or cooling down.
+    FreeSeconds { category: Category, seconds: f64 },
     /// Straight ahead for a distance.
     Metres(f64),
     /// Straight ahead (or round the pitch) for a time.
@@ -88,10 +90,11 @@ pub(super) fn mark(block: &Block, top_speed_m_s: f64) -> Option<f64> {
 }
 
 impl Drill {
-    pub(super) fn of(plan: &Plan, block: &Block, athlete: &Athlete, rng: &mut Rng) -> Self {
+    pub(super) fn of(plan: &Plan, block: &Block, world: &World, rng: &mut Rng) -> Self {
         let field = Field::of(plan);
+        let athlete = &world.athlete;
         let top = athlete.top_speed_m_s;
-        let form = form(block, rng);
+        let form = form(block, rng).paced(world.habits.map_or(1.0, |h| 1.0 + h.paced));
         let span = match form {
             Form::Metres(m) => m,
             Form::Seconds(s) => s * 0.7 * top,
@@ -158,11 +161,40 @@ impl Drill {
     pub(super) fn usual_s(&self) -> f64 {
         match self.form {
             Form::Free(_) => 0.0,
-            Form::Seconds(s) | Form::LapSeconds(s) | Form::TimedLegs { seconds: s, .. } => s,
+            Form::Seconds(s)
+            | Form::LapSeconds(s)
+            | Form::TimedLegs { seconds: s, .. }
+            | Form::FreeSeconds { seconds: s, .. } => s,
             Form::Metres(m) | Form::LapMetres(m) => m / self.pace_m_s + self.tau_s,
             Form::Legs { leg_m, legs } => f64::from(legs) * (leg_m / self.pace_m_s + 1.3),
         }
     }
+}
+
+impl Form {
+    /// The same with its distances paced out by so many times their length.
+    fn paced(self, factor: f64) -> Self {
+        match self {
+            Self::Metres(m) => Self::Metres(m * factor),
+            Self::Legs { leg_m, legs } => Self::Legs {
+                leg_m: leg_m * factor,
+                legs,
+            },
+            Self::TimedLegs { leg_m, seconds } => Self::TimedLegs {
+                leg_m: leg_m * factor,
+                seconds,
+            },
+            other => other,
+        }
+    }
+}
+
+/// Whether such work has no line and no pace: bouts of it are played, not run.
+fn is_free(category: Category) -> bool {
+    matches!(
+        category,
+        Category::Game | Category::Technical | Category::WarmUp | Category::CoolDown
+    )
 }
 
 fn form(block: &Block, rng: &mut Rng) -> Form {
@@ -171,6 +203,13 @@ fn form(block: &Block, rng: &mut Rng) -> Form {
     let own_m = (rng.range(5.0, 10.0) * 2.0).round() / 2.0;
     match block.dose {
         Dose::Continuous { .. } => Form::Free(block.category),
+        Dose::Reps {
+            work: Work::Duration(seconds),
+            ..
+        } if is_free(block.category) && block.over_m.is_none() => Form::FreeSeconds {
+            category: block.category,
+            seconds,
+        },
         Dose::Reps { work, .. } => match (work, block.over_m) {
             (Work::Duration(seconds), Some(leg_m)) => Form::TimedLegs { leg_m, seconds },
             (Work::Duration(seconds), None) => Form::Seconds(seconds),
@@ -256,7 +295,7 @@ fn reachable(form: Form, speed_m_s: f64, tau_s: f64) -> f64 {
         Form::Seconds(s) | Form::LapSeconds(s) => return -(-0.95 * s / tau_s).exp_m1(),
         // About 60 % of a leg are left for speeding up.
         Form::Legs { leg_m, .. } | Form::TimedLegs { leg_m, .. } => 0.6 * leg_m,
-        Form::Free(_) => return 1.0,
+        Form::Free(_) | Form::FreeSeconds { .. } => return 1.0,
     };
     let mut t = 0.0;
     while speed_m_s * (t + tau_s * (-t / tau_s).exp_m1()) < metres && t < 60.0 {

@@ -5,13 +5,15 @@ use std::fmt;
 use crate::limits::SIMULATED_H;
 use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::{Block, Plan};
+use crate::simulation::around;
 use crate::simulation::athlete::Athlete;
-use crate::simulation::body::Body;
+use crate::simulation::body::{Body, Place};
 use crate::simulation::departures::{At, Departure, Departures};
-use crate::simulation::drill::{Drill, Field, planned_rest};
+use crate::simulation::drill::{Drill, Field, Form, planned_rest};
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::{Truth, UnplannedKind};
 use crate::simulation::work;
+use crate::simulation::world::World;
 
 /// The plan takes longer than the simulator goes on for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,7 +34,7 @@ impl fmt::Display for TooLong {
 
 impl std::error::Error for TooLong {}
 
-/// Carries out a plan.
+/// Carries out a plan in a plain world: an athlete who keeps to it to the second but for the departures.
 ///
 /// The same plan, athlete, departures and seed give the same truth.
 ///
@@ -44,18 +46,31 @@ pub fn execute(
     departures: &Departures,
     seed: u64,
 ) -> Result<Truth, TooLong> {
+    execute_in(plan, &World::plain(*athlete), departures, seed)
+}
+
+/// Carries out a plan by the habits of a world.
+///
+/// # Errors
+/// When the plan takes longer than 4 hours.
+pub fn execute_in(
+    plan: &Plan,
+    world: &World,
+    departures: &Departures,
+    seed: u64,
+) -> Result<Truth, TooLong> {
     let table = timetable(plan, &Assumptions::default());
     // No rep is over in less than a second, however short it is written.
     let plan_s = table.total_s.max(table.reps as f64);
     if plan_s > SIMULATED_H * 3600.0 {
         return Err(TooLong { plan_s });
     }
-    Ok(play(plan, athlete, departures, seed))
+    Ok(play(plan, world, departures, seed))
 }
 
 /// Carries out a plan of reasonable length.
-pub(super) fn play(plan: &Plan, athlete: &Athlete, departures: &Departures, seed: u64) -> Truth {
-    let mut stage = Stage::new(plan, *athlete, departures, seed);
+pub(super) fn play(plan: &Plan, world: &World, departures: &Departures, seed: u64) -> Truth {
+    let mut stage = Stage::new(plan, world, departures, seed);
     stage.play();
     stage.truth()
 }
@@ -73,6 +88,7 @@ pub(super) struct Stage<'a> {
     pub(super) plan: &'a Plan,
     pub(super) departures: &'a Departures,
     pub(super) body: Body,
+    pub(super) world: World,
     /// Choices of the athlete; the body has its own numbers, so that its noise does not change the story.
     pub(super) rng: Rng,
     pub(super) field: Field,
@@ -80,23 +96,35 @@ pub(super) struct Stage<'a> {
     pub(super) extra: Vec<(UnplannedKind, f64, f64)>,
     /// Start of each block in the order done.
     pub(super) block_starts: Vec<f64>,
+    /// When the session was over.
+    pub(super) over_s: f64,
+    /// Where the way to the pitch on foot begins.
+    pub(super) car_park: Option<Place>,
+    /// Start and end of each ride.
+    pub(super) rides: Vec<(f64, f64)>,
     pub(super) corner: usize,
     pub(super) seed: u64,
 }
 impl<'a> Stage<'a> {
-    fn new(plan: &'a Plan, athlete: Athlete, departures: &'a Departures, seed: u64) -> Self {
+    fn new(plan: &'a Plan, world: &World, departures: &'a Departures, seed: u64) -> Self {
         let mut rng = Rng::stream(seed, 1);
         let field = Field::of(plan);
         let at = field.spot(&mut rng);
+        let from = (world.habits.as_ref()).and_then(|h| around::start(field, h, &mut rng));
+        let at = from.map_or(at, |(from, _)| from);
         Self {
             plan,
             departures,
-            body: Body::new(athlete, at, Rng::stream(seed, 2)),
+            body: Body::new(world.athlete, at, Rng::stream(seed, 2)),
+            world: *world,
             rng,
             field,
             done: Vec::new(),
             extra: Vec::new(),
             block_starts: Vec::new(),
+            over_s: 0.0,
+            car_park: from.map(|(_, by)| by),
+            rides: Vec::new(),
             corner: 0,
             seed,
         }
@@ -105,23 +133,30 @@ impl<'a> Stage<'a> {
     fn play(&mut self) {
         let order = self.departures.order(self.plan.blocks.len());
         let drills: Vec<Drill> = (self.plan.blocks.iter())
-            .map(|block| Drill::of(self.plan, block, &self.body.athlete, &mut self.rng))
+            .map(|block| Drill::of(self.plan, block, &self.world, &mut self.rng))
             .collect();
         let first = order
             .first()
             .map_or(self.body.place(), |&b| drills[b].start);
+        self.arrive();
+        let begun_s = self.body.now_s();
         let before = self.rng.range(4.0, 50.0);
-        self.body.idle(self.body.place(), before * 0.6);
-        self.body.walk(first, before + 60.0);
-        self.body.idle(first, before);
+        self.body.idle(self.body.place(), begun_s + before * 0.6);
+        self.body.walk(first, begun_s + before + 60.0);
+        self.body.idle(first, begun_s + before);
+        let between = self.block_before_other_drill(order.len());
         for (turn, &index) in order.iter().enumerate() {
             let block = &self.plan.blocks[index];
             let next = order.get(turn + 1).map(|&b| drills[b].start);
             self.block_starts.push(self.body.now_s());
             self.block(index, block, drills[index]);
             let away = next.unwrap_or(self.body.place());
-            let planned = block.then_s.map(|s| self.human(s, 0.07, 1.5));
-            let free_s = self.rng.range(12.0, 70.0);
+            let planned = block.then_s.map(|s| self.kept(s, 0.07, 1.5));
+            let dawdle_s = self.world.habits.map_or(70.0, |h| h.dawdle_s);
+            let free_s = self.rng.range(12.0, dawdle_s);
+            if between == Some(turn + 1) {
+                self.other_drill(1);
+            }
             if next.is_some() {
                 self.rest(
                     away,
@@ -132,9 +167,26 @@ impl<'a> Stage<'a> {
                 );
             }
         }
+        self.over_s = self.body.now_s();
         let after = self.body.now_s() + self.rng.range(5.0, 60.0);
         self.body.brake(2.0, 1.0, after);
         self.body.idle(self.body.place(), after);
+        self.leave();
+    }
+
+    /// The number of the block, from 1, after which another drill comes, were there one.
+    fn block_before_other_drill(&mut self, blocks: usize) -> Option<usize> {
+        self.world.habits?;
+        let last = u32::try_from(blocks).ok()?.checked_sub(1)?;
+        (last > 0).then(|| self.rng.whole(1, last) as usize)
+    }
+
+    /// A rest as this player keeps it.
+    pub(super) fn kept(&mut self, seconds: f64, share: f64, absolute_s: f64) -> f64 {
+        match self.world.habits {
+            Some(h) => seconds * (h.rest_sd * self.rng.scatter()).exp(),
+            None => self.human(seconds, share, absolute_s),
+        }
     }
 
     /// A duration as a human keeps it: relative scatter and an absolute one.
@@ -165,7 +217,7 @@ impl<'a> Stage<'a> {
                 };
                 let planned = block.between_sets_s.or(planned_rest(block));
                 let planned = planned
-                    .map(|s| self.human(s, 0.07, 1.5))
+                    .map(|s| self.kept(s, 0.07, 1.5))
                     .map(|s| s * self.rest_factor(last));
                 let free_s = self.rng.range(45.0, 110.0);
                 self.rest(drill.start, planned, free_s, self.incidents(last), 0.0);
@@ -260,15 +312,19 @@ impl<'a> Stage<'a> {
             &drill,
             None,
         );
-        let runs = work::run_on(
-            &mut self.body,
-            &mut self.rng,
-            &drill,
-            self.field,
-            &mut self.corner,
-            reps,
-            pace,
-        );
+        let runs = if let Form::FreeSeconds { category, seconds } = drill.form {
+            self.play_on(category, drill.start, seconds, reps)
+        } else {
+            work::run_on(
+                &mut self.body,
+                &mut self.rng,
+                &drill,
+                self.field,
+                &mut self.corner,
+                reps,
+                pace,
+            )
+        };
         let broken = reps.fract() > 1e-9;
         let begun = runs.len();
         for (rep, (start_s, end_s)) in (1..).zip(runs) {

@@ -14,11 +14,12 @@ use crate::settings::Settings;
 use crate::simulation::Simulated;
 use crate::simulation::athlete::Athlete;
 use crate::simulation::departures::{Departure, Departures, Mess};
-use crate::simulation::execute::{TooLong, execute};
+use crate::simulation::execute::{TooLong, execute_in};
 use crate::simulation::receiver::{Kind, Receiver};
 use crate::simulation::rng::Rng;
-use crate::simulation::score::{self, Clocks, Held, RepScore, SetScore};
+use crate::simulation::score::{self, Clocks, Expected, Held, RepScore, SetScore};
 use crate::simulation::truth::Truth;
+use crate::simulation::world::World;
 
 /// Least share of reps that get a verdict where a block is called judged rep by rep (a choice, no source).
 pub const RESOLVED: f64 = 0.8;
@@ -158,7 +159,7 @@ impl Shares {
         Self {
             planned: reps.len(),
             resolved: count(RepScore::resolved),
-            right: count(|r| r.resolved() && r.right()),
+            right: count(RepScore::right),
             not_done: count(|r| !r.truly_done()),
             named: count(|r| !r.truly_done() && r.named()),
             sets: sets.iter().filter(|s| s.seen.is_some()).count(),
@@ -209,6 +210,7 @@ fn share(part: usize, of: usize) -> Option<f64> {
 /// One session of the study, before any receiver has seen it.
 struct Played {
     plan: Plan,
+    world: World,
     departures: Departures,
     truth: Truth,
     seed: u64,
@@ -229,9 +231,11 @@ impl Played {
         };
         let mut departures = Departures::of(mess, plan, &mut Rng::stream(seed, 22));
         (departures.list).retain(|d| !matches!(d, Departure::Swap { .. }));
-        let truth = execute(plan, &athlete, &departures, seed)?;
+        let world = World::random(athlete, &mut Rng::stream(seed, 25));
+        let truth = execute_in(plan, &world, &departures, seed)?;
         Ok(Self {
             plan: plan.clone(),
+            world,
             departures,
             truth,
             seed,
@@ -245,11 +249,12 @@ impl Played {
     /// What the review of one receiver's recording is worth; `Err` with as many sets where there is no review.
     fn score(&self, kind: Kind, settings: &Settings) -> Result<Vec<SetScore>, Vec<SetScore>> {
         let bytes = self.receiver(kind).record(&self.truth, self.seed).bytes();
-        let untold = || score::untold(&self.plan, &self.truth);
+        let expected = Expected::of(&self.truth);
+        let untold = || score::untold(&expected);
         let session = session::analyse(&bytes, Some(&self.plan), settings).map_err(|_| untold())?;
         let clocks = Clocks::of(&session, &self.truth);
         let review = session.review.plan.as_ref().ok_or_else(untold)?;
-        Ok(score::sets(&self.plan, &self.truth, review, clocks))
+        Ok(score::sets(&expected, review, clocks))
     }
 }
 
@@ -281,6 +286,7 @@ pub fn example(
     let recording = receiver.record(&played.truth, played.seed);
     Ok(Simulated {
         plan: played.plan,
+        world: played.world,
         departures: played.departures,
         truth: played.truth,
         receiver,

@@ -60,6 +60,60 @@ pub fn random(athlete: &Athlete, rng: &mut Rng) -> Plan {
     Plan { header, blocks }
 }
 
+/// A plan of which some games and technical blocks are carried out in bouts with rests: `4 x 4 min, rest 90 s`.
+#[must_use]
+pub fn with_bouts(mut plan: Plan, rng: &mut Rng) -> Plan {
+    for block in &mut plan.blocks {
+        let Dose::Continuous { duration_s } = block.dose else {
+            continue;
+        };
+        let share = match block.category {
+            Category::Game => 0.7,
+            Category::Technical => 0.25,
+            _ => 0.0,
+        };
+        if !rng.chance(share) {
+            continue;
+        }
+        let reps = rng.whole(2, 6);
+        let minutes = (duration_s / 60.0 / f64::from(reps) * 2.0).round() / 2.0;
+        block.dose = Dose::Reps {
+            sets: 1,
+            reps,
+            work: Work::Duration(60.0 * minutes.max(1.0)),
+        };
+        block.rest = Rest::Timed(choice(rng, &[45.0, 60.0, 90.0, 120.0, 180.0]));
+    }
+    // A game in bouts is the commonest block of football: a plan without one gets it now and then.
+    let any = plan.blocks.iter().any(|b| b.category == Category::Game);
+    if !any && rng.chance(0.3) {
+        let work_s = choice(rng, &[60.0, 90.0, 120.0, 180.0, 240.0]);
+        let bouts = Block {
+            name: named(Category::Game, rng),
+            rest: Rest::Timed(choice(rng, &[60.0, 90.0, 120.0, 180.0])),
+            then_s: then(rng),
+            ..Block::new(
+                Category::Game,
+                doses(rng, (1, 1), (2, 6), Work::Duration(work_s)),
+            )
+        };
+        let last = u32::try_from(plan.blocks.len()).unwrap_or(0);
+        let cools = plan
+            .blocks
+            .last()
+            .is_some_and(|b| b.category == Category::CoolDown);
+        let at = rng.whole(1, (last - u32::from(cools)).max(1)) as usize;
+        plan.blocks.insert(at.min(plan.blocks.len()), bouts);
+    }
+    for (line, block) in (1..).zip(&mut plan.blocks) {
+        block.line = line;
+    }
+    if let Some(last) = plan.blocks.last_mut() {
+        last.then_s = None;
+    }
+    plan
+}
+
 fn header(athlete: &Athlete, rng: &mut Rng) -> Header {
     let pitch = rng.chance(0.5).then(|| PitchSize {
         length_m: f64::from(rng.whole(90, 110)),

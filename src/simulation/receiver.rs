@@ -2,16 +2,16 @@
 
 use crate::simulation::drift::Drift;
 use crate::simulation::recording::{Format, Recording, Row};
-use crate::simulation::rng::Rng;
+use crate::simulation::rng::{Rng, sometimes};
 use crate::simulation::truth::Truth;
 
 /// Kinds of receiver.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
     /// 10 Hz with the receiver's speed.
-    Pod10,
+    Unit10,
     /// 5 Hz with the receiver's speed.
-    Pod5,
+    Unit5,
     /// 25 Hz in local metres, without speed.
     Local25,
     /// 1 Hz with the device's own low-pass and its speed.
@@ -21,7 +21,7 @@ pub enum Kind {
     /// 1 Hz with dropouts, jumps and doubles.
     Phone1,
     /// A fix every 1 to 7 s.
-    WatchSmart,
+    WatchSparse,
     /// Any rate, noise and filter, drawn wider than those of the kinds above: what nothing was tuned on.
     Mixed,
 }
@@ -29,26 +29,26 @@ pub enum Kind {
 impl Kind {
     /// Those that stand for something that can be bought, best first.
     pub const ALL: [Self; 7] = [
-        Self::Pod10,
-        Self::Pod5,
+        Self::Unit10,
+        Self::Unit5,
         Self::Local25,
         Self::Watch1v,
         Self::Watch1,
         Self::Phone1,
-        Self::WatchSmart,
+        Self::WatchSparse,
     ];
 
     /// A word for tables and file names.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Self::Pod10 => "pod10",
-            Self::Pod5 => "pod5",
+            Self::Unit10 => "unit10",
+            Self::Unit5 => "unit5",
             Self::Local25 => "local25",
             Self::Watch1v => "watch1v",
             Self::Watch1 => "watch1",
             Self::Phone1 => "phone1",
-            Self::WatchSmart => "watch_smart",
+            Self::WatchSparse => "watch_sparse",
             Self::Mixed => "mixed",
         }
     }
@@ -57,13 +57,13 @@ impl Kind {
     #[must_use]
     pub fn description(self) -> &'static str {
         match self {
-            Self::Pod10 => "a fast receiver worn between the shoulders, 10 Hz with speed",
-            Self::Pod5 => "a receiver worn between the shoulders, 5 Hz with speed",
+            Self::Unit10 => "a fast receiver worn between the shoulders, 10 Hz with speed",
+            Self::Unit5 => "a receiver worn between the shoulders, 5 Hz with speed",
             Self::Local25 => "a system fixed at the pitch, 25 Hz in metres, without speed",
             Self::Watch1v => "a watch on the wrist, a fix a second, with speed",
             Self::Watch1 => "a watch on the wrist, a fix a second, positions only",
             Self::Phone1 => "a phone carried along, a fix a second with gaps and jumps",
-            Self::WatchSmart => "a watch that saves its battery, a fix every 1 to 7 s",
+            Self::WatchSparse => "a watch that saves its battery, a fix every 1 to 7 s",
             Self::Mixed => "a receiver of any rate, noise and filter",
         }
     }
@@ -72,12 +72,23 @@ impl Kind {
     #[must_use]
     pub fn noun(self) -> &'static str {
         match self {
-            Self::Pod10 | Self::Pod5 | Self::Mixed => "receiver",
+            Self::Unit10 | Self::Unit5 | Self::Mixed => "receiver",
             Self::Local25 => "system",
-            Self::Watch1v | Self::Watch1 | Self::WatchSmart => "watch",
+            Self::Watch1v | Self::Watch1 | Self::WatchSparse => "watch",
             Self::Phone1 => "phone",
         }
     }
+}
+
+/// What a device does while its wearer stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Pause {
+    /// It records on.
+    Never,
+    /// It pauses by itself and leaves fixes out.
+    LeavesOut,
+    /// It pauses by itself and begins a new segment when he moves again.
+    NewSegment,
 }
 
 /// A receiver with the constants of one session.
@@ -117,6 +128,18 @@ pub struct Receiver {
     pub jumps_a_minute: f64,
     /// Share of fixes written twice.
     pub doubles: f64,
+    /// Share of fixes lost one by one.
+    pub lost: f64,
+    /// Share of fixes that repeat the position before.
+    pub held: f64,
+    /// Positions are written in steps of so much, m; 0 for none.
+    pub step_m: f64,
+    /// Times the true speed, of the receiver's own speed.
+    pub speed_scale: f64,
+    /// Bursts of jumps by reflections an hour.
+    pub bursts_an_hour: f64,
+    /// Whether it pauses by itself.
+    pub pause: Pause,
     /// Whether it records heart rate.
     pub heart_rate: bool,
     /// Where the pitch lies: latitude and longitude of its corner, degrees, and the bearing of its long side, radians.
@@ -124,18 +147,76 @@ pub struct Receiver {
 }
 
 impl Receiver {
-    /// A receiver of a kind, its constants drawn from their ranges.
+    /// A receiver of a kind, its constants drawn from wide ranges: with and without filters, in position and in speed apart,
+    /// with fixes lost, positions in steps and reflections in bursts.
     #[must_use]
     pub fn random(kind: Kind, rng: &mut Rng) -> Self {
+        let mut receiver = Self::plain(kind, rng);
+        if kind != Kind::Mixed {
+            receiver.widen(rng);
+        }
+        receiver
+    }
+
+    /// Draws filters, losses, steps and reflections, wider than those of a plain receiver of the kind.
+    fn widen(&mut self, rng: &mut Rng) {
+        let fast = self.interval_s < 0.5;
+        let local = self.kind == Kind::Local25;
+        // What a filter takes from a fast receiver is noticed and rarely sold; a watch may filter much, or nothing.
+        let (filters, most_s) = if fast { (0.3, 0.6) } else { (0.7, 1.5) };
+        self.low_pass_s = sometimes(rng, filters, 0.1, most_s);
+        self.two_stage = rng.chance(0.25);
+        self.speed_lag_s = if rng.chance(filters) {
+            rng.range(0.1, most_s)
+        } else {
+            rng.range(0.0, 0.2)
+        };
+        if self.kind == Kind::Phone1 {
+            self.white_m = rng.range(0.02, 0.6);
+        } else if !local {
+            self.white_m = rng.range(0.005, 0.2);
+        }
+        self.speed_noise_m_s = rng.range(0.03, 0.15);
+        self.speed_scale = if fast || rng.chance(0.6) {
+            1.0
+        } else {
+            rng.range(0.95, 1.02)
+        };
+        self.lost = sometimes(rng, 0.3, 0.01, 0.17);
+        self.held = if fast && !local {
+            sometimes(rng, 0.1, 0.2, 0.5)
+        } else {
+            0.0
+        };
+        self.step_m = if rng.chance(0.15) { 0.1 } else { 0.0 };
+        self.bursts_an_hour = if local {
+            0.0
+        } else {
+            sometimes(rng, if fast { 0.15 } else { 0.3 }, 0.5, 4.0)
+        };
+        let pauses = rng.chance(0.1);
+        let segments = rng.chance(0.5);
+        if pauses && !fast {
+            self.pause = if segments {
+                Pause::NewSegment
+            } else {
+                Pause::LeavesOut
+            };
+        }
+    }
+
+    /// A receiver as its kind mostly is.
+    #[must_use]
+    pub fn plain(kind: Kind, rng: &mut Rng) -> Self {
         let mut receiver = Self {
             kind,
             interval_s: match kind {
-                Kind::Pod10 => 0.1,
-                Kind::Pod5 => 0.2,
+                Kind::Unit10 => 0.1,
+                Kind::Unit5 => 0.2,
                 Kind::Local25 => 0.04,
                 _ => 1.0,
             },
-            with_speed: matches!(kind, Kind::Pod10 | Kind::Pod5 | Kind::Watch1v),
+            with_speed: matches!(kind, Kind::Unit10 | Kind::Unit5 | Kind::Watch1v),
             drift_m: rng.range(0.6, 2.0),
             drift_s: rng.range(30.0, 120.0),
             white_m: rng.range(0.01, 0.05),
@@ -149,6 +230,12 @@ impl Receiver {
             dropouts: (0.0, 0.0),
             jumps_a_minute: 0.0,
             doubles: 0.0,
+            lost: 0.0,
+            held: 0.0,
+            step_m: 0.0,
+            speed_scale: 1.0,
+            bursts_an_hour: 0.0,
+            pause: Pause::Never,
             heart_rate: false,
             // Open sea, away from poles and the date line, where nobody plays.
             site: (
@@ -158,13 +245,13 @@ impl Receiver {
             ),
         };
         match kind {
-            Kind::Pod10 | Kind::Pod5 => {}
+            Kind::Unit10 | Kind::Unit5 => {}
             Kind::Local25 => {
                 receiver.drift_m = rng.range(0.05, 0.4);
                 receiver.drift_s = rng.range(30.0, 120.0);
                 receiver.white_m = rng.range(0.02, 0.06);
             }
-            Kind::Watch1 | Kind::Watch1v | Kind::WatchSmart => {
+            Kind::Watch1 | Kind::Watch1v | Kind::WatchSparse => {
                 receiver.drift_m = rng.range(0.8, 3.0);
                 receiver.low_pass_s = rng.range(0.8, 1.5);
                 receiver.two_stage = rng.chance(0.2);
@@ -215,19 +302,45 @@ impl Receiver {
         let speeds = self.speeds(truth, &mut rng);
         let times = self.times(truth.duration_s(), &mut rng);
         let jumps = self.jumps(truth.duration_s(), &mut rng);
-        let mut rows = Vec::with_capacity(times.len());
+        // Numbers of their own: what was drawn for a receiver without losses stays as it was.
+        let mut losses = Rng::stream(seed, 12);
+        let bursts = self.bursts(truth.duration_s(), &mut losses);
+        let pauses = self.pauses(truth);
+        let mut rows: Vec<Row> = Vec::with_capacity(times.len());
         for time_s in times {
             let tick = ((time_s / GRID_S).round() as usize).min(wide.len().saturating_sub(1));
             let Some(&[x, y]) = wide.get(tick) else {
                 continue;
             };
-            let jump = jumps.iter().find(|j| j.from_s <= time_s && time_s < j.to_s);
+            // The first fix stays: it is time 0.
+            let lost = losses.chance(self.lost) && time_s > 0.0;
+            let over = pauses.partition_point(|&(_, to_s)| to_s <= time_s);
+            let paused = pauses.get(over).is_some_and(|&(from_s, _)| from_s < time_s);
+            if lost || paused {
+                continue;
+            }
+            let segment = match self.pause {
+                Pause::NewSegment => u32::try_from(over).unwrap_or(u32::MAX),
+                Pause::Never | Pause::LeavesOut => 0,
+            };
+            let mut jumping = jumps.iter().chain(&bursts);
+            let jump = jumping.find(|j| j.from_s <= time_s && time_s < j.to_s);
             let [dx, dy] = jump.map_or([0.0; 2], |j| j.by_m);
+            let mut place = [
+                self.stepped(x + dx + self.white_m * rng.normal()),
+                self.stepped(y + dy + self.white_m * rng.normal()),
+            ];
+            if losses.chance(self.held)
+                && let Some(before) = rows.last()
+            {
+                place = [before.x_m, before.y_m];
+            }
             let row = Row {
                 time_s,
-                x_m: x + dx + self.white_m * rng.normal(),
-                y_m: y + dy + self.white_m * rng.normal(),
-                speed_m_s: speeds.get(tick).copied(),
+                segment,
+                x_m: place[0],
+                y_m: place[1],
+                speed_m_s: speeds.get(tick).map(|v| self.speed_scale * v),
                 heart_rate_bpm: self
                     .heart_rate
                     .then(|| truth.heart_rate_bpm.get(time_s as usize).map(|b| b.round()))
@@ -239,7 +352,7 @@ impl Receiver {
             }
         }
         let format = match self.kind {
-            Kind::Pod10 | Kind::Pod5 => Format::Columns,
+            Kind::Unit10 | Kind::Unit5 => Format::Columns,
             Kind::Local25 => Format::LocalColumns,
             _ => Format::Gpx,
         };
@@ -315,7 +428,7 @@ impl Receiver {
                 (held[2] + noise[0]).hypot(noise[1])
             });
         }
-        if self.kind == Kind::Pod5 {
+        if self.kind == Kind::Unit5 {
             average(&speeds, (0.2 / GRID_S).round() as usize)
         } else {
             speeds
@@ -327,7 +440,7 @@ impl Receiver {
         let step_s = self.interval_s;
         let n = (duration_s / step_s + 1e-6).floor() as usize + 1;
         let mut times: Vec<f64> = (0..n).map(|i| i as f64 * step_s).collect();
-        if self.kind == Kind::WatchSmart {
+        if self.kind == Kind::WatchSparse {
             let mut next_s = 0.0;
             times.retain(|&t| {
                 let take = t >= next_s;
@@ -350,6 +463,71 @@ impl Receiver {
             times.retain(|&t| t <= 0.0 || !silent.iter().any(|&(from, to)| from <= t && t < to));
         }
         times
+    }
+
+    /// When the device pauses by itself: some seconds after he stands, until he has surely moved again.
+    fn pauses(&self, truth: &Truth) -> Vec<(f64, f64)> {
+        let mut all = Vec::new();
+        if self.pause == Pause::Never {
+            return all;
+        }
+        let (mut still_since, mut moving_since) = (None, None);
+        let mut paused_s = None;
+        for (step, &speed_m_s) in truth.speed_m_s.iter().enumerate() {
+            let now_s = step as f64 * Truth::STEP_S;
+            if speed_m_s < PAUSES_BELOW_M_S {
+                moving_since = None;
+                let since_s = *still_since.get_or_insert(now_s);
+                if paused_s.is_none() && now_s - since_s >= PAUSES_AFTER_S {
+                    paused_s = Some(now_s);
+                }
+            } else {
+                still_since = None;
+                let since_s = *moving_since.get_or_insert(now_s);
+                if now_s - since_s >= WAKES_AFTER_S
+                    && let Some(from_s) = paused_s.take()
+                {
+                    all.push((from_s, now_s));
+                }
+            }
+        }
+        all.extend(paused_s.map(|from_s| (from_s, f64::INFINITY)));
+        all
+    }
+
+    /// A coordinate as it is written.
+    fn stepped(&self, metres: f64) -> f64 {
+        if self.step_m > 0.0 {
+            (metres / self.step_m).round() * self.step_m
+        } else {
+            metres
+        }
+    }
+
+    /// Bursts of reflections: within half a minute several stretches lie elsewhere, each by another amount.
+    fn bursts(&self, duration_s: f64, rng: &mut Rng) -> Vec<Jump> {
+        let mut all = Vec::new();
+        if self.bursts_an_hour <= 0.0 {
+            return all;
+        }
+        let mut at = rng.exponential(3600.0 / self.bursts_an_hour);
+        while at < duration_s {
+            let over_s = at + rng.range(8.0, 40.0);
+            let mut from_s = at;
+            while from_s < over_s {
+                let to_s = from_s + rng.range(0.2, 4.0);
+                let angle = rng.range(0.0, std::f64::consts::TAU);
+                let far = rng.range(3.0, 40.0);
+                all.push(Jump {
+                    from_s,
+                    to_s,
+                    by_m: [far * angle.cos(), far * angle.sin()],
+                });
+                from_s = to_s + rng.range(0.2, 6.0);
+            }
+            at = over_s + rng.exponential(3600.0 / self.bursts_an_hour);
+        }
+        all
     }
 
     fn jumps(&self, duration_s: f64, rng: &mut Rng) -> Vec<Jump> {
@@ -378,6 +556,13 @@ const GRID_S: f64 = 0.02;
 /// Intervals of mixed receivers, s: 25 Hz to a fix in two seconds.
 const INTERVALS_S: [f64; 10] = [0.04, 0.06, 0.08, 0.1, 0.14, 0.2, 0.3, 0.5, 1.0, 2.0];
 
+/// Slower than this is standing to a device that pauses by itself, m/s (a choice, no source).
+const PAUSES_BELOW_M_S: f64 = 0.7;
+/// How long he stands before it pauses, s (a choice, no source).
+const PAUSES_AFTER_S: f64 = 4.0;
+/// How long he moves before it wakes, s (a choice, no source).
+const WAKES_AFTER_S: f64 = 1.5;
+
 /// A stretch of positions displaced by reflections.
 #[derive(Clone, Copy, Debug)]
 struct Jump {
@@ -398,4 +583,65 @@ fn average(values: &[f64], width: usize) -> Vec<f64> {
             sum / width.min(i + 1) as f64
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::simulation::{Mess, plain_session};
+    use crate::trace;
+
+    #[test]
+    fn a_device_that_pauses_leaves_standing_out_and_its_file_reads_as_it_was_made() {
+        let one = plain_session(3, Kind::Watch1, Mess::Clean);
+        let whole = one.recording.rows.len();
+        for pause in [Pause::LeavesOut, Pause::NewSegment] {
+            let receiver = Receiver {
+                pause,
+                ..one.receiver.clone()
+            };
+            let recording = receiver.record(&one.truth, 3);
+            assert!(recording.rows.len() < whole, "{pause:?}");
+            // Fixes a second apart, so that a pause shows as a longer gap.
+            let gaps = (recording.rows.windows(2)).filter(|w| w[1].time_s - w[0].time_s > 2.0);
+            for gap in gaps {
+                let (from, to) = (gap[0].time_s + 1.0, gap[1].time_s - WAKES_AFTER_S - 1.0);
+                // A step or two do not wake it.
+                let way_m = one.truth.run(from, to.max(from)).distance_m;
+                assert!(
+                    way_m < PAUSES_BELOW_M_S * (to - from) + 3.0,
+                    "{pause:?} {from} to {to}: {way_m} m"
+                );
+                let broken = gap[0].segment != gap[1].segment;
+                assert_eq!(broken, pause == Pause::NewSegment);
+            }
+            let read = trace::read(&recording.bytes(), &trace::Options::default());
+            let read = read.map(|t| t.fixes).unwrap_or_default();
+            let made = recording.trace().fixes;
+            assert_eq!(read.len(), made.len());
+            for (a, b) in read.iter().zip(&made) {
+                assert_eq!(
+                    (a.segment, a.line, a.position),
+                    (b.segment, b.line, b.position)
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn wide_receivers_filter_or_do_not_and_lose_fixes_or_do_not() {
+        let all: Vec<Receiver> = (0..400)
+            .map(|seed| Receiver::random(Kind::Watch1v, &mut Rng::stream(seed, 23)))
+            .collect();
+        let share = |is: &dyn Fn(&Receiver) -> bool| {
+            all.iter().filter(|r| is(r)).count() as f64 / all.len() as f64
+        };
+        // Standard errors are 0.025 at most.
+        assert!((share(&|r| r.low_pass_s <= 0.0) - 0.3).abs() < 0.1);
+        assert!((share(&|r| r.lost > 0.0) - 0.3).abs() < 0.1);
+        assert!((share(&|r| r.pause != Pause::Never) - 0.1).abs() < 0.07);
+        // Filters of position and speed are drawn apart.
+        let apart = |r: &Receiver| (r.low_pass_s - r.speed_lag_s).abs() > 0.5;
+        assert!(share(&apart) > 0.3);
+    }
 }

@@ -37,6 +37,8 @@ pub enum Format {
 pub struct Row {
     /// Seconds from the start.
     pub time_s: f64,
+    /// The number of the unbroken segment of the file that it belongs to, from 0; numbers may be left out.
+    pub segment: u32,
     /// Along the touchline, m.
     pub x_m: f64,
     /// Along the goal line, m.
@@ -86,6 +88,10 @@ impl Recording {
         .into_bytes()
     }
 
+    fn first_segment(&self) -> u32 {
+        self.rows.first().map_or(0, |row| row.segment)
+    }
+
     fn gpx(&self) -> String {
         let mut out = String::from(concat!(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n",
@@ -93,7 +99,12 @@ impl Recording {
             " xmlns:s=\"urn:repledger:sensor\">\n <trk>\n  <trkseg>\n",
         ));
         let decimals = self.decimals;
+        let mut segment = self.first_segment();
         for row in &self.rows {
+            if row.segment != segment {
+                segment = row.segment;
+                out.push_str("  </trkseg><trkseg>\n");
+            }
             let (lat, lon) = self.degrees(row);
             let time = self.moment(row);
             // Writing to a string cannot fail.
@@ -145,25 +156,34 @@ impl Recording {
     pub fn trace(&self) -> Trace {
         let local = self.format == Format::LocalColumns;
         let gpx = self.format == Format::Gpx;
-        let fixes = (0_u32..).zip(&self.rows).map(|(i, row)| Fix {
-            time_s: (row.time_s * 1000.0).round() / 1000.0,
-            position: Some(if local {
-                Position::Local {
-                    x_m: (row.x_m * 1000.0).round() / 1000.0,
-                    y_m: (row.y_m * 1000.0).round() / 1000.0,
-                }
-            } else {
-                let (latitude_deg, longitude_deg) = self.degrees(row);
-                Position::Geodetic {
-                    latitude_deg,
-                    longitude_deg,
-                }
-            }),
-            speed_m_s: row.speed_m_s.map(|v| (v * 100.0).round() / 100.0),
-            heart_rate_bpm: row.heart_rate_bpm,
-            // The header takes four lines of a GPX file and one of a table.
-            line: u64::from(i) + if gpx { 5 } else { 2 },
-            ..Fix::default()
+        // Only GPX knows segments; a new one takes a line of its own.
+        let (mut segment, mut last) = (0, self.first_segment());
+        let fixes = (0_u32..).zip(&self.rows).map(|(i, row)| {
+            if gpx && row.segment != last {
+                last = row.segment;
+                segment += 1;
+            }
+            Fix {
+                time_s: (row.time_s * 1000.0).round() / 1000.0,
+                position: Some(if local {
+                    Position::Local {
+                        x_m: (row.x_m * 1000.0).round() / 1000.0,
+                        y_m: (row.y_m * 1000.0).round() / 1000.0,
+                    }
+                } else {
+                    let (latitude_deg, longitude_deg) = self.degrees(row);
+                    Position::Geodetic {
+                        latitude_deg,
+                        longitude_deg,
+                    }
+                }),
+                speed_m_s: row.speed_m_s.map(|v| (v * 100.0).round() / 100.0),
+                heart_rate_bpm: row.heart_rate_bpm,
+                // The header takes four lines of a GPX file and one of a table.
+                segment,
+                line: u64::from(i) + if gpx { 5 + u64::from(segment) } else { 2 },
+                ..Fix::default()
+            }
         });
         let clock = if local {
             Clock::Elapsed

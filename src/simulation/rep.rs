@@ -1,6 +1,7 @@
 //! One rep that stands alone: how it is meant, and whether it is broken off.
 
-use crate::plan::{Block, Dose};
+use crate::plan::{Block, Category, Dose};
+use crate::simulation::body::Place;
 use crate::simulation::departures::{At, Departure};
 use crate::simulation::drill::{Drill, Form};
 use crate::simulation::execute::Stage;
@@ -51,21 +52,36 @@ impl Stage<'_> {
                 return (self.body.now_s(), self.body.now_s(), false);
             };
             let start_s = self.body.now_s();
-            let length_s = self.human(duration_s, 0.03, 3.0) * shape.cut.unwrap_or(1.0);
-            let until = start_s + length_s;
-            free::play(
-                &mut self.body,
-                &mut self.rng,
-                self.field,
+            let length_s = match self.world.habits {
+                Some(h) => duration_s * self.by_feel(h.block_sd),
+                None => self.human(duration_s, 0.03, 3.0),
+            };
+            self.play_until(
                 category,
                 drill.start,
-                until,
+                start_s + length_s * shape.cut.unwrap_or(1.0),
+            );
+            return (start_s, self.body.now_s(), shape.cut.is_some());
+        }
+        if let Form::FreeSeconds { category, seconds } = drill.form {
+            let start_s = self.body.now_s();
+            let length_s = match self.world.habits {
+                Some(h) => seconds * self.by_feel(h.feel_sd),
+                None => self.human(seconds, 0.02, 0.5),
+            };
+            self.play_until(
+                category,
+                drill.start,
+                start_s + length_s * shape.cut.unwrap_or(1.0),
             );
             return (start_s, self.body.now_s(), shape.cut.is_some());
         }
         let measure = match drill.form {
             Form::Seconds(s) | Form::LapSeconds(s) | Form::TimedLegs { seconds: s, .. } => {
-                (self.human(s, 0.02, 0.25) / s).clamp(0.92, 1.1)
+                match self.world.habits {
+                    Some(h) => self.by_feel(h.feel_sd),
+                    None => (self.human(s, 0.02, 0.25) / s).clamp(0.92, 1.1),
+                }
             }
             _ => self.human(1.0, 0.008, 0.0),
         };
@@ -84,4 +100,45 @@ impl Stage<'_> {
         );
         (start_s, end_s, shape.cut.is_some())
     }
+
+    /// Times the planned time, for one who goes by feel.
+    fn by_feel(&mut self, sd: f64) -> f64 {
+        (sd * self.rng.scatter())
+            .exp()
+            .clamp(SHORTEST_BY_FEEL, 1.35)
+    }
+
+    fn play_until(&mut self, category: Category, at: Place, until_s: f64) {
+        free::play(
+            &mut self.body,
+            &mut self.rng,
+            self.field,
+            (category, &self.world),
+            at,
+            until_s,
+        );
+    }
+
+    /// Bouts of play that follow each other without rest; returns start and end of every one begun, s.
+    pub(super) fn play_on(
+        &mut self,
+        category: Category,
+        at: Place,
+        seconds: f64,
+        bouts: f64,
+    ) -> Vec<(f64, f64)> {
+        let start_s = self.body.now_s();
+        let end_s = start_s + bouts * seconds;
+        self.play_until(category, at, end_s);
+        let begun = bouts.ceil() as u32;
+        (0..begun)
+            .map(|n| {
+                let from = start_s + f64::from(n) * seconds;
+                (from, (from + seconds).min(end_s))
+            })
+            .collect()
+    }
 }
+
+/// Nobody who goes by feel stops earlier, as a share of the planned time.
+const SHORTEST_BY_FEEL: f64 = 0.8;

@@ -17,7 +17,7 @@ pub(super) struct Incidents {
 impl Stage<'_> {
     /// The rest after a rep, and where the next one starts.
     pub(super) fn between_reps(&mut self, at: At, block: &Block, drill: &mut Drill, end_s: f64) {
-        let planned = planned_rest(block).map(|s| self.human(s, 0.05, 0.8) * self.rest_factor(at));
+        let planned = planned_rest(block).map(|s| self.kept(s, 0.05, 0.8) * self.rest_factor(at));
         if let (Some(length_s), Form::Metres(_) | Form::Seconds(_)) = (planned, drill.form) {
             let walk_s = self.body.distance_to(drill.start) / self.body.athlete.walk_m_s + 4.0;
             let jog_s = self.body.distance_to(drill.start) / self.body.athlete.jog_m_s + 5.0;
@@ -95,6 +95,10 @@ impl Stage<'_> {
             let drunk = self.body.now_s() + longer_s * 0.6;
             self.body.stand(drunk.min(until));
         }
+        if self.world.habits.is_some() {
+            let free = until.min(self.body.now_s() + pause_s);
+            self.pass_on_the_way(back, free);
+        }
         // Whoever is late jogs back, and if that is not enough starts late.
         let walk_s = self.body.distance_to(back) / self.body.athlete.walk_m_s + 1.0;
         if self.body.now_s() + walk_s > until {
@@ -105,12 +109,24 @@ impl Stage<'_> {
         } else {
             self.body.walk(back, far);
         }
-        let until = if until == far {
-            self.body.now_s() + pause_s
-        } else {
-            until
+        let until = match (until == far, self.world.habits) {
+            (false, _) => until,
+            (true, None) => self.body.now_s() + pause_s,
+            // The pause was passed before the way back.
+            (true, Some(_)) => self.body.now_s() + pause_s.min(6.0),
         };
-        self.body.idle(back, until);
+        self.pass(back, until);
+    }
+
+    /// The part of a rest before the way back, where there is time for it: some go back at once, some dawdle.
+    fn pass_on_the_way(&mut self, back: Place, until_s: f64) {
+        let walk_s = self.body.distance_to(back) / self.body.athlete.walk_m_s + 3.0;
+        let left_s = until_s - self.body.now_s() - walk_s;
+        if left_s > 6.0 && self.rng.chance(0.5) {
+            let here = self.body.place();
+            let until = self.body.now_s() + left_s * self.rng.range(0.2, 0.9);
+            self.pass(here, until);
+        }
     }
 
     /// A random place so far away, on the field.

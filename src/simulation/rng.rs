@@ -103,9 +103,30 @@ impl Rng {
         choices.get(self.whole(0, last) as usize)
     }
 
+    /// The number of one of some weights, each as likely as it is large; 0 when there are none.
+    pub fn weighted(&mut self, weights: &[f64]) -> usize {
+        let mut left = self.uniform() * weights.iter().sum::<f64>();
+        for (number, weight) in weights.iter().enumerate() {
+            left -= weight;
+            if left < 0.0 {
+                return number;
+            }
+        }
+        0
+    }
+
     /// One of two values, the first with probability `p`.
     pub fn either<T>(&mut self, p: f64, first: T, second: T) -> T {
         if self.chance(p) { first } else { second }
+    }
+}
+
+/// 0, or with probability `p` a value between two bounds.
+pub(super) fn sometimes(rng: &mut Rng, p: f64, low: f64, high: f64) -> f64 {
+    if rng.chance(p) {
+        rng.range(low, high)
+    } else {
+        0.0
     }
 }
 

@@ -22,6 +22,8 @@ pub struct Truth {
     pub reps: Vec<Rep>,
     /// Work that the plan does not know.
     pub unplanned: Vec<Unplanned>,
+    /// Start and end of rides by car or bicycle, s: part of no total and no effort.
+    pub rides: Vec<(f64, f64)>,
     /// True sprints, by the default thresholds.
     pub sprints: Vec<Span>,
     /// True high-speed runs, by the default thresholds.
@@ -68,6 +70,13 @@ pub struct Rep {
     pub runs_on: bool,
     /// The speed asked for, m/s.
     pub mark_m_s: Option<f64>,
+    /// The share of it that the recording holds; 0 when it was not run.
+    pub visible: f64,
+    /// Whether nobody can tell which reps of its set were left out, but only how many: rests are self-paced or were not
+    /// kept.
+    pub order_only: bool,
+    /// Whether it was timed by feel and came out so short that one may call it so.
+    pub by_feel: bool,
 }
 
 /// A stretch of work.
@@ -101,6 +110,8 @@ pub enum UnplannedKind {
     Sprint,
     /// A ball was fetched.
     FetchBall,
+    /// A whole drill that the plan does not know.
+    OtherDrill,
 }
 
 /// A stretch above a threshold.

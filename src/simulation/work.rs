@@ -46,7 +46,7 @@ pub(super) fn alone(
         );
     };
     match drill.form {
-        Form::Free(_) => {}
+        Form::Free(_) | Form::FreeSeconds { .. } => {}
         Form::Metres(m) => {
             body.straight(aim, pace, m * part, far);
         }
@@ -141,7 +141,7 @@ pub(super) fn run_on(
                 marks.push(body.now_s());
             }
         }
-        Form::Free(_) => {}
+        Form::Free(_) | Form::FreeSeconds { .. } => {}
     }
     marks.windows(2).map(|pair| (pair[0], pair[1])).collect()
 }

@@ -134,10 +134,10 @@ fn the_hundred_metres_of_berlin_from_receiver_speed() {
 #[test]
 fn below_five_fixes_a_second_accelerations_and_turns_are_not_counted() {
     for (kind, counted) in [
-        (simulation::Kind::Pod10, true),
-        (simulation::Kind::Pod5, true),
+        (simulation::Kind::Unit10, true),
+        (simulation::Kind::Unit5, true),
         (simulation::Kind::Watch1v, false),
-        (simulation::Kind::WatchSmart, false),
+        (simulation::Kind::WatchSparse, false),
     ] {
         let simulated = simulation::session(3, kind, Mess::Clean);
         let session = session::account(simulated.trace(), None, &Settings::default())
@@ -207,7 +207,7 @@ fn efforts_of_simulated_sessions_are_those_of_the_truth() {
     let (mut sprints, mut runs, mut bursts) =
         (Score::default(), Score::default(), Score::default());
     for seed in 0..6 {
-        let simulated = simulation::session(seed, simulation::Kind::Pod10, Mess::Usual);
+        let simulated = simulation::session(seed, simulation::Kind::Unit10, Mess::Usual);
         let session = session::account(simulated.trace(), None, &Settings::default())
             .expect("it holds motion");
         let of = |kind: Kind| session.efforts.of_kind(kind).collect::<Vec<_>>();
@@ -229,7 +229,7 @@ fn efforts_of_simulated_sessions_are_those_of_the_truth() {
 
 #[test]
 fn bands_sum_to_the_session() {
-    for kind in [simulation::Kind::Pod10, simulation::Kind::Phone1] {
+    for kind in [simulation::Kind::Unit10, simulation::Kind::Phone1] {
         let simulated = simulation::session(5, kind, Mess::Usual);
         let settings = Settings::default();
         let session =

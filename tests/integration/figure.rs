@@ -528,7 +528,7 @@ fn a_png_has_the_size_asked_for() {
 
 /// Sessions beside each other: the second is the same evening shifted by so many metres east.
 fn beside(shift_m: f64) -> Vec<figure::Picture> {
-    let simulated = simulate(7, Kind::Pod10, Mess::Clean);
+    let simulated = simulate(7, Kind::Unit10, Mess::Clean);
     let of = || {
         session::account(
             simulated.trace(),

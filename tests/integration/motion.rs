@@ -221,8 +221,8 @@ fn what_a_motion_says_is_finite_and_in_order() {
 fn simulated_truth_is_met() {
     // Shares of the truth; about three times what the bench finds in the mean.
     let bounds = [
-        (Kind::Pod10, 0.02, 0.05),
-        (Kind::Pod5, 0.02, 0.05),
+        (Kind::Unit10, 0.02, 0.05),
+        (Kind::Unit5, 0.02, 0.05),
         (Kind::Local25, 0.02, 0.03),
         // One watch in ten smooths its velocity as a vector, and turns swallow distance.
         (Kind::Watch1v, 0.12, 0.10),
@@ -230,7 +230,7 @@ fn simulated_truth_is_met() {
     ];
     for (kind, distance_share, top_share) in bounds {
         for seed in 400..403 {
-            let session = simulation::session(seed, kind, Mess::Usual);
+            let session = simulation::plain_session(seed, kind, Mess::Usual);
             let motion = smoothed(&session.trace());
             let distance = distance_m(&motion) / session.truth.distance_m - 1.0;
             assert!(

@@ -86,6 +86,7 @@ fn sprints(seed: u64) -> (Truth, Vec<(f64, Curve)>) {
         heart_rate_bpm,
         reps: Vec::new(),
         unplanned: Vec::new(),
+        rides: Vec::new(),
         sprints: Vec::new(),
         high_speed_runs: Vec::new(),
         accelerations: Vec::new(),
@@ -141,8 +142,8 @@ impl Tally {
 )]
 fn intervals_of_simulated_sprints_hold_the_truth() {
     for kind in [
-        Kind::Pod10,
-        Kind::Pod5,
+        Kind::Unit10,
+        Kind::Unit5,
         Kind::Local25,
         Kind::Watch1v,
         Kind::Watch1,
@@ -157,7 +158,7 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
         let (mut tried, mut fitted, mut reasons) = (0, 0, String::new());
         for seed in FIRST_SEED..FIRST_SEED + SEEDS {
             let (truth, curves) = sprints(seed);
-            let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
+            let receiver = Receiver::plain(kind, &mut Rng::stream(seed, 23));
             let trace = receiver.record(&truth, seed).trace();
             let session = session::account(trace, None, &Settings::default()).expect("it moves");
             for sprint in &session.profile.sprints {

@@ -4,8 +4,8 @@ use repledger::measured::Measured;
 use repledger::plan::Category;
 use repledger::report::{json, terminal};
 use repledger::review::{
-    BlockReview, BlockVerdict, Counts, PlanReview, Reached, RepReview, RestVerdict, SetReview,
-    TopSpeed, TopSpeedSource, Unplanned, Verdict,
+    BlockReview, BlockVerdict, Counts, Fits, PlanReview, Reached, RepReview, RestVerdict,
+    SetReview, TopSpeed, TopSpeedSource, Unplanned, Verdict,
 };
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
@@ -63,6 +63,7 @@ fn rep(index: usize, verdict: Verdict) -> RepReview {
     RepReview {
         index,
         verdict,
+        probability: (verdict != Verdict::Unresolved).then_some(0.97),
         why: (verdict != Verdict::Done).then(|| format!("made up to be {verdict:?}")),
         start_s: found.then_some(30.0 * index as f64),
         end_s: found.then_some(30.0 * index as f64 + 6.0),
@@ -98,6 +99,7 @@ fn plan_review(blocks: usize) -> PlanReview {
         rest_after_verdict: Some(RestVerdict::Kept),
         reps: (1..).zip(verdicts).map(|(i, v)| rep(i, v)).collect(),
         decrement_percent: Some(3.77),
+        reps_done: None,
     };
     let block = |index| BlockReview {
         index,
@@ -118,6 +120,7 @@ fn plan_review(blocks: usize) -> PlanReview {
             distance_m: Measured::within(120.0, 118.0, 122.0),
             peak_speed_m_s: Measured::within(6.2, 6.0, 6.4),
         }],
+        fits: Fits::Yes,
         counts: Counts {
             planned: 6 * each,
             done: 2 * each,

@@ -231,7 +231,7 @@ fn the_shipped_recordings_are_those_of_the_shipped_plan() {
     let plan = plan::parse(&text).expect("a plan");
     for (kind, name) in [
         (Kind::Watch1v, "traces/demo_1hz.gpx"),
-        (Kind::Pod10, "traces/demo_10hz.csv"),
+        (Kind::Unit10, "traces/demo_10hz.csv"),
     ] {
         let made = demo(&plan, kind).expect("a plan of 70 minutes").trace();
         let read = trace::read(&fixture(name), &trace::Options::default()).expect("readable");
@@ -266,7 +266,7 @@ fn the_shipped_recordings_are_those_of_the_shipped_plan() {
 fn the_demo_goes_as_its_description_says() {
     let text = String::from_utf8(fixture("plans/demo.plan")).expect("UTF-8");
     let plan = plan::parse(&text).expect("a plan");
-    let truth = demo(&plan, Kind::Pod10)
+    let truth = demo(&plan, Kind::Unit10)
         .expect("a plan of 70 minutes")
         .truth;
     assert_eq!(truth.reps.len(), 45);

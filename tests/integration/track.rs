@@ -24,7 +24,7 @@ fn every_fix_is_used_or_set_aside_with_a_reason() {
 fn jumps_are_told_from_running() {
     let (mut jumped, mut found, mut steady, mut wrong) = (0, 0, 0, 0);
     for seed in 40..52 {
-        let session = simulation::session(seed, Kind::Phone1, Mess::Usual);
+        let session = simulation::plain_session(seed, Kind::Phone1, Mess::Usual);
         let trace = session.trace();
         let track =
             track::clean(&trace, &Rules::default()).expect("a simulated recording is sound");

@@ -359,8 +359,8 @@ mod tests {
                 let settings = Settings::default();
                 session::account(simulated.trace(), None, &settings).expect("a session")
             };
-            let (pod, watch) = (of(Kind::Pod10), of(Kind::Watch1));
-            let sessions = [&pod, &watch].map(|session| Named { name: "", session });
+            let (unit, watch) = (of(Kind::Unit10), of(Kind::Watch1));
+            let sessions = [&unit, &watch].map(|session| Named { name: "", session });
             let maps = Maps::of(&sessions).unwrap_or_else(|apart| panic!("{apart:?}"));
             let [a, b] = maps.densities.as_slice() else {
                 panic!("two maps")

@@ -14,11 +14,11 @@ const PLAN: &str = "title: Short one\ntop speed: 8.5 m/s\n\n\
 #[test]
 fn one_receiver_is_told_block_by_block() -> Outcome {
     let bench = Bench::with("a.plan", PLAN)?;
-    let ran = bench.run("simulate a.plan --receiver pod10 --sessions 2")?;
+    let ran = bench.run("simulate a.plan --receiver unit10 --sessions 2")?;
     ran.done(&[
         "Short one",
         "2 simulated sessions",
-        "pod10: a fast receiver worn between the shoulders",
+        "unit10: a fast receiver worn between the shoulders",
         "1. strength \"line touches\"",
         "2. speed",
         "7 m shuffles",
@@ -34,13 +34,13 @@ fn all_receivers_are_told_of_when_none_is_named() -> Outcome {
     let ran = Bench::with("a.plan", "speed 2 x 20 m, rest 30 s\n")?
         .run("simulate a.plan --sessions 1")?;
     ran.done(&[
-        "pod10:",
-        "pod5:",
+        "unit10:",
+        "unit5:",
         "local25:",
         "watch1v:",
         "watch1:",
         "phone1:",
-        "watch_smart:",
+        "watch_sparse:",
     ]);
     Ok(())
 }
@@ -73,7 +73,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
 #[test]
 fn a_kept_recording_is_reviewed_like_any_other() -> Outcome {
     let bench = Bench::with("a.plan", PLAN)?;
-    for (receiver, name, format) in [("pod10", "try.csv", "csv"), ("watch1v", "try.gpx", "gpx")] {
+    for (receiver, name, format) in [("unit10", "try.csv", "csv"), ("watch1v", "try.gpx", "gpx")] {
         let line = format!("simulate a.plan --receiver {receiver} --sessions 1 --seed 2 --json");
         let ran = bench.run(&format!("{line} --trace {name}"))?;
         ran.done(&[]);
@@ -120,7 +120,7 @@ fn a_mistyped_receiver_is_met_with_a_suggestion() -> Outcome {
         .wrong_usage(&["wach1v", "similar", "'watch1v'"]);
     bench
         .run("simulate a.plan --receiver telescope")?
-        .wrong_usage(&["pod10", "watch_smart"]);
+        .wrong_usage(&["unit10", "watch_sparse"]);
     for line in ["--sessions 0", "--sessions 501", "--seed -1", "--force"] {
         bench
             .run(&format!("simulate a.plan {line}"))?
@@ -148,7 +148,7 @@ fn bad_plans_are_refused_before_anything_is_written() -> Outcome {
 fn the_help_says_what_each_receiver_is() -> Outcome {
     Bench::new()?.run("simulate --help")?.done(&[
         "worn between the shoulders, 10 Hz with speed",
-        "watch_smart",
+        "watch_sparse",
         "saves its battery",
         "Examples:",
     ]);

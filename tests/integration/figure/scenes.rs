@@ -9,8 +9,8 @@ use repledger::motion::{Motion, Sample, Signs, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
 use repledger::profile::Fade;
 use repledger::review::{
-    BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, TopSpeed, TopSpeedSource,
-    Unplanned, Verdict,
+    BlockReview, BlockVerdict, Counts, Fits, PlanReview, RepReview, SetReview, TopSpeed,
+    TopSpeedSource, Unplanned, Verdict,
 };
 use repledger::track::Gap;
 
@@ -199,6 +199,7 @@ impl Script {
             rest_after_verdict: None,
             reps,
             decrement_percent: None,
+            reps_done: None,
         }
     }
 
@@ -316,6 +317,7 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
         review: Some(PlanReview {
             blocks: reviews,
             unplanned: vec![unplanned],
+            fits: Fits::Yes,
             counts: script.counts,
             top_speed: Some(TopSpeed {
                 speed_m_s: Measured::within(8.8, 8.8, 8.8),

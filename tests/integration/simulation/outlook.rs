@@ -35,7 +35,7 @@ fn judged(text: &str, study: &Study) -> Outcome<Outlook> {
 
 #[test]
 fn ten_fixes_a_second_count_shuffles_that_irregular_ones_cannot() -> Outcome {
-    let outlook = judged(SHUFFLES, &study(&[Kind::Pod10, Kind::WatchSmart], 6, 1))?;
+    let outlook = judged(SHUFFLES, &study(&[Kind::Unit10, Kind::WatchSparse], 6, 1))?;
     let [fast, slow] = outlook.receivers.as_slice() else {
         return Err("two receivers".into());
     };
@@ -49,7 +49,7 @@ fn ten_fixes_a_second_count_shuffles_that_irregular_ones_cannot() -> Outcome {
 
 #[test]
 fn a_continuous_block_is_a_bout_at_best() -> Outcome {
-    let outlook = judged(SHUFFLES, &study(&[Kind::Pod10], 2, 4))?;
+    let outlook = judged(SHUFFLES, &study(&[Kind::Unit10], 2, 4))?;
     assert_ne!(outlook.receivers[0].blocks[1].judged, Judged::RepByRep);
     Ok(())
 }
@@ -75,7 +75,7 @@ fn counts_are_parts_of_what_they_are_counted_of() -> Outcome {
 
 #[test]
 fn a_seed_repeats_and_another_differs() -> Outcome {
-    let kinds = [Kind::Pod5, Kind::Phone1];
+    let kinds = [Kind::Unit5, Kind::Phone1];
     let one = judged(SHUFFLES, &study(&kinds, 3, 7))?;
     assert_eq!(one, judged(SHUFFLES, &study(&kinds, 3, 7))?);
     let other = judged(SHUFFLES, &study(&kinds, 3, 8))?;
@@ -106,7 +106,7 @@ fn the_athlete_has_the_top_speed_of_the_plan_or_of_the_settings() -> Outcome {
         let plan = read(text)?;
         let mut best_m_s = 0.0_f64;
         for seed in 0..8 {
-            let simulated = example(&plan, Kind::Pod10, seed, &settings)?;
+            let simulated = example(&plan, Kind::Unit10, seed, &settings)?;
             best_m_s = best_m_s.max(simulated.truth.top_speed_m_s);
         }
         Ok(best_m_s)
@@ -137,7 +137,7 @@ fn a_plan_of_a_day_is_refused() {
         "resistance 20 x 20 min, rest 5 min\n".to_owned(),
         "speed 10000 x 1 s, rest 1 s\n".to_owned(),
     ] {
-        let refused = judged(&text, &study(&[Kind::Pod10], 1, 1));
+        let refused = judged(&text, &study(&[Kind::Unit10], 1, 1));
         let message = refused.map_err(|e| e.to_string()).map(|_| ());
         assert!(message.is_err_and(|m| m.contains("up to 4 h")), "{text}");
     }
@@ -186,7 +186,7 @@ fn the_text_keeps_to_80_columns_and_names_cannot_drive_the_terminal() -> Outcome
         assert!(text.contains("7 m shuffles"), "{text}");
         assert!(text.contains("This watch "), "{text}");
         // The overview of several receivers.
-        assert_eq!(text.contains("pod10 pod5 local25"), kinds.len() > 1);
+        assert_eq!(text.contains("unit10 unit5 local25"), kinds.len() > 1);
     }
     Ok(())
 }

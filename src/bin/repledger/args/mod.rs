@@ -53,7 +53,7 @@ Examples:
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
   repledger simulate monday.plan --receiver watch1v
-  repledger simulate monday.plan --receiver pod10,watch1 --sessions 40
+  repledger simulate monday.plan --receiver unit10,watch1 --sessions 40
   repledger simulate monday.plan --receiver phone1 --trace try.gpx
   repledger review try.gpx --plan monday.plan";
 
@@ -360,9 +360,9 @@ impl From<Color> for ColorChoice {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Receiver {
     /// A fast receiver worn between the shoulders, 10 Hz with speed
-    Pod10,
+    Unit10,
     /// A receiver worn between the shoulders, 5 Hz with speed
-    Pod5,
+    Unit5,
     /// A system fixed at the pitch, 25 Hz in metres, without speed
     Local25,
     /// A watch on the wrist, a fix a second, with speed
@@ -372,20 +372,20 @@ pub enum Receiver {
     /// A phone carried along, a fix a second with gaps and jumps
     Phone1,
     /// A watch that saves its battery, a fix every 1 to 7 s
-    #[value(name = "watch_smart")]
-    WatchSmart,
+    #[value(name = "watch_sparse")]
+    WatchSparse,
 }
 
 impl From<Receiver> for Kind {
     fn from(receiver: Receiver) -> Self {
         match receiver {
-            Receiver::Pod10 => Self::Pod10,
-            Receiver::Pod5 => Self::Pod5,
+            Receiver::Unit10 => Self::Unit10,
+            Receiver::Unit5 => Self::Unit5,
             Receiver::Local25 => Self::Local25,
             Receiver::Watch1v => Self::Watch1v,
             Receiver::Watch1 => Self::Watch1,
             Receiver::Phone1 => Self::Phone1,
-            Receiver::WatchSmart => Self::WatchSmart,
+            Receiver::WatchSparse => Self::WatchSparse,
         }
     }
 }
@@ -532,13 +532,13 @@ mod tests {
             "simulate",
             "a.plan",
             "--receiver",
-            "pod10,watch_smart",
+            "unit10,watch_sparse",
         ];
         let typed = Typed::try_parse_from(line)?;
         let Command::Simulate(typed) = typed.command else {
             panic!("{typed:?}")
         };
-        assert_eq!(typed.receiver, [Receiver::Pod10, Receiver::WatchSmart]);
+        assert_eq!(typed.receiver, [Receiver::Unit10, Receiver::WatchSparse]);
         assert_eq!((typed.sessions, typed.seed), (12, 1));
         Ok(())
     }

@@ -200,9 +200,11 @@ mod made {
                         .map(|(i, &v)| RepReview::new(i, v))
                         .collect(),
                     decrement_percent: None,
+                    reps_done: None,
                 }],
             }],
             unplanned: Vec::new(),
+            fits: crate::review::Fits::Yes,
             counts: Counts {
                 planned: verdicts.len(),
                 done: of(Verdict::Done),
