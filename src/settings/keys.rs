@@ -340,6 +340,16 @@ static RECORDING: &[Key] = &[
         apply: |settings, value| put(&mut settings.track.max_speed_m_s, value),
     },
     Key {
+        name: "recording.leave_out",
+        kind: Kind::Choice(&["on", "off"]),
+        optional: false,
+        default: Value::word("on"),
+        about: "Whether what is no session is left out: the way there or home by car or bicycle with the watch running, and a watch \
+            that lies forgotten. off counts all.",
+        source: PRACTICE,
+        apply: |settings, value| settings.track.leave_out = value.as_text() != Some("off"),
+    },
+    Key {
         name: "recording.dates",
         kind: Kind::Choice(&["dmy", "mdy"]),
         optional: true,

@@ -69,6 +69,7 @@ pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point
             gaps.push(Gap {
                 start_s: b.time_s - start_s,
                 end_s: draft.time_s - start_s,
+                standing: 0.0,
             });
         }
         points.push(Point {
@@ -101,7 +102,8 @@ mod tests {
             gaps,
             [Gap {
                 start_s: 1.0,
-                end_s: 2.0
+                end_s: 2.0,
+                standing: 0.0
             }]
         );
         assert!(points[2].after_gap && !points[3].after_gap);
