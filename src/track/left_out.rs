@@ -46,8 +46,11 @@ const SESSION_CELLS: usize = 12;
 const STRAY_CELLS: usize = 6;
 /// A watch that lies still gets no further than this, m...
 const LYING_M: f64 = 40.0;
-/// ... at this mean speed from cell to cell at most, m/s...
-const LYING_M_S: f64 = 0.5;
+/// ... stirs in hardly a cell, by so many metres within it or so many a second to the next...
+const STIRS_M: f64 = 2.0;
+const STIRS_M_S: f64 = 1.2;
+/// ... but for this share of them, in which the receiver errs...
+const STIRRING_SHARE: f64 = 0.04;
 /// ... for at least so long away from the ground, s...
 const LYING_S: f64 = 900.0;
 /// ... and for so long on it, s: talks and stretching are shorter.
@@ -65,6 +68,8 @@ struct Cell {
     time_s: f64,
     /// Median place, m.
     at_m: Option<[f64; 2]>,
+    /// How far its farthest draft is from there, m.
+    spread_m: f64,
     /// Median speed of the receiver, m/s.
     speed_m_s: Option<f64>,
 }
@@ -159,10 +164,16 @@ fn cells(drafts: &[Draft]) -> Vec<Cell> {
             let places = chunk.iter().filter_map(|d| d.position_m);
             median(places.map(|p| p[axis]))
         };
+        let at_m = column(0).zip(column(1)).map(|(x, y)| [x, y]);
+        let places = chunk.iter().filter_map(|d| d.position_m);
+        let spread_m = at_m.map_or(0.0, |at_m| {
+            places.map(|p| apart_m(p, at_m)).fold(0.0, f64::max)
+        });
         cells.push(Cell {
             from,
+            spread_m,
             time_s: chunk.iter().map(|d| d.time_s).sum::<f64>() / chunk.len() as f64,
-            at_m: column(0).zip(column(1)).map(|(x, y)| [x, y]),
+            at_m,
             speed_m_s: median(chunk.iter().filter_map(|d| d.speed_m_s)),
         });
         from += chunk.len();
@@ -490,7 +501,10 @@ impl Recording {
         } else {
             LYING_HERE_S
         };
-        lasts_s >= least_s && self.way_m(&(cells.start..last)) <= LYING_M_S * lasts_s
+        let stirs =
+            |&k: &usize| self.cells[k].spread_m > STIRS_M || self.steps[k].speed_m_s() > STIRS_M_S;
+        let stirring = (cells.start..last).filter(stirs).count();
+        lasts_s >= least_s && stirring as f64 <= STIRRING_SHARE * cells.len() as f64
     }
 
     /// The time of a cell, s; that of the last for the end.
@@ -683,6 +697,14 @@ mod tests {
         assert!(found[0].2 - found[0].1 > 1700.0);
         assert_eq!(walk.leg(600, 0.0, 0.0).left_out(), []);
         assert_eq!(Made::default().session().leg(1500, 0.0, 0.0).left_out(), []);
+    }
+
+    #[test]
+    fn an_hour_of_short_shuttles_with_long_rests_is_no_forgotten_watch() {
+        let shuttles = (0..60).fold(Made::default().session(), |made, _| {
+            made.leg(2, 3.0, 0.0).leg(2, 3.0, 180.0).leg(56, 0.0, 0.0)
+        });
+        assert_eq!(shuttles.left_out(), []);
     }
 
     #[test]
