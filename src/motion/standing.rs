@@ -64,7 +64,9 @@ fn fill(
     let mut before = *last;
     for k in 1..steps {
         let time_s = last.time_s + k as f64 * each_s;
-        let share = k as f64 / steps as f64;
+        // He stood where he was seen last, and set off from there.
+        let under_way = (time_s - pause.still_to_s) / (first.time_s - pause.still_to_s).max(1e-6);
+        let share = under_way.clamp(0.0, 1.0).powi(2);
         let mix = |from: f64, to: f64| from + (to - from) * share;
         let (speed_m_s, acceleration_m_s2, from) = if time_s < pause.still_from_s {
             let slope = last.speed_m_s / (pause.still_from_s - last.time_s);

@@ -139,12 +139,22 @@ pub(super) fn find(drafts: &[Draft]) -> Vec<(Range<usize>, LeftOut)> {
                 drafts.get(range.start)?,
                 drafts.get(range.end).or(drafts.last())?,
             );
+            // What a watch that lies still says of its way is its error.
+            let moved = stretch.reason == Reason::OnTheWay;
             let left_out = LeftOut {
                 reason: stretch.reason,
                 start_s: first.time_s - start_s,
                 end_s: next.time_s - start_s,
-                distance_m: recording.way_m(&stretch.cells),
-                top_speed_m_s: recording.top_m_s(&stretch.cells),
+                distance_m: if moved {
+                    recording.way_m(&stretch.cells)
+                } else {
+                    0.0
+                },
+                top_speed_m_s: if moved {
+                    recording.top_m_s(&stretch.cells)
+                } else {
+                    0.0
+                },
             };
             Some((range, left_out))
         })
