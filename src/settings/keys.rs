@@ -326,7 +326,8 @@ static RECORDING: &[Key] = &[
         kind: Kind::Time(0.0, 60.0),
         optional: false,
         default: Value::Number(10.0),
-        about: "Longest silence of the receiver that is bridged; a longer one is a gap, in which nothing is known.",
+        about: "Longest silence of the receiver that is bridged; a longer one is a gap, in which nothing is known. Of a receiver that \
+            writes every few seconds, up to two and a half of its intervals are bridged.",
         source: PRACTICE,
         apply: |settings, value| put(&mut settings.track.bridge_s, value),
     },

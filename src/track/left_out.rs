@@ -13,9 +13,9 @@ use crate::track::{Draft, LeftOut, Reason};
 /// Length of a cell, s: longer than a reflection that lasts, shorter than any ride.
 const CELL_S: f64 = 5.0;
 /// Speed that a good footballer could hold for ever...
-const HELD_M_S: f64 = 5.3;
-/// ... and how far he may get ahead of it: by both, 400 m in 47 s, 1500 m in 4:15, 3 km in 9 min.
-const AHEAD_M: f64 = 150.0;
+const HELD_M_S: f64 = 4.8;
+/// ... and how far he may get ahead of it: by both, 400 m in 46 s, 1 km in 2:51, 3 km in 9:47.
+const AHEAD_M: f64 = 180.0;
 /// Faster than this over a cell nobody runs...
 const VEHICLE_M_S: f64 = 10.5;
 /// ... for so many cells: the world record over 200 m took 19.2 s.
@@ -678,6 +678,14 @@ mod tests {
             (found[0].2 - found[0].1 - BICYCLE_S).abs() < 15.0,
             "{found:?}"
         );
+        // At 20 km/h, with a halt.
+        let slow = Made::default()
+            .leg(200, 5.6, 130.0)
+            .leg(20, 0.0, 0.0)
+            .leg(240, 5.6, 170.0)
+            .leg(10, 0.0, 0.0)
+            .session();
+        assert_eq!(slow.left_out().len(), 1);
         // The same speed between two halves of a session, there and back, may be a runner's.
         let between = Made::default()
             .session()

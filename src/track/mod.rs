@@ -231,7 +231,7 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
         });
     }
     let rate = gap::rate(&drafts);
-    let (mut points, gaps) = gap::split(&drafts, first.time_s, rules);
+    let (mut points, gaps) = gap::split(&drafts, first.time_s, rate, rules);
     let (mut gaps, pauses) = pause::part(&mut points, gaps, 1.0 / rate.hz.max(1e-3));
     // Where he was on the way nothing is unknown.
     gaps.retain(|gap| {
