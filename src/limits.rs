@@ -10,6 +10,8 @@ pub const EXPANSION: u64 = 200;
 pub const SMALL_EXPANSION_BYTES: u64 = 8 << 20;
 /// Usable fixes of a recording: more than 48 hours at 25 Hz.
 pub const FIXES: usize = 5_000_000;
+/// Recordings that are joined to one session.
+pub const JOINED: usize = 50;
 /// Hours of a recording without its gaps. Motion is estimated at regular times, however few the fixes are.
 pub const RECORDED_H: f64 = 48.0;
 

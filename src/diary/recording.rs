@@ -55,13 +55,13 @@ pub struct Recording {
 /// The file a recording was read from.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Source {
-    /// SHA-256 (FIPS 180-4) of its bytes, unpacked.
+    /// SHA-256 (FIPS 180-4) of its bytes, unpacked; of several files, that of their hashes in order of time.
     pub sha256: [u8; 32],
-    /// Where it was.
+    /// Where it was; of one that was joined of several files, a line each.
     pub path: Option<String>,
     /// The first fix, if its time is known: RFC 3339, without a zone where the file has none.
     pub start: Option<String>,
-    /// The file itself, gzip, where it is kept.
+    /// The file itself, gzip, where it is kept; of several files a member each.
     pub trace: Option<Vec<u8>>,
 }
 

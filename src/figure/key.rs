@@ -2,6 +2,7 @@
 
 use super::canvas::{Canvas, Mark};
 use super::lettering;
+use super::scene::Scene;
 use super::style::{self, Anchor, Colour};
 
 /// A sample of a sign.
@@ -25,6 +26,18 @@ pub(super) const LINE: f64 = 20.0;
 const SAMPLE: f64 = 18.0;
 /// Between a sample and its word, and between entries.
 const SPACE: f64 = 7.0;
+
+/// The entry of what is hatched, if anything is.
+pub(super) fn blank(scene: &Scene<'_>) -> Option<(Sample, String)> {
+    let left_out = scene.left_out_within().next().is_some();
+    let word = match (scene.gaps.is_empty(), left_out) {
+        (true, false) => return None,
+        (true, true) => "left out: no part of the session",
+        (false, false) => "gap: nothing recorded",
+        (false, true) => "gap, or left out: no part of the session",
+    };
+    Some((Sample::Hatch, word.to_owned()))
+}
 
 /// How many lines the key takes.
 pub(super) fn lines(entries: &[(Sample, String)]) -> usize {

@@ -7,7 +7,7 @@ use crate::plan::Plan;
 use crate::profile::Fade;
 use crate::review::PlanReview;
 use crate::session::Session;
-use crate::track::Gap;
+use crate::track::{Gap, LeftOut};
 
 use super::{axis, lettering, style};
 
@@ -20,6 +20,8 @@ pub struct Scene<'a> {
     pub motion: &'a Motion,
     /// Where nothing was recorded.
     pub gaps: &'a [Gap],
+    /// What is no part of the session.
+    pub left_out: &'a [LeftOut],
     /// Whether the axes of the positions are east and north.
     pub north_up: bool,
     /// The pitch under the session, where it is known.
@@ -44,6 +46,7 @@ impl<'a> Scene<'a> {
             title: session.title.as_deref(),
             motion: &session.motion,
             gaps: &session.track.gaps,
+            left_out: &session.track.left_out,
             north_up: session.track.north_up,
             pitch: session.pitch.as_ref(),
             efforts: &session.efforts,
@@ -64,6 +67,19 @@ impl<'a> Scene<'a> {
             .filter(|t| t.is_finite())
             .fold(f64::NEG_INFINITY, f64::max);
         end_s.is_finite().then_some(end_s)
+    }
+
+    /// The stretches that show nothing: gaps, and what is left out between two parts of the session.
+    pub(super) fn blank(&self) -> impl Iterator<Item = (f64, f64)> + use<'a> {
+        let gaps = self.gaps.iter().map(|g| (g.start_s, g.end_s));
+        gaps.chain(self.left_out_within())
+    }
+
+    /// What is left out between two parts of the session.
+    pub(super) fn left_out_within(&self) -> impl Iterator<Item = (f64, f64)> + use<'a> {
+        let end_s = self.end_s().unwrap_or(0.0);
+        let spans = self.left_out.iter().map(|l| (l.start_s, l.end_s));
+        spans.filter(move |&(from_s, to_s)| 0.0 < from_s && to_s < end_s)
     }
 
     /// The samples of each run between two times.

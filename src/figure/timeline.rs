@@ -339,8 +339,8 @@ fn sign_unplanned(page: &mut Canvas, chart: &Panel, review: &PlanReview, top: f6
 
 /// Hatches the gaps.
 fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, chart: &Panel) {
-    for gap in scene.gaps {
-        let (left, right) = (chart.x(gap.start_s), chart.x(gap.end_s));
+    for (from_s, to_s) in scene.blank() {
+        let (left, right) = (chart.x(from_s), chart.x(to_s));
         page.hatched((left, chart.top), (right - left, chart.height));
     }
 }
@@ -387,8 +387,6 @@ fn entries(scene: &Scene<'_>, review: &PlanReview) -> Vec<(key::Sample, String)>
             "work not in the plan, with its peak".to_owned(),
         ));
     }
-    if !scene.gaps.is_empty() {
-        entries.push((key::Sample::Hatch, "gap: nothing recorded".to_owned()));
-    }
+    entries.extend(key::blank(scene));
     entries
 }

@@ -7,8 +7,8 @@
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
 //! (`travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
 //! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
-//! its receiver (`signs`). Who must report a named
-//! filter has its values in place of the smoothed ones (`named`).
+//! its receiver (`signs`). The pauses of a device that stops while its wearer stands are filled with standing (`standing`).
+//! Who must report a named filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
 mod assemble;
@@ -19,6 +19,7 @@ mod position;
 mod receiver_speed;
 mod signs;
 mod smoothing;
+mod standing;
 mod timebase;
 mod travel;
 mod window;
@@ -163,5 +164,6 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
     named::apply(&mut motion, &runs, settings.method);
     assemble::accelerations(&mut motion);
     travel::sum(&mut motion, &runs, lag_s);
+    standing::join(&mut motion, track);
     motion
 }

@@ -253,13 +253,19 @@ fn of_block(block: &Block) -> String {
     out
 }
 
+/// The files of a recording: one a line where it is kept.
+fn joined(paths: &str) -> String {
+    let paths: Vec<String> = paths.lines().map(safe).collect();
+    paths.join(" + ")
+}
+
 fn source(recording: &Recording, trace_kept: bool) -> String {
     let mut out = String::new();
     let source = &recording.source;
     let path = source
         .path
         .as_deref()
-        .map_or_else(|| "standard input".to_owned(), safe);
+        .map_or_else(|| "standard input".to_owned(), joined);
     out += &hanging("from       ", &path, COLUMNS);
     let hash = source.sha256_text();
     let _ = writeln!(out, "SHA-256    {hash}");

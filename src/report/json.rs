@@ -15,7 +15,7 @@ use super::words;
 use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Unplanned};
 use crate::session::Session;
 use crate::trace::Format;
-use crate::{efforts, review};
+use crate::{efforts, review, track};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/review/1";
@@ -97,6 +97,8 @@ struct Recording<'a> {
     speed_from: &'static str,
     set_aside: Vec<SetAside<'a>>,
     gaps: Vec<Gap>,
+    pauses: Vec<Gap>,
+    left_out: Vec<LeftOut>,
     irregular: bool,
     format: &'static str,
 }
@@ -112,6 +114,15 @@ struct SetAside<'a> {
 struct Gap {
     start_s: Option<f64>,
     end_s: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct LeftOut {
+    reason: &'static str,
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    distance_m: Option<f64>,
+    top_speed_m_s: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -255,16 +266,40 @@ impl<'a> Recording<'a> {
             gaps: track
                 .gaps
                 .iter()
-                .map(|g| Gap {
-                    start_s: time(g.start_s),
-                    end_s: time(g.end_s),
-                })
+                .map(|g| Gap::between(g.start_s, g.end_s))
                 .collect(),
+            pauses: track
+                .pauses
+                .iter()
+                .map(|p| Gap::between(p.start_s, p.end_s))
+                .collect(),
+            left_out: track.left_out.iter().map(LeftOut::of).collect(),
             irregular: track.rate.irregular,
             format: match session.format {
                 Format::Gpx { .. } => "gpx",
                 Format::Csv { .. } => "csv",
             },
+        }
+    }
+}
+
+impl Gap {
+    fn between(start_s: f64, end_s: f64) -> Self {
+        Self {
+            start_s: time(start_s),
+            end_s: time(end_s),
+        }
+    }
+}
+
+impl LeftOut {
+    fn of(left_out: &track::LeftOut) -> Self {
+        Self {
+            reason: words::left_out(left_out.reason),
+            start_s: time(left_out.start_s),
+            end_s: time(left_out.end_s),
+            distance_m: quantity(left_out.distance_m),
+            top_speed_m_s: quantity(left_out.top_speed_m_s),
         }
     }
 }

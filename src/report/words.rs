@@ -1,10 +1,13 @@
 //! The words for what the review found; what is written and what is shown use the same ones.
 
+use super::layout::{clock, short};
 use crate::efforts::Kind;
 use crate::motion::SpeedFrom;
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
 use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
+use crate::track::{LeftOut, Reason};
+use crate::units::KM_H;
 
 /// The word for a kind of effort.
 pub(super) fn kind(kind: Kind) -> &'static str {
@@ -63,6 +66,28 @@ pub(super) fn rest_verdict(verdict: RestVerdict) -> &'static str {
         RestVerdict::Long => "long",
         RestVerdict::Short => "short",
         RestVerdict::Free => "free",
+    }
+}
+
+/// The word for why a stretch is left out.
+pub(super) fn left_out(reason: Reason) -> &'static str {
+    match reason {
+        Reason::OnTheWay => "on_the_way",
+        Reason::LyingStill => "lying_still",
+    }
+}
+
+/// What is left out, as the account says it: `7:00 on the way, 3.1 km, up to 50 km/h`.
+pub(super) fn left_out_in_full(left_out: &LeftOut) -> String {
+    let lasts = clock(left_out.end_s - left_out.start_s);
+    let what = left_out.reason.words();
+    match left_out.reason {
+        Reason::OnTheWay => format!(
+            "{lasts} {what}, {} km, up to {:.0} km/h",
+            short(left_out.distance_m / 1000.0, 1),
+            left_out.top_speed_m_s / KM_H
+        ),
+        Reason::LyingStill => format!("{lasts} {what}"),
     }
 }
 

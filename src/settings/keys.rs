@@ -326,7 +326,8 @@ static RECORDING: &[Key] = &[
         kind: Kind::Time(0.0, 60.0),
         optional: false,
         default: Value::Number(10.0),
-        about: "Longest silence of the receiver that is bridged; a longer one is a gap, in which nothing is known.",
+        about: "Longest silence of the receiver that is bridged; a longer one is a gap, in which nothing is known. Of a receiver that \
+            writes every few seconds, up to two and a half of its intervals are bridged.",
         source: PRACTICE,
         apply: |settings, value| put(&mut settings.track.bridge_s, value),
     },
@@ -338,6 +339,16 @@ static RECORDING: &[Key] = &[
         about: "Fastest believable speed; fixes that ask for more are set aside.",
         source: "the fastest man measured ran 12.4 m/s (Graubner and Nixdorf 2011, New Stud Athl 26:19)",
         apply: |settings, value| put(&mut settings.track.max_speed_m_s, value),
+    },
+    Key {
+        name: "recording.leave_out",
+        kind: Kind::Choice(&["on", "off"]),
+        optional: false,
+        default: Value::word("on"),
+        about: "Whether what is no session is left out: the way there or home by car or bicycle with the watch running, and a watch \
+            that lies forgotten. off counts all.",
+        source: PRACTICE,
+        apply: |settings, value| settings.track.leave_out = value.as_text() != Some("off"),
     },
     Key {
         name: "recording.dates",

@@ -30,6 +30,7 @@ mod fix;
 mod format;
 pub mod gpx;
 mod gzip;
+mod join;
 mod lines;
 mod number;
 mod time;
@@ -41,6 +42,7 @@ pub use defect::{Defect, SetAside};
 pub use error::Error;
 pub use fix::{Clock, Fix, Position, Trace};
 pub use format::Format;
+pub use join::{JoinError, Joined, join};
 
 /// What the reader is told beside the bytes.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]

@@ -5,6 +5,12 @@ use crate::track::{Draft, Gap, Point, Rate, Rules};
 /// A recording is irregular when more than this share of its intervals is far from the usual one.
 const IRREGULAR_SHARE: f64 = 0.2;
 
+/// A silence of up to so many usual intervals is none: of a receiver that writes every 10 s, one fix may be lost.
+const BRIDGED_INTERVALS: f64 = 2.5;
+
+/// With fixes further apart than this there is no motion between them, s.
+const LONGEST_INTERVAL_S: f64 = 20.0;
+
 /// A place that changes by more than this and the fastest run together has leapt, m; errors of receivers are smaller.
 const LEAP_M: f64 = 30.0;
 
@@ -55,20 +61,31 @@ fn leaps(before: &Draft, draft: &Draft, rules: &Rules) -> bool {
 }
 
 /// Points from the session's start, and the gaps between them.
-pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point>, Vec<Gap>) {
+pub(super) fn split(
+    drafts: &[Draft],
+    start_s: f64,
+    rate: Rate,
+    rules: &Rules,
+) -> (Vec<Point>, Vec<Gap>) {
+    let bridge_s = rules.bridge_s.max(if rate.hz > 1.0 / LONGEST_INTERVAL_S {
+        BRIDGED_INTERVALS / rate.hz
+    } else {
+        0.0
+    });
     let mut gaps = Vec::new();
     let mut points = Vec::with_capacity(drafts.len());
     let mut before: Option<&Draft> = None;
     for draft in drafts {
         let gap = before.filter(|b| {
             b.segment != draft.segment
-                || draft.time_s - b.time_s > rules.bridge_s
+                || draft.time_s - b.time_s > bridge_s
                 || leaps(b, draft, rules)
         });
         if let Some(b) = gap {
             gaps.push(Gap {
                 start_s: b.time_s - start_s,
                 end_s: draft.time_s - start_s,
+                standing: 0.0,
             });
         }
         points.push(Point {
@@ -88,6 +105,11 @@ pub(super) fn split(drafts: &[Draft], start_s: f64, rules: &Rules) -> (Vec<Point
 mod tests {
     use super::*;
 
+    const USUAL: Rate = Rate {
+        hz: 1.0,
+        irregular: false,
+    };
+
     fn east((time_s, x_m): (f64, f64)) -> Draft {
         Draft::east(time_s, x_m)
     }
@@ -96,16 +118,28 @@ mod tests {
     fn a_leap_that_stays_is_a_gap_and_a_fast_run_is_none() {
         let rules = Rules::default();
         let leap = [(0.0, 0.0), (1.0, 5.0), (2.0, 1005.0), (3.0, 1010.0)].map(east);
-        let (points, gaps) = split(&leap, 0.0, &rules);
+        let (points, gaps) = split(&leap, 0.0, USUAL, &rules);
         assert_eq!(
             gaps,
             [Gap {
                 start_s: 1.0,
-                end_s: 2.0
+                end_s: 2.0,
+                standing: 0.0
             }]
         );
         assert!(points[2].after_gap && !points[3].after_gap);
         let run = [(0.0, 0.0), (1.0, 12.0), (2.0, 24.0), (5.0, 60.0)].map(east);
-        assert!(split(&run, 0.0, &rules).1.is_empty());
+        assert!(split(&run, 0.0, USUAL, &rules).1.is_empty());
+    }
+
+    #[test]
+    fn the_usual_interval_is_no_gap_however_long() {
+        let walk: Vec<Draft> = (0..40)
+            .map(|k| east((15.0 * f64::from(k), f64::from(k))))
+            .collect();
+        let rate = rate(&walk);
+        assert!(split(&walk, 0.0, rate, &Rules::default()).1.is_empty());
+        let lost: Vec<Draft> = [&walk[..10], &walk[20..]].concat();
+        assert_eq!(split(&lost, 0.0, rate, &Rules::default()).1.len(), 1);
     }
 }

@@ -1,15 +1,18 @@
 //! Cleans a trace: ordered, spikes and duplicates set aside, in local metres.
 //!
-//! [`clean`] works in five steps, each in its file: places become local metres (`place`), times become strictly
-//! increasing (`order`), displaced stretches lose their positions (`outlier`), a receiver's speed that contradicts its
-//! positions is dropped (`agreement`), and silences become gaps (`gap`). What a step cannot use it counts with its
-//! reason, so that `used + set aside = fixes` holds at the end.
+//! [`clean`] works in seven steps, each in its file: places become local metres (`place`), times become strictly
+//! increasing (`order`), the way by car or bicycle and a watch forgotten on a shelf are left out (`left_out`), displaced stretches lose their positions (`outlier`), a receiver's speed that contradicts its
+//! positions is dropped (`agreement`), and silences become gaps (`gap`), those of a device that stops by itself while
+//! its wearer stands become pauses (`pause`). What a step cannot use it counts with its reason, so that
+//! `used + set aside = fixes` holds at the end.
 
 mod agreement;
 mod error;
 mod gap;
+mod left_out;
 mod order;
 mod outlier;
+mod pause;
 mod place;
 mod tally;
 
@@ -34,6 +37,12 @@ pub struct Track {
     pub set_aside: Vec<SetAside>,
     /// Stretches with no usable fix that are too long to bridge, or breaks that the file itself marks.
     pub gaps: Vec<Gap>,
+    /// Stretches without fixes through which the player surely stood, since the device pauses whenever he does; none of
+    /// them is a gap.
+    pub pauses: Vec<Pause>,
+    /// Stretches that are no part of the session, in order of time. Their fixes are set aside; the session begins after one
+    /// at the start, ends before one at the end, and nothing joins both sides of one between.
+    pub left_out: Vec<LeftOut>,
     /// The usual rate of fixes.
     pub rate: Rate,
     /// Whether the axes of the positions are east and north; those of a local system may be anything.
@@ -63,7 +72,7 @@ pub struct Point {
     pub speed_m_s: Option<f64>,
     /// Heart rate, beats a minute.
     pub heart_rate_bpm: Option<f64>,
-    /// Whether a gap lies between the point before and this one.
+    /// Whether a gap or a pause lies between the point before and this one.
     pub after_gap: bool,
     /// Index into the fixes of the trace.
     pub fix: u32,
@@ -76,6 +85,63 @@ pub struct Gap {
     pub start_s: f64,
     /// Time of the first fix after.
     pub end_s: f64,
+    /// How likely he stood at one place throughout, 0 to 1; where that is sure, it is a [`Pause`] and no gap.
+    pub standing: f64,
+}
+
+/// A stretch without fixes through which the player stood, seconds from the session's start.
+///
+/// A device that pauses by itself writes nothing between; nothing of its length was run, unless it came back to the place it
+/// left. It stops writing a little after he does and begins again when he is under way, so that he moved at both ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pause {
+    /// Time of the last fix before.
+    pub start_s: f64,
+    /// Time of the first fix after.
+    pub end_s: f64,
+    /// Where he stood: from when...
+    pub still_from_s: f64,
+    /// ... to when he most likely set off.
+    pub still_to_s: f64,
+    /// Standard deviation of that, s: what the late waking leaves open.
+    pub still_to_sd_s: f64,
+    /// How likely he stood, 0 to 1.
+    pub standing: f64,
+}
+
+/// A stretch that is no part of the session, seconds from the session's start: negative before it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeftOut {
+    /// What it is.
+    pub reason: Reason,
+    /// Time of its first fix.
+    pub start_s: f64,
+    /// Time of the first fix after it, or of its last.
+    pub end_s: f64,
+    /// The way covered, m.
+    pub distance_m: f64,
+    /// Highest speed over some seconds, m/s.
+    pub top_speed_m_s: f64,
+}
+
+/// Why a stretch is left out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// By car or bicycle, with the watch running.
+    OnTheWay,
+    /// The watch was forgotten and lay still.
+    LyingStill,
+}
+
+impl Reason {
+    /// In plain words, as the fixes are counted.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::OnTheWay => "on the way",
+            Self::LyingStill => "lying still",
+        }
+    }
 }
 
 /// How often the receiver wrote.
@@ -94,6 +160,8 @@ pub struct Rules {
     pub bridge_s: f64,
     /// Fastest believable speed, m/s.
     pub max_speed_m_s: f64,
+    /// Whether what is no session is left out: the way by car or bicycle, a watch forgotten on a shelf.
+    pub leave_out: bool,
 }
 
 impl Default for Rules {
@@ -101,6 +169,7 @@ impl Default for Rules {
         Self {
             bridge_s: 10.0,
             max_speed_m_s: 12.5,
+            leave_out: true,
         }
     }
 }
@@ -144,6 +213,11 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     let mut notes = Vec::new();
     let (drafts, frame) = place::locate(trace, &mut tally);
     let drafts = order::arrange(drafts, &mut tally, &mut notes);
+    let (drafts, frame, left_out) = if rules.leave_out {
+        session_alone(trace, drafts, frame, &mut tally)
+    } else {
+        (drafts, frame, Vec::new())
+    };
     let mut drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
     agreement::check(&mut drafts, &mut notes);
     let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {
@@ -157,7 +231,14 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
         });
     }
     let rate = gap::rate(&drafts);
-    let (points, gaps) = gap::split(&drafts, first.time_s, rules);
+    let (mut points, gaps) = gap::split(&drafts, first.time_s, rate, rules);
+    let (mut gaps, pauses) = pause::part(&mut points, gaps, 1.0 / rate.hz.max(1e-3));
+    // Where he was on the way nothing is unknown.
+    gaps.retain(|gap| {
+        let covers = |l: &LeftOut| gap.start_s <= l.start_s && l.end_s <= gap.end_s;
+        !left_out.iter().any(covers)
+    });
+    notes.extend(pause::note(&pauses));
     let silent_s: f64 = gaps.iter().map(|gap| gap.end_s - gap.start_s).sum();
     let recorded_h = (last.time_s - first.time_s - silent_s) / 3600.0;
     if recorded_h > RECORDED_H {
@@ -170,6 +251,8 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
         fixes,
         set_aside: tally.finish(),
         gaps,
+        pauses,
+        left_out,
         rate,
         north_up: !trace
             .fixes
@@ -178,6 +261,37 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
         frame,
         notes,
     })
+}
+
+/// The drafts without those that are left out, in metres about the middle of what stays, and what is left out.
+fn session_alone(
+    trace: &Trace,
+    drafts: Vec<Draft>,
+    frame: Option<LocalFrame>,
+    tally: &mut Tally,
+) -> (Vec<Draft>, Option<LocalFrame>, Vec<LeftOut>) {
+    let found = left_out::find(&drafts);
+    if found.is_empty() {
+        return (drafts, frame, Vec::new());
+    }
+    let mut ranges = found.iter().peekable();
+    let mut kept = Vec::with_capacity(drafts.len());
+    for (k, draft) in drafts.into_iter().enumerate() {
+        while ranges.next_if(|(range, _)| range.end <= k).is_some() {}
+        match ranges.peek() {
+            Some((range, left_out)) if range.contains(&k) => {
+                tally.add(left_out.reason.words(), draft.line);
+            }
+            _ => kept.push(draft),
+        }
+    }
+    // As if the recording had held nothing else.
+    let frame = frame.and_then(|_| place::relocate(trace, &mut kept));
+    (
+        kept,
+        frame,
+        found.into_iter().map(|(_, left_out)| left_out).collect(),
+    )
 }
 
 /// The clock moved to the session's start; the origin stays where the sum leaves the calendar.

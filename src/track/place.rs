@@ -3,7 +3,7 @@
 use geo::{Distance, Geodesic, Point};
 
 use crate::geodesy::{Degrees, LocalFrame};
-use crate::trace::{Position, Trace};
+use crate::trace::{Fix, Position, Trace};
 use crate::track::{Draft, Tally};
 
 /// A fix so far from the middle of the trace was made before the receiver knew where it was.
@@ -11,8 +11,7 @@ const FAR_M: f64 = 100_000.0;
 
 /// One draft a fix, with positions in local metres, and where these lie; fixes far from all others are set aside.
 pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> (Vec<Draft>, Option<LocalFrame>) {
-    let middle = middle(trace);
-    let frame = middle.map(LocalFrame::new);
+    let frame = middle(&trace.fixes).map(LocalFrame::new);
     let mut drafts = Vec::with_capacity(trace.fixes.len());
     for (index, fix) in trace.fixes.iter().enumerate() {
         let mut far = false;
@@ -52,6 +51,20 @@ pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> (Vec<Draft>, Option<Lo
     (drafts, frame)
 }
 
+/// Puts drafts in metres about their own middle; where that lies.
+pub(super) fn relocate(trace: &Trace, drafts: &mut [Draft]) -> Option<LocalFrame> {
+    let fix = |draft: &Draft| trace.fixes.get(draft.fix as usize);
+    let frame = LocalFrame::new(middle(drafts.iter().filter_map(fix))?);
+    for draft in drafts {
+        let place = fix(draft).and_then(|fix| degrees(fix.position));
+        if let (Some(_), Some(place)) = (draft.position_m, place) {
+            let local = frame.to_local(place);
+            draft.position_m = Some([local.x, local.y]);
+        }
+    }
+    Some(frame)
+}
+
 /// Whether two places lie more than [`FAR_M`] apart.
 fn is_far(place: Degrees, middle: Degrees) -> bool {
     // A degree of latitude is over 110 km, so that near places need no geodesic.
@@ -61,9 +74,14 @@ fn is_far(place: Degrees, middle: Degrees) -> bool {
     !near && Geodesic.distance(point(place), point(middle)) > FAR_M
 }
 
-/// The median latitude and longitude of the trace: one wild fix does not move it.
-fn middle(trace: &Trace) -> Option<Degrees> {
-    let places = || trace.fixes.iter().filter_map(|fix| degrees(fix.position));
+/// The median latitude and longitude of some fixes: one wild fix does not move it.
+fn middle<'a, I>(fixes: I) -> Option<Degrees>
+where
+    I: IntoIterator<Item = &'a Fix>,
+    I::IntoIter: Clone,
+{
+    let fixes = fixes.into_iter();
+    let places = || fixes.clone().filter_map(|fix| degrees(fix.position));
     let reference_deg = places().next()?.longitude_deg;
     // Around 180 degrees longitudes jump; counted from the first fix they do not.
     let from_first =

@@ -10,10 +10,10 @@ use std::process::{Command, Stdio};
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use repledger::limits::{
-    COMPARED, EXPANSION, FIXES, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS, PLAN_BLOCKS,
-    PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES, SETTINGS_BYTES,
-    SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS, TABLE_LINE_BYTES,
-    XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
+    COMPARED, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS,
+    PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES,
+    SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS,
+    TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
 };
 use repledger::plan;
 use repledger::trace::{self, Options};
@@ -62,6 +62,7 @@ fn the_readme_tells_the_bounds_in_force() {
             "time of a recording without gaps",
             format!("{RECORDED_H} h"),
         ),
+        ("recordings joined to one session", JOINED.to_string()),
         ("a line for `review --ndjson`", megabytes(NDJSON_LINE_BYTES)),
         ("depth of elements in GPX", XML_DEPTH.to_string()),
         ("a tag of GPX with its attributes", kilobytes(XML_TAG_BYTES)),
@@ -235,6 +236,10 @@ fn more_than_the_program_takes_on_is_refused() -> Outcome {
     bench
         .run(&format!("compare {names}"))?
         .wrong_usage(&["27 recordings", "at most 26"]);
+    let names: Vec<String> = (0..=JOINED).map(|k| format!("{k}.csv")).collect();
+    bench
+        .run(&format!("review --join {}", names.join(" ")))?
+        .wrong_usage(&["51 recordings", "at most 50"]);
     bench
         .run("simulate a.plan --sessions 501")?
         .wrong_usage(&["501", "1..=500"]);

@@ -14,6 +14,7 @@ mod comparison;
 mod corpus;
 mod diary;
 mod efforts;
+mod everyday;
 // What these take for granted, from named pipes to namespaces, is Linux's.
 #[cfg(target_os = "linux")]
 mod faults;

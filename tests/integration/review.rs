@@ -18,6 +18,8 @@ fn check(plan: &str, script: Script) -> PlanReview {
         fixes: 0,
         set_aside: Vec::new(),
         gaps: Vec::new(),
+        pauses: Vec::new(),
+        left_out: Vec::new(),
         rate: Rate {
             hz: 10.0,
             irregular: false,

@@ -12,6 +12,7 @@ mod files;
 mod halt;
 mod holders;
 mod input;
+mod joined;
 mod log;
 mod mistyped;
 mod output;

@@ -185,9 +185,7 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
             "a sprint only within the uncertainty".to_owned(),
         ));
     }
-    if !scene.gaps.is_empty() {
-        entries.push((key::Sample::Hatch, "gap: nothing recorded".to_owned()));
-    }
+    entries.extend(key::blank(scene));
     if layout.heart_bpm.is_some() {
         entries.push((
             key::Sample::Line(style::HEART, style::LINE, ""),
@@ -303,8 +301,8 @@ fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64, last: 
 /// Hatches the gaps.
 fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel, foot: f64) {
     let range = &plot.across.range;
-    for gap in scene.gaps {
-        let (from_s, to_s) = (gap.start_s.max(range.start), gap.end_s.min(range.end));
+    for (from_s, to_s) in scene.blank() {
+        let (from_s, to_s) = (from_s.max(range.start), to_s.min(range.end));
         if from_s < to_s {
             let (left, right) = (plot.x(from_s), plot.x(to_s));
             page.hatched((left, plot.top), (right - left, foot - plot.top));

@@ -59,6 +59,9 @@ pub(super) fn trust(session: &Session) -> Markup {
                 @for aside in &track.set_aside {
                     li { (thousands(aside.count as f64)) " set aside: " (aside.reason) "." }
                 }
+                @for left_out in &track.left_out {
+                    li { "Left out: " (words::left_out_in_full(left_out)) "." }
+                }
                 @if !track.gaps.is_empty() {
                     li { "Stretches without a usable fix: " (track.gaps.len()) "." }
                 }

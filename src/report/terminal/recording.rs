@@ -9,6 +9,7 @@ use crate::track::Track;
 use super::COLUMNS;
 use super::style::{STRONG, paint};
 use crate::report::layout::{clock, count, cut, hanging, safe, short, thousands};
+use crate::report::words;
 
 /// Speed from which a player is on the move, m/s; slower samples would flatter the receiver.
 const MOVING_M_S: f64 = 2.0;
@@ -73,6 +74,10 @@ pub(super) fn quality(session: &Session) -> String {
             .map(|s| format!("{} {}", thousands(s.count as f64), safe(&s.reason)))
             .collect();
         out += &hanging("Set aside  ", &reasons.join(", "), COLUMNS);
+    }
+    if !track.left_out.is_empty() {
+        let stretches: Vec<_> = track.left_out.iter().map(words::left_out_in_full).collect();
+        out += &hanging("Left out   ", &stretches.join("; "), COLUMNS);
     }
     out
 }

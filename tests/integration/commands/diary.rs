@@ -509,3 +509,43 @@ fn two_hundred_kills_lose_nothing_that_was_reported() -> Outcome {
     assert!(all > KILLS / 3, "{all} entries were reported");
     Ok(())
 }
+
+#[test]
+fn recordings_of_one_session_are_one_entry() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(300, 1.0))?;
+    let later = made::gpx(300, 1.0).replace("T17:3", "T18:3");
+    bench.file("b.gpx", later)?;
+    bench
+        .run("diary add --join b.gpx a.gpx --keep-trace")?
+        .done(&["added 1"]);
+    // In another order they are the same session; each alone is another recording.
+    bench
+        .run("diary add --join a.gpx b.gpx")?
+        .done(&["already there 1: a.gpx + b.gpx"]);
+    bench
+        .run("diary show 1")?
+        .done(&["a.gpx + ", "b.gpx", "is kept"]);
+    std::fs::remove_file(bench.path("a.gpx"))?;
+    bench.run("diary refresh 1")?.done(&["reviewed again 1"]);
+    bench.run("diary check")?.done(&["whole: 1 entries"]);
+    let ran = bench.run("diary remove 1 --yes")?;
+    ran.done(&["removed 1"]);
+    assert!(ran.err.contains("diary add --join '"), "{}", ran.err);
+    Ok(())
+}
+
+#[test]
+fn joined_files_are_reviewed_again_where_they_are_the_same() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(300, 1.0))?;
+    let later = made::gpx(300, 1.0).replace("T17:3", "T18:3");
+    bench.file("b.gpx", later)?;
+    bench
+        .run("diary add --join b.gpx a.gpx")?
+        .done(&["added 1"]);
+    bench.run("diary refresh 1")?.done(&["reviewed again 1"]);
+    bench.file("b.gpx", made::gpx(200, 1.0).replace("T17:3", "T18:3"))?;
+    bench
+        .run("diary refresh 1")?
+        .could_not(&["is not the same recording any more"]);
+    Ok(())
+}

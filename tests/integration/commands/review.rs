@@ -264,3 +264,59 @@ fn the_demo_is_told_as_it_happened() -> Outcome {
     );
     Ok(())
 }
+
+/// The demo in two files: the watch was stopped for a minute and a half.
+fn in_two_files() -> Outcome<Bench> {
+    let text = std::fs::read_to_string("fixtures/traces/demo_1hz.gpx")?;
+    let (points, frame): (Vec<&str>, Vec<&str>) = text.lines().partition(|l| l.contains("<trkpt"));
+    let (head, tail) = frame.split_at(frame.len() - 3);
+    let part = |points: &[&str]| [head, points, tail].concat().join("\n");
+    let bench = Bench::with("a.gpx", part(&points[..1750]))?;
+    bench.file("b.gpx", part(&points[1840..]))?;
+    bench.file("a.plan", std::fs::read("fixtures/plans/demo.plan")?)?;
+    Ok(bench)
+}
+
+#[test]
+fn two_files_are_joined_to_one_session() -> Outcome {
+    let bench = in_two_files()?;
+    let ran = bench.run("review --join b.gpx a.gpx --plan a.plan --json")?;
+    ran.done(&[]);
+    let review: Value = serde_json::from_str(&ran.out)?;
+    let schema: Value = serde_json::from_str(json::SCHEMA)?;
+    assert!(jsonschema::is_valid(&schema, &review));
+    let other = bench.run("review --join a.gpx b.gpx --plan a.plan --json")?;
+    assert_eq!(ran.out, other.out, "the order of the names changes nothing");
+    assert_eq!(
+        review["recording"]["gaps"].as_array().map(Vec::len),
+        Some(1)
+    );
+    assert_eq!(review["session"]["start"], "2026-05-12T17:30:00Z");
+    assert_eq!(review["plan"]["counts"]["planned"], 45);
+    bench
+        .run("review --join a.gpx b.gpx --out out")?
+        .done(&["1:13:04 long"]);
+    assert!(bench.path("out/report.html").exists());
+    Ok(())
+}
+
+#[test]
+fn what_is_no_one_session_is_not_joined() -> Outcome {
+    let bench = in_two_files()?;
+    bench.file("c.gpx", made::gpx(600, 1.0))?;
+    bench
+        .run("review --join b.gpx c.gpx a.gpx")?
+        .could_not(&["c.gpx and a.gpx were recorded at the same time"]);
+    bench.file(
+        "d.gpx",
+        made::gpx(600, 1.0).replace("2026-05-12", "2026-05-15"),
+    )?;
+    bench
+        .run("review --join d.gpx a.gpx")?
+        .could_not(&["d.gpx begins 2 days after a.gpx ends"]);
+    bench.file("e.csv", made::csv(600, 1.0))?;
+    bench
+        .run("review --join a.gpx e.csv")?
+        .could_not(&["e.csv", "at what time"]);
+    Ok(())
+}

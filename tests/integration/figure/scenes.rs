@@ -32,6 +32,7 @@ impl Made {
             title: Some("Winger, midweek"),
             motion: &self.motion,
             gaps: &self.gaps,
+            left_out: &[],
             north_up: true,
             pitch: None,
             efforts: &self.efforts,
@@ -54,7 +55,11 @@ impl Made {
         samples.retain(|s| s.time_s <= start_s || end_s <= s.time_s);
         let cut = samples.partition_point(|s| s.time_s <= start_s);
         self.motion.runs = vec![0..cut, cut..samples.len()];
-        self.gaps.push(Gap { start_s, end_s });
+        self.gaps.push(Gap {
+            start_s,
+            end_s,
+            standing: 0.0,
+        });
         self
     }
 }

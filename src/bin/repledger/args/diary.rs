@@ -23,6 +23,7 @@ const ADD_EXAMPLES: &str = "\
 Examples:
   repledger diary add monday.gpx --plan monday.plan --rpe 7
   repledger diary add recordings/ --athlete Mika --keep-trace
+  repledger diary add --join monday-1.gpx monday-2.gpx
   repledger diary add late.csv --date 2026-05-12 --no-plan";
 
 const NOTE_EXAMPLES: &str = "\
@@ -146,6 +147,10 @@ pub struct Add {
     /// The plan to hold against each of them
     #[arg(long, value_name = "PLAN", conflicts_with = "no_plan")]
     pub plan: Option<Input>,
+
+    /// Take the recordings as one session, as `review` does
+    #[arg(long)]
+    pub join: bool,
 
     /// Do not use the plan that the diary holds for that day
     #[arg(long)]

@@ -39,6 +39,7 @@ Examples:
   repledger review monday.gpx
   repledger review monday.gpx --plan monday.plan
   repledger review monday.gpx --plan monday.plan --out monday
+  repledger review --join monday-1.gpx monday-2.gpx --plan monday.plan
   repledger review positions.csv --columns time,lat,lon,speed:km/h,-
   unzip -p monday.zip | repledger review - --json
   repledger review recordings/ --out reviews
@@ -145,6 +146,13 @@ pub struct Review {
     /// The plan to hold against them
     #[arg(long, value_name = "PLAN")]
     pub plan: Option<Input>,
+
+    /// Take the recordings as one session: those of a watch that was stopped and started again
+    ///
+    /// They are named in any order. Between them lies a gap, in which nothing is known. Recordings that overlap, or lie more than
+    /// twelve hours apart, are refused.
+    #[arg(long, conflicts_with = "ndjson")]
+    pub join: bool,
 
     /// Print the review as JSON, one document and nothing else on standard output
     #[arg(long)]

@@ -19,7 +19,7 @@ use repledger::plan::Plan;
 use repledger::report::{json, summary};
 use repledger::session::{self, Session};
 use repledger::settings::Resolved;
-use repledger::trace;
+use repledger::trace::{self, Trace};
 
 use super::review;
 use crate::args::{self, Input};
@@ -27,6 +27,7 @@ use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::halt::Halt;
 use crate::input::RECORDING;
+use crate::joined;
 use crate::output::Folder;
 use crate::pipeline::in_order;
 use crate::printer::{Printer, chain};
@@ -61,13 +62,24 @@ struct Told {
 impl Batch<'_> {
     /// The session of a recording, as it may be shown.
     pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
-        let typed = self.typed;
-        let settings = &self.resolved.settings;
+        self.reviewed(name, self.recording(name, bytes)?)
+    }
+
+    /// The session of several recordings that were made after each other.
+    pub fn joined(&self, named: &[Input]) -> anyhow::Result<Session> {
+        let files = files::named(named)?;
+        joined::within_bounds(&files)?;
+        let read = |file: &Input| self.recording(&file.name(), file.read(RECORDING));
+        let recording = joined::join(&files, read)?;
+        self.reviewed(&joined::name(&files), recording.trace)
+    }
+
+    fn recording(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Trace> {
         // The bytes, most of what a review needs memory for, go as soon as they are read.
-        let recording = trace::read(&bytes?, &settings.trace);
-        let recording = recording
+        let recording = trace::read(&bytes?, &self.resolved.settings.trace);
+        recording
             .map_err(|error| {
-                if typed.hide_place && error.quotes() {
+                if self.typed.hide_place && error.quotes() {
                     anyhow!(
                         "it cannot be read; why is told without --hide-place, since that quotes it"
                     )
@@ -75,7 +87,12 @@ impl Batch<'_> {
                     error.into()
                 }
             })
-            .with_context(|| name.to_owned())?;
+            .with_context(|| name.to_owned())
+    }
+
+    fn reviewed(&self, name: &str, recording: Trace) -> anyhow::Result<Session> {
+        let typed = self.typed;
+        let settings = &self.resolved.settings;
         let session = session::account_on(recording, self.plan, settings, self.ground)
             .with_context(|| name.to_owned())?;
         Ok(if typed.hide_place {

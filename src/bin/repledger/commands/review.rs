@@ -32,15 +32,19 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         return batch.lines(printer);
     }
     let folders = |input: &Input| matches!(input, Input::File(path) if path.is_dir());
-    let trace = match typed.traces.as_slice() {
-        [one] if !folders(one) => one,
+    let one = match typed.traces.as_slice() {
+        _ if typed.join => None,
+        [one] if !folders(one) => Some(one),
         several => return batch.files(several, printer),
     };
     let folder = match &typed.out {
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let session = batch.session(&trace.name(), trace.read(RECORDING))?;
+    let session = match one {
+        Some(one) => batch.session(&one.name(), one.read(RECORDING))?,
+        None => batch.joined(&typed.traces)?,
+    };
     if let Some((path, folder)) = folder {
         let outputs = outputs(&session, &resolved.list, typed.theme)?;
         pictures::write(folder, path, &outputs, printer)?;

@@ -25,6 +25,7 @@ use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::files;
 use crate::halt::Halt;
 use crate::input::RECORDING;
+use crate::joined;
 use crate::pipeline::in_order;
 use crate::printer::Printer;
 use crate::progress::Progress;
@@ -72,7 +73,13 @@ pub fn run(
         }
         None => None,
     };
-    let files = files::named(&typed.traces)?;
+    let named = files::named(&typed.traces)?;
+    let files: Vec<Vec<Input>> = if typed.join {
+        joined::within_bounds(&named)?;
+        vec![named]
+    } else {
+        named.into_iter().map(|file| vec![file]).collect()
+    };
     let adding = Adding {
         typed,
         settings,
@@ -89,11 +96,12 @@ pub fn run(
             .enumerate()
             .inspect(|(place, _)| days.begin(*place)),
         halt,
-        |(place, file)| (place, file, adding.prepare(place, file, &days)),
-        |(place, file, prepared)| {
-            let outcome = prepared.and_then(|prepared| adding.store(file, prepared));
+        |(place, files)| (place, files, adding.prepare(place, files, &days)),
+        |(place, files, prepared)| {
+            let name = joined::name(files);
+            let outcome = prepared.and_then(|prepared| adding.store(&name, prepared));
             days.end(place);
-            progress.step(&file.name(), printer);
+            progress.step(&name, printer);
             progress.aside(|| match outcome {
                 Ok(told) => {
                     for word in told.words {
@@ -103,7 +111,7 @@ pub fn run(
                 }
                 Err(error) => {
                     printer.error(&error);
-                    failed.push(file.name());
+                    failed.push(name.clone());
                     Ok(())
                 }
             })
@@ -118,7 +126,7 @@ pub fn run(
             failed.join(", ")
         ));
     }
-    let name = |k| files.get(k).map(Input::name);
+    let name = |k| files.get(k).map(|files: &Vec<Input>| joined::name(files));
     if let Some(status) = progress.stopped(failed.len(), name, halt, printer) {
         return Ok(status);
     }
@@ -162,7 +170,9 @@ struct Recorded {
     sha256: [u8; 32],
     trace: Trace,
     date: Date,
-    /// The recording itself, where it is kept.
+    /// Where its files are.
+    path: Option<String>,
+    /// The recording itself, where it is kept: a gzip member a file.
     packed: Option<Vec<u8>>,
     /// What is said of it.
     words: Vec<String>,
@@ -191,61 +201,84 @@ struct Told {
 
 impl Adding<'_> {
     /// Does what can be done for a file while those before it are not in the diary yet.
-    fn prepare(&self, place: usize, file: &Input, days: &Days) -> anyhow::Result<Prepared> {
-        let bytes = file.read(RECORDING)?;
-        let content = trace::unpack(&bytes).with_context(|| file.name())?;
-        let sha256 = recording::hash(content.bytes());
+    fn prepare(&self, place: usize, files: &[Input], days: &Days) -> anyhow::Result<Prepared> {
+        let mut parts = Vec::with_capacity(files.len());
+        let mut there = None;
+        let joined = joined::join(files, |file| {
+            let bytes = file.read(RECORDING)?;
+            let content = trace::unpack(&bytes).with_context(|| file.name())?;
+            let sha256 = recording::hash(content.bytes());
+            // One that is there already need not be read.
+            if files.len() == 1 {
+                there = self.diary().find(&sha256)?;
+                if there.is_some() {
+                    bail!("it is there already");
+                }
+            }
+            let packed = if self.typed.keep_trace {
+                recording::packed(content.bytes())?
+            } else {
+                Vec::new()
+            };
+            parts.push((sha256, packed));
+            content
+                .read(&self.settings.trace)
+                .with_context(|| file.name())
+        });
+        if let Some(id) = there {
+            return Ok(Prepared::AlreadyThere(id));
+        }
+        let trace::Joined { trace, order } = joined?;
+        let parts: Vec<_> = order.iter().filter_map(|&k| parts.get(k)).collect();
+        let hashes: Vec<[u8; 32]> = parts.iter().map(|part| part.0).collect();
+        let sha256 = recording::hash_of_all(&hashes);
         if let Some(id) = self.diary().find(&sha256)? {
             return Ok(Prepared::AlreadyThere(id));
         }
-        let trace = content
-            .read(&self.settings.trace)
-            .with_context(|| file.name())?;
+        let name = joined::name(files);
         let mut words = Vec::new();
-        let date = self.date(&trace, file, &mut words)?;
+        let date = self.date(&trace, &name, &mut words)?;
         let recorded = Recorded {
             sha256,
             trace,
             date,
-            packed: if self.typed.keep_trace {
-                Some(recording::packed(content.bytes())?)
-            } else {
-                None
-            },
+            path: paths(order.iter().filter_map(|&k| files.get(k))),
+            packed: self
+                .typed
+                .keep_trace
+                .then(|| parts.iter().flat_map(|part| part.1.clone()).collect()),
             words,
         };
-        drop(content);
-        drop(bytes);
         let first = days.first_of(place, date);
         let planned = self.planned(date)?;
         if planned.is_some() && !first {
             return Ok(Prepared::Recorded(Box::new(recorded)));
         }
-        let reviewed = self.review(file, recorded, planned)?;
+        let reviewed = self.review(&name, recorded, planned)?;
         Ok(Prepared::Reviewed(reviewed))
     }
 
     /// Adds what became of a file; all before it are added.
-    fn store(&self, file: &Input, prepared: Prepared) -> anyhow::Result<Told> {
+    fn store(&self, name: &str, prepared: Prepared) -> anyhow::Result<Told> {
         let reviewed = match prepared {
-            Prepared::AlreadyThere(id) => return self.already_there(file, id),
+            Prepared::AlreadyThere(id) => return self.already_there(name, id),
             Prepared::Recorded(recorded) => {
                 // By itself, so that the diary is let go of before it is asked again.
                 let found = self.diary().find(&recorded.sha256)?;
                 if let Some(id) = found {
-                    return self.already_there(file, id);
+                    return self.already_there(name, id);
                 }
                 let planned = self.planned(recorded.date)?;
                 // The threads of the usual pool may all wait for this one.
                 let own = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
-                own.install(|| self.review(file, *recorded, planned))?
+                own.install(|| self.review(name, *recorded, planned))?
             }
             Prepared::Reviewed(reviewed) => reviewed,
         };
         let added = self.diary().add(&reviewed.entry)?;
         if added.already_there {
             // An earlier file was the same, or another program was faster.
-            return self.already_there(file, added.id);
+            return self.already_there(name, added.id);
         }
         Ok(Told {
             words: reviewed.words,
@@ -260,7 +293,7 @@ impl Adding<'_> {
     /// Holds a recording against the plan that was named, else against that of the day.
     fn review(
         &self,
-        file: &Input,
+        name: &str,
         recorded: Recorded,
         planned: Option<Planned>,
     ) -> anyhow::Result<Reviewed> {
@@ -268,6 +301,7 @@ impl Adding<'_> {
             sha256,
             trace,
             date,
+            path,
             packed,
             mut words,
         } = recorded;
@@ -281,8 +315,7 @@ impl Adding<'_> {
                     )
                 })?;
                 words.push(format!(
-                    "{}: held against the plan {} that the diary holds for that day{} (--no-plan leaves it)",
-                    file.name(),
+                    "{name}: held against the plan {} that the diary holds for that day{} (--no-plan leaves it)",
                     planned.id,
                     planned.title.as_ref().map(|t| format!(", \"{t}\"")).unwrap_or_default()
                 ));
@@ -290,8 +323,8 @@ impl Adding<'_> {
             }
             (None, None) => (None, None),
         };
-        let session =
-            session::account(trace, plan.as_ref(), &self.settings).with_context(|| file.name())?;
+        let session = session::account(trace, plan.as_ref(), &self.settings)
+            .with_context(|| name.to_owned())?;
         let about = &self.typed.about;
         let mut entry = NewEntry::of(
             &session,
@@ -303,7 +336,7 @@ impl Adding<'_> {
                 activity: self.typed.activity.into(),
                 source: Source {
                     sha256,
-                    path: path(file),
+                    path,
                     start: None,
                     trace: packed,
                 },
@@ -335,7 +368,7 @@ impl Adding<'_> {
         athlete.unwrap_or_default().trim().to_owned()
     }
 
-    fn date(&self, trace: &Trace, file: &Input, words: &mut Vec<String>) -> anyhow::Result<Date> {
+    fn date(&self, trace: &Trace, name: &str, words: &mut Vec<String>) -> anyhow::Result<Date> {
         if let Some(date) = self.typed.about.date {
             return Ok(date);
         }
@@ -345,15 +378,11 @@ impl Adding<'_> {
             && date != recorded
         {
             words.push(format!(
-                "{}: put on {date}, as its plan says, though it was recorded on {recorded}; --date says otherwise",
-                file.name()
+                "{name}: put on {date}, as its plan says, though it was recorded on {recorded}; --date says otherwise"
             ));
         }
         of_plan.or(recorded).with_context(|| {
-            format!(
-                "{}: it does not say on which day it was recorded; say so with --date",
-                file.name()
-            )
+            format!("{name}: it does not say on which day it was recorded; say so with --date")
         })
     }
 
@@ -377,12 +406,12 @@ impl Adding<'_> {
         }))
     }
 
-    fn already_there(&self, file: &Input, id: i64) -> anyhow::Result<Told> {
+    fn already_there(&self, name: &str, id: i64) -> anyhow::Result<Told> {
         Ok(Told {
             words: Vec::new(),
             line: format!(
                 "already there {id}: {} holds the same recording as {}; nothing was changed\n",
-                safe(&file.name()),
+                safe(name),
                 diary_text::in_brief(&self.diary().entry(id)?)
             ),
         })
@@ -404,7 +433,12 @@ fn first(trace: &Trace) -> Clock {
     }
 }
 
-/// Where a file is, whatever folder one stands in later.
+/// Where some files are, whatever folder one stands in later; nothing where one is standard input.
+fn paths<'a>(files: impl Iterator<Item = &'a Input>) -> Option<String> {
+    let paths: Option<Vec<String>> = files.map(path).collect();
+    paths.map(|paths| paths.join(joined::BETWEEN_PATHS))
+}
+
 fn path(file: &Input) -> Option<String> {
     match file {
         Input::Stdin => None,

@@ -10,6 +10,7 @@ use crate::args::DiaryFrom;
 use crate::args::diary::{Activity, Edit, Match, Note, Plan, Remove};
 use crate::clock::today;
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::joined;
 use crate::printer::Printer;
 
 const MINUTE_S: f64 = 60.0;
@@ -163,11 +164,15 @@ pub fn remove(
     ))?;
     let again = match recording {
         Some(recording) => match recording.source.path {
-            Some(path) => format!(
-                "repledger diary add {}{}",
-                quoted(&path),
-                typed_again(&entry)
-            ),
+            Some(path) => {
+                let paths: Vec<String> = joined::paths(&path).into_iter().map(quoted).collect();
+                let join = if paths.len() > 1 { "--join " } else { "" };
+                format!(
+                    "repledger diary add {join}{}{}",
+                    paths.join(" "),
+                    typed_again(&entry)
+                )
+            }
             None => return Ok(ExitStatus::Done),
         },
         None => format!(

@@ -4,15 +4,23 @@ use std::io::{Read, Write};
 
 use anyhow::bail;
 use flate2::Compression;
-use flate2::read::GzDecoder;
+use flate2::bufread::GzDecoder;
 use flate2::write::GzEncoder;
-use repledger::limits::RECORDING_BYTES;
+use repledger::limits::{JOINED, RECORDING_BYTES};
 use repledger::settings::{Origin, Resolved};
 use sha2::{Digest, Sha256};
 
 /// The hash of a recording, by its content unpacked.
 pub fn hash(content: &[u8]) -> [u8; 32] {
     Sha256::digest(content).into()
+}
+
+/// The hash of recordings that were joined, by those of each in order of time; of one alone its own.
+pub fn hash_of_all(hashes: &[[u8; 32]]) -> [u8; 32] {
+    match hashes {
+        [one] => *one,
+        several => Sha256::digest(several.concat()).into(),
+    }
 }
 
 /// A recording as it is kept: gzip.
@@ -22,16 +30,20 @@ pub fn packed(content: &[u8]) -> anyhow::Result<Vec<u8>> {
     Ok(encoder.finish()?)
 }
 
-/// A kept recording, unpacked.
-pub fn unpacked(gzip: &[u8]) -> anyhow::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    GzDecoder::new(gzip)
-        .take(RECORDING_BYTES + 1)
-        .read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > RECORDING_BYTES {
-        bail!("it is larger than any recording");
+/// The files of a kept recording, unpacked: a gzip member each.
+pub fn unpacked(mut gzip: &[u8]) -> anyhow::Result<Vec<Vec<u8>>> {
+    let mut files = Vec::new();
+    while !gzip.is_empty() && files.len() < JOINED {
+        let mut bytes = Vec::new();
+        GzDecoder::new(&mut gzip)
+            .take(RECORDING_BYTES + 1)
+            .read_to_end(&mut bytes)?;
+        if bytes.len() as u64 > RECORDING_BYTES {
+            bail!("it is larger than any recording");
+        }
+        files.push(bytes);
     }
-    Ok(bytes)
+    Ok(files)
 }
 
 /// The settings that differ from the defaults, a line each.

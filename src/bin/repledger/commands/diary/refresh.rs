@@ -15,6 +15,7 @@ use crate::args::{DiaryFrom, Input};
 use crate::exit_status::ExitStatus;
 use crate::halt::Halt;
 use crate::input::RECORDING;
+use crate::joined;
 use crate::printer::Printer;
 use crate::progress::Progress;
 
@@ -90,7 +91,7 @@ fn refresh(
     diary: &mut Diary,
 ) -> anyhow::Result<()> {
     let old = diary.recording(entry.id)?.context("it has no recording")?;
-    let bytes = bytes(entry.id, &old, diary)?;
+    let files = contents(entry.id, &old, diary)?;
     let plan = match &old.plan {
         Some(text) => {
             Some(plan::parse(text).map_err(|_| anyhow!("its plan cannot be read any more"))?)
@@ -106,7 +107,11 @@ fn refresh(
             DateOrder::MonthDayYear
         }
     });
-    let session = session::analyse(&bytes, plan.as_ref(), &settings)?;
+    let mut traces = Vec::with_capacity(files.len());
+    for bytes in files {
+        traces.push(trace::read(&bytes, &settings.trace)?);
+    }
+    let session = session::account(trace::join(traces)?.trace, plan.as_ref(), &settings)?;
     let new = NewEntry::of(
         &session,
         Circumstances {
@@ -125,17 +130,24 @@ fn refresh(
     Ok(diary.renew(entry.id, new.duration_s, &recording)?)
 }
 
-/// The recording: the kept one, else the file, where it is still the same.
-fn bytes(id: i64, old: &Recording, diary: &Diary) -> anyhow::Result<Vec<u8>> {
+/// The recording, a file after the other: the kept one, else the files, where they are still the same.
+fn contents(id: i64, old: &Recording, diary: &Diary) -> anyhow::Result<Vec<Vec<u8>>> {
     if let Some(gzip) = diary.trace(id)? {
         return recording::unpacked(&gzip).context("the recording kept with it cannot be unpacked");
     }
     let path = old.source.path.as_ref().context(
         "its recording came from standard input and was not kept (add with --keep-trace)",
     )?;
-    let bytes = Input::File(PathBuf::from(path)).read(RECORDING)?;
-    if recording::hash(trace::unpack(&bytes)?.bytes()) != old.source.sha256 {
-        bail!("'{path}' is not the same recording any more");
+    let mut files = Vec::new();
+    let mut hashes = Vec::new();
+    for path in joined::paths(path) {
+        let bytes = Input::File(PathBuf::from(path)).read(RECORDING)?;
+        hashes.push(recording::hash(trace::unpack(&bytes)?.bytes()));
+        files.push(bytes);
     }
-    Ok(bytes)
+    if recording::hash_of_all(&hashes) != old.source.sha256 {
+        let named = path.replace(joined::BETWEEN_PATHS, "' or '");
+        bail!("'{named}' is not the same recording any more");
+    }
+    Ok(files)
 }
