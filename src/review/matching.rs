@@ -404,3 +404,126 @@ fn full(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::motion::{Sample, SpeedFrom};
+
+    /// A session of runs between standing, at 10 Hz: each from so many seconds for so many, along a line at 6 m/s.
+    fn session(runs: &[(f64, f64)], length_s: f64) -> Motion {
+        let mut x_m = 0.0;
+        let samples = (0..(10.0 * length_s) as usize)
+            .map(|k| {
+                let time_s = k as f64 / 10.0;
+                let speed_m_s = runs
+                    .iter()
+                    .map(|(from_s, run_s)| {
+                        let in_s = time_s - from_s;
+                        let left_s = from_s + run_s - time_s;
+                        (4.0 * in_s.min(left_s)).clamp(0.0, 6.0)
+                    })
+                    .fold(0.0, f64::max);
+                x_m += 0.1 * speed_m_s;
+                Sample {
+                    time_s,
+                    x_m,
+                    vx_m_s: speed_m_s,
+                    speed_m_s,
+                    ..Sample::default()
+                }
+            })
+            .collect();
+        let mut motion = Motion::of_run(samples, 10.0, SpeedFrom::Both);
+        for k in 1..motion.samples.len() {
+            motion.samples[k].acceleration_m_s2 =
+                10.0 * (motion.samples[k].speed_m_s - motion.samples[k - 1].speed_m_s);
+        }
+        motion
+    }
+
+    fn matched(plan: &str, runs: &[(f64, f64)], length_s: f64) -> Matching {
+        let plan = crate::plan::parse(plan).expect("a plan");
+        let motion = session(runs, length_s);
+        let bouts = crate::bouts::find(&motion, &crate::bouts::Rules::default());
+        matching(
+            &plan,
+            &motion,
+            &bouts,
+            cost::quality(&motion),
+            (0.0, length_s),
+            None,
+            &Tolerances::default(),
+        )
+    }
+
+    fn reps(matching: &Matching) -> Vec<Odds> {
+        let all = matching.items.iter().zip(&matching.odds);
+        all.filter(|(item, _)| item.kind != Kind::Extra)
+            .map(|(_, odds)| *odds)
+            .collect()
+    }
+
+    #[test]
+    fn reps_done_as_planned_are_surely_done() {
+        let runs: Vec<(f64, f64)> = (0..4).map(|k| (60.0 + 42.0 * f64::from(k), 12.0)).collect();
+        let matching = matched("resistance 4 x 12 s, rest 30 s", &runs, 300.0);
+        for odds in reps(&matching) {
+            assert!(odds.done > 0.95 && odds.here > 0.95, "{odds:?}");
+        }
+        assert!(matching.reordered.is_none());
+        assert_eq!(matching.done[&(0, 0)], [4.0; 3]);
+    }
+
+    /// Where its time passed a rep was left out in the middle; where it did not, at the end.
+    #[test]
+    fn the_rests_tell_which_rep_was_left_out() {
+        let plan = "resistance 4 x 12 s, rest 30 s, then 2 min\nresistance 2 x 30 s, rest 60 s";
+        let after = [(380.0, 30.0), (470.0, 30.0)];
+        let middle = [&[(60.0, 12.0), (144.0, 12.0), (186.0, 12.0)][..], &after].concat();
+        let odds = reps(&matched(plan, &middle, 560.0));
+        assert!(odds[1].missing > 0.9 && odds[3].done > 0.9, "{odds:?}");
+        let after = [(276.0, 30.0), (366.0, 30.0)];
+        let end = [&[(60.0, 12.0), (102.0, 12.0), (144.0, 12.0)][..], &after].concat();
+        let odds = reps(&matched(plan, &end, 460.0));
+        assert!(odds[3].missing > 0.9 && odds[1].done > 0.9, "{odds:?}");
+    }
+
+    /// Two alike blocks of one rep and one run: it is one of them, and as likely the one as the other within a factor of a few.
+    #[test]
+    fn what_cannot_be_told_is_left_open() {
+        let plan = "resistance 1 x 12 s, rest 30 s\nresistance 1 x 12 s, rest 30 s";
+        let odds = reps(&matched(plan, &[(100.0, 12.0)], 220.0));
+        let found = odds[0].done + odds[1].done;
+        assert!((found - 1.0).abs() < 0.1, "{odds:?}");
+        assert!(odds.iter().all(|o| o.missing < 0.9), "{odds:?}");
+    }
+
+    /// A game is one rep, however often he stands, walks and bursts in it.
+    #[test]
+    fn a_game_holds_its_bursts() {
+        let burst = |game: f64| (0..6).map(move |k| (game + 10.0 * f64::from(k), 7.0));
+        let runs: Vec<(f64, f64)> = [60.0, 210.0, 360.0].into_iter().flat_map(burst).collect();
+        let matching = matched("game \"3 v 3\", 3 x 60 s, rest 90 s", &runs, 480.0);
+        for (fate, start_s) in matching.fates.iter().zip([60.0, 210.0, 360.0]) {
+            let Fate::Stretch(from_s, to_s, false) = *fate else {
+                panic!("{fate:?}");
+            };
+            let both = to_s.min(start_s + 60.0) - from_s.max(start_s);
+            assert!(both > 40.0, "{fate:?}");
+        }
+    }
+
+    #[test]
+    fn a_plan_of_another_session_gains_little() {
+        let runs: Vec<(f64, f64)> = (0..4).map(|k| (60.0 + 42.0 * f64::from(k), 12.0)).collect();
+        let right = matched("resistance 4 x 12 s, rest 30 s", &runs, 300.0);
+        let wrong = matched("speed 4 x 60 m, rest 2 min", &runs, 300.0);
+        assert!(
+            right.gain > wrong.gain + 10.0,
+            "{} {}",
+            right.gain,
+            wrong.gain
+        );
+    }
+}

@@ -5,7 +5,7 @@ use jiff::tz::Offset;
 
 use crate::motion::SpeedFrom;
 use crate::plan::Plan;
-use crate::review::{Evidence, PlanReview};
+use crate::review::{Evidence, Fits, PlanReview};
 use crate::trace::Clock;
 
 /// Notes on the recording, the most important first.
@@ -58,9 +58,15 @@ pub(super) fn on_the_plan(
         (Some(planned), Some(recorded)) if days_apart(planned, recorded) > 1 => Some(format!(
             "The plan is dated {planned}, the recording {recorded}: do they belong together?"
         )),
-        _ if reviewed.counts.planned > 2 && reviewed.counts.done == 0 => Some(
-            "Nothing of the plan was done as planned: does it belong to this recording?".to_owned(),
-        ),
+        _ if reviewed.fits == Fits::Yes
+            && reviewed.counts.planned > 2
+            && reviewed.counts.done == 0 =>
+        {
+            Some(
+                "Nothing of the plan was done as planned: does it belong to this recording?"
+                    .to_owned(),
+            )
+        }
         _ => None,
     }
 }
