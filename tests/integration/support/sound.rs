@@ -2,13 +2,14 @@
 
 use serde_json::Value;
 
-/// Numbers that may be negative: what has a direction, or compares two values.
-const SIGNED: [&str; 5] = [
+/// Numbers that may be negative: what has a direction, compares two values, or lies before the session.
+const SIGNED: [&str; 6] = [
     "turn_deg",
     "peak_acceleration_m_s2",
     "heart_rate_drop_bpm",
     "slope_m_s",
     "movement_start_s",
+    "left_out",
 ];
 
 /// The rounding of the document: two of its numbers may be off by a half of the last decimal each.
