@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail, ensure};
 use jiff::Timestamp;
-use repledger::plan::{self, Plan};
+use repledger::plan::{self, Category, Plan};
 use repledger::review::Verdict;
 use repledger::simulation::score::Expected;
 use repledger::simulation::{Mess, Outcome, Rep, Run, Span};
@@ -200,6 +200,7 @@ fn expected(rep: &Value) -> Result<Expected> {
             rest_after_set_s: None,
             runs_on: holds(rep, "run_on"),
             mark_m_s: number(rep, "asked_m_s"),
+            played: holds(rep, "cont"),
             visible: number(rep, "visible").unwrap_or(1.0),
             order_only: false,
             by_feel: false,
@@ -314,6 +315,10 @@ fn played(plan: &Plan, spans: &[(Timestamp, Timestamp)]) -> Vec<Expected> {
                     rest_after_set_s: None,
                     runs_on: block.runs_on(),
                     mark_m_s: None,
+                    played: !matches!(
+                        block.category,
+                        Category::Strength | Category::Resistance | Category::Speed
+                    ),
                     visible: 1.0,
                     order_only: false,
                     by_feel: false,

@@ -50,6 +50,7 @@ pub struct Score {
     pub said: Vec<Said>,
     pub matched_peak_errors: Vec<f64>,
     pub work_errors: Vec<f64>,
+    pub bout_errors: Vec<f64>,
     pub rest_errors: Vec<f64>,
     pub wrong: Vec<String>,
     pub departures: String,
@@ -87,6 +88,7 @@ pub fn of(case: &Case) -> Score {
         said: Vec::new(),
         matched_peak_errors: Vec::new(),
         work_errors: Vec::new(),
+        bout_errors: Vec::new(),
         rest_errors: Vec::new(),
         wrong: Vec::new(),
         departures: case.departures.clone(),
@@ -190,7 +192,12 @@ impl Score {
             self.reps.missed += usize::from(rep.truth.run.is_some());
             self.reps.false_alarm += usize::from(rep.given);
         }
-        self.work_errors.extend(rep.work.map(|h| h.error.abs()));
+        let errors = if rep.truth.played {
+            &mut self.bout_errors
+        } else {
+            &mut self.work_errors
+        };
+        errors.extend(rep.work.map(|h| h.error.abs()));
         let known = |h: &Held| h.error.is_finite();
         self.matched_peak_errors
             .extend(rep.peak.filter(known).map(|h| h.error));

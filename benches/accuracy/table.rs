@@ -128,11 +128,11 @@ pub fn motion(scores: &[Score], groups: &[&str]) {
 pub fn matching(scores: &[Score], groups: &[&str]) {
     let name = names(groups);
     println!(
-        "\n{:<name$}resol- right accused    not done     rep    all right  coll- | work   rest   peak",
+        "\n{:<name$}resol- right accused    not done     rep    all right  coll- | work   bout   rest   peak",
         "matching"
     );
     println!(
-        "{:<name$}   ved                 rec.  prec.     F1  clean    all apsed | MAE s  MAE s   RMSE",
+        "{:<name$}   ved                 rec.  prec.     F1  clean    all apsed | MAE s  MAE s  MAE s   RMSE",
         ""
     );
     for &group in groups {
@@ -149,7 +149,7 @@ pub fn matching(scores: &[Score], groups: &[&str]) {
             |f: fn(&Score) -> bool| share(rows.iter().filter(|s| f(s)).count(), rows.len());
         let cleans = share(clean.iter().filter(|s| s.all_right).count(), clean.len());
         println!(
-            "{group:<name$}{}{} {} {}{}{}{}{}{} |{}{}{}",
+            "{group:<name$}{}{} {} {}{}{}{}{}{} |{}{}{}{}",
             &cell(share(total.resolved, total.planned), 3)[1..],
             &cell(share(total.right, total.resolved), 3)[1..],
             cell(share(total.accused, total.done), 3),
@@ -160,6 +160,7 @@ pub fn matching(scores: &[Score], groups: &[&str]) {
             cell(of_all(|s| s.all_right), 2),
             &cell(of_all(|s| s.tally.collapsed()), 2)[1..],
             &cell(mean(rows.iter().flat_map(|s| s.work_errors.clone())), 2)[1..],
+            cell(mean(rows.iter().flat_map(|s| s.bout_errors.clone())), 2),
             cell(mean(rows.iter().flat_map(|s| s.rest_errors.clone())), 2),
             cell(
                 rms(rows.iter().flat_map(|s| s.matched_peak_errors.clone())),

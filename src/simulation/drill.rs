@@ -197,6 +197,16 @@ fn is_free(category: Category) -> bool {
     )
 }
 
+/// Whether a rep of the block is played or passed, and not run.
+pub(super) fn is_played(block: &Block) -> bool {
+    match block.dose {
+        Dose::Continuous { .. } => true,
+        Dose::Reps { work, .. } => {
+            matches!(work, Work::Duration(_)) && is_free(block.category) && block.over_m.is_none()
+        }
+    }
+}
+
 fn form(block: &Block, rng: &mut Rng) -> Form {
     let there_and_back = block.there_and_back;
     let runs_on = block.runs_on();
@@ -206,7 +216,7 @@ fn form(block: &Block, rng: &mut Rng) -> Form {
         Dose::Reps {
             work: Work::Duration(seconds),
             ..
-        } if is_free(block.category) && block.over_m.is_none() => Form::FreeSeconds {
+        } if is_played(block) => Form::FreeSeconds {
             category: block.category,
             seconds,
         },

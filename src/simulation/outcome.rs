@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 use crate::plan::{Block, Rest};
 use crate::simulation::body::STEP_S;
 use crate::simulation::departures::{At, Departure};
-use crate::simulation::drill::mark;
+use crate::simulation::drill::{is_played, mark};
 use crate::simulation::execute::{Done, Stage};
 use crate::simulation::heart;
 use crate::simulation::rng::Rng;
@@ -158,6 +158,7 @@ impl Stage<'_> {
                         rest_after_set_s: None,
                         runs_on: block.runs_on(),
                         mark_m_s,
+                        played: is_played(block),
                         visible: seen.map_or(0.0, |(_, share, _)| share),
                         order_only,
                         by_feel: done.is_some_and(|d| short_by_feel(block, d)),

@@ -433,7 +433,11 @@ fn pair<'a>(truth: &[&'a Expected], told: &'a SetReview) -> Vec<(&'a Expected, &
             .chain(not_run.zip(not_given))
             .collect();
     }
-    truth.iter().copied().zip(&told.reps).collect()
+    let by_number = |truth: &&'a Expected| {
+        let index = truth.rep.rep.checked_sub(1)?;
+        Some((*truth, told.reps.get(index)?))
+    };
+    truth.iter().filter_map(by_number).collect()
 }
 
 fn verdict(outcome: Outcome) -> Verdict {

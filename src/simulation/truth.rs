@@ -51,6 +51,10 @@ pub enum Outcome {
 
 /// One rep of the plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a trait of its own that a rep has or has not"
+)]
 pub struct Rep {
     /// Block, from 1.
     pub block: usize,
@@ -70,6 +74,8 @@ pub struct Rep {
     pub runs_on: bool,
     /// The speed asked for, m/s.
     pub mark_m_s: Option<f64>,
+    /// Whether it is a bout of play, of technical work, of warming up or cooling down, whose edges no line marks.
+    pub played: bool,
     /// The share of it that the recording holds; 0 when it was not run.
     pub visible: f64,
     /// Whether nobody can tell which reps of its set were left out, but only how many: rests are self-paced or were not

@@ -309,7 +309,7 @@ mod tests {
     use crate::motion::{Motion, Sample, SpeedFrom};
     use crate::session;
     use crate::settings::Settings;
-    use crate::simulation::{Kind, Mess, session as simulate};
+    use crate::simulation::{Kind, Mess, plain_session as simulate};
 
     fn stay(x_m: f64, sd_m: f64) -> Stay {
         let samples: Vec<Sample> = (0..600)
