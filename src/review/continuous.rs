@@ -45,7 +45,7 @@ pub(super) struct Place {
 /// Common practice, no source.
 fn look(category: Option<Category>) -> [f64; 5] {
     match category {
-        None => [0.46, 0.44, 0.07, 0.02, 0.01],
+        None | Some(Category::Gym) => [0.46, 0.44, 0.07, 0.02, 0.01],
         Some(Category::WarmUp) => [0.18, 0.22, 0.50, 0.07, 0.03],
         Some(Category::Technical) => [0.36, 0.47, 0.14, 0.02, 0.01],
         Some(Category::Game) => [0.20, 0.37, 0.24, 0.12, 0.07],

@@ -69,7 +69,9 @@ pub(super) struct Shuttle {
 pub(super) fn schedule(plan: &Plan, order: &[usize], top_speed_m_s: Option<f64>) -> Schedule {
     let mut items = Vec::new();
     for &index in order {
-        if let Some(block) = plan.blocks.get(index) {
+        if let Some(block) = plan.blocks.get(index)
+            && block.is_recorded()
+        {
             lay_out(index, block, top_speed_m_s, &mut items);
         }
     }
@@ -115,6 +117,10 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                 let after_set = if last_set { after_block } else { between };
                 for bout in 0..bouts as usize {
                     let last = bout + 1 == bouts as usize;
+                    let model = match block.mixed.get(bout) {
+                        Some(&own) if !runs_on => rep_model(block, own, 1, top_speed_m_s),
+                        _ => model.clone(),
+                    };
                     items.push(Item {
                         block: index,
                         set,
@@ -122,7 +128,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                         reps: per_bout as usize,
                         rest_after: if last { after_set } else { rest },
                         last_of_set: last,
-                        ..model.clone()
+                        ..model
                     });
                 }
                 if !runs_on {

@@ -24,6 +24,8 @@ pub(super) fn play(
         Category::Strength | Category::Resistance | Category::Speed => {
             steady(body, rng, field, until_s);
         }
+        // Indoors, with nothing to record: he stands.
+        Category::Gym => {}
     }
 }
 
