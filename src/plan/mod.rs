@@ -25,6 +25,7 @@
 
 mod amount;
 mod block;
+pub mod cues;
 mod date;
 mod dose;
 mod header;
@@ -45,7 +46,8 @@ pub use block::{Block, Category, Each, Effort, FreeRest, Rest, Round, Target};
 pub use dose::{Dose, Work};
 pub use header::{Header, PitchSize};
 pub use mistake::Mistake;
-pub use parse::{Reading, decode, parse, parse_with};
+pub use parse::{Reading, decode, looks_like_one, parse, parse_with};
+pub use phrase::seconds;
 pub use tidy::{tidy, tidy_with};
 
 /// A training plan.

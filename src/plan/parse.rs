@@ -10,10 +10,13 @@ use jiff::civil::Date;
 use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
-use crate::plan::phrase::Phrases;
+use crate::plan::near::nearest;
+use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
+use crate::plan::tidy::is_asked;
+use crate::plan::timetable::{Assumptions, clock_text, timetable};
 use crate::plan::word::{self, Kind};
-use crate::plan::{Block, Mistake, Plan};
+use crate::plan::{Block, Category, Mistake, Plan};
 
 /// One line as understood.
 pub(super) struct Entry<'a> {
@@ -56,8 +59,17 @@ pub fn parse(text: &str) -> Result<Plan, Vec<Mistake>> {
 ///
 /// As [`parse()`].
 pub fn parse_with(text: &str, reading: Reading) -> Result<Plan, Vec<Mistake>> {
+    let (entries, open) = entries_and_rests(text, reading)?;
+    let plan = put_together(entries);
+    match long_rest(text, &plan, &open) {
+        Some(mistake) => Err(vec![mistake]),
+        None => Ok(plan),
+    }
+}
+
+fn put_together(entries: Vec<Entry<'_>>) -> Plan {
     let mut plan = Plan::default();
-    let mut entries = entries(text, reading)?.into_iter().peekable();
+    let mut entries = entries.into_iter().peekable();
     while let Some(entry) = entries.next() {
         match entry.content {
             Content::Nothing => {}
@@ -76,7 +88,62 @@ pub fn parse_with(text: &str, reading: Reading) -> Result<Plan, Vec<Mistake>> {
             }
         }
     }
-    Ok(plan)
+    plan
+}
+
+/// A rest that could be one between sets, in a session that nobody trains for so long: the longest of them is asked about.
+fn long_rest(text: &str, plan: &Plan, open: &[(u32, Range<usize>)]) -> Option<Mistake> {
+    if open.is_empty() || !is_asked(plan) {
+        return None;
+    }
+    let usual = Assumptions::default();
+    let table = timetable(plan, &usual);
+    let (block, _) = plan
+        .blocks
+        .iter()
+        .zip(&table.slots)
+        .filter(|(block, _)| open.iter().any(|(line, _)| *line == block.line))
+        .max_by(|(_, a), (_, b)| a.rest_s.total_cmp(&b.rest_s))?;
+    let (number, span) = open.iter().find(|(line, _)| *line == block.line)?;
+    let line = lines(text).nth((*number as usize).checked_sub(1)?)?;
+    let mut mistake = line.mistake(
+        span.clone(),
+        format!(
+            "with this rest between reps the session takes {}",
+            clock_text(table.total_s)
+        ),
+    );
+    mistake.lines = block
+        .both_rests()
+        .map(|block| block.line_text(true))
+        .to_vec();
+    Some(mistake)
+}
+
+/// Whether a text is a plan, or was meant to be one: most of its first lines begin as those of a plan do.
+#[must_use]
+pub fn looks_like_one(text: &str) -> bool {
+    let first: Vec<&str> = lines(text)
+        .take(200)
+        .map(|line| line.content().split('#').next().unwrap_or_default().trim())
+        .filter(|content| !content.is_empty())
+        .collect();
+    let ours = first
+        .iter()
+        .filter(|content| {
+            let key = content.split(':').next().unwrap_or_default();
+            let head: String = content
+                .chars()
+                .take_while(|c| c.is_alphabetic() || matches!(c, '-' | ' '))
+                .collect();
+            let first = head.split(' ').next().unwrap_or_default();
+            let words = Category::ALL.map(Category::word);
+            begins_with_category(&head)
+                || nearest(first, &words).is_some()
+                || (key.len() < content.len() && KEYS.contains(&key))
+        })
+        .count();
+    ours * 2 > first.len() && (ours > 1 || parse(text).is_ok())
 }
 
 /// The text of a file: UTF-8, or UTF-16 where a byte-order mark says so. Bytes that are neither become U+FFFD, which
@@ -93,6 +160,13 @@ pub fn decode(bytes: &[u8]) -> Cow<'_, str> {
 
 /// The lines of a plan, one entry each.
 pub(super) fn entries(text: &str, reading: Reading) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
+    entries_and_rests(text, reading).map(|(entries, _)| entries)
+}
+
+/// The entries, and the lines and places of the rests that could be ones between sets.
+type Read<'a> = (Vec<Entry<'a>>, Vec<(u32, Range<usize>)>);
+
+fn entries_and_rests(text: &str, reading: Reading) -> Result<Read<'_>, Vec<Mistake>> {
     let mut reader = Reader {
         reading,
         ..Reader::default()
@@ -118,7 +192,7 @@ pub(super) fn entries(text: &str, reading: Reading) -> Result<Vec<Entry<'_>>, Ve
         reader.mistakes.push(empty(text));
     }
     if reader.mistakes.is_empty() {
-        Ok(reader.entries)
+        Ok((reader.entries, reader.open_rests))
     } else {
         reader.mistakes.sort_by_key(|m| (m.line, m.span.start));
         Err(reader.mistakes)
@@ -135,6 +209,8 @@ struct Reader<'a> {
     first_block: Option<u32>,
     blocks: usize,
     reps: u64,
+    /// Rests that could be ones between sets.
+    open_rests: Vec<(u32, Range<usize>)>,
     /// The rounds whose list is being read.
     rounds: Option<Open<'a>>,
 }
@@ -173,7 +249,9 @@ impl<'a> Reader<'a> {
             return true;
         }
         let comment = cut.comment;
-        let (block, wrong) = block_of(line, cut);
+        let (block, wrong, open_rest) = block_of(line, cut);
+        self.open_rests
+            .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {
             self.first_block.get_or_insert(line.number);
         }
@@ -301,13 +379,16 @@ fn indent(line: Line<'_>) -> usize {
 }
 
 /// The block of a line, or its mistakes, the last of them with the line as it probably was meant.
-fn block_of(line: Line<'_>, cut: word::Words) -> (Option<Block>, Vec<Mistake>) {
+fn block_of(
+    line: Line<'_>,
+    cut: word::Words,
+) -> (Option<Block>, Vec<Mistake>, Option<Range<usize>>) {
     let mut phrases = Phrases::new(line, cut.list, !cut.mistakes.is_empty());
     let block = phrases.block();
     let mut wrong = cut.mistakes;
     wrong.append(&mut phrases.mistakes);
     if wrong.is_empty() {
-        return (block, wrong);
+        return (block, wrong, phrases.open_rest);
     }
     wrong.sort_by_key(|mistake| mistake.span.start);
     if wrong.iter().all(|mistake| mistake.lines.is_empty())
@@ -316,7 +397,7 @@ fn block_of(line: Line<'_>, cut: word::Words) -> (Option<Block>, Vec<Mistake>) {
     {
         last.lines = vec![meant];
     }
-    (None, wrong)
+    (None, wrong, None)
 }
 
 /// The line with every suggestion taken, brackets made a comment and stray words the name, where that makes it a block.

@@ -4,8 +4,10 @@ use std::fmt::{self, Write as _};
 
 use crate::plan::amount::{length_text, share_text, speed_text, time_text};
 use crate::plan::heading::Heading;
-use crate::plan::parse::{Content, Reading, entries};
+use crate::plan::parse::{Content, Reading, entries, parse_with};
+use crate::plan::phrase::LONGEST_S;
 use crate::plan::rounds::Rounds;
+use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::word::{self, is_double_quote};
 use crate::plan::{
     Block, Category, Dose, Each, Effort, FreeRest, Mistake, Plan, Rest, Target, Work,
@@ -30,13 +32,14 @@ pub fn tidy(text: &str) -> Result<String, Vec<Mistake>> {
 /// As [`tidy()`].
 pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
     let mut out = String::with_capacity(text.len());
+    let asked = is_asked(&parse_with(text, reading)?);
     let entries = entries(text, reading)?;
     let written = entries.iter().map(|entry| {
         let content = match &entry.content {
             Content::Nothing => String::new(),
             Content::Heading(heading) => heading.to_string(),
-            Content::Block(block) if entry.inside => format!("  {block}"),
-            Content::Block(block) => block.to_string(),
+            Content::Block(block) if entry.inside => format!("  {}", block.line_text(asked)),
+            Content::Block(block) => block.line_text(asked),
             Content::Rounds(rounds) => rounds.to_string(),
         };
         match entry.comment {
@@ -56,6 +59,12 @@ pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
     Ok(out)
 }
 
+/// Whether a plan is so long that rests which could lie between sets are asked about.
+pub(super) fn is_asked(plan: &Plan) -> bool {
+    let open = plan.blocks.iter().any(Block::rest_is_open);
+    open && timetable(plan, &Assumptions::default()).total_s > LONGEST_S
+}
+
 impl fmt::Display for Plan {
     /// The canonical form: the header, an empty line, then a line a block.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -66,10 +75,11 @@ impl fmt::Display for Plan {
         if !headings.is_empty() {
             f.write_char('\n')?;
         }
+        let asked = is_asked(self);
         let mut blocks = self.blocks.as_slice();
         while let Some((block, rest)) = blocks.split_first() {
             let Some((rounds, length)) = Rounds::at(blocks) else {
-                writeln!(f, "{block}")?;
+                writeln!(f, "{}", block.line_text(asked))?;
                 blocks = rest;
                 continue;
             };
@@ -79,7 +89,7 @@ impl fmt::Display for Plan {
                 if index + 1 == length {
                     block.then_s = None;
                 }
-                writeln!(f, "  {block}")?;
+                writeln!(f, "  {}", block.line_text(asked))?;
             }
             blocks = blocks
                 .get(length * rounds.times as usize..)
@@ -92,16 +102,7 @@ impl fmt::Display for Plan {
 impl fmt::Display for Block {
     /// The block as one line of a plan.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.category)?;
-        let name = self
-            .name
-            .as_deref()
-            .map(|name| word::clean(&name.replace(is_double_quote, "'")));
-        match name {
-            Some(name) if !name.is_empty() => write!(f, " \"{name}\", ")?,
-            _ => f.write_char(' ')?,
-        }
-        f.write_str(&self.phrases())
+        f.write_str(&self.line_text(false))
     }
 }
 
@@ -109,6 +110,26 @@ impl Block {
     /// What follows category and name: the dose and all that qualifies it, in the canonical form.
     #[must_use]
     pub fn phrases(&self) -> String {
+        self.phrases_in(false)
+    }
+
+    /// The block as one line of a plan, in which a rest that is asked about says what it lies between.
+    pub(super) fn line_text(&self, asked: bool) -> String {
+        let mut out = self.category.to_string();
+        let name = self
+            .name
+            .as_deref()
+            .map(|name| word::clean(&name.replace(is_double_quote, "'")));
+        match name {
+            Some(name) if !name.is_empty() => {
+                let _ = write!(out, " \"{name}\", ");
+            }
+            _ => out.push(' '),
+        }
+        out + &self.phrases_in(asked)
+    }
+
+    fn phrases_in(&self, asked: bool) -> String {
         let mut out = String::new();
         if self.with_ball {
             out.push_str("with ball, ");
@@ -139,7 +160,7 @@ impl Block {
             }
             (Rest::Timed(seconds), None) => {
                 let _ = write!(out, ", rest {}", time_text(seconds));
-                if self.rest_is_doubtful() {
+                if self.rest_is_doubtful() || asked && self.rest_is_open() {
                     out.push_str(" between reps");
                 }
             }

@@ -171,11 +171,7 @@ fn slot(block: &Block, start_s: f64, assumptions: &Assumptions) -> Slot {
         Rest::Timed(seconds) => seconds,
         Rest::WalkBack => {
             rest_estimated = reps > 1.0 || (sets > 1.0 && block.between_sets_s.is_none());
-            match block.free_rest {
-                FreeRest::Walk => run.back_m / assumptions.walk_m_s,
-                FreeRest::Jog => run.back_m / assumptions.jog_m_s,
-                FreeRest::Full => run.back_m * assumptions.full_rest_s_a_metre,
-            }
+            free_rest_over_s(block, run.back_m, assumptions)
         }
     };
     let set_rest_s = block.between_sets_s.unwrap_or(rep_rest_s);
@@ -205,6 +201,19 @@ pub(super) fn rep_s(block: &Block, assumptions: &Assumptions) -> f64 {
 /// The expected time of a block without the rest behind it, s.
 pub(super) fn block_s(block: &Block, assumptions: &Assumptions) -> f64 {
     slot(block, 0.0, assumptions).end_s
+}
+
+/// The expected rest after a rep, where its length is free, s.
+pub(super) fn free_rest_s(block: &Block, assumptions: &Assumptions) -> f64 {
+    free_rest_over_s(block, run(block, assumptions).back_m, assumptions)
+}
+
+fn free_rest_over_s(block: &Block, back_m: f64, assumptions: &Assumptions) -> f64 {
+    match block.free_rest {
+        FreeRest::Walk => back_m / assumptions.walk_m_s,
+        FreeRest::Jog => back_m / assumptions.jog_m_s,
+        FreeRest::Full => back_m * assumptions.full_rest_s_a_metre,
+    }
 }
 
 /// One rep as expected.
@@ -306,9 +315,8 @@ fn asked_speed(block: &Block, assumptions: &Assumptions) -> Option<f64> {
 /// The pace of a rep whose speed is not written, m/s: common practice, no source.
 fn usual_pace_m_s(category: Category) -> f64 {
     match category {
-        Category::WarmUp | Category::Technical | Category::CoolDown => 2.0,
+        Category::WarmUp | Category::Technical | Category::CoolDown | Category::Gym => 2.0,
         Category::Strength | Category::Game => 3.5,
-        Category::Gym => 0.0,
         Category::Resistance => 4.5,
         Category::Speed => 7.0,
     }

@@ -10,10 +10,10 @@ use std::process::{Command, Stdio};
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use repledger::limits::{
-    COMPARED, EXPANSION, FIXES, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS, PLAN_BLOCKS,
-    PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES, SETTINGS_BYTES,
-    SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS, TABLE_LINE_BYTES,
-    XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
+    COMPARED, CUES_S, EXPANSION, FIXES, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS,
+    PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES,
+    SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS,
+    TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
 };
 use repledger::plan;
 use repledger::trace::{self, Options};
@@ -81,6 +81,7 @@ fn the_readme_tells_the_bounds_in_force() {
         ("recordings in one `compare`", COMPARED.to_string()),
         ("`simulate --sessions`", SIMULATED_SESSIONS.to_string()),
         ("time of a simulated plan", format!("{SIMULATED_H} h")),
+        ("length of a sound track", format!("{} h", CUES_S / 3600.0)),
     ];
     let expected = expected.map(|(what, bound)| (what.to_owned(), bound));
     assert_eq!(told(), BTreeMap::from(expected));

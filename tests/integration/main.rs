@@ -21,6 +21,7 @@ mod figure;
 mod limits;
 mod motion;
 mod plan;
+mod plan_cues;
 mod plan_scribbled;
 mod profile;
 mod progress;

@@ -313,6 +313,19 @@ fn a_rest_that_no_sane_session_has_is_asked_about_with_both_readings() {
     for line in &mistakes[0].lines {
         assert_eq!(only_block(line).to_string(), *line);
     }
+    // A session of more than three hours is asked about where such a rest is a part of it.
+    let long = "warm-up 60 min\nresistance 4 x 10 x 60 s, rest 3 min\n";
+    let mistakes = plan::parse(long).unwrap_err();
+    assert_eq!((mistakes.len(), mistakes[0].line), (1, 2));
+    assert_eq!(
+        mistakes[0].lines,
+        [
+            "resistance 4 x 10 x 60 s, 3 min between sets",
+            "resistance 4 x 10 x 60 s, rest 3 min between reps"
+        ]
+    );
+    let meant = long.replace("3 min", "3 min between reps");
+    assert_eq!(plan::tidy(&meant).as_ref(), Ok(&meant));
     // A short rest, or one between sprints, is no question.
     only_block("strength 3 x 6 reps, rest 20 s");
     only_block("speed 2 x 5 reps over 30 m, rest 2 min");

@@ -8,8 +8,8 @@ use crate::plan::{Block, Category, Dose, Rest, Work};
 const SHORT_REST_S: f64 = 30.0;
 /// A rest longer than so many times the work of a counted rep is more likely one between sets.
 const WORK_TIMES: f64 = 6.0;
-/// No sane session has a block that lasts longer, s.
-const LONGEST_BLOCK_S: f64 = 3.0 * 3600.0;
+/// No sane session lasts longer, s: a rest that makes one so long is asked about.
+pub(in crate::plan) const LONGEST_S: f64 = 3.0 * 3600.0;
 
 impl Phrases<'_> {
     /// The block, unless there is a mistake.
@@ -69,6 +69,9 @@ impl Phrases<'_> {
         if block.rest_is_doubtful() && !said.rest_of_reps {
             self.ask(&block, said.rest_at.unwrap_or(0..0));
             return None;
+        }
+        if block.rest_is_open() && !said.rest_of_reps {
+            self.open_rest = said.rest_at;
         }
         Some(block)
     }
@@ -210,22 +213,20 @@ impl Phrases<'_> {
 
     /// Asks which rest is meant, with both readings ready to copy.
     fn ask(&mut self, block: &Block, span: std::ops::Range<usize>) {
-        let Rest::Timed(seconds) = block.rest else {
-            return;
-        };
-        let mut between_sets = block.clone();
-        between_sets.rest = Rest::RunOn;
-        between_sets.between_sets_s = Some(seconds);
         let usual = Assumptions::default();
-        let whole = |block: &Block| timetable::clock_text(timetable::block_s(block, &usual));
+        let readings = block.both_rests();
+        let [sets_s, reps_s] = [0, 1].map(|reading: usize| {
+            readings
+                .get(reading)
+                .map_or(0.0, |block| timetable::block_s(block, &usual))
+        });
         let message = format!(
             "between reps this rest makes a block of {}, between sets one of {}",
-            whole(block),
-            whole(&between_sets)
+            timetable::clock_text(reps_s),
+            timetable::clock_text(sets_s)
         );
-        let readings = vec![between_sets.to_string(), block.to_string()];
-        let mistake = self.wrong(span, message);
-        mistake.lines = readings;
+        let lines = readings.map(|block| block.line_text(true)).to_vec();
+        self.wrong(span, message).lines = lines;
     }
 }
 
@@ -249,21 +250,37 @@ impl Block {
     /// Whether a rest written without a word of what it lies between would more likely be one between sets: it is asked
     /// about, and the tidy form says `between reps`.
     pub(in crate::plan) fn rest_is_doubtful(&self) -> bool {
-        let (Rest::Timed(seconds), None, None) = (self.rest, self.every_s, self.between_sets_s)
-        else {
+        let (true, Rest::Timed(seconds)) = (self.rest_is_open(), self.rest) else {
             return false;
         };
-        let Dose::Reps { work, .. } = self.dose else {
-            return false;
-        };
-        if self.sets() < 2 || self.reps() < 2 {
-            return false;
-        }
+        let counted = matches!(
+            self.dose,
+            Dose::Reps {
+                work: Work::Count,
+                ..
+            }
+        );
         let usual = Assumptions::default();
-        let counted = work == Work::Count && self.category != Category::Speed;
         let most_s = (WORK_TIMES * timetable::rep_s(self, &usual)).max(SHORT_REST_S);
-        let lifts = self.category == Category::Gym && work == Work::Count;
-        lifts || (counted && seconds > most_s) || timetable::block_s(self, &usual) > LONGEST_BLOCK_S
+        let long = counted && self.category != Category::Speed && seconds > most_s;
+        let lifts = counted && self.category == Category::Gym;
+        lifts || long || timetable::block_s(self, &usual) > LONGEST_S
+    }
+
+    /// Whether a rest could lie between reps or between sets.
+    pub(in crate::plan) fn rest_is_open(&self) -> bool {
+        let alone = self.every_s.is_none() && self.between_sets_s.is_none();
+        alone && matches!(self.rest, Rest::Timed(_)) && self.sets() > 1 && self.reps() > 1
+    }
+
+    /// The block with its rest between sets, and between reps.
+    pub(in crate::plan) fn both_rests(&self) -> [Self; 2] {
+        let mut between_sets = self.clone();
+        if let Rest::Timed(seconds) = self.rest {
+            between_sets.rest = Rest::RunOn;
+            between_sets.between_sets_s = Some(seconds);
+        }
+        [between_sets, self.clone()]
     }
 
     /// Lets a rep start every so many seconds, so that the rest is what is expected to be left. Whether anything is left.

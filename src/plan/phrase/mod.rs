@@ -15,16 +15,40 @@ mod rounds;
 
 use std::ops::Range;
 
+use crate::plan::amount::REST_S;
 use crate::plan::line::Line;
-use crate::plan::word::{Kind, Word};
+use crate::plan::word::{self, Kind, Word};
 use crate::plan::{Block, Dose, Each, Effort, FreeRest, Mistake, Rest, Target, Work};
 
+pub(super) use assemble::LONGEST_S;
 pub(super) use category::begins_with_category;
 
 const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
 const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \
     `90 s between sets`, `then 3 min` or `with ball`";
 const EXPECTED_TIME: &str = "a time such as `25 s`, `2 min` or `1:30`";
+
+/// The seconds of a time written alone, `5min` or `1:30`, within the bounds of a rest.
+#[must_use]
+pub fn seconds(text: &str) -> Option<f64> {
+    let line = Line {
+        text,
+        number: 1,
+        start: 0,
+        end: text.len(),
+    };
+    let cut = word::words(line, 0);
+    let mut phrases = Phrases::new(line, cut.list, false);
+    let item = phrases.item()?;
+    let whole = cut.mistakes.is_empty()
+        && phrases.mistakes.is_empty()
+        && phrases.at == phrases.words.len()
+        && item.list.is_empty();
+    match item.amount {
+        number::Amount::Time(seconds) if whole && REST_S.contains(&seconds) => Some(seconds),
+        _ => None,
+    }
+}
 
 /// The words of a line, read from left to right.
 pub(super) struct Phrases<'a> {
@@ -34,6 +58,8 @@ pub(super) struct Phrases<'a> {
     /// Whether the cutting of the line found mistakes, so that what is missing may be there.
     doubtful: bool,
     pub mistakes: Vec<Mistake>,
+    /// Where a rest stands that could be one between sets as well.
+    pub open_rest: Option<Range<usize>>,
     /// Words that say nothing that is read, where they may be the name of a block that has none.
     pub strays: Vec<Range<usize>>,
 }
@@ -88,6 +114,7 @@ impl<'a> Phrases<'a> {
             at: 0,
             doubtful,
             mistakes: Vec::new(),
+            open_rest: None,
             strays: Vec::new(),
         }
     }
