@@ -52,19 +52,19 @@ impl Phrases<'_> {
             return None;
         }
         // Nobody rests so long between two lifts: in the gym a rest is one between sets.
-        let lifts = block.category == Category::Gym && !said.rest_of_reps && said.every_s.is_none();
-        if let (
-            true,
-            Rest::Timed(seconds),
-            None,
-            Dose::Reps {
-                work: Work::Count, ..
-            },
-        ) = (lifts, block.rest, block.between_sets_s, block.dose)
-            && block.sets() > 1
-        {
-            block.rest = Rest::RunOn;
-            block.between_sets_s = Some(seconds);
+        let lifts = matches!(
+            (block.category, block.dose),
+            (
+                Category::Gym,
+                Dose::Reps {
+                    work: Work::Count,
+                    ..
+                }
+            )
+        );
+        if lifts && block.rest_is_open() && !said.rest_of_reps {
+            let [between_sets, _] = block.both_rests();
+            block = between_sets;
         }
         if block.rest_is_doubtful() && !said.rest_of_reps {
             self.ask(&block, said.rest_at.unwrap_or(0..0));

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::support::cli::Bench;
+use crate::support::cli::{Bench, Ran};
 use crate::support::outcome::Outcome;
 
 const PLAN: &str = "title: Short one\n\nspeed \"to halfway\", 5×40m at 95 %, rest walk back, then 3 min # flat out\n";
@@ -175,5 +175,29 @@ fn dates_follow_the_order_that_is_said() -> Outcome {
     bench
         .run("plan a.plan --dates mdy --tidy")?
         .done(&["date: 2026-12-05"]);
+    Ok(())
+}
+
+#[cfg(unix)]
+#[test]
+fn the_editor_is_opened_and_what_it_leaves_is_checked() -> Outcome {
+    let bench = Bench::new()?;
+    bench.file("right.sh", "echo 'speed 5 x 40 m' > \"$1\"\n")?;
+    bench.file("wrong.sh", "echo 'speeed 5 x 40 m' > \"$1\"\n")?;
+    let edit = |editor: &str| -> Outcome<Ran> {
+        let mut command = bench.command()?;
+        command
+            .args(["plan", "--edit", "a.plan"])
+            .env_remove("VISUAL");
+        Ran::of(command.env("EDITOR", editor).output()?)
+    };
+    edit("sh right.sh")?.done(&["5 x 40 m"]);
+    edit("sh wrong.sh")?.could_not(&["a.plan:1", "did you mean: speed 5 x 40 m"]);
+    assert_eq!(bench.text("a.plan")?, "speeed 5 x 40 m\n");
+    edit("")?.could_not(&["EDITOR=nano"]);
+    edit("no-such-editor")?.could_not(&["no-such-editor"]);
+    bench
+        .run("plan --edit -")?
+        .wrong_usage(&["--edit needs a file"]);
     Ok(())
 }
