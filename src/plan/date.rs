@@ -48,7 +48,7 @@ fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
     let &[first, second, third] = parts else {
         return Err(Doubt::None);
     };
-    if first.len() == 4 {
+    if first.len() == 4 && first.bytes().all(|b| b.is_ascii_digit()) {
         return civil(first, second, third).ok_or(Doubt::None);
     }
     if let Some(month) = month_of(second) {
