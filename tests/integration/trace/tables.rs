@@ -388,7 +388,7 @@ fn speed_is_known_in_six_languages() {
         ("Velocidade (km/h)", "18.0"),
         ("Snelheid (km/h)", "18.0"),
     ] {
-        let trace = ok(&format!("time,{name}\n0,{unit}\n0.1,{unit}\n"));
+        let trace = ok(format!("time,{name}\n0,{unit}\n0.1,{unit}\n"));
         assert_eq!(trace.fixes[0].speed_m_s, Some(5.0), "{name}");
     }
 }
@@ -401,7 +401,7 @@ fn degrees_may_come_with_minutes_and_hemispheres() {
         ("time;lat;N/S;lon;E/W", "4143.5;N;01229.4;W"),
         ("time;lat;lon", "41.725N;W 12.49"),
     ] {
-        let trace = ok(&format!("{header}\n0;{cells}\n1;{cells}\n"));
+        let trace = ok(format!("{header}\n0;{cells}\n1;{cells}\n"));
         let (latitude, longitude) = degrees(&trace.fixes[0]);
         assert!((latitude - 41.725).abs() < EXACT, "{cells}: {latitude}");
         assert!((longitude + 12.49).abs() < EXACT, "{cells}: {longitude}");
