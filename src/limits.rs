@@ -53,3 +53,6 @@ pub const COMPARED: usize = 26;
 pub const SIMULATED_H: f64 = 4.0;
 /// Simulated sessions of one receiver.
 pub const SIMULATED_SESSIONS: u32 = 500;
+
+/// Length of the longest sound track that is written, s: four hours.
+pub const CUES_S: f64 = 4.0 * 3600.0;

@@ -85,7 +85,7 @@ pub(super) fn tally(block: &BlockReview) -> String {
 /// A block in one line: number, category, name, ball, and its dose where the plan is known.
 pub(super) fn title(review: &BlockReview, block: Option<&Block>) -> String {
     let dose = block
-        .map(|b| format!(", {}", b.dose).replace(" x ", " × "))
+        .map(|b| format!(", {}", b.dose_text()).replace(" x ", " × "))
         .unwrap_or_default();
     format!("{} {}{dose}", review.index, name(review))
 }

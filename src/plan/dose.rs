@@ -29,3 +29,21 @@ pub enum Work {
     /// Counted; its length is given by `over`, or not at all.
     Count,
 }
+
+impl Work {
+    /// The seconds, of timed work.
+    pub(super) fn seconds(&self) -> Option<f64> {
+        match *self {
+            Self::Duration(seconds) => Some(seconds),
+            Self::Distance(_) | Self::Count => None,
+        }
+    }
+
+    /// The metres, of work over a distance.
+    pub(super) fn metres(&self) -> Option<f64> {
+        match *self {
+            Self::Distance(metres) => Some(metres),
+            Self::Duration(_) | Self::Count => None,
+        }
+    }
+}

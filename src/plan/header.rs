@@ -17,6 +17,8 @@ pub struct Header {
     pub pitch: Option<PitchSize>,
     /// `top speed: 8.8 m/s`, in m/s.
     pub top_speed_m_s: Option<f64>,
+    /// `paced: cues`: the sound track of the plan was played, so that all starts lie on one clock.
+    pub paced_by_cues: bool,
 }
 
 /// The size of a pitch between the outer edges of its lines.

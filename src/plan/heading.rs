@@ -6,20 +6,23 @@ use std::ops::Range;
 use jiff::civil::Date;
 
 use crate::plan::amount;
+use crate::plan::date::{self, Doubt};
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
+use crate::plan::parse::Reading;
 use crate::plan::phrase::{self, Phrases};
 use crate::plan::word::{self, fault, is_double_quote};
 use crate::plan::{Category, Header, Mistake, PitchSize};
 
 /// The keys in the order in which they are written.
-pub(super) const KEYS: [&str; 6] = [
+pub(super) const KEYS: [&str; 7] = [
     "title",
     "athlete",
     "date",
     "match day",
     "pitch",
     "top speed",
+    "paced",
 ];
 
 /// One header line.
@@ -31,6 +34,7 @@ pub(super) enum Heading {
     MatchDay(Date),
     Pitch(PitchSize),
     TopSpeed(f64),
+    PacedByCues,
 }
 
 /// A header line that was recognised, with what is wrong in it.
@@ -47,7 +51,7 @@ pub(super) struct Read {
 }
 
 /// Reads the line if it is a header line: words and a colon, and the words are no category.
-pub(super) fn read(line: Line<'_>) -> Option<Read> {
+pub(super) fn read(line: Line<'_>, reading: Reading) -> Option<Read> {
     let content = line.content();
     let colon = content.find([':', '：'])?;
     let before = content.get(..colon)?;
@@ -86,7 +90,7 @@ pub(super) fn read(line: Line<'_>) -> Option<Read> {
                 out.key_span.clone(),
                 format!("`{key_text}` is no header line"),
             )
-            .expecting("title, athlete, date, match day, pitch or top speed")
+            .expecting("title, athlete, date, match day, pitch, top speed or paced")
             .suggesting(nearest(&word::clean(key_text), &words)),
         );
         out.comment = line
@@ -95,11 +99,11 @@ pub(super) fn read(line: Line<'_>) -> Option<Read> {
             .map(|at| value_at + at);
         return Some(out);
     };
-    value(line, key, value_at, &mut out);
+    value(line, key, value_at, reading, &mut out);
     Some(out)
 }
 
-fn value(line: Line<'_>, key: usize, at: usize, out: &mut Read) {
+fn value(line: Line<'_>, key: usize, at: usize, reading: Reading, out: &mut Read) {
     let (text, span, comment) = raw_value(line, at);
     out.comment = comment;
     if text.is_empty() {
@@ -127,10 +131,22 @@ fn value(line: Line<'_>, key: usize, at: usize, out: &mut Read) {
     out.heading = match key {
         0 => Some(Heading::Title(text)),
         1 => Some(Heading::Athlete(text)),
-        2 => date(line, &text, span, out).map(Heading::Date),
-        3 => date(line, &text, span, out).map(Heading::MatchDay),
+        2 | 3 => written_date(line, &text, span, key, reading, out).map(|date| match key {
+            2 => Heading::Date(date),
+            _ => Heading::MatchDay(date),
+        }),
         4 => pitch(line, span, out).map(Heading::Pitch),
-        _ => top_speed(line, span, out).map(Heading::TopSpeed),
+        5 => top_speed(line, span, out).map(Heading::TopSpeed),
+        _ if text.eq_ignore_ascii_case("cues") || text.eq_ignore_ascii_case("by cues") => {
+            Some(Heading::PacedByCues)
+        }
+        _ => {
+            out.mistakes.push(
+                line.mistake(span, format!("`{text}` paces no plan"))
+                    .expecting("`paced: cues` where the sound track of `--cues` was played, or no such line"),
+            );
+            None
+        }
     };
 }
 
@@ -140,6 +156,7 @@ fn example(key: usize) -> &'static str {
         1 => "a name",
         4 => "a size such as `100 x 64 m`",
         5 => "a speed such as `8.8 m/s`",
+        6 => "`cues`",
         _ => "a date such as `2026-05-16`",
     }
 }
@@ -171,62 +188,38 @@ fn raw_value(line: Line<'_>, at: usize) -> (String, Range<usize>, Option<usize>)
     (word::clean(value), start..end, comment)
 }
 
-fn date(line: Line<'_>, text: &str, span: Range<usize>, out: &mut Read) -> Option<Date> {
-    let dashes = text.replace(
-        ['/', '.', '\u{2010}', '\u{2011}', '\u{2013}', '\u{2212}'],
-        "-",
-    );
-    let parts: Vec<&str> = dashes
-        .split(['-', ' '])
-        .filter(|part| !part.is_empty())
-        .collect();
-    if let &[year, month, day] = parts.as_slice()
-        && year.len() == 4
-        && let Some(date) = civil(year, month, day)
-    {
-        return Some(date);
-    }
-    out.mistakes.push(
-        line.mistake(span, format!("`{text}` is no date that can be read"))
-            .expecting("year, month and day, such as `2026-05-16`")
-            .suggesting(other_order(&parts).map(|date| date.to_string())),
-    );
+/// The date on a line, or what is wrong with it.
+fn written_date(
+    line: Line<'_>,
+    text: &str,
+    span: Range<usize>,
+    key: usize,
+    reading: Reading,
+    out: &mut Read,
+) -> Option<Date> {
+    let key = KEYS.get(key).copied().unwrap_or_default();
+    let (message, dates) = match date::read(text, reading) {
+        Ok(date) => return Some(date),
+        Err(Doubt::None) => (format!("`{text}` is no date that can be read"), Vec::new()),
+        Err(Doubt::Weekday(date)) => (format!("{date} is a {}", date::weekday(date)), Vec::new()),
+        Err(Doubt::Order(a, b)) => (
+            format!("`{text}` can be day first or month first"),
+            vec![a, b],
+        ),
+        Err(Doubt::Year(date)) => (
+            format!("`{text}` does not say the year"),
+            date.into_iter().collect(),
+        ),
+    };
+    let order = matches!(dates.as_slice(), [_, _]);
+    let mut mistake = line.mistake(span, message).expecting(if order {
+        "year, month and day, or `--dates dmy` or `--dates mdy` once for all"
+    } else {
+        "year, month and day, such as `2026-05-16` or `16 May 2026`"
+    });
+    mistake.lines = dates.iter().map(|date| format!("{key}: {date}")).collect();
+    out.mistakes.push(mistake);
     None
-}
-
-fn civil(year: &str, month: &str, day: &str) -> Option<Date> {
-    let year: i16 = year
-        .parse()
-        .ok()
-        .filter(|year| (1900..2200).contains(year))?;
-    Date::new(year, month.parse().ok()?, day.parse().ok()?).ok()
-}
-
-/// The date meant by `16.5.2026` or `May 16, 2026`, where only one reading is possible.
-fn other_order(parts: &[&str]) -> Option<Date> {
-    const MONTHS: [&str; 12] = [
-        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
-    ];
-    let [first, second, year] = parts else {
-        return None;
-    };
-    let second = second.trim_matches(',');
-    let month = |text: &str| -> Option<String> {
-        let start: String = text.to_lowercase().chars().take(3).collect();
-        let index = MONTHS.iter().position(|month| *month == start)?;
-        Some((index + 1).to_string())
-    };
-    if let Some(month) = month(second) {
-        return civil(year, &month, first);
-    }
-    if let Some(month) = month(first) {
-        return civil(year, &month, second);
-    }
-    match (civil(year, second, first), civil(year, first, second)) {
-        (Some(date), None) | (None, Some(date)) => Some(date),
-        (Some(a), Some(b)) if a == b => Some(a),
-        _ => None,
-    }
 }
 
 /// The value at `span` cut into words, ready to be read as phrases.
@@ -300,6 +293,7 @@ impl Heading {
             Self::MatchDay(date) => header.match_day = Some(date),
             Self::Pitch(size) => header.pitch = Some(size),
             Self::TopSpeed(speed) => header.top_speed_m_s = Some(speed),
+            Self::PacedByCues => header.paced_by_cues = true,
         }
     }
 
@@ -312,6 +306,7 @@ impl Heading {
             header.match_day.map(Self::MatchDay),
             header.pitch.map(Self::Pitch),
             header.top_speed_m_s.map(Self::TopSpeed),
+            header.paced_by_cues.then_some(Self::PacedByCues),
         ]
         .into_iter()
         .flatten()
@@ -328,6 +323,7 @@ impl fmt::Display for Heading {
             Self::MatchDay(date) => write!(f, "match day: {date}"),
             Self::Pitch(size) => write!(f, "pitch: {size}"),
             Self::TopSpeed(speed) => write!(f, "top speed: {}", amount::speed_text(*speed)),
+            Self::PacedByCues => f.write_str("paced: cues"),
         }
     }
 }
@@ -361,26 +357,5 @@ impl fmt::Display for PitchSize {
             }
             _ => write!(f, "{length} x {width}"),
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{civil, other_order};
-
-    #[test]
-    fn a_date_is_suggested_only_where_one_reading_is_possible() {
-        assert_eq!(other_order(&["16", "5", "2026"]), civil("2026", "5", "16"));
-        assert_eq!(other_order(&["5", "16", "2026"]), civil("2026", "5", "16"));
-        assert_eq!(
-            other_order(&["May", "16,", "2026"]),
-            civil("2026", "5", "16")
-        );
-        assert_eq!(
-            other_order(&["16", "May", "2026"]),
-            civil("2026", "5", "16")
-        );
-        assert_eq!(other_order(&["4", "5", "2026"]), None);
-        assert_eq!(other_order(&["40", "50", "2026"]), None);
     }
 }

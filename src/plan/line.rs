@@ -38,6 +38,7 @@ impl<'a> Line<'a> {
             message: message.into(),
             expected: None,
             suggestion: None,
+            lines: Vec::new(),
         }
     }
 }

@@ -21,6 +21,9 @@ pub struct Mistake {
     pub expected: Option<String>,
     /// What was probably meant: the text to put in the place of `span`.
     pub suggestion: Option<String>,
+    /// The whole line as it probably was meant, ready to copy; several where it can mean several things. Said at the last
+    /// mistake of the line.
+    pub lines: Vec<String>,
 }
 
 impl Mistake {
@@ -42,7 +45,11 @@ impl fmt::Display for Mistake {
             "line {}, column {}: {}",
             self.line, self.column, self.message
         )?;
-        if let Some(suggestion) = &self.suggestion {
+        if let [line] = self.lines.as_slice() {
+            write!(f, "; did you mean: {line}")?;
+        } else if !self.lines.is_empty() {
+            write!(f, "; did you mean: {}", self.lines.join("  or: "))?;
+        } else if let Some(suggestion) = &self.suggestion {
             write!(f, "; did you mean `{suggestion}`?")?;
         } else if let Some(expected) = &self.expected {
             write!(f, "; expected {expected}")?;
@@ -87,7 +94,9 @@ pub fn render(name: &str, text: &str, mistakes: &[Mistake], color: bool) -> Stri
             " ".repeat(shown.before),
             "^".repeat(shown.under)
         );
-        if let Some(suggestion) = &mistake.suggestion {
+        if let Some(suggestion) = &mistake.suggestion
+            && mistake.lines.is_empty()
+        {
             let _ = writeln!(
                 out,
                 " {margin} {frame}={frame:#} did you mean `{help}{}{help:#}`?",
@@ -100,6 +109,17 @@ pub fn render(name: &str, text: &str, mistakes: &[Mistake], color: bool) -> Stri
                 let mark = if index == 0 { "=" } else { " " };
                 let _ = writeln!(out, " {margin} {frame}{mark}{frame:#} {lead} {row}");
             }
+        }
+        // Each on a line of its own and never broken, so that it can be copied.
+        for (index, line) in mistake.lines.iter().enumerate() {
+            let lead = if index == 0 { "did you mean:" } else { "or:" };
+            let line = printable(line);
+            let broken = lead.len() + line.width() + 6 + number.len() > WIDTH;
+            let gap = if broken { "\n" } else { " " };
+            let _ = writeln!(
+                out,
+                " {margin} {frame}={frame:#} {lead}{gap}{help}{line}{help:#}"
+            );
         }
         out.push('\n');
     }

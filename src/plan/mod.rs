@@ -2,10 +2,12 @@
 //!
 //! The notation is a player's, typed on a phone: one block a line, a category, an optional name in double quotes, then
 //! phrases. Layout and typography are read as meant (`x` or `×`, `10s` or `10 s`, `90"`, smart quotes, decimal commas);
-//! words are not guessed at: a word that is nearly right is a [`Mistake`] with its place and a suggestion.
+//! what can mean one thing only is read (`10 mins`, `30 s on, 30 s off`), and nothing is guessed: a word that is nearly right
+//! is a [`Mistake`] with its place, a suggestion and the line as it probably was meant; what can mean two things is one with
+//! both.
 //!
 //! A line (`line`) is cut into words with their places (`word`) and read as a header (`heading`) or as the phrases of a
-//! block (`phrase`); `tidy` writes a plan back. What follows from a plan alone is its [`timetable`] and the [`remarks`] on it.
+//! block (`phrase`); `rounds` are blocks done several times over; `tidy` writes a plan back. What follows from a plan alone is its [`timetable`] and the [`remarks`] on it.
 //!
 //! ```
 //! let plan = repledger::plan::parse("speed \"to halfway\", 5×40m at 95 %, rest walk back").unwrap();
@@ -23,6 +25,8 @@
 
 mod amount;
 mod block;
+pub mod cues;
+mod date;
 mod dose;
 mod header;
 mod heading;
@@ -32,17 +36,19 @@ mod near;
 mod parse;
 mod phrase;
 pub mod remarks;
+mod rounds;
 mod tidy;
 pub mod timetable;
 mod word;
 
 pub(crate) use amount::{length_text, time_text};
-pub use block::{Block, Category, Rest, Target};
+pub use block::{Block, Category, Each, Effort, FreeRest, Rest, Round, Target};
 pub use dose::{Dose, Work};
 pub use header::{Header, PitchSize};
 pub use mistake::Mistake;
-pub use parse::{decode, parse};
-pub use tidy::tidy;
+pub use parse::{Reading, decode, looks_like_one, parse, parse_with};
+pub use phrase::seconds;
+pub use tidy::{tidy, tidy_with};
 
 /// A training plan.
 #[derive(Clone, Debug, PartialEq, Default)]

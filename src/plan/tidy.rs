@@ -4,9 +4,14 @@ use std::fmt::{self, Write as _};
 
 use crate::plan::amount::{length_text, share_text, speed_text, time_text};
 use crate::plan::heading::Heading;
-use crate::plan::parse::{Content, entries};
+use crate::plan::parse::{Content, Reading, entries, parse_with};
+use crate::plan::phrase::LONGEST_S;
+use crate::plan::rounds::Rounds;
+use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::word::{self, is_double_quote};
-use crate::plan::{Block, Category, Dose, Mistake, Plan, Rest, Target, Work};
+use crate::plan::{
+    Block, Category, Dose, Each, Effort, FreeRest, Mistake, Plan, Rest, Target, Work,
+};
 
 /// The text with every header line and block in its canonical form, on the line where it stood.
 ///
@@ -17,13 +22,25 @@ use crate::plan::{Block, Category, Dose, Mistake, Plan, Rest, Target, Work};
 ///
 /// The mistakes that [`parse()`](crate::plan::parse()) finds.
 pub fn tidy(text: &str) -> Result<String, Vec<Mistake>> {
+    tidy_with(text, Reading::default())
+}
+
+/// The tidy form of a text that is read with what is known beside it.
+///
+/// # Errors
+///
+/// As [`tidy()`].
+pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
     let mut out = String::with_capacity(text.len());
-    let entries = entries(text)?;
+    let asked = is_asked(&parse_with(text, reading)?);
+    let entries = entries(text, reading)?;
     let written = entries.iter().map(|entry| {
         let content = match &entry.content {
             Content::Nothing => String::new(),
             Content::Heading(heading) => heading.to_string(),
-            Content::Block(block) => block.to_string(),
+            Content::Block(block) if entry.inside => format!("  {}", block.line_text(asked)),
+            Content::Block(block) => block.line_text(asked),
+            Content::Rounds(rounds) => rounds.to_string(),
         };
         match entry.comment {
             Some(comment) if content.is_empty() => comment.to_owned(),
@@ -42,6 +59,12 @@ pub fn tidy(text: &str) -> Result<String, Vec<Mistake>> {
     Ok(out)
 }
 
+/// Whether a plan is so long that rests which could lie between sets are asked about.
+pub(super) fn is_asked(plan: &Plan) -> bool {
+    let open = plan.blocks.iter().any(Block::rest_is_open);
+    open && timetable(plan, &Assumptions::default()).total_s > LONGEST_S
+}
+
 impl fmt::Display for Plan {
     /// The canonical form: the header, an empty line, then a line a block.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -52,8 +75,25 @@ impl fmt::Display for Plan {
         if !headings.is_empty() {
             f.write_char('\n')?;
         }
-        for block in &self.blocks {
-            writeln!(f, "{block}")?;
+        let asked = is_asked(self);
+        let mut blocks = self.blocks.as_slice();
+        while let Some((block, rest)) = blocks.split_first() {
+            let Some((rounds, length)) = Rounds::at(blocks) else {
+                writeln!(f, "{}", block.line_text(asked))?;
+                blocks = rest;
+                continue;
+            };
+            writeln!(f, "{rounds}")?;
+            for (index, block) in blocks.iter().take(length).enumerate() {
+                let mut block = block.clone();
+                if index + 1 == length {
+                    block.then_s = None;
+                }
+                writeln!(f, "  {}", block.line_text(asked))?;
+            }
+            blocks = blocks
+                .get(length * rounds.times as usize..)
+                .unwrap_or_default();
         }
         Ok(())
     }
@@ -62,16 +102,7 @@ impl fmt::Display for Plan {
 impl fmt::Display for Block {
     /// The block as one line of a plan.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.category)?;
-        let name = self
-            .name
-            .as_deref()
-            .map(|name| word::clean(&name.replace(is_double_quote, "'")));
-        match name {
-            Some(name) if !name.is_empty() => write!(f, " \"{name}\", ")?,
-            _ => f.write_char(' ')?,
-        }
-        f.write_str(&self.phrases())
+        f.write_str(&self.line_text(false))
     }
 }
 
@@ -79,11 +110,34 @@ impl Block {
     /// What follows category and name: the dose and all that qualifies it, in the canonical form.
     #[must_use]
     pub fn phrases(&self) -> String {
+        self.phrases_in(false)
+    }
+
+    /// The block as one line of a plan, in which a rest that is asked about says what it lies between.
+    pub(super) fn line_text(&self, asked: bool) -> String {
+        let mut out = self.category.to_string();
+        let name = self
+            .name
+            .as_deref()
+            .map(|name| word::clean(&name.replace(is_double_quote, "'")));
+        match name {
+            Some(name) if !name.is_empty() => {
+                let _ = write!(out, " \"{name}\", ");
+            }
+            _ => out.push(' '),
+        }
+        out + &self.phrases_in(asked)
+    }
+
+    fn phrases_in(&self, asked: bool) -> String {
         let mut out = String::new();
         if self.with_ball {
             out.push_str("with ball, ");
         }
-        let _ = write!(out, "{}", self.dose);
+        out.push_str(&self.dose_text());
+        if let Some(each) = self.each {
+            let _ = write!(out, " {each}");
+        }
         if let Some(over) = self.over_m {
             let _ = write!(out, " over {}", length_text(over));
         }
@@ -93,12 +147,26 @@ impl Block {
         if let Some(target) = self.target {
             let _ = write!(out, " at {target}");
         }
-        match self.rest {
-            Rest::RunOn => {}
-            Rest::Timed(seconds) => {
-                let _ = write!(out, ", rest {}", time_text(seconds));
+        if let Some(effort) = self.effort {
+            let _ = write!(out, ", {effort}");
+        }
+        if self.build_up {
+            out.push_str(", build up");
+        }
+        match (self.rest, self.every_s) {
+            (Rest::RunOn, _) => {}
+            (_, Some(seconds)) => {
+                let _ = write!(out, ", every {}", time_text(seconds));
             }
-            Rest::WalkBack => out.push_str(", rest walk back"),
+            (Rest::Timed(seconds), None) => {
+                let _ = write!(out, ", rest {}", time_text(seconds));
+                if self.rest_is_doubtful() || asked && self.rest_is_open() {
+                    out.push_str(" between reps");
+                }
+            }
+            (Rest::WalkBack, None) => {
+                let _ = write!(out, ", rest {}", self.free_rest);
+            }
         }
         if let Some(seconds) = self.between_sets_s {
             let _ = write!(out, ", {} between sets", time_text(seconds));
@@ -107,6 +175,83 @@ impl Block {
             let _ = write!(out, ", then {}", time_text(seconds));
         }
         out
+    }
+}
+
+impl Block {
+    /// Sets, reps and work as they are written: the work of each rep where they differ, the reps of one side where they are
+    /// for each.
+    #[must_use]
+    pub fn dose_text(&self) -> String {
+        let mut dose = self.dose;
+        if self.each.is_some()
+            && let Dose::Reps { reps, .. } = &mut dose
+        {
+            *reps /= 2;
+        }
+        if self.mixed.is_empty() {
+            return dose.to_string();
+        }
+        let list = mixed_text(&self.mixed);
+        match self.sets() {
+            1 => list,
+            sets => format!("{sets} x {list}"),
+        }
+    }
+}
+
+/// `10-20-30-20-10 m`: all in the unit in which they come out even.
+fn mixed_text(works: &[Work]) -> String {
+    let joined = |values: &[f64], unit: &str| {
+        let values: Vec<String> = values.iter().map(ToString::to_string).collect();
+        format!("{} {unit}", values.join("-"))
+    };
+    let seconds: Vec<f64> = works.iter().filter_map(Work::seconds).collect();
+    if !seconds.is_empty() {
+        let minutes: Vec<f64> = seconds.iter().map(|s| s / 60.0).collect();
+        return if minutes.iter().all(|m| m.fract() == 0.0) {
+            joined(&minutes, "min")
+        } else {
+            joined(&seconds, "s")
+        };
+    }
+    let lengths: Vec<f64> = works.iter().filter_map(Work::metres).collect();
+    let texts: Vec<String> = lengths.iter().map(|m| length_text(*m)).collect();
+    let yards: Option<Vec<f64>> = texts
+        .iter()
+        .map(|text| text.strip_suffix(" yd")?.parse().ok())
+        .collect();
+    match yards {
+        Some(yards) => joined(&yards, "yd"),
+        None => joined(&lengths, "m"),
+    }
+}
+
+impl fmt::Display for FreeRest {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Walk => "walk back",
+            Self::Jog => "jog back",
+            Self::Full => "full",
+        })
+    }
+}
+
+impl fmt::Display for Effort {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::FlatOut => "flat out",
+            Self::Easy => "easy",
+        })
+    }
+}
+
+impl fmt::Display for Each {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Side => "each side",
+            Self::Leg => "each leg",
+        })
     }
 }
 

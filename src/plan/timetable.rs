@@ -1,6 +1,6 @@
 //! What a plan asks for on the clock: start, work and rest of each block, expected distance and high-speed metres.
 
-use crate::plan::{Block, Category, Dose, Plan, Rest, Target, Work};
+use crate::plan::{Block, Category, Dose, Effort, FreeRest, Plan, Rest, Target, Work};
 
 /// What is assumed of running where the plan does not say. All but the plan's own top speed are common practice, no
 /// source, unless a field says otherwise.
@@ -13,6 +13,12 @@ pub struct Assumptions {
     pub tau_s: f64,
     /// Speed of walking back, m/s.
     pub walk_m_s: f64,
+    /// Speed of jogging back, m/s.
+    pub jog_m_s: f64,
+    /// Full rest after a maximal run: a minute for every ten metres, s a metre, a coaching rule.
+    pub full_rest_s_a_metre: f64,
+    /// Pace of a run that is to be easy, m/s.
+    pub easy_m_s: f64,
     /// Speed from which metres are high-speed metres, m/s.
     pub high_speed_m_s: f64,
     /// Fastest speed between two turns of a shuttle, m/s.
@@ -29,6 +35,9 @@ impl Default for Assumptions {
             top_speed_m_s: 8.0,
             tau_s: 1.1,
             walk_m_s: 1.4,
+            jog_m_s: 2.5,
+            full_rest_s_a_metre: 6.0,
+            easy_m_s: 2.5,
             high_speed_m_s: 5.5,
             shuttle_m_s: 5.5,
             shuttle_m_s2: 4.0,
@@ -147,15 +156,22 @@ pub fn timetable(plan: &Plan, assumptions: &Assumptions) -> Timetable {
 }
 
 fn slot(block: &Block, start_s: f64, assumptions: &Assumptions) -> Slot {
-    let run = run(block, assumptions);
+    let runs: Vec<Run> = if block.mixed.is_empty() {
+        vec![run(block, assumptions)]
+    } else {
+        (0..block.mixed.len())
+            .map(|rep| run(&block.of_rep(1, rep), assumptions))
+            .collect()
+    };
+    let run = Run::mean(&runs);
     let (sets, reps) = (f64::from(block.sets()), f64::from(block.reps()));
-    let mut rest_estimated = false;
+    let mut rest_estimated = block.every_s.is_some() && block.work_s().is_none();
     let rep_rest_s = match block.rest {
         Rest::RunOn => 0.0,
         Rest::Timed(seconds) => seconds,
         Rest::WalkBack => {
             rest_estimated = reps > 1.0 || (sets > 1.0 && block.between_sets_s.is_none());
-            run.back_m / assumptions.walk_m_s
+            free_rest_over_s(block, run.back_m, assumptions)
         }
     };
     let set_rest_s = block.between_sets_s.unwrap_or(rep_rest_s);
@@ -177,6 +193,29 @@ fn slot(block: &Block, start_s: f64, assumptions: &Assumptions) -> Slot {
     }
 }
 
+/// The expected time of one rep, s.
+pub(super) fn rep_s(block: &Block, assumptions: &Assumptions) -> f64 {
+    run(block, assumptions).time_s
+}
+
+/// The expected time of a block without the rest behind it, s.
+pub(super) fn block_s(block: &Block, assumptions: &Assumptions) -> f64 {
+    slot(block, 0.0, assumptions).end_s
+}
+
+/// The expected rest after a rep, where its length is free, s.
+pub(super) fn free_rest_s(block: &Block, assumptions: &Assumptions) -> f64 {
+    free_rest_over_s(block, run(block, assumptions).back_m, assumptions)
+}
+
+fn free_rest_over_s(block: &Block, back_m: f64, assumptions: &Assumptions) -> f64 {
+    match block.free_rest {
+        FreeRest::Walk => back_m / assumptions.walk_m_s,
+        FreeRest::Jog => back_m / assumptions.jog_m_s,
+        FreeRest::Full => back_m * assumptions.full_rest_s_a_metre,
+    }
+}
+
 /// One rep as expected.
 struct Run {
     time_s: f64,
@@ -184,6 +223,23 @@ struct Run {
     high_speed_m: Option<f64>,
     /// The way back to the start, m.
     back_m: f64,
+}
+
+impl Run {
+    /// The mean of the reps of a set; what is not known of one is not known of all.
+    fn mean(runs: &[Self]) -> Self {
+        let count = runs.len().max(1) as f64;
+        let known = |value: fn(&Self) -> Option<f64>| {
+            let values: Option<Vec<f64>> = runs.iter().map(value).collect();
+            values.map(|values| values.iter().sum::<f64>() / count)
+        };
+        Self {
+            time_s: runs.iter().map(|run| run.time_s).sum::<f64>() / count,
+            distance_m: known(|run| run.distance_m),
+            high_speed_m: known(|run| run.high_speed_m),
+            back_m: runs.iter().map(|run| run.back_m).sum::<f64>() / count,
+        }
+    }
 }
 
 fn run(block: &Block, assumptions: &Assumptions) -> Run {
@@ -243,6 +299,10 @@ fn asked_speed(block: &Block, assumptions: &Assumptions) -> Option<f64> {
         Target::Speed(speed) => speed,
     });
     match (block.category, &block.dose) {
+        _ if block.effort == Some(Effort::Easy) && target.is_none() => Some(assumptions.easy_m_s),
+        (_, Dose::Reps { .. }) if block.effort == Some(Effort::FlatOut) && target.is_none() => {
+            Some(assumptions.top_speed_m_s)
+        }
         (Category::Speed, Dose::Reps { work, .. })
             if *work != Work::Count || block.over_m.is_some() =>
         {
@@ -255,7 +315,7 @@ fn asked_speed(block: &Block, assumptions: &Assumptions) -> Option<f64> {
 /// The pace of a rep whose speed is not written, m/s: common practice, no source.
 fn usual_pace_m_s(category: Category) -> f64 {
     match category {
-        Category::WarmUp | Category::Technical | Category::CoolDown => 2.0,
+        Category::WarmUp | Category::Technical | Category::CoolDown | Category::Gym => 2.0,
         Category::Strength | Category::Game => 3.5,
         Category::Resistance => 4.5,
         Category::Speed => 7.0,

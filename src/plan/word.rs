@@ -21,6 +21,8 @@ pub(super) enum Kind {
     Number(f64),
     /// `1:30`, in seconds.
     Clock(f64),
+    /// `10-20-30` or `15/30/45`: three numbers or more, a rep each.
+    List(Vec<f64>),
     /// A name in quotes, without them, its spaces made single.
     Quoted(String),
     /// `x`, `×` or `*`.
@@ -141,6 +143,14 @@ impl Cutter<'_> {
             c if is_single_quote(c) => self.single_quote(c),
             c if is_times(c) => self.one(c, Kind::Times),
             c if c.is_alphabetic() => self.letters(),
+            '/' if self.after_number()
+                && self.peek_second().is_some_and(|c| c.is_ascii_digit()) =>
+            {
+                self.list(|c| c == '/');
+            }
+            c if vulgar_fraction(c).is_some() => self.number(self.at),
+            // Read as the word.
+            '&' | '@' => self.one(c, Kind::Letters),
             c if is_dash(c) => self.dash(c),
             ',' | ';' | '，' => self.one(c, Kind::Comma),
             ':' | '：' => self.one(c, Kind::Colon),
@@ -151,8 +161,6 @@ impl Cutter<'_> {
                 let span = self.pass(|next| fault(next) == Some(message));
                 self.wrong(span, message).expected = Some("plain text, saved as UTF-8".to_owned());
             }
-            // Read as the word.
-            '@' => self.one(c, Kind::Letters),
             '(' | '[' | '{' => {
                 let start = self.at;
                 self.pass(|c| !matches!(c, ')' | ']' | '}' | '#'));
@@ -214,9 +222,25 @@ impl Cutter<'_> {
                 self.pass(|c| c.is_ascii_digit());
             }
         }
-        let span = start..self.at;
         let written = self.line.slice(&(first..self.at)).replace(',', ".");
-        let value: f64 = written.parse().unwrap_or(f64::INFINITY);
+        let mut value: f64 = if written.is_empty() {
+            0.0
+        } else {
+            written.parse().unwrap_or(f64::INFINITY)
+        };
+        if fraction.is_none()
+            && self.peek() == Some(' ')
+            && self.peek_second().and_then(vulgar_fraction).is_some()
+        {
+            self.at += 1;
+        }
+        if fraction.is_none()
+            && let Some(part) = self.peek().and_then(vulgar_fraction)
+        {
+            self.pass_one();
+            value += part;
+        }
+        let span = start..self.at;
         if let Some((',', decimals)) = &fraction
             && decimals.len() == 3
             && self.line.slice(&whole).parse::<f64>() != Ok(0.0)
@@ -262,6 +286,52 @@ impl Cutter<'_> {
                 .expected = Some("two digits up to 59 behind the colon, such as `1:30`".to_owned());
         }
         self.push(Kind::Clock(minutes * 60.0 + seconds), span);
+    }
+
+    /// The numbers behind the one just passed, each behind a sign: three or more are the reps of a set, two could be a
+    /// range.
+    fn list(&mut self, is_sign: fn(char) -> bool) {
+        let first = self.out.list.last().map_or(self.at, |word| word.span.start);
+        let mut values: Vec<f64> = match self.out.list.last() {
+            Some(Word {
+                kind: Kind::Number(value),
+                ..
+            }) => vec![*value],
+            _ => Vec::new(),
+        };
+        let sign_at = self.at;
+        while self.peek().is_some_and(is_sign)
+            && self.peek_second().is_some_and(|c| c.is_ascii_digit())
+        {
+            self.pass_one();
+            let digits = self.pass(|c| c.is_ascii_digit());
+            if matches!(self.peek(), Some('.' | ','))
+                && self.peek_second().is_some_and(|c| c.is_ascii_digit())
+            {
+                self.pass_one();
+                self.pass(|c| c.is_ascii_digit());
+            }
+            let written = self.line.slice(&(digits.start..self.at)).replace(',', ".");
+            values.push(written.parse().unwrap_or(f64::INFINITY));
+        }
+        if values.len() > 2 {
+            self.out.list.pop();
+            self.push(Kind::List(values), first..self.at);
+            return;
+        }
+        let slash = self.line.slice(&(sign_at..self.at)).starts_with('/');
+        let (message, expected) = if slash {
+            (
+                "two numbers with a slash can be work and rest, or two reps",
+                "`8 x 30 s, rest 30 s` for work and rest; three numbers or more, such as `15/30/15 s`, are a rep each",
+            )
+        } else {
+            (
+                "a range is not read",
+                "one number; three or more, such as `10-20-10 m`, are a rep each",
+            )
+        };
+        self.wrong(first..self.at, message).expected = Some(expected.to_owned());
     }
 
     fn single_quote(&mut self, c: char) {
@@ -345,10 +415,8 @@ impl Cutter<'_> {
                 word.span.end == start && matches!(word.kind, Kind::Number(_) | Kind::Clock(_))
             })
         {
-            let first = self.out.list.last().map_or(start, |word| word.span.start);
-            self.pass(|c| c.is_ascii_digit() || c == '.');
-            self.wrong(first..self.at, "a range is not read").expected =
-                Some("one number".to_owned());
+            self.at = start;
+            self.list(is_dash);
         } else if digit_next && open_before && !self.out.list.is_empty() {
             self.number(start);
         } else if open_before && next.is_none_or(|c| c.is_whitespace() || c.is_alphabetic()) {
@@ -383,6 +451,16 @@ fn is_times(c: char) -> bool {
 
 fn is_dash(c: char) -> bool {
     matches!(c, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')
+}
+
+/// What a sign such as `½` is worth.
+fn vulgar_fraction(c: char) -> Option<f64> {
+    match c {
+        '¼' => Some(0.25),
+        '½' => Some(0.5),
+        '¾' => Some(0.75),
+        _ => None,
+    }
 }
 
 /// Characters that phones and editors put in unseen: a byte-order mark, zero-width spaces, soft hyphens, direction marks.

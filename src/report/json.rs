@@ -12,6 +12,7 @@ use super::parts::{
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::words;
+use crate::plan::Category;
 use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Unplanned};
 use crate::session::Session;
 use crate::trace::Format;
@@ -168,7 +169,7 @@ struct Block<'a> {
     category: &'static str,
     name: Option<&'a str>,
     with_ball: bool,
-    verdict: &'static str,
+    verdict: Option<&'static str>,
     start_s: Option<f64>,
     end_s: Option<f64>,
     sets: Vec<Set<'a>>,
@@ -363,7 +364,8 @@ impl<'a> Block<'a> {
             category: block.category.word(),
             name: block.name.as_deref(),
             with_ball: block.with_ball,
-            verdict: words::block_verdict(block.verdict),
+            // What no recording shows is never judged.
+            verdict: (block.category != Category::Gym).then(|| words::block_verdict(block.verdict)),
             start_s: block.start_s.and_then(time),
             end_s: block.end_s.and_then(time),
             sets: block.sets.iter().map(Set::of).collect(),

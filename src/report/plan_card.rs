@@ -7,7 +7,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::layout::short;
 use crate::plan::timetable::{Assumptions, Slot, timetable};
-use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
+use crate::plan::{Block, Dose, FreeRest, Plan, Rest, Target, Work};
 use crate::units::KM_H;
 
 /// Nothing may be loaded or run; the one style sheet stands in the page.
@@ -88,6 +88,9 @@ fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -
                 @if let Some(target) = block.target {
                     p.plain { "reach " b { (target_text(target, top_speed_m_s, top_speed_known)) } }
                 }
+                @if let Some(effort) = block.effort { p.plain { (effort) } }
+                @if block.build_up { p.plain { "the first rep is a build-up" } }
+                @if let Some(round) = block.round { p.plain { "round " (round.number) " of " (round.of) } }
                 (rests(block))
                 (boxes(block))
             }
@@ -97,7 +100,8 @@ fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -
 
 /// The dose with the sign that is quickest to read.
 fn dose(block: &Block) -> String {
-    block.dose.to_string().replace(" x ", " \u{d7} ")
+    let each = block.each.map(|each| format!(" {each}"));
+    (block.dose_text() + &each.unwrap_or_default()).replace(" x ", " \u{d7} ")
 }
 
 fn sets_in_words(block: &Block) -> Option<String> {
@@ -144,8 +148,14 @@ fn rests(block: &Block) -> Markup {
     let between_reps = match block.rest {
         Rest::RunOn if block.reps() > 1 => Some("no rest between reps".to_owned()),
         Rest::RunOn => None,
-        Rest::Timed(seconds) => Some(format!("rest {}", crate::plan::time_text(seconds))),
-        Rest::WalkBack => Some("walk back".to_owned()),
+        Rest::Timed(seconds) => Some(match block.every_s {
+            Some(every_s) => format!("start every {}", crate::plan::time_text(every_s)),
+            None => format!("rest {}", crate::plan::time_text(seconds)),
+        }),
+        Rest::WalkBack => Some(match block.free_rest {
+            FreeRest::Full => "full rest".to_owned(),
+            back => back.to_string(),
+        }),
     };
     html! {
         p.rests {

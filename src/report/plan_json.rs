@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::parts::{pretty, to_thousandth};
 use crate::plan::remarks::remarks;
 use crate::plan::timetable::{self, Slot, timetable};
-use crate::plan::{self, Dose, Plan, Rest, Target, Work};
+use crate::plan::{self, Dose, Each, FreeRest, Plan, Rest, Target, Work};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/plan/1";
@@ -36,6 +36,7 @@ struct Document {
     match_day: Option<String>,
     pitch: Option<Pitch>,
     top_speed_m_s: Option<f64>,
+    paced_by_cues: bool,
     blocks: Vec<Block>,
     totals: Totals,
     assumptions: Assumptions,
@@ -49,6 +50,8 @@ struct Pitch {
     width_m: f64,
 }
 
+// Each is a word of the notation that is written or not.
+#[allow(clippy::struct_excessive_bools)]
 #[derive(Serialize)]
 struct Block {
     index: usize,
@@ -69,8 +72,28 @@ struct Block {
     rest_s: Option<f64>,
     between_sets_s: Option<f64>,
     then_s: Option<f64>,
+    mixed: Option<Vec<Rep>>,
+    every_s: Option<f64>,
+    effort: Option<String>,
+    build_up: bool,
+    each: Option<&'static str>,
+    round: Option<Round>,
+    recorded: bool,
     tidy: String,
     expected: Expected,
+}
+
+/// One rep of a set whose reps differ.
+#[derive(Serialize)]
+struct Rep {
+    work_s: Option<f64>,
+    distance_m: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Round {
+    number: u32,
+    of: u32,
 }
 
 #[derive(Serialize)]
@@ -133,6 +156,7 @@ impl Document {
                 width_m: size.width_m,
             }),
             top_speed_m_s: header.top_speed_m_s,
+            paced_by_cues: header.paced_by_cues,
             blocks: plan
                 .blocks
                 .iter()
@@ -184,7 +208,11 @@ impl Block {
         let (rest, rest_s) = match block.rest {
             Rest::RunOn => ("none", None),
             Rest::Timed(seconds) => ("timed", Some(seconds)),
-            Rest::WalkBack => ("walk_back", None),
+            Rest::WalkBack => match block.free_rest {
+                FreeRest::Walk => ("walk_back", None),
+                FreeRest::Jog => ("jog_back", None),
+                FreeRest::Full => ("full", None),
+            },
         };
         Self {
             index,
@@ -205,6 +233,26 @@ impl Block {
             rest_s,
             between_sets_s: block.between_sets_s,
             then_s: block.then_s,
+            mixed: (!block.mixed.is_empty()).then(|| {
+                let reps = (0..block.mixed.len()).map(|rep| block.of_rep(1, rep));
+                reps.map(|own| Rep {
+                    work_s: own.work_s(),
+                    distance_m: written_distance_m(&own),
+                })
+                .collect()
+            }),
+            every_s: block.every_s,
+            effort: block.effort.map(|effort| effort.to_string()),
+            build_up: block.build_up,
+            each: block.each.map(|each| match each {
+                Each::Side => "side",
+                Each::Leg => "leg",
+            }),
+            round: block.round.map(|round| Round {
+                number: round.number,
+                of: round.of,
+            }),
+            recorded: block.is_recorded(),
             tidy: block.to_string(),
             expected: Expected {
                 start_s: to_thousandth(slot.start_s),

@@ -78,11 +78,19 @@ fn row(index: usize, block: &Block, slot: &Slot) -> String {
     );
     let mut out = hanging(
         &front,
-        &format!("{index}. {}{quoted}", block.category),
+        &format!("{index}. {}{quoted}{}", block.category, round(block)),
         WIDTH,
     );
     out.push_str(&hanging(&format!("{FRONT}   "), &block.phrases(), WIDTH));
     out
+}
+
+/// Which round of how many, where there are several.
+fn round(block: &Block) -> String {
+    let round = block.round;
+    round.map_or_else(String::new, |round| {
+        format!(", round {} of {}", round.number, round.of)
+    })
 }
 
 /// The mark of an estimated time.

@@ -71,7 +71,9 @@ pub(super) struct Shuttle {
 pub(super) fn schedule(plan: &Plan, order: &[usize], top_speed_m_s: Option<f64>) -> Schedule {
     let mut items = Vec::new();
     for &index in order {
-        if let Some(block) = plan.blocks.get(index) {
+        if let Some(block) = plan.blocks.get(index)
+            && block.is_recorded()
+        {
             lay_out(index, block, top_speed_m_s, &mut items);
         }
     }
@@ -104,14 +106,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
         Dose::Reps { sets, reps, work } => {
             let runs_on = block.runs_on();
             let (bouts, per_bout) = if runs_on { (1, reps) } else { (reps, 1) };
-            let mut model = rep_model(block, work, per_bout, top_speed_m_s);
-            if is_intermittent(block.category, work) {
-                model.kind = Kind::Stretch;
-                model.stops = false;
-                if let Work::Duration(s) = work {
-                    model.work = expect::stretch(f64::from(per_bout) * s);
-                }
-            }
+            let model = rep_item(block, work, per_bout, top_speed_m_s);
             let rest = match block.rest {
                 Rest::RunOn => Guess::new(20.0, 0.8),
                 Rest::Timed(s) => expect::timed_rest(s),
@@ -125,6 +120,10 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                 let after_set = if last_set { after_block } else { between };
                 for bout in 0..bouts as usize {
                     let last = bout + 1 == bouts as usize;
+                    let model = match block.mixed.get(bout) {
+                        Some(&own) if !runs_on => rep_item(block, own, 1, top_speed_m_s),
+                        _ => model.clone(),
+                    };
                     items.push(Item {
                         block: index,
                         set,
@@ -132,7 +131,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
                         reps: per_bout as usize,
                         rest_after: if last { after_set } else { rest },
                         last_of_set: last,
-                        ..model.clone()
+                        ..model
                     });
                 }
                 if !runs_on && model.kind == Kind::Bout {
@@ -159,6 +158,19 @@ fn is_intermittent(category: Category, work: Work) -> bool {
         Category::Game | Category::Technical | Category::WarmUp | Category::CoolDown
     );
     by_nature && !matches!(work, Work::Distance(_))
+}
+
+/// One rep, or one set that runs on, as a bout or a stretch.
+fn rep_item(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64>) -> Item {
+    let mut model = rep_model(block, work, per_bout, top_speed_m_s);
+    if is_intermittent(block.category, work) {
+        model.kind = Kind::Stretch;
+        model.stops = false;
+        if let Work::Duration(s) = work {
+            model.work = expect::stretch(f64::from(per_bout) * s);
+        }
+    }
+    model
 }
 
 /// A distance run on and on without rest is a shuttle up to this length, m; beyond, it is a lap.

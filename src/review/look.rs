@@ -47,7 +47,7 @@ fn play_shares(category: Category) -> Option<[f64; 5]> {
         Category::WarmUp => Some([0.14, 0.18, 0.10, 0.40, 0.18]),
         Category::CoolDown => Some([0.20, 0.25, 0.18, 0.33, 0.04]),
         Category::Technical => Some([0.16, 0.30, 0.20, 0.20, 0.14]),
-        Category::Strength | Category::Resistance | Category::Speed => None,
+        Category::Strength | Category::Resistance | Category::Speed | Category::Gym => None,
     }
 }
 

@@ -226,7 +226,9 @@ impl Desk<'_> {
     }
 
     fn block(&self, index: usize, block: &Block) -> BlockReview {
-        let sets: Vec<SetReview> = (0..block.sets() as usize)
+        // What no recording shows has no reps to judge.
+        let count = if block.is_recorded() { block.sets() } else { 0 };
+        let sets: Vec<SetReview> = (0..count as usize)
             .map(|set| self.set(index, set, block))
             .collect();
         let reps = || sets.iter().flat_map(|s| &s.reps);
@@ -236,7 +238,11 @@ impl Desk<'_> {
             category: block.category,
             name: block.name.clone(),
             with_ball: block.with_ball,
-            verdict: verdict::of_block(reps()),
+            verdict: if block.is_recorded() {
+                verdict::of_block(reps())
+            } else {
+                crate::review::BlockVerdict::Unresolved
+            },
             start_s: reps().filter_map(|r| r.start_s).reduce(least),
             end_s: reps().filter_map(|r| r.end_s).reduce(f64::max),
             sets,
@@ -261,7 +267,7 @@ impl Desk<'_> {
                 self.run_on(item_of(0), block, reps as usize)
             }
             Dose::Reps { reps, .. } => (0..reps as usize)
-                .map(|rep| self.rep(rep, item_of(rep), block))
+                .map(|rep| self.rep(rep, item_of(rep), &block.of_rep(set, rep)))
                 .collect(),
         };
         for (rep, out) in reps.iter_mut().enumerate() {

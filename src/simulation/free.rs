@@ -32,6 +32,8 @@ pub(super) fn play(
         (Category::Strength | Category::Resistance | Category::Speed, _) => {
             steady(body, rng, field, until_s);
         }
+        // Indoors, with nothing to record: he stands.
+        (Category::Gym, _) => {}
     }
 }
 

@@ -166,6 +166,7 @@ fn named(category: Category, rng: &mut Rng) -> Option<String> {
         ],
         Category::Game => &["three against three", "small goals"],
         Category::CoolDown => &["easy lap"],
+        Category::Gym => &["legs"],
     };
     let name = rng.pick(names).map(|n| (*n).to_owned());
     name.filter(|_| rng.chance(0.7))

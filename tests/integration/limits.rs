@@ -10,7 +10,7 @@ use std::process::{Command, Stdio};
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use repledger::limits::{
-    COMPARED, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS,
+    COMPARED, CUES_S, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS,
     PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES,
     SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS,
     TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
@@ -82,6 +82,7 @@ fn the_readme_tells_the_bounds_in_force() {
         ("recordings in one `compare`", COMPARED.to_string()),
         ("`simulate --sessions`", SIMULATED_SESSIONS.to_string()),
         ("time of a simulated plan", format!("{SIMULATED_H} h")),
+        ("length of a sound track", format!("{} h", CUES_S / 3600.0)),
     ];
     let expected = expected.map(|(what, bound)| (what.to_owned(), bound));
     assert_eq!(told(), BTreeMap::from(expected));

@@ -22,6 +22,8 @@ mod figure;
 mod limits;
 mod motion;
 mod plan;
+mod plan_cues;
+mod plan_scribbled;
 mod profile;
 mod progress;
 mod properties;

@@ -94,6 +94,45 @@ fn a_session_as_planned_is_done_and_its_rests_kept() {
 }
 
 #[test]
+fn reps_that_differ_are_judged_each_by_its_own_work() {
+    const PYRAMID: &str = "resistance 12-16-20-16-12 s, rest 30 s\n";
+    let run = |script: Script, s: f64| script.run(s, 5.0).turn().stand(28.75);
+    let pyramid = |works: [f64; 5]| works.into_iter().fold(Script::new().stand(20.0), run);
+    let review = check(PYRAMID, pyramid([12.0, 16.0, 20.0, 16.0, 12.0]).stand(60.0));
+    assert_eq!(letters(&review), "ddddd");
+    let planned: Vec<Option<f64>> = (review.blocks[0].sets[0].reps.iter())
+        .map(|rep| rep.work_planned_s)
+        .collect();
+    assert_eq!(planned, [12.0, 16.0, 20.0, 16.0, 12.0].map(Some));
+    // 12 s are too short for the third rep, and are the whole of the first.
+    let review = check(PYRAMID, pyramid([12.0, 16.0, 12.0, 16.0, 12.0]).stand(60.0));
+    assert_eq!(letters(&review), "ddsdd");
+}
+
+#[test]
+fn work_that_no_recording_shows_is_not_judged() {
+    let plan = format!("gym \"legs\", 40 min\n{RUNS}gym 3 x 8 reps, 90 s between sets\n");
+    let review = check(&plan, Script::new().stand(20.0).times(2, set));
+    assert_eq!(letters(&review), "|dddd dddd|");
+    assert_eq!((review.counts.planned, review.counts.done), (8, 8));
+    assert!(review.blocks[0].sets.is_empty() && review.blocks[2].start_s.is_none());
+}
+
+#[test]
+fn a_build_up_owes_no_speed() {
+    let plan = "top speed: 6 m/s\nspeed 3 x 40 m at 95%, build up, rest 25 s\n";
+    let run = |script: Script, m_s: f64| script.run(40.0 / m_s, m_s).turn().stand(23.75);
+    let script = [4.5, 6.0, 4.5]
+        .into_iter()
+        .fold(Script::new().stand(20.0), run);
+    let review = check(plan, script.stand(60.0));
+    let reached: Vec<bool> = (review.blocks[0].sets[0].reps.iter())
+        .map(|rep| rep.reached.is_some())
+        .collect();
+    assert_eq!(reached, [false, true, true]);
+}
+
+#[test]
 fn a_rep_left_out_is_named() {
     let script = Script::new()
         .stand(20.0)

@@ -59,19 +59,35 @@ impl Input {
 
     /// Its bytes.
     pub fn read(&self, bound: Bound) -> anyhow::Result<Vec<u8>> {
-        match self {
+        let bytes = match self {
             Self::Stdin => read_bounded(&mut io::stdin().lock(), 0, bound)
                 .context("cannot read standard input"),
             Self::File(path) => {
                 read_file(path, bound).with_context(|| format!("cannot read '{}'", path.display()))
             }
+        }?;
+        if bound.what == RECORDING.what && is_plan(&bytes) {
+            bail!(
+                "{}: this is a plan, not a recording; name the recording, and the plan behind --plan",
+                self.name()
+            );
         }
+        Ok(bytes)
     }
 
     /// Its text.
     pub fn read_text(&self, bound: Bound) -> anyhow::Result<String> {
         decode(&self.read(bound)?).with_context(|| format!("cannot read '{}'", self.name()))
     }
+}
+
+/// Whether the bytes are those of a plan, which is small and no XML.
+fn is_plan(bytes: &[u8]) -> bool {
+    let small = bytes.len() as u64 <= limits::PLAN_BYTES;
+    let text = bytes.trim_ascii_start();
+    small
+        && !text.starts_with(b"<")
+        && std::str::from_utf8(text).is_ok_and(repledger::plan::looks_like_one)
 }
 
 /// The text of a file, or nothing if there is no such file.

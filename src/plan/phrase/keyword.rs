@@ -1,57 +1,203 @@
-//! Phrases: those that begin with a keyword, and `90 s between sets`.
+//! Phrases that begin with a keyword, and those that begin with a number.
 
 use super::number::{Amount, Item};
-use super::{EXPECTED_PHRASE, EXPECTED_TIME, Phrases, Said};
-use crate::plan::amount::{self, REST_S, SHARE};
+use super::rest::Between;
+use super::{EXPECTED_PHRASE, Phrases, Said};
+use crate::plan::Target;
+use crate::plan::amount::SHARE;
 use crate::plan::near::nearest;
 use crate::plan::word::Kind;
-use crate::plan::{Rest, Target};
+use crate::plan::{Each, Effort};
 
 impl Phrases<'_> {
     pub(super) fn keyword(&mut self, said: &mut Said) {
+        const THERE_AND_BACK: [&[&str]; 4] = [
+            &["there", "and", "back"],
+            &["up", "and", "back"],
+            &["out", "and", "back"],
+            &["down", "and", "back"],
+        ];
+        const WITH_BALL: [&[&str]; 3] = [
+            &["with", "ball"],
+            &["with", "the", "ball"],
+            &["with", "a", "ball"],
+        ];
+        const REST: [&[&str]; 3] = [&["rest"], &["recovery"], &["recover"]];
         let from = self.at;
-        if self.take(&["with", "ball"])
-            || self.take(&["with", "the", "ball"])
-            || self.take(&["with", "a", "ball"])
-        {
+        if self.take_any(&WITH_BALL) {
             let span = self.since(from);
             self.once(&mut said.with_ball, span);
-        } else if self.take(&["there", "and", "back"]) {
+        } else if self.take_any(&THERE_AND_BACK) {
             let span = self.since(from);
             self.once(&mut said.there_and_back, span);
         } else if self.take(&["over"]) {
             self.over(from, said);
-        } else if self.take(&["at"]) || self.take(&["@"]) {
-            self.target(from, said);
-        } else if self.take(&["rest"]) || self.reads(&["walk", "back"]) || self.reads(&["walkback"])
-        {
+        } else if self.take_any(&[&["at"], &["@"]]) {
+            if let Some(effort) = self.effort() {
+                self.keep_effort(from, effort, said);
+            } else {
+                self.target(from, said);
+            }
+        } else if self.take_any(&REST) {
+            self.rest(from, said);
+        } else if self.begins_phrase() && self.free_rest().is_some() {
+            self.at = from;
             self.rest(from, said);
         } else if self.take(&["then"]) {
             self.then(from, said);
-        } else if self.take(&["between", "sets"]) {
-            let written = self.since(from);
-            let item = if self.kind_is_number() {
-                self.item()
-            } else {
-                None
-            };
-            let span = self.since(from);
-            match item {
-                Some(Item {
-                    amount: Amount::Time(s),
-                    ..
-                }) => {
-                    self.wrong(span, "the time comes first").suggestion =
-                        Some(format!("{} between sets", amount::time_text(s)));
-                }
-                Some(_) => {}
-                None => {
-                    self.wrong(written, "`between sets` has no time in front of it")
-                        .expected = Some("a time such as `90 s between sets`".to_owned());
-                }
+        } else if self.take(&["every"]) {
+            self.every(from, said);
+        } else if self.begins_phrase() && self.take(&["work"]) {
+            if let Some(item) = self.item() {
+                self.work_of_rep(from, &item, said);
             }
+        } else if self.begins_phrase() && self.take_any(&[&["repeat"], &["repeated"]]) {
+            self.repeat_behind(from, said);
+        } else if let Some(which) = self.between() {
+            self.rest_between(from, which, said);
+        } else if let Some(each) = self.each() {
+            let span = self.since(from);
+            if self.once(&mut said.each_at, span) {
+                said.each = Some(each);
+            }
+        } else if self.build_up() {
+            let span = self.since(from);
+            self.once(&mut said.build_up, span);
+        } else if let Some(effort) = self.effort() {
+            self.keep_effort(from, effort, said);
+        } else if self.connects() {
+            self.at += 1;
         } else {
             self.stranger(from, said);
+        }
+    }
+
+    /// `between sets 60 s`: what the rest lies between comes first.
+    fn rest_between(&mut self, from: usize, which: Between, said: &mut Said) {
+        let words = self.since(from);
+        let written = self.line.slice(&words).to_owned();
+        self.at = from;
+        if which == Between::Rounds || !self.number_follows() {
+            self.between();
+            self.wrong(words, format!("`{written}` has no time in front of it"))
+                .expected = Some(format!("a time such as `90 s {written}`"));
+            return;
+        }
+        self.rest(from, said);
+    }
+
+    /// Whether a number follows the words here, a colon or `is` between them or not.
+    fn number_follows(&self) -> bool {
+        let kinds = self.words.iter().skip(self.at).map(|word| &word.kind);
+        let mut behind = kinds.skip_while(|kind| matches!(kind, Kind::Letters | Kind::Colon));
+        matches!(behind.next(), Some(Kind::Number(_) | Kind::Clock(_)))
+    }
+
+    /// A word that only leads over to what comes: `and 3 min between sets`, `for 12 min`, `with 60 s rest`.
+    fn connects(&self) -> bool {
+        let number = matches!(
+            self.words.get(self.at + 1).map(|word| &word.kind),
+            Some(Kind::Number(_) | Kind::Clock(_) | Kind::List(_))
+        );
+        match self.letters(0).as_str() {
+            "for" | "with" => number,
+            "and" => number || self.words.get(self.at + 1).is_some(),
+            _ => false,
+        }
+    }
+
+    /// `each side`, `per leg`.
+    fn each(&mut self) -> Option<Each> {
+        if self.take_any(&[&["each", "side"], &["per", "side"]]) {
+            Some(Each::Side)
+        } else if self.take_any(&[&["each", "leg"], &["per", "leg"]]) {
+            Some(Each::Leg)
+        } else {
+            None
+        }
+    }
+
+    /// `build up`, `first rep is a build up`.
+    fn build_up(&mut self) -> bool {
+        let from = self.at;
+        if self.take(&["first"]) {
+            self.take_any(&[&["rep"], &["one"], &["run"], &["sprint"]]);
+            self.take(&["is"]);
+            self.take(&["a"]);
+        }
+        let found = self.take_any(&[&["build", "up"], &["buildup"]]);
+        if !found {
+            self.at = from;
+        }
+        found
+    }
+
+    /// How hard, in words: `flat out`, `max`, `easy`, and behind `at`.
+    fn effort(&mut self) -> Option<Effort> {
+        const FLAT_OUT: [&[&str]; 10] = [
+            &["flat", "out"],
+            &["all", "out"],
+            &["full", "speed"],
+            &["full", "pace"],
+            &["top", "speed"],
+            &["max", "effort"],
+            &["max", "speed"],
+            &["maximum"],
+            &["maximal"],
+            &["max"],
+        ];
+        if self.take_any(&FLAT_OUT) {
+            Some(Effort::FlatOut)
+        } else if self.take_any(&[&["easy", "pace"], &["easy"]]) {
+            Some(Effort::Easy)
+        } else {
+            None
+        }
+    }
+
+    fn keep_effort(&mut self, from: usize, effort: Effort, said: &mut Said) {
+        let span = self.since(from);
+        if self.once(&mut said.effort_at, span) {
+            said.effort = Some(effort);
+        }
+    }
+
+    /// `x 5` behind a phrase that is over. Whether that is what stands here.
+    pub(super) fn repeat(&mut self, said: &mut Said) -> bool {
+        let from = self.at;
+        let number = matches!(
+            self.words.get(from + 1).map(|word| &word.kind),
+            Some(Kind::Number(_))
+        );
+        let alone = matches!(
+            self.words.get(from + 2).map(|word| &word.kind),
+            None | Some(Kind::Comma)
+        );
+        if from == 0 || !number || !alone || said.work.is_none() {
+            return false;
+        }
+        self.at += 1;
+        self.repeat_behind(from, said);
+        true
+    }
+
+    /// The number behind `repeat`, and `times` behind that.
+    fn repeat_behind(&mut self, from: usize, said: &mut Said) {
+        let Some(mut item) = self.item() else {
+            return;
+        };
+        self.take_any(&[&["times"], &["x"]]);
+        if self.kind() == Some(&Kind::Times) {
+            self.at += 1;
+        }
+        let span = self.since(from);
+        if let Amount::Reps(number) = item.amount {
+            item.amount = Amount::Bare(number);
+        }
+        if let Some(count) = self.count(&item, "reps")
+            && self.once(&mut said.repeat_at, span)
+        {
+            said.repeat = Some(count);
         }
     }
 
@@ -99,6 +245,9 @@ impl Phrases<'_> {
             None | Some(Kind::Comma | Kind::Number(_) | Kind::Clock(_))
         );
         let named = said.name.is_some();
+        if !named {
+            self.strays.push(all.clone());
+        }
         let mistake = self.wrong(all, format!("`{written}` is not read"));
         if after_category && names_ends_here && !named {
             "a name stands in double quotes".clone_into(&mut mistake.message);
@@ -148,6 +297,15 @@ impl Phrases<'_> {
         let Some(item) = self.amount_after(from, EXPECTED) else {
             return;
         };
+        if matches!(item.amount, Amount::Share(_)) {
+            self.take_any(&[
+                &["of", "top", "speed"],
+                &["of", "max", "speed"],
+                &["of", "max"],
+                &["of", "top"],
+                &["effort"],
+            ]);
+        }
         let target = match item.amount {
             Amount::Share(share) if SHARE.contains(&share) => Target::ShareOfTop(share),
             Amount::Share(_) => {
@@ -191,141 +349,47 @@ impl Phrases<'_> {
         }
     }
 
-    pub(super) fn rest(&mut self, from: usize, said: &mut Said) {
-        const EXPECTED: &str = "a time such as `25 s`, or `walk back`";
-        if self.take(&["walk", "back"]) || self.take(&["walkback"]) {
-            let span = self.since(from);
-            if self.once(&mut said.rest_at, span) {
-                said.rest = Some(Rest::WalkBack);
-            }
-            return;
-        }
-        if self.kind() == Some(&Kind::Letters) {
-            let word = self.letters(0);
-            let start = self.at;
-            while self.kind() == Some(&Kind::Letters) {
-                self.at += 1;
-            }
-            let span = self.since(start);
-            let written = self.line.slice(&span).to_owned();
-            let walk = ["walk", "walking", "walkback", "jog", "jogging"];
-            let walking =
-                nearest(&word, &walk[..3]).is_some() || nearest(&written, &["walk back"]).is_some();
-            let mistake = self.wrong(span, format!("`{written}` is no rest that is read"));
-            mistake.expected = Some(EXPECTED.to_owned());
-            if walking {
-                mistake.suggestion = Some("walk back".to_owned());
-            }
-            said.rest_at.get_or_insert(0..0);
-            self.skip();
-            return;
-        }
-        let Some(item) = self.amount_after(from, EXPECTED) else {
-            return;
-        };
-        let between = self.take(&["between", "sets"]);
-        if !between {
-            self.take(&["between", "reps"]);
-        }
-        let span = self.since(from);
-        let Some(seconds) = self.time_of(&item, &REST_S, EXPECTED) else {
-            return;
-        };
-        if between {
-            if self.once(&mut said.between_at, span) {
-                said.between_sets_s = Some(seconds);
-            }
-        } else if self.once(&mut said.rest_at, span) {
-            // A rest of no length is none: the reps run on.
-            said.rest = Some(if seconds > 0.0 {
-                Rest::Timed(seconds)
-            } else {
-                Rest::RunOn
-            });
-        }
-    }
-
-    pub(super) fn then(&mut self, from: usize, said: &mut Said) {
-        let Some(item) = self.amount_after(from, EXPECTED_TIME) else {
-            return;
-        };
-        self.take(&["rest"]);
-        let span = self.since(from);
-        let Some(seconds) = self.time_of(&item, &REST_S, EXPECTED_TIME) else {
-            return;
-        };
-        if self.once(&mut said.then_at, span) {
-            said.then_s = Some(seconds);
-        }
-    }
-
-    /// A phrase that begins with a number: the dose, or `90 s between sets`.
+    /// A phrase that begins with a number: the dose, or a part of it, or a rest.
     pub(super) fn amounts(&mut self, said: &mut Said) {
         let from = self.at;
-        let (items, odd) = self.items();
-        let whole = self.since(from);
+        let items = self.items();
         if let [item] = items.as_slice() {
-            let rest = self.take(&["rest"]);
-            if self.take(&["between", "sets"]) {
-                let span = self.since(from);
-                let Some(seconds) = self.time_of(item, &REST_S, EXPECTED_TIME) else {
+            if self.rest_behind(from, item, said) {
+                return;
+            }
+            let whole = self.since(from);
+            match item.amount {
+                Amount::Speed(_) | Amount::Share(_) => {
+                    let written = self.line.slice(&whole).to_owned();
+                    self.wrong(whole, "a speed to reach stands behind `at`")
+                        .suggestion = Some(format!("at {written}"));
                     return;
-                };
-                if self.once(&mut said.between_at, span) {
-                    said.between_sets_s = Some(seconds);
                 }
-                return;
-            }
-            if rest || nearest(&self.letters(0), &["between"]).is_some() {
-                self.almost_rest(from, item);
-                return;
-            }
-            if matches!(item.amount, Amount::Speed(_) | Amount::Share(_)) {
-                let written = self.line.slice(&whole).to_owned();
-                self.wrong(whole, "a speed to reach stands behind `at`")
-                    .suggestion = Some(format!("at {written}"));
-                return;
+                Amount::Sets(_) => {
+                    if let Some(sets) = self.count(item, "sets")
+                        && self.once(&mut said.sets_at, whole)
+                    {
+                        said.sets = Some(sets);
+                    }
+                    return;
+                }
+                Amount::Time(_) | Amount::Length(_)
+                    if item.list.is_empty() && self.take_any(&[&["on"], &["work"]]) =>
+                {
+                    self.work_of_rep(from, item, said);
+                    return;
+                }
+                _ => {}
             }
         }
-        let first_time = self.once(&mut said.dose_at, whole.clone());
-        if !first_time {
+        self.take_any(&[&["on"], &["work"]]);
+        let whole = self.since(from);
+        if !self.once(&mut said.dose_at, whole.clone()) {
             return;
         }
-        let before = self.mistakes.len();
-        let dose = self.dose(&items, &whole);
-        let sets = items
-            .iter()
-            .any(|item| matches!(item.amount, Amount::Sets(_)));
-        let odd = odd.or(sets.then(|| "sets".to_owned()));
-        if let Some(dose) = dose
-            && let Some(word) = odd
-            && self.mistakes.len() == before
-        {
-            self.wrong(whole, format!("`{word}` is not read between numbers"))
-                .suggestion = Some(dose.to_string());
+        if let Some((dose, mixed)) = self.dose(&items, &whole) {
+            said.dose = Some(dose);
+            said.mixed = mixed;
         }
-        said.dose = dose;
-    }
-
-    /// `25 s rest`, `25 s between reps`, `90 s betwen sets`: a rest in words that are nearly right.
-    pub(super) fn almost_rest(&mut self, from: usize, item: &Item) {
-        while self.kind() == Some(&Kind::Letters) {
-            self.at += 1;
-        }
-        let span = self.since(from);
-        let written = self.line.slice(&span).to_owned();
-        let Some(seconds) = self.time_of(item, &REST_S, EXPECTED_TIME) else {
-            return;
-        };
-        let time = amount::time_text(seconds);
-        let last = written.split_whitespace().last().unwrap_or_default();
-        let suggestion = match nearest(last, &["sets", "rest", "reps"]) {
-            Some("sets") => Some(format!("{time} between sets")),
-            Some(_) => Some(format!("rest {time}")),
-            None => None,
-        };
-        let mistake = self.wrong(span, format!("`{written}` is not read"));
-        mistake.expected = Some(format!("`rest {time}` or `{time} between sets`"));
-        mistake.suggestion = suggestion;
     }
 }

@@ -1,22 +1,54 @@
 //! Reads a block line: a category, a name, then phrases in any order.
+//!
+//! What is said is collected phrase by phrase (`keyword`, `rest`, `number`, `dose`) and made a block at the end of the line
+//! (`assemble`), since `8 reps` may come before or behind `30 s on`. Words behind the category that begin no phrase are its
+//! name (`name`).
 
+mod assemble;
 mod category;
 mod dose;
 mod keyword;
+mod name;
 mod number;
+mod rest;
+mod rounds;
 
 use std::ops::Range;
 
+use crate::plan::amount::REST_S;
 use crate::plan::line::Line;
-use crate::plan::word::{Kind, Word};
-use crate::plan::{Block, Dose, Mistake, Rest, Target};
+use crate::plan::word::{self, Kind, Word};
+use crate::plan::{Block, Dose, Each, Effort, FreeRest, Mistake, Rest, Target, Work};
 
+pub(super) use assemble::LONGEST_S;
 pub(super) use category::begins_with_category;
 
 const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
 const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \
     `90 s between sets`, `then 3 min` or `with ball`";
 const EXPECTED_TIME: &str = "a time such as `25 s`, `2 min` or `1:30`";
+
+/// The seconds of a time written alone, `5min` or `1:30`, within the bounds of a rest.
+#[must_use]
+pub fn seconds(text: &str) -> Option<f64> {
+    let line = Line {
+        text,
+        number: 1,
+        start: 0,
+        end: text.len(),
+    };
+    let cut = word::words(line, 0);
+    let mut phrases = Phrases::new(line, cut.list, false);
+    let item = phrases.item()?;
+    let whole = cut.mistakes.is_empty()
+        && phrases.mistakes.is_empty()
+        && phrases.at == phrases.words.len()
+        && item.list.is_empty();
+    match item.amount {
+        number::Amount::Time(seconds) if whole && REST_S.contains(&seconds) => Some(seconds),
+        _ => None,
+    }
+}
 
 /// The words of a line, read from left to right.
 pub(super) struct Phrases<'a> {
@@ -26,6 +58,10 @@ pub(super) struct Phrases<'a> {
     /// Whether the cutting of the line found mistakes, so that what is missing may be there.
     doubtful: bool,
     pub mistakes: Vec<Mistake>,
+    /// Where a rest stands that could be one between sets as well.
+    pub open_rest: Option<Range<usize>>,
+    /// Words that say nothing that is read, where they may be the name of a block that has none.
+    pub strays: Vec<Range<usize>>,
 }
 
 /// What a block line has said so far; each with its place, so that a second saying can be shown.
@@ -34,14 +70,34 @@ struct Said {
     name: Option<String>,
     dose: Option<Dose>,
     dose_at: Option<Range<usize>>,
+    /// The reps of a set that differ.
+    mixed: Vec<Work>,
+    /// `3 sets`, alone.
+    sets: Option<u32>,
+    sets_at: Option<Range<usize>>,
+    /// `30 s on`, `work 30 s`.
+    work: Option<Work>,
+    work_at: Option<Range<usize>>,
+    /// `repeat 3 times`
+    repeat: Option<u32>,
+    repeat_at: Option<Range<usize>>,
+    each: Option<Each>,
+    each_at: Option<Range<usize>>,
     with_ball: Option<Range<usize>>,
     there_and_back: Option<Range<usize>>,
     over_m: Option<f64>,
     over_at: Option<Range<usize>>,
     target: Option<Target>,
     target_at: Option<Range<usize>>,
+    effort: Option<Effort>,
+    effort_at: Option<Range<usize>>,
+    build_up: Option<Range<usize>>,
     rest: Option<Rest>,
+    free_rest: FreeRest,
     rest_at: Option<Range<usize>>,
+    /// `between reps` was said of it, so that it can mean one thing only.
+    rest_of_reps: bool,
+    every_s: Option<f64>,
     between_sets_s: Option<f64>,
     between_at: Option<Range<usize>>,
     then_s: Option<f64>,
@@ -58,6 +114,8 @@ impl<'a> Phrases<'a> {
             at: 0,
             doubtful,
             mistakes: Vec::new(),
+            open_rest: None,
+            strays: Vec::new(),
         }
     }
 
@@ -71,37 +129,18 @@ impl<'a> Phrases<'a> {
         if self.kind() == Some(&Kind::Colon) {
             self.at += 1;
         }
+        self.name(&mut said);
         while self.at < self.words.len() {
             self.phrase(&mut said);
         }
-        if said.dose_at.is_none() && !said.lost && !self.doubtful {
-            let end = self
-                .words
-                .last()
-                .map_or(self.line.end, |word| word.span.end);
-            self.wrong(end..end, "this block does not say how much")
-                .expected = Some(EXPECTED_DOSE.to_owned());
-        }
-        if !self.mistakes.is_empty() {
-            return None;
-        }
-        Some(Block {
-            category: category?,
-            name: said.name,
-            with_ball: said.with_ball.is_some(),
-            dose: said.dose?,
-            over_m: said.over_m,
-            there_and_back: said.there_and_back.is_some(),
-            target: said.target,
-            rest: said.rest.unwrap_or(Rest::RunOn),
-            between_sets_s: said.between_sets_s,
-            then_s: said.then_s,
-            line: self.line.number,
-        })
+        self.assemble(category, said)
     }
 
     fn phrase(&mut self, said: &mut Said) {
         let from = self.at;
+        if self.kind() == Some(&Kind::Times) && self.repeat(said) {
+            return;
+        }
         match self.kind() {
             None => {}
             Some(Kind::Comma) => self.at += 1,
@@ -115,7 +154,8 @@ impl<'a> Phrases<'a> {
                     said.name = Some(name);
                 }
             }
-            Some(Kind::Number(_) | Kind::Clock(_)) => self.amounts(said),
+            Some(Kind::Number(_) | Kind::Clock(_) | Kind::List(_)) => self.amounts(said),
+            Some(Kind::Letters) if self.number_word().is_some() => self.amounts(said),
             Some(Kind::Letters) => self.keyword(said),
             Some(
                 Kind::Percent | Kind::Times | Kind::Colon | Kind::MinuteSign | Kind::SecondSign,
@@ -156,7 +196,10 @@ impl<'a> Phrases<'a> {
     }
 
     fn kind_is_number(&self) -> bool {
-        matches!(self.kind(), Some(Kind::Number(_) | Kind::Clock(_)))
+        matches!(
+            self.kind(),
+            Some(Kind::Number(_) | Kind::Clock(_) | Kind::List(_))
+        ) || self.number_word().is_some()
     }
 
     fn span(&self) -> Range<usize> {
@@ -168,7 +211,10 @@ impl<'a> Phrases<'a> {
     /// The letters at `ahead` words from here, in lower case; nothing where no letters stand.
     fn letters(&self, ahead: usize) -> String {
         match self.words.get(self.at + ahead) {
-            Some(word) if word.kind == Kind::Letters => self.line.slice(&word.span).to_lowercase(),
+            Some(word) if word.kind == Kind::Letters => match self.line.slice(&word.span) {
+                "&" => "and".to_owned(),
+                written => written.to_lowercase(),
+            },
             _ => String::new(),
         }
     }
@@ -188,6 +234,11 @@ impl<'a> Phrases<'a> {
             self.at += words.len();
         }
         found
+    }
+
+    /// Passes the first of these that stands here.
+    fn take_any(&mut self, several: &[&[&str]]) -> bool {
+        several.iter().any(|words| self.take(words))
     }
 
     /// The bytes from the start of word `from` to the end of the word before here.

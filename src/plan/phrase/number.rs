@@ -30,12 +30,14 @@ pub(super) struct Item {
     pub amount: Amount,
     pub number: f64,
     pub span: Range<usize>,
+    /// The numbers of a list with its unit, `10-20-10 m`; `amount` is the first of them.
+    pub list: Vec<Amount>,
 }
 
 impl Phrases<'_> {
     /// Reads `100 x 64 m` to its end, in metres.
     pub fn two_lengths(&mut self) -> Option<(f64, f64)> {
-        let (items, _) = self.items();
+        let items = self.items();
         let [first, second] = items.as_slice() else {
             return None;
         };
@@ -66,48 +68,83 @@ impl Phrases<'_> {
         (self.at == self.words.len() && self.speed_in_bounds(speed, &item)).then_some(speed)
     }
 
-    /// Numbers with `x` between them, and the first odd word that stood for an `x`.
-    pub(super) fn items(&mut self) -> (Vec<Item>, Option<String>) {
-        const ODD: [&str; 6] = ["by", "of", "times", "lots", "mal", "à"];
-        let mut items = Vec::new();
-        let mut odd = None;
+    /// Numbers with `x`, or a word for it, between them.
+    pub(super) fn items(&mut self) -> Vec<Item> {
+        const WORDS: [&str; 6] = ["by", "of", "times", "lots", "mal", "à"];
+        let mut items: Vec<Item> = Vec::new();
         while let Some(item) = self.item() {
             items.push(item);
             let from = self.at;
-            if self.kind() == Some(&Kind::Times) {
+            let sign = self.kind() == Some(&Kind::Times);
+            let word = self.letters(0);
+            if sign {
                 self.at += 1;
-            } else if ODD.contains(&self.letters(0).as_str()) {
-                odd.get_or_insert(self.letters(0));
+            } else if WORDS.contains(&word.as_str()) {
                 self.at += 1;
                 self.take(&["of"]);
             } else {
                 break;
             }
-            if !self.kind_is_number() {
-                if odd.is_none() {
-                    let span = self
-                        .words
-                        .get(from)
-                        .map_or(self.span(), |word| word.span.clone());
-                    self.wrong(span, "a number is missing behind this `x`")
-                        .expected = Some(EXPECTED_DOSE.to_owned());
-                    if let Some(last) = items.last_mut() {
-                        last.amount = Amount::Unknown;
-                    }
-                    self.skip();
-                } else {
-                    self.at = from;
-                    odd = None;
-                }
-                break;
+            if self.kind_is_number() {
+                continue;
             }
+            if sign {
+                let span = self
+                    .words
+                    .get(from)
+                    .map_or(self.span(), |word| word.span.clone());
+                self.wrong(span, "a number is missing behind this `x`")
+                    .expected = Some(EXPECTED_DOSE.to_owned());
+                if let Some(last) = items.last_mut() {
+                    last.amount = Amount::Unknown;
+                }
+                self.skip();
+            } else if let ("times", Some(last)) = (word.as_str(), items.last_mut())
+                && let Amount::Bare(number) = last.amount
+            {
+                // `8 times`, with nothing behind it, are 8 reps.
+                self.at = from + 1;
+                last.amount = Amount::Reps(number);
+            } else {
+                self.at = from;
+            }
+            break;
         }
-        (items, odd)
+        items
+    }
+
+    /// A number in words, where it counts sets or reps: `one set of 6`. Elsewhere it may be part of a name.
+    pub(super) fn number_word(&self) -> Option<f64> {
+        const WORDS: [&str; 12] = [
+            "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+            "eleven", "twelve",
+        ];
+        const COUNTED: [&str; 7] = ["set", "sets", "rep", "reps", "times", "round", "rounds"];
+        if !COUNTED.contains(&self.letters(1).as_str()) {
+            return None;
+        }
+        let word = self.letters(0);
+        let index = WORDS.iter().position(|name| *name == word)?;
+        Some((index + 1) as f64)
     }
 
     /// One number with its unit.
     pub(super) fn item(&mut self) -> Option<Item> {
         let from = self.at;
+        if let Some(number) = self.number_word() {
+            self.at += 1;
+            let amount = self.unit(number);
+            return Some(Item {
+                amount,
+                number,
+                span: self.since(from),
+                list: Vec::new(),
+            });
+        }
+        if let Some(Kind::List(numbers)) = self.kind() {
+            let numbers = numbers.clone();
+            return Some(self.list(from, &numbers));
+        }
         let (number, clock) = match self.kind()? {
             Kind::Number(number) => (*number, false),
             Kind::Clock(seconds) => (*seconds, true),
@@ -125,7 +162,26 @@ impl Phrases<'_> {
             amount,
             number,
             span: self.since(from),
+            list: Vec::new(),
         })
+    }
+
+    /// Several numbers with one unit behind them.
+    fn list(&mut self, from: usize, numbers: &[f64]) -> Item {
+        let mut list = Vec::with_capacity(numbers.len());
+        for &number in numbers {
+            self.at = from + 1;
+            list.push(self.unit(number));
+            if list.last() == Some(&Amount::Unknown) {
+                break;
+            }
+        }
+        Item {
+            amount: list.first().copied().unwrap_or(Amount::Unknown),
+            number: numbers.first().copied().unwrap_or(0.0),
+            span: self.since(from),
+            list,
+        }
     }
 
     pub(super) fn unit(&mut self, number: f64) -> Amount {
@@ -146,29 +202,22 @@ impl Phrases<'_> {
             _ => return Amount::Bare(number),
         }
         let word = self.letters(0);
-        let known = match word.as_str() {
-            "s" => Amount::Time(amount::seconds(number, 1.0)),
-            "min" => {
-                self.at += 1;
-                return self.minutes(number);
-            }
-            "m" => Amount::Length(amount::metres(number, 1.0)),
-            "yd" => Amount::Length(amount::metres(number, YARD_M)),
-            "m/s" => Amount::Speed(amount::metres_per_second(
-                number,
-                SpeedUnit::MetresPerSecond,
-            )),
-            "km/h" => Amount::Speed(amount::metres_per_second(
-                number,
-                SpeedUnit::KilometresPerHour,
-            )),
-            "mph" => Amount::Speed(amount::metres_per_second(number, SpeedUnit::MilesPerHour)),
-            "rep" | "reps" => Amount::Reps(number),
-            "set" | "sets" => Amount::Sets(number),
-            _ => return self.unknown_unit(number, &word),
+        let Some(unit) = unit_of(&word) else {
+            return self.unknown_unit(number, &word);
         };
         self.at += 1;
-        known
+        let speed = |unit| Amount::Speed(amount::metres_per_second(number, unit));
+        match unit {
+            "s" => Amount::Time(amount::seconds(number, 1.0)),
+            "min" => self.minutes(number),
+            "m" => Amount::Length(amount::metres(number, 1.0)),
+            "yd" => Amount::Length(amount::metres(number, YARD_M)),
+            "m/s" => speed(SpeedUnit::MetresPerSecond),
+            "km/h" => speed(SpeedUnit::KilometresPerHour),
+            "mph" => speed(SpeedUnit::MilesPerHour),
+            "reps" => Amount::Reps(number),
+            _ => Amount::Sets(number),
+        }
     }
 
     /// Minutes, and the seconds behind them: `1 min 30`, `1 min 30 s`, `1'30"`.
@@ -185,12 +234,14 @@ impl Phrases<'_> {
                     .get(self.at + 1)
                     .map(|word| self.line.slice(&word.span).to_lowercase())
                     .unwrap_or_default();
-                match word.as_str() {
-                    "s" => 2,
-                    _ if unit_meant(&word).is_some() || is_unit(&word) => {
+                match unit_of(&word) {
+                    Some("s") => 2,
+                    Some(_) => return Amount::Time(whole),
+                    // `2 min 8 times`, `5 min 3 rounds`: a count of its own.
+                    None if matches!(word.as_str(), "times" | "round" | "rounds") => {
                         return Amount::Time(whole);
                     }
-                    _ => 1,
+                    None => 1,
                 }
             }
             Some(Kind::SecondSign) => 2,
@@ -208,21 +259,17 @@ impl Phrases<'_> {
 
     /// Letters behind a number that are no unit: a near miss, a wrong quantity, or the start of the next phrase.
     pub(super) fn unknown_unit(&mut self, number: f64, word: &str) -> Amount {
-        const NEXT: [&str; 16] = [
-            "over", "there", "at", "rest", "then", "with", "between", "walk", "walkback", "by",
-            "of", "times", "lots", "mal", "à", "x",
+        const CONNECTED: [&str; 7] = ["by", "of", "times", "lots", "mal", "à", "and"];
+        const BEHIND: [&str; 14] = [
+            "over", "there", "at", "@", "rest", "then", "with", "between", "walk", "walkback",
+            "on", "off", "round", "rounds",
         ];
-        if NEXT.contains(&word) {
+        if CONNECTED.contains(&word) || BEHIND.contains(&word) || self.begins_phrase() {
             return Amount::Bare(number);
         }
         let span = self.span();
         let written = self.line.slice(&span).to_owned();
         self.at += 1;
-        if let Some(unit) = unit_meant(word) {
-            self.wrong(span, format!("`{written}` is no unit that is read"))
-                .suggestion = Some(unit.to_owned());
-            return Amount::Unknown;
-        }
         if matches!(word, "h" | "hr" | "hrs" | "hour" | "hours") {
             let minutes = number * 60.0;
             let before = self.words.get(self.at.saturating_sub(2));
@@ -234,7 +281,9 @@ impl Phrases<'_> {
             }
             return Amount::Unknown;
         }
-        let units = ["min", "yd", "m/s", "km/h", "mph", "reps"];
+        let units = [
+            "min", "yd", "m/s", "km/h", "mph", "reps", "seconds", "minutes", "metres", "yards",
+        ];
         let mistake = self.wrong(span, format!("`{written}` is no unit that is read"));
         mistake.suggestion = nearest(word, &units).map(str::to_owned);
         mistake.expected = Some(EXPECTED_UNIT.to_owned());
@@ -323,24 +372,18 @@ impl Phrases<'_> {
     }
 }
 
-fn is_unit(word: &str) -> bool {
-    matches!(
-        word,
-        "s" | "min" | "m" | "yd" | "m/s" | "km/h" | "mph" | "rep" | "reps" | "set" | "sets"
-    )
-}
-
-/// The unit that a common other spelling means; suggested, never taken.
-fn unit_meant(word: &str) -> Option<&'static str> {
+/// The unit that a word means, in the spellings that people use.
+pub(super) fn unit_of(word: &str) -> Option<&'static str> {
     Some(match word {
-        "sec" | "secs" | "second" | "seconds" => "s",
-        "mins" | "minute" | "minutes" => "min",
-        "mtr" | "mtrs" | "metre" | "metres" | "meter" | "meters" => "m",
-        "yds" | "yard" | "yards" => "yd",
-        "mps" => "m/s",
-        "kmh" | "kph" | "kmph" | "km/hr" => "km/h",
-        "mi/h" | "miles/h" => "mph",
-        "repetition" | "repetitions" => "reps",
+        "s" | "sec" | "secs" | "second" | "seconds" => "s",
+        "min" | "mins" | "minute" | "minutes" => "min",
+        "m" | "mtr" | "mtrs" | "metre" | "metres" | "meter" | "meters" => "m",
+        "yd" | "yds" | "yard" | "yards" => "yd",
+        "m/s" | "mps" => "m/s",
+        "km/h" | "kmh" | "kph" | "kmph" | "km/hr" => "km/h",
+        "mph" | "mi/h" | "miles/h" => "mph",
+        "rep" | "reps" | "repetition" | "repetitions" => "reps",
+        "set" | "sets" => "sets",
         _ => return None,
     })
 }

@@ -1,5 +1,6 @@
 //! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
 
+use super::compact;
 use super::layout::{Column, Layout};
 use super::role::Role;
 use super::rows::Row;
@@ -115,7 +116,7 @@ impl Times {
             column,
             date: layout.get(Role::Date),
             scale: scale(&sample.numbers, column),
-            order: order.or(sample.order),
+            order: order.or(sample.order).or_else(|| day_first(layout)),
             days_ns: 0,
             last_ns: None,
         })
@@ -129,12 +130,26 @@ impl Times {
     /// The time of a row.
     pub(super) fn read(&mut self, row: &Row<'_>) -> Result<Moment, Reason> {
         let cell = row.get(self.column.index);
-        let date = match self.date.map(|c| row.get(c.index)) {
+        let day = self.date.map(|c| row.get(c.index));
+        let date = match day {
             Some(cell) if !cell.is_empty() => Some(self.date(cell)?),
             _ => None,
         };
         if is_blank(cell) {
             return Err(Reason::NoTime);
+        }
+        // Beside a date of six digits alone, a time of six is one as well.
+        if day.is_some_and(|day| compact::date(day).is_some())
+            && let Some(written) = compact::clock(cell)
+            && let Ok((ns, zone)) = time::clock(&written)
+        {
+            return Ok(self.clock(ns, zone, date));
+        }
+        if let Some(written) = compact::date_time(cell) {
+            return match time::date_time(&written, self.order).map_err(reason)? {
+                Moment::Local(ns) => Ok(self.zoned(ns)),
+                other => Ok(other),
+            };
         }
         if let Some(value) = number::parse(cell) {
             return self.number(value, date);
@@ -151,6 +166,11 @@ impl Times {
 
     /// Start of the day that a date cell names, nanoseconds from 1970.
     fn date(&self, cell: &str) -> Result<i64, Reason> {
+        if let Some(written) = compact::date(cell) {
+            return Ok(time::date(&written, self.order)
+                .map_err(reason)?
+                .nanoseconds());
+        }
         match number::parse(cell) {
             Some(days) if (SERIAL_1970..SERIAL_LAST).contains(&days) => {
                 Ok((days - SERIAL_1970).floor() as i64 * DAY_NS)
@@ -210,6 +230,12 @@ impl Times {
     }
 }
 
+/// The order that the header names.
+fn day_first(layout: &Layout) -> Option<DateOrder> {
+    let named = |role| layout.get(role).is_some_and(|column| column.day_first);
+    (named(Role::Date) || named(Role::Time)).then_some(DateOrder::DayMonthYear)
+}
+
 /// Nanoseconds of a number of seconds, to the last digit that a double of this size holds; finer digits are not in it.
 fn nanoseconds(s: f64, factor: f64) -> i64 {
     if factor < 1e-6 {
@@ -254,9 +280,24 @@ impl Sample {
     pub(super) fn look(&mut self, layout: &Layout, row: &Row<'_>, line: u64) -> bool {
         let mut dated = false;
         for role in [Role::Time, Role::Date] {
-            let Some(cell) = layout.get(role).map(|c| row.get(c.index)) else {
+            let Some(column) = layout.get(role) else {
                 continue;
             };
+            let cell = row.get(column.index);
+            let packed = match role {
+                Role::Date => compact::date(cell),
+                _ => compact::date_time(cell),
+            };
+            if let Some(written) = packed {
+                self.order = self.order.or_else(|| compact::order(&written));
+                if self.order.is_none() && !column.day_first {
+                    dated = true;
+                    if self.unclear.is_none() {
+                        self.unclear = Some((line, excerpt(cell, 40)));
+                    }
+                }
+                continue;
+            }
             if let Some(value) = number::parse(cell) {
                 if role == Role::Time && self.numbers.len() < Self::NUMBERS {
                     self.numbers.push(value);

@@ -1,6 +1,8 @@
 //! How a table is laid out: found in its header line, or told by the user.
 
+use super::angle::names_itself;
 use super::layout::Layout;
+use super::role::Role;
 use super::rows::{LINE, Line, Splitter, lines};
 use super::unit::is_unit;
 use crate::trace::error::excerpt;
@@ -19,6 +21,8 @@ pub(super) struct Head {
     pub header: Option<(u64, String)>,
     /// The first line that can be a row.
     pub first: u64,
+    /// How a table without a header was read, for a note.
+    pub inferred: Option<String>,
 }
 
 /// The layout that the user gives.
@@ -47,6 +51,7 @@ pub(super) fn told(text: &str, columns: &str) -> Result<Head, Error> {
         delimiter: best.0,
         header: None,
         first: 1,
+        inferred: None,
     })
 }
 
@@ -83,6 +88,7 @@ pub(super) fn found(text: &str) -> Result<Head, Error> {
                 delimiter,
                 header: Some((line.number, line.text.to_owned())),
                 first: line.number + 1,
+                inferred: None,
             };
             head.take_units(text);
             return Ok(head);
@@ -98,8 +104,80 @@ pub(super) fn found(text: &str) -> Result<Head, Error> {
             missing: layout.missing().unwrap_or_default(),
             found: layout.found,
         }),
-        None => Err(Error::NoHeader { first: first(text) }),
+        None => inferred(text).ok_or_else(|| Error::NoHeader { first: first(text) }),
     }
+}
+
+/// The layout of a table without a header whose columns can mean one thing only: one of dates with their times, one latitude and one
+/// longitude. That two plain numbers are latitude and longitude, and in which order, is sure where a hemisphere is named, or
+/// where one of them is beyond 90 and so no latitude.
+fn inferred(text: &str) -> Option<Head> {
+    /// Rows that must agree.
+    const ROWS: usize = 20;
+    let (delimiter, width) = DELIMITERS.into_iter().find_map(|delimiter| {
+        let mut splitter = Splitter::at(delimiter);
+        let mut widths = candidates(text, 1)
+            .take(ROWS)
+            .map(|line| splitter.split(line.text).map(|row| row.len()));
+        let width = widths.next()??;
+        let more: Vec<Option<usize>> = widths.collect();
+        let alike = !more.is_empty() && more.iter().all(|other| *other == Some(width));
+        (width > 2 && alike).then_some((delimiter, width))
+    })?;
+    let mut splitter = Splitter::at(delimiter);
+    let mut column_is = |index: usize, is: &dyn Fn(&str) -> bool| {
+        candidates(text, 1).take(ROWS).all(|line| {
+            let row = splitter.split(line.text);
+            row.is_some_and(|row| is(row.get(index)))
+        })
+    };
+    let of = |cell: &str| number::parse(cell).filter(|value| value.is_finite());
+    let fine = |cell: &str| {
+        cell.split(['.', ','])
+            .nth(1)
+            .is_some_and(|part| part.len() > 3)
+    };
+    let mut words = vec!["-"; width];
+    let mut latitudes = Vec::new();
+    for (index, word) in words.iter_mut().enumerate() {
+        if column_is(index, &|cell| {
+            !matches!(time::date_time(cell, None), Err(time::Fault::Form))
+        }) {
+            *word = "time";
+        } else if column_is(index, &|cell| names_itself(Role::Latitude, cell)) {
+            *word = "lat";
+        } else if column_is(index, &|cell| names_itself(Role::Longitude, cell))
+            || column_is(index, &|cell| {
+                let beyond = |v: f64| v.abs() > 90.0 && v.abs() <= 180.0;
+                fine(cell) && of(cell).is_some_and(beyond)
+            })
+        {
+            *word = "lon";
+        } else if column_is(index, &|cell| {
+            fine(cell) && of(cell).is_some_and(|v| v.abs() <= 90.0)
+        }) {
+            latitudes.push(index);
+        }
+    }
+    let count = |words: &[&str], role: &str| words.iter().filter(|word| **word == role).count();
+    if count(&words, "lat") == 0
+        && let [only] = latitudes.as_slice()
+        && let Some(word) = words.get_mut(*only)
+    {
+        *word = "lat";
+    }
+    let sure = ["time", "lat", "lon"]
+        .iter()
+        .all(|role| count(&words, role) == 1);
+    if !sure {
+        return None;
+    }
+    let columns = words.join(",");
+    let mut head = told(text, &columns).ok()?;
+    head.inferred = Some(format!(
+        "no line names the columns; they are read as {columns}, which is all that they can mean; --columns names others"
+    ));
+    Some(head)
 }
 
 /// What a line gives as a header, at the delimiter where most of its words are known.

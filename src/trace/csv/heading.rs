@@ -12,6 +12,8 @@ pub(super) struct Heading {
     /// The unit in normal form, empty where none is named.
     unit: String,
     utc: bool,
+    /// The heading says that a date is written ddmmyy.
+    day_first: bool,
 }
 
 impl Heading {
@@ -31,6 +33,7 @@ impl Heading {
             factor,
             unit_named,
             utc: self.utc,
+            day_first: self.day_first,
             rank: self.rank,
         })
     }
@@ -61,6 +64,7 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
             role,
             rank,
             utc: utc(&bracketed),
+            day_first: day_first(&name, &bracketed),
             unit: bracketed,
         });
     }
@@ -78,11 +82,16 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
                 role,
                 rank,
                 utc: utc(&unit_word),
+                day_first: day_first(&name, &unit_word),
                 unit: unit_word,
             });
         }
     }
     None
+}
+
+fn day_first(name: &str, unit: &str) -> bool {
+    name.contains("ddmmyy") || unit.contains("ddmmyy")
 }
 
 /// Lower case, words parted by single spaces: `heartRate`, `HEART_RATE` and `Heart-rate` all become `heart rate`.

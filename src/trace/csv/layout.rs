@@ -16,6 +16,8 @@ pub(super) struct Column {
     pub unit_named: bool,
     /// Whether the header says that the times are universal.
     pub utc: bool,
+    /// Whether the header says that dates are written ddmmyy.
+    pub day_first: bool,
     /// Among columns of one role the highest is read.
     pub rank: u8,
 }
@@ -26,6 +28,8 @@ pub(super) struct Layout {
     columns: [Option<Column>; ROLES],
     /// The columns known, as written.
     pub found: Vec<String>,
+    /// The columns that are not read, with their place from 1.
+    pub unread: Vec<(usize, String)>,
     /// Cells of the header.
     pub width: usize,
     /// The first column of position or speed whose unit is not known, as the error that it is if this is the header.
@@ -37,6 +41,7 @@ impl Layout {
         Self {
             columns: [None; ROLES],
             found: Vec::new(),
+            unread: Vec::new(),
             width: 0,
             doubt: None,
         }
@@ -57,6 +62,9 @@ impl Layout {
                 layout.width = index + 1;
             }
             let Some(heading) = heading(cell) else {
+                if !cell.is_empty() {
+                    layout.unread.push((index + 1, shortened(cell)));
+                }
                 continue;
             };
             layout.found.push(shortened(cell));

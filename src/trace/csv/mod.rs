@@ -3,7 +3,9 @@
 //! The header is the first line that names a time and a position or a speed; its words, and the delimiter at which most of them are
 //! known, settle the layout. Lines before it are passed over. A row is a fix when one of its cells holds something.
 
+mod angle;
 mod clock;
+mod compact;
 mod head;
 mod heading;
 mod layout;
@@ -11,11 +13,13 @@ mod role;
 mod rows;
 mod unit;
 
+use self::angle::degrees;
 use self::clock::{Sample, Times, is_blank};
 use self::head::{Head, candidates, first, found, told};
 use self::layout::Layout;
 use self::role::Role;
 use self::rows::{Row, Splitter, lines};
+use self::unit::with_unit;
 use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
 use crate::trace::defect::Reason;
 use crate::trace::time::Moment;
@@ -153,6 +157,21 @@ impl Table<'_> {
         }
     }
 
+    /// Whether the cells of the speed name its unit, which the header then need not.
+    fn speed_has_unit(&self) -> bool {
+        const LOOKED_AT: usize = 50;
+        let Some(column) = self.head.layout.get(Role::Speed) else {
+            return false;
+        };
+        let mut splitter = Splitter::at(self.head.delimiter);
+        candidates(self.text, self.head.first)
+            .take(LOOKED_AT)
+            .any(|line| {
+                let row = splitter.split(line.text);
+                row.is_some_and(|row| with_unit(Role::Speed, row.get(column.index)).is_some())
+            })
+    }
+
     fn finish(mut self, times: &Times) -> Result<Trace, Error> {
         if let Some((header, _)) = self.head.header {
             let before = lines(self.text)
@@ -166,6 +185,7 @@ impl Table<'_> {
         if self.collector.met() == 0 {
             return Err(Error::NoFixes);
         }
+        let speed_has_unit = self.speed_has_unit();
         let collected = self.collector.finish()?;
         if collected.fixes.is_empty() {
             return Err(Error::NothingUsable {
@@ -174,7 +194,15 @@ impl Table<'_> {
         }
         self.defects.extend(collected.defects);
         let line = self.head.header.map(|(line, _)| line);
-        if let Some(message) = speed_without_unit(&self.head.layout, &collected.fixes) {
+        if let Some(message) = self.head.inferred {
+            self.defects.push(Defect { line, message });
+        }
+        if let Some(message) = columns_not_read(&self.head.layout) {
+            self.defects.push(Defect { line, message });
+        }
+        if let Some(message) =
+            speed_without_unit(&self.head.layout, &collected.fixes).filter(|_| !speed_has_unit)
+        {
             self.defects.push(Defect { line, message });
         }
         if times.guessed_milliseconds() && collected.clock == Clock::Elapsed {
@@ -196,6 +224,28 @@ impl Table<'_> {
             defects: self.defects,
         })
     }
+}
+
+/// What to say about columns of the header that are not understood.
+fn columns_not_read(layout: &Layout) -> Option<String> {
+    /// Columns that are named before the others are only counted.
+    const NAMED: usize = 4;
+    let named: Vec<String> = layout
+        .unread
+        .iter()
+        .take(NAMED)
+        .map(|(at, name)| format!("{at}, \"{name}\""))
+        .collect();
+    let more = match layout.unread.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        n => format!(", and {n} more"),
+    };
+    let word = if layout.unread.len() == 1 {
+        "column"
+    } else {
+        "columns"
+    };
+    (!named.is_empty()).then(|| format!("not read: {word} {}{more}", named.join("; ")))
 }
 
 fn passed_over(count: usize, first: u64, before: &str) -> Defect {
@@ -228,13 +278,20 @@ fn speed_without_unit(layout: &Layout, fixes: &[Fix]) -> Option<String> {
 
 /// The fix of a row, before it is judged.
 fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Reason>) -> Candidate {
+    let cell = |role: Role| layout.get(role).map(|column| row.get(column.index));
     let field = |role: Role| match layout.get(role) {
-        Some(column) => value(row.get(column.index)).times(column.factor),
+        Some(column) => value(role, row.get(column.index), column.factor),
         None => Field::Absent,
+    };
+    let angle = |role: Role, side: Role| {
+        cell(role).map_or(Field::Absent, |written| degrees(role, written, cell(side)))
     };
     let has = |a: Role, b: Role| layout.get(a).is_some() && layout.get(b).is_some();
     let position = if has(Role::Latitude, Role::Longitude) {
-        geodetic(field(Role::Latitude), field(Role::Longitude))
+        geodetic(
+            angle(Role::Latitude, Role::LatitudeSide),
+            angle(Role::Longitude, Role::LongitudeSide),
+        )
     } else if has(Role::X, Role::Y) {
         local(field(Role::X), field(Role::Y))
     } else {
@@ -254,9 +311,13 @@ fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Rea
     }
 }
 
-fn value(cell: &str) -> Field {
+fn value(role: Role, cell: &str, factor: f64) -> Field {
     if is_blank(cell) {
         return Field::Absent;
     }
-    number::parse(cell).map_or(Field::Bad, Field::Number)
+    match number::parse(cell) {
+        Some(value) => Field::Number(value).times(factor),
+        // Its own unit goes before that of the column.
+        None => with_unit(role, cell).map_or(Field::Bad, Field::Number),
+    }
 }

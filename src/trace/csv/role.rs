@@ -16,6 +16,10 @@ pub(super) enum Role {
     Cadence,
     Hdop,
     Satellites,
+    /// `N` or `S`, in a column of its own.
+    LatitudeSide,
+    /// `E` or `W`.
+    LongitudeSide,
 }
 
 impl Role {
@@ -29,7 +33,7 @@ impl Role {
 }
 
 /// How many roles there are.
-pub(super) const ROLES: usize = 13;
+pub(super) const ROLES: usize = 15;
 
 /// All roles, in the order of their declaration.
 pub(super) const ALL: [Role; ROLES] = [
@@ -46,11 +50,17 @@ pub(super) const ALL: [Role; ROLES] = [
     Role::Cadence,
     Role::Hdop,
     Role::Satellites,
+    Role::LatitudeSide,
+    Role::LongitudeSide,
 ];
 
 /// The role of a name in normal form, with its rank among columns of that role: a full date and time goes before a clock, and a
 /// clock before the seconds elapsed.
 pub(super) fn role(name: &str) -> Option<(Role, u8)> {
+    place_or_time(name).or_else(|| measured(name))
+}
+
+fn place_or_time(name: &str) -> Option<(Role, u8)> {
     Some(match name {
         "timestamp" | "time stamp" | "datetime" | "date time" | "utc" | "utc time" | "time utc"
         | "gps time" | "date and time" | "iso time" | "epoch" | "epoch time" | "unix"
@@ -65,6 +75,9 @@ pub(super) fn role(name: &str) -> Option<(Role, u8)> {
         "elapsed" | "elapsed time" | "time elapsed" | "elapsed seconds" | "seconds elapsed"
         | "since start" | "time since start" | "seconds" | "secs" | "sec" | "duration"
         | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 0),
+        "ddmmyy hhmmss" => (Role::Time, 2),
+        "hhmmss" | "hhmmss ss" | "hhmmss sss" => (Role::Time, 1),
+        "ddmmyy" => (Role::Date, 0),
         "date" | "day" | "utc date" | "local date" | "date utc" | "datum" | "fecha" | "data" => {
             (Role::Date, 0)
         }
@@ -77,14 +90,71 @@ pub(super) fn role(name: &str) -> Option<(Role, u8)> {
         | "east" | "e" => (Role::X, 0),
         "y" | "y pos" | "pos y" | "y position" | "position y" | "ypos" | "posy" | "northing"
         | "north" | "n" => (Role::Y, 0),
-        "speed" | "velocity" | "ground speed" | "gps speed" | "speed over ground" | "sog" | "v"
-        | "vel" | "spd" | "groundspeed" | "doppler speed" | "geschwindigkeit" | "vitesse"
-        | "velocidad" | "velocidade" | "velocità" | "snelheid" => (Role::Speed, 0),
+        "n/s"
+        | "ns"
+        | "lat hemisphere"
+        | "latitude hemisphere"
+        | "lat ref"
+        | "latitude ref"
+        | "lat dir"
+        | "latitude direction"
+        | "ns indicator"
+        | "n/s indicator" => (Role::LatitudeSide, 0),
+        "e/w"
+        | "ew"
+        | "lon hemisphere"
+        | "longitude hemisphere"
+        | "lon ref"
+        | "longitude ref"
+        | "lon dir"
+        | "longitude direction"
+        | "ew indicator"
+        | "e/w indicator" => (Role::LongitudeSide, 0),
+        _ => return None,
+    })
+}
+
+fn measured(name: &str) -> Option<(Role, u8)> {
+    Some(match name {
+        "speed"
+        | "velocity"
+        | "ground speed"
+        | "gps speed"
+        | "speed over ground"
+        | "sog"
+        | "v"
+        | "vel"
+        | "spd"
+        | "groundspeed"
+        | "doppler speed"
+        | "gps geschwindigkeit"
+        | "geschwindigkeit"
+        | "geschw"
+        | "laufgeschwindigkeit"
+        | "momentangeschwindigkeit"
+        | "vitesse"
+        | "vit"
+        | "vitesse gps"
+        | "vitesse instantanée"
+        | "vitesse sol"
+        | "velocidad"
+        | "velocidad gps"
+        | "velocidad instantánea"
+        | "rapidez"
+        | "velocidade"
+        | "velocidade gps"
+        | "velocidade instantânea"
+        | "velocità"
+        | "velocita"
+        | "velocità gps"
+        | "velocità istantanea"
+        | "snelheid"
+        | "gps snelheid"
+        | "momentane snelheid" => (Role::Speed, 0),
         "course" | "heading" | "bearing" | "cog" | "course over ground" | "direction" | "track"
         | "kurs" => (Role::Course, 0),
-        "ele" | "elev" | "elevation" | "alt" | "altitude" | "height" | "höhe" => {
-            (Role::Elevation, 0)
-        }
+        "ele" | "elev" | "elevation" | "alt" | "altitude" | "height" | "höhe" | "altitud"
+        | "elevación" | "altitudine" | "quota" | "elevação" | "hoogte" => (Role::Elevation, 0),
         "heart rate"
         | "heartrate"
         | "hr"

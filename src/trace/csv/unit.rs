@@ -2,6 +2,7 @@
 
 use super::heading::normal;
 use super::role::{ALL, Role};
+use crate::trace::number;
 use crate::units::{MILE_M, SpeedUnit, YARD_M};
 
 /// One knot in m/s, exactly: the nautical mile is 1,852 m (Monaco, 1929).
@@ -80,7 +81,9 @@ pub(super) fn unit(role: Role, word: &str) -> Option<Unit> {
             "rpm" | "spm" | "1/min" | "steps/min" => 1.0,
             _ => return Some(Unit::Remark),
         },
-        Role::Hdop | Role::Satellites => return Some(Unit::Remark),
+        Role::Hdop | Role::Satellites | Role::LatitudeSide | Role::LongitudeSide => {
+            return Some(Unit::Remark);
+        }
     };
     Some(Unit::Factor(factor))
 }
@@ -105,6 +108,17 @@ fn remark(word: &str) -> Option<Unit> {
             | "local"
     )
     .then_some(Unit::Remark)
+}
+
+/// A value with its unit in the cell, such as `25.3 km/h`, in SI units; `None` where there is no unit that is known.
+pub(super) fn with_unit(role: Role, cell: &str) -> Option<f64> {
+    let end = cell.rfind(|c: char| c.is_ascii_digit())? + 1;
+    let (value, word) = cell.split_at_checked(end)?;
+    // `m/s2` and the like end with a digit and are no speed.
+    match unit(role, &unit_word(word)) {
+        Some(Unit::Factor(factor)) => Some(number::parse(value)? * factor),
+        _ => None,
+    }
 }
 
 /// The units that would do, for a message.

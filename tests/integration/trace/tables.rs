@@ -376,3 +376,97 @@ fn tables_that_cannot_be_read_say_what_to_do() {
         assert!(error.contains(expected), "{error:?} lacks {expected:?}");
     }
 }
+
+#[test]
+fn speed_is_known_in_six_languages() {
+    for (name, unit) in [
+        ("Geschwindigkeit (km/h)", "18.0"),
+        ("Geschw. [km/h]", "18.0"),
+        ("Vitesse (km/h)", "18.0"),
+        ("Velocidad (m/s)", "5.0"),
+        ("Velocit\u{e0} m/s", "5.0"),
+        ("Velocidade (km/h)", "18.0"),
+        ("Snelheid (km/h)", "18.0"),
+    ] {
+        let trace = ok(format!("time,{name}\n0,{unit}\n0.1,{unit}\n"));
+        assert_eq!(trace.fixes[0].speed_m_s, Some(5.0), "{name}");
+    }
+}
+
+#[test]
+fn degrees_may_come_with_minutes_and_hemispheres() {
+    for (header, cells) in [
+        ("time;lat;lon", "41\u{b0}43.5'N;12\u{b0}29.4'W"),
+        ("time;lat;lon", "41 43 30 N;12 29 24 W"),
+        ("time;lat;N/S;lon;E/W", "4143.5;N;01229.4;W"),
+        ("time;lat;lon", "41.725N;W 12.49"),
+    ] {
+        let trace = ok(format!("{header}\n0;{cells}\n1;{cells}\n"));
+        let (latitude, longitude) = degrees(&trace.fixes[0]);
+        assert!((latitude - 41.725).abs() < EXACT, "{cells}: {latitude}");
+        assert!((longitude + 12.49).abs() < EXACT, "{cells}: {longitude}");
+        assert!(trace.set_aside.is_empty(), "{cells}");
+    }
+}
+
+#[test]
+fn units_may_stand_in_the_cells() {
+    let trace = ok(
+        "time,lat,lon,speed,altitude\n0,48.1,11.5,18 km/h,100 ft\n0.1,48.1,11.5,5 m/s,30.48 m\n",
+    );
+    for fix in &trace.fixes {
+        assert_eq!(fix.speed_m_s, Some(5.0));
+        assert!((fix.elevation_m.unwrap() - 30.48).abs() < EXACT);
+    }
+    assert!(trace.defects.is_empty(), "{:?}", trace.defects);
+}
+
+#[test]
+fn dates_and_times_may_be_digits_alone() {
+    // NMEA 0183 writes 23 March 1994, 12:35:19 as 230394 and 123519; two digits of a year are of this century.
+    let trace = ok("time,date (ddmmyy),speed\n173000.00,130526,5\n173000.50,130526,5\n");
+    let same = ok("time,speed\n2026-05-13 17:30:00,5\n2026-05-13 17:30:00.5,5\n");
+    assert_eq!(trace.clock, same.clock);
+    assert!((trace.fixes[1].time_s - same.fixes[1].time_s).abs() < CLOCK_S);
+    let together = ok("ddmmyy hhmmss,speed\n130526 173000,5\n130526 173001,5\n");
+    assert_eq!(together.clock, same.clock);
+    // 120526 could be the 12th of May, or the 26th in a year that comes first.
+    let text = "time,date,speed\n173000,120526,5\n173001,120526,5\n";
+    assert!(matches!(
+        trace::read(text.as_bytes(), &Options::default()),
+        Err(Error::DateOrder { line: 2, .. })
+    ));
+    let day_first = Options {
+        dates: Some(DateOrder::DayMonthYear),
+        ..Options::default()
+    };
+    assert!(trace::read(text.as_bytes(), &day_first).is_ok());
+}
+
+#[test]
+fn a_table_without_a_header_is_read_where_it_can_mean_one_thing_only() {
+    for rows in [
+        "2026-05-13T17:30:00Z,-33.90001,151.20001,5\n2026-05-13T17:30:01Z,-33.90002,151.20002,5\n",
+        "2026-05-13T17:30:00Z,33.90001 S,151.20001 E,5\n2026-05-13T17:30:01Z,33.90002 S,151.20002 E,5\n",
+    ] {
+        let trace = ok(rows);
+        let (latitude, longitude) = degrees(&trace.fixes[0]);
+        assert!((latitude + 33.90001).abs() < EXACT && (longitude - 151.20001).abs() < EXACT);
+        let said = &trace.defects[0].message;
+        assert!(said.contains("time,lat,lon,-"), "{said}");
+        assert_eq!(trace.fixes[0].speed_m_s, None);
+    }
+    // Either of these could be the latitude.
+    let text = "2026-05-13T17:30:00Z,48.10001,11.50001\n2026-05-13T17:30:01Z,48.10002,11.50002\n";
+    assert!(matches!(
+        trace::read(text.as_bytes(), &Options::default()),
+        Err(Error::NoHeader { .. })
+    ));
+}
+
+#[test]
+fn columns_that_are_not_read_are_named() {
+    let trace = ok("time,lat,lon,depth,mood\n0,48.1,11.5,1,good\n0.1,48.1,11.5,1,good\n");
+    let said = &trace.defects[0].message;
+    assert_eq!(said, "not read: columns 4, \"depth\"; 5, \"mood\"");
+}

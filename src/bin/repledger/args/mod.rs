@@ -48,8 +48,11 @@ Examples:
 const PLAN_EXAMPLES: &str = "\
 Examples:
   repledger plan monday.plan
+  repledger plan --new monday.plan
+  repledger plan --edit monday.plan
   repledger plan monday.plan --tidy > tidy.plan
-  repledger plan monday.plan --card monday.html";
+  repledger plan monday.plan --card monday.html
+  repledger plan monday.plan --cues monday.flac --lead 5min";
 
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
@@ -229,12 +232,24 @@ pub struct Review {
 ///
 /// Prints each block with its work, rest and clock time from the start, the totals, and remarks from common practice.
 /// Mistakes are shown with their line and what was expected.
+// Each is a flag that is typed or not.
+#[allow(clippy::struct_excessive_bools)]
 #[derive(Debug, Args)]
 #[command(after_help = PLAN_EXAMPLES)]
 pub struct Plan {
     /// The plan; `-` reads standard input
-    #[arg(value_name = "FILE")]
-    pub file: Input,
+    #[arg(value_name = "FILE", required_unless_present = "new")]
+    pub file: Option<Input>,
+
+    /// Write a commented plan to start from into FILE, or print it where no file is named
+    #[arg(long, conflicts_with_all = ["tidy", "json", "card", "cues", "edit"])]
+    pub new: bool,
+
+    /// Open the plan in your editor ($VISUAL or $EDITOR), check it, and go back until it is right
+    ///
+    /// A file that is not there yet begins as that of --new.
+    #[arg(long)]
+    pub edit: bool,
 
     /// Print the plan in its one tidy form instead
     #[arg(long, conflicts_with = "json")]
@@ -248,12 +263,35 @@ pub struct Plan {
     #[arg(long, value_name = "FILE.html")]
     pub card: Option<PathBuf>,
 
-    /// Overwrite the card even if repledger did not write it
-    #[arg(long, requires = "card")]
+    /// Also write a sound track for the pitch: silence, and cues on the plan's clock (.wav or .flac)
+    ///
+    /// A start is one high beep, the start of a set's last rep three, the end of timed work a low beep, half of a long work two
+    /// of middle pitch; the last three seconds of a rest are counted, and two falling beeps end a block. What is counted, or
+    /// run over a distance, or rested from at your own pace, gets a start and half as much time again as is expected.
+    #[arg(long, value_name = "FILE.wav|FILE.flac")]
+    pub cues: Option<PathBuf>,
+
+    /// Silence before the first start of the sound track, to reach the pitch
+    #[arg(long, value_name = "TIME", requires = "cues", default_value = "10s", value_parser = lead)]
+    pub lead: f64,
+
+    /// The order of day and month in dates that do not tell, such as 03/04/2026
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub dates: Option<Dates>,
+
+    /// Overwrite what is written even if repledger did not write it
+    #[arg(long)]
     pub force: bool,
 
     #[command(flatten)]
     pub settings: SettingsFrom,
+}
+
+/// A time as a plan writes it.
+fn lead(typed: &str) -> Result<f64, String> {
+    repledger::plan::seconds(typed)
+        .filter(|seconds| *seconds <= repledger::limits::CUES_S)
+        .ok_or_else(|| "a time is meant, such as 5min, 90s or 1:30".to_owned())
 }
 
 /// Tell how well a watch, phone or receiver could judge a plan.

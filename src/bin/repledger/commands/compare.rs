@@ -128,7 +128,7 @@ fn plans(typed: &args::Compare) -> anyhow::Result<Vec<Option<Plan>>> {
         if *input == none {
             Ok(None)
         } else {
-            super::plan::read(input).map(Some)
+            super::plan::read(input, typed.dates).map(Some)
         }
     };
     let recordings = typed.traces.len();

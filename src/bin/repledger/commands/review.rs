@@ -19,7 +19,11 @@ use crate::printer::Printer;
 /// Runs the command.
 pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let resolved = settings(typed)?;
-    let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
+    let plan = typed
+        .plan
+        .as_ref()
+        .map(|file| super::plan::read(file, typed.dates))
+        .transpose()?;
     let ground = typed.pitches.ground(typed.pitch.as_deref())?;
     let batch = Batch {
         typed,

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use anyhow::Context;
-use repledger::plan::Plan;
+use repledger::plan::{Block, Plan};
 use repledger::report::{simulation_json, simulation_text};
 use repledger::settings::Settings;
 use repledger::simulation::outlook::{self, Study};
@@ -19,7 +19,9 @@ use crate::settings;
 /// Runs the command.
 pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let settings = settings::resolve(&typed.settings)?.settings;
-    let plan = super::plan::read(&typed.plan)?;
+    let mut plan = super::plan::read(&typed.plan, None)?;
+    // What no recording shows is not simulated.
+    plan.blocks.retain(Block::is_recorded);
     let study = Study {
         kinds: kinds(&typed.receiver),
         sessions: typed.sessions,

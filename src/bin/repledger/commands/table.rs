@@ -174,7 +174,11 @@ fn of_traces(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow:
     if let Some(dates) = typed.dates {
         settings.trace.dates = Some(dates.into());
     }
-    let plan = typed.plan.as_ref().map(super::plan::read).transpose()?;
+    let plan = typed
+        .plan
+        .as_ref()
+        .map(|file| super::plan::read(file, typed.dates))
+        .transpose()?;
     if typed.traces.len() > 1 {
         printer.detail(format!("reviewing {} recordings", typed.traces.len()));
     }

@@ -33,6 +33,11 @@ pub(in crate::report::terminal) fn table(plan: Option<&plan::Plan>, review: &Pla
             };
             out += &row(&index, &title, block.sets.len(), set);
         }
+        if block.category == plan::Category::Gym {
+            let index = right(&block.index.to_string(), 2);
+            let title = left(&describe(block, planned), BLOCK);
+            out += &[&index, " ", &title, "     not in a recording, not judged\n"].concat();
+        }
     }
     out + &legend(review)
 }
@@ -61,7 +66,9 @@ fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
 /// The block in the player's own words: its name, else its category, and the dose.
 fn describe(block: &BlockReview, planned: Option<&plan::Block>) -> String {
     let name = name(block);
-    let Some(dose) = planned.and_then(|b| dose(b.dose)) else {
+    let mixed = planned.filter(|b| !b.mixed.is_empty());
+    let mixed = mixed.map(|b| b.dose_text().replace(' ', ""));
+    let Some(dose) = mixed.or_else(|| planned.and_then(|b| dose(b.dose))) else {
         return name;
     };
     let room = BLOCK.saturating_sub(width(&dose) + 1);

@@ -3,7 +3,10 @@
 use jiff::civil::Date;
 use proptest::option;
 use proptest::prelude::*;
-use repledger::plan::{Block, Category, Dose, Header, PitchSize, Plan, Rest, Target, Work};
+use repledger::plan::{
+    Block, Category, Dose, Each, Effort, FreeRest, Header, PitchSize, Plan, Rest, Round, Target,
+    Work,
+};
 
 fn seconds() -> impl Strategy<Value = f64> {
     prop_oneof![
@@ -54,7 +57,7 @@ fn dose() -> impl Strategy<Value = Dose> {
     ];
     prop_oneof![
         seconds().prop_map(|duration_s| Dose::Continuous { duration_s }),
-        (1..=20_u32, 1..=100_u32, work).prop_map(|(sets, reps, work)| Dose::Reps {
+        (1..=10_u32, 1..=20_u32, work).prop_map(|(sets, reps, work)| Dose::Reps {
             sets,
             reps,
             work
@@ -82,26 +85,114 @@ fn block() -> impl Strategy<Value = Block> {
             rest,
         ),
         (option::of(seconds()), option::of(seconds())),
+        (mixed(), manner()),
     )
         .prop_map(
             |(
                 (category, name, with_ball, dose),
                 (over_m, there_and_back, target, rest),
                 (between, then),
-            )| Block {
-                category,
-                name,
-                with_ball,
-                dose,
-                over_m,
-                there_and_back,
-                target,
-                rest,
-                between_sets_s: between,
-                then_s: then,
-                line: 0,
+                (mixed, manner),
+            )| {
+                let block = Block {
+                    name,
+                    with_ball,
+                    over_m,
+                    there_and_back,
+                    target,
+                    rest,
+                    between_sets_s: between,
+                    then_s: then,
+                    ..Block::new(category, dose)
+                };
+                mannered(block, mixed, manner)
             },
         )
+}
+
+/// The reps of a mixed set, for some blocks.
+fn mixed() -> impl Strategy<Value = Vec<Work>> {
+    prop_oneof![
+        6 => Just(Vec::new()),
+        1 => prop::collection::vec(seconds().prop_map(Work::Duration), 3..8),
+        1 => prop::collection::vec(metres().prop_map(Work::Distance), 3..8),
+    ]
+}
+
+type Manner = (Option<Effort>, bool, Option<Each>, FreeRest, Option<f64>);
+
+fn manner() -> impl Strategy<Value = Manner> {
+    (
+        option::of(prop::sample::select(vec![Effort::FlatOut, Effort::Easy])),
+        any::<bool>(),
+        option::weighted(0.2, prop::sample::select(vec![Each::Side, Each::Leg])),
+        prop::sample::select(vec![FreeRest::Walk, FreeRest::Jog, FreeRest::Full]),
+        option::weighted(0.2, seconds()),
+    )
+}
+
+/// The block with what may be said of it beside its dose, where that can be.
+fn mannered(
+    block: Block,
+    works: Vec<Work>,
+    (effort, build_up, each, free_rest, every_s): Manner,
+) -> Block {
+    let mut block = Block {
+        effort,
+        build_up,
+        ..block
+    };
+    if !works.is_empty() {
+        let sets = block.sets();
+        block = block.mixing(sets, works);
+    }
+    if let (Dose::Reps { sets, reps, work }, true) = (block.dose, block.mixed.is_empty())
+        && let Some(each) = each
+    {
+        block.each = Some(each);
+        block.dose = Dose::Reps {
+            sets,
+            reps: 2 * reps,
+            work,
+        };
+    }
+    if block.rest == Rest::WalkBack {
+        block.free_rest = free_rest;
+    }
+    if let Some(every_s) = every_s {
+        let before = (block.rest, block.free_rest);
+        block.free_rest = FreeRest::Walk;
+        if !block.start_every(every_s) {
+            (block.rest, block.free_rest) = before;
+        }
+    }
+    block
+}
+
+/// A list of blocks, done once or several times over.
+fn rounds() -> impl Strategy<Value = Vec<Block>> {
+    (
+        prop::collection::vec(block(), 1..4),
+        prop_oneof![3 => Just(1_u32), 1 => 2..5_u32],
+        (option::of(seconds()), option::of(seconds())),
+    )
+        .prop_map(|(list, of, (between_s, then_s))| {
+            if of == 1 {
+                return list;
+            }
+            let mut out = Vec::new();
+            for number in 1..=of {
+                for (index, block) in list.iter().enumerate() {
+                    let mut block = block.clone();
+                    block.round = Some(Round { number, of });
+                    if index + 1 == list.len() {
+                        block.then_s = if number < of { between_s } else { then_s };
+                    }
+                    out.push(block);
+                }
+            }
+            out
+        })
 }
 
 fn header() -> impl Strategy<Value = Header> {
@@ -122,11 +213,22 @@ fn header() -> impl Strategy<Value = Header> {
                 match_day,
                 pitch,
                 top_speed_m_s,
+                paced_by_cues: false,
             },
         )
 }
 
 pub fn plan() -> impl Strategy<Value = Plan> {
-    (header(), prop::collection::vec(block(), 1..6))
-        .prop_map(|(header, blocks)| Plan { header, blocks })
+    (
+        header(),
+        any::<bool>(),
+        prop::collection::vec(rounds(), 1..3),
+    )
+        .prop_map(|(header, paced_by_cues, rounds)| Plan {
+            header: Header {
+                paced_by_cues,
+                ..header
+            },
+            blocks: rounds.concat(),
+        })
 }

@@ -66,11 +66,7 @@ pub fn run(
     settings.trace.columns.clone_from(&typed.columns);
     settings.trace.dates = typed.dates.map(Into::into);
     let plan = match &typed.plan {
-        Some(file) => {
-            let text = crate::commands::plan::text(file)?;
-            let plan = crate::commands::plan::parse(file, &text)?;
-            Some((text, plan))
-        }
+        Some(file) => Some(crate::commands::plan::kept(file, typed.dates)?),
         None => None,
     };
     let named = files::named(&typed.traces)?;

@@ -49,8 +49,7 @@ pub fn plan(typed: &Plan, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
         ))?;
         return Ok(ExitStatus::Done);
     };
-    let text = crate::commands::plan::text(file)?;
-    let plan = crate::commands::plan::parse(file, &text)?;
+    let (text, plan) = crate::commands::plan::kept(file, None)?;
     let header = &plan.header;
     let date = typed.date.or(header.date).with_context(|| {
         format!(

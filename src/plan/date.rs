@@ -1,0 +1,214 @@
+//! A date as people write it: `2026-05-16`, `16.5.2026`, `May 16, 2026`, `Sat 16 May`.
+
+use jiff::Unit;
+use jiff::civil::{Date, DateDifference, Weekday};
+
+use crate::plan::parse::Reading;
+
+/// Why a date is not read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Doubt {
+    /// It is no date.
+    None,
+    /// Its weekday is another than it says.
+    Weekday(Date),
+    /// The day or the month may come first.
+    Order(Date, Date),
+    /// The year is missing; the next such date to the day of reading, where that is known.
+    Year(Option<Date>),
+}
+
+/// Reads a date that can mean one day only.
+pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
+    let dashes = text.replace(
+        [
+            '/', '.', ',', '\u{2010}', '\u{2011}', '\u{2013}', '\u{2212}',
+        ],
+        "-",
+    );
+    let mut parts: Vec<&str> = dashes
+        .split(['-', ' '])
+        .filter(|part| !part.is_empty() && !part.eq_ignore_ascii_case("of"))
+        .collect();
+    let said = parts.first().copied().and_then(weekday_of);
+    if said.is_some() {
+        parts.remove(0);
+    }
+    if let [a, b] = parts.as_slice() {
+        return without_year(a, b, said, reading);
+    }
+    let date = with_year(&parts, reading)?;
+    match said {
+        Some(weekday) if date.weekday() != weekday => Err(Doubt::Weekday(date)),
+        _ => Ok(date),
+    }
+}
+
+fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
+    let &[first, second, third] = parts else {
+        return Err(Doubt::None);
+    };
+    if first.len() == 4 && first.bytes().all(|b| b.is_ascii_digit()) {
+        return civil(first, second, third).ok_or(Doubt::None);
+    }
+    if let Some(month) = month_of(second) {
+        return civil(third, &month, first).ok_or(Doubt::None);
+    }
+    if let Some(month) = month_of(first) {
+        return civil(third, &month, second).ok_or(Doubt::None);
+    }
+    match (civil(third, second, first), civil(third, first, second)) {
+        (Some(date), None) | (None, Some(date)) => Ok(date),
+        (Some(a), Some(b)) if a == b => Ok(a),
+        (Some(day_first), Some(month_first)) => match reading.day_first {
+            Some(true) => Ok(day_first),
+            Some(false) => Ok(month_first),
+            None => Err(Doubt::Order(day_first, month_first)),
+        },
+        (None, None) => Err(Doubt::None),
+    }
+}
+
+/// `Sat 16 May`: the nearest year in which that day is a Saturday. Without a weekday the year is asked for.
+fn without_year(a: &str, b: &str, said: Option<Weekday>, reading: Reading) -> Result<Date, Doubt> {
+    let in_year = |year: i16| {
+        let year = year.to_string();
+        match (month_of(a), month_of(b)) {
+            (None, Some(month)) => civil(&year, &month, a),
+            (Some(month), None) => civil(&year, &month, b),
+            _ => None,
+        }
+    };
+    // 2024 is a leap year: every day of a year is one of it.
+    if in_year(2024).is_none() {
+        return Err(Doubt::None);
+    }
+    let Some(today) = reading.today else {
+        return Err(Doubt::Year(None));
+    };
+    let distance = |date: &Date| {
+        let days = today.until(DateDifference::from(*date).largest(Unit::Day));
+        days.map_or(i32::MAX, |span| span.get_days().abs())
+    };
+    // A day of the year falls on a weekday again after five years at the soonest.
+    let nearest = (today.year().saturating_sub(2)..=today.year().saturating_add(2))
+        .filter_map(in_year)
+        .filter(|date| said.is_none_or(|weekday| date.weekday() == weekday))
+        .min_by_key(distance);
+    match (nearest, said) {
+        (Some(date), Some(_)) => Ok(date),
+        (date, _) => Err(Doubt::Year(date)),
+    }
+}
+
+fn civil(year: &str, month: &str, day: &str) -> Option<Date> {
+    let year: i16 = year
+        .parse()
+        .ok()
+        .filter(|year| (1900..2200).contains(year))?;
+    let day = day.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+    Date::new(year, month.parse().ok()?, day.parse().ok()?).ok()
+}
+
+fn month_of(text: &str) -> Option<String> {
+    const MONTHS: [&str; 12] = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ];
+    let text = text.to_lowercase();
+    let index = MONTHS.iter().position(|month| begins(month, &text))?;
+    Some((index + 1).to_string())
+}
+
+/// Three letters of a name or more.
+fn begins(name: &str, text: &str) -> bool {
+    text.len() >= 3 && name.starts_with(text)
+}
+
+const WEEKDAYS: [(&str, Weekday); 7] = [
+    ("Monday", Weekday::Monday),
+    ("Tuesday", Weekday::Tuesday),
+    ("Wednesday", Weekday::Wednesday),
+    ("Thursday", Weekday::Thursday),
+    ("Friday", Weekday::Friday),
+    ("Saturday", Weekday::Saturday),
+    ("Sunday", Weekday::Sunday),
+];
+
+fn weekday_of(text: &str) -> Option<Weekday> {
+    let text = text.to_lowercase();
+    WEEKDAYS
+        .into_iter()
+        .find(|(name, _)| begins(&name.to_lowercase(), &text))
+        .map(|(_, weekday)| weekday)
+}
+
+/// The name of the day of the week.
+pub(super) fn weekday(date: Date) -> &'static str {
+    WEEKDAYS
+        .into_iter()
+        .find(|(_, weekday)| *weekday == date.weekday())
+        .map_or("day", |(name, _)| name)
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::date;
+
+    use super::{Doubt, Reading, read};
+
+    #[test]
+    fn a_date_is_read_where_it_can_mean_one_day_only() {
+        let known = |text| read(text, Reading::default());
+        let meant = Ok(date(2026, 5, 16));
+        for text in [
+            "2026-05-16",
+            "16.5.2026",
+            "5/16/2026",
+            "May 16, 2026",
+            "16 May 2026",
+            "16th of May 2026",
+            "Sat 16 May 2026",
+            "Saturday, 16.5.2026",
+        ] {
+            assert_eq!(known(text), meant, "{text}");
+        }
+        assert_eq!(
+            known("4/5/2026"),
+            Err(Doubt::Order(date(2026, 5, 4), date(2026, 4, 5)))
+        );
+        assert_eq!(known("40/50/2026"), Err(Doubt::None));
+        assert_eq!(
+            known("Sun 16 May 2026"),
+            Err(Doubt::Weekday(date(2026, 5, 16)))
+        );
+        assert_eq!(known("Sat 16 May"), Err(Doubt::Year(None)));
+    }
+
+    #[test]
+    fn order_and_day_of_reading_settle_what_is_open() {
+        let reading = Reading {
+            day_first: Some(true),
+            today: Some(date(2026, 4, 30)),
+        };
+        assert_eq!(read("4/5/2026", reading), Ok(date(2026, 5, 4)));
+        assert_eq!(read("Sat 16 May", reading), Ok(date(2026, 5, 16)));
+        // 16 May was a Friday in 2025 and is a Sunday in 2027.
+        assert_eq!(read("Fri 16 May", reading), Ok(date(2025, 5, 16)));
+        assert_eq!(
+            read("16 May", reading),
+            Err(Doubt::Year(Some(date(2026, 5, 16))))
+        );
+        assert_eq!(read("31 Feb", reading), Err(Doubt::None));
+    }
+}

@@ -1,0 +1,350 @@
+//! Plans as players write them: what can mean one thing only is read, what can mean two is asked about.
+
+use repledger::plan::{self, Block, Category, Effort, FreeRest, Rest, Work};
+
+fn only_block(text: &str) -> Block {
+    let plan = plan::parse(text).unwrap_or_else(|mistakes| panic!("{text}: {mistakes:#?}"));
+    assert_eq!(plan.blocks.len(), 1, "{text}");
+    plan.blocks.into_iter().next().unwrap()
+}
+
+#[track_caller]
+fn means(scribbled: &str, tidy: &str) {
+    assert_eq!(only_block(scribbled).to_string(), tidy, "{scribbled}");
+    assert_eq!(
+        Block {
+            line: 1,
+            ..only_block(tidy)
+        },
+        only_block(scribbled),
+        "{scribbled}"
+    );
+}
+
+#[test]
+fn units_are_read_in_words() {
+    for (written, tidy) in [
+        ("10 mins", "10 min"),
+        ("10 minutes", "10 min"),
+        ("90 sec", "90 s"),
+        ("90 secs", "90 s"),
+        ("1\u{bd} min", "90 s"),
+        ("1 \u{bd} min", "90 s"),
+        ("1.5 min", "90 s"),
+        ("1min30", "90 s"),
+        ("for 12 min", "12 min"),
+    ] {
+        means(&format!("warm-up {written}"), &format!("warm-up {tidy}"));
+    }
+    for written in [
+        "4 x 20 metres",
+        "4x20 meters",
+        "4 by 20m",
+        "20 m x 4",
+        "4 times 20 m",
+        "4 reps of 20 m",
+    ] {
+        means(&format!("speed {written}"), "speed 4 x 20 m");
+    }
+    means("speed 10x20m at 24 kmh", "speed 10 x 20 m at 24 km/h");
+    means("speed 5 x 40 yards", "speed 5 x 40 yd");
+}
+
+#[test]
+fn sets_and_reps_are_read_in_words() {
+    for written in [
+        "3 sets of 8 x 10 s",
+        "3 sets of 8 reps of 10 sec",
+        "8 x 10 s x 3 sets",
+        "3 sets, 8 x 10 s",
+        "8 x 10 s, repeat 3 times",
+        "three sets of 8 x 10 s",
+    ] {
+        means(&format!("resistance {written}"), "resistance 3 x 8 x 10 s");
+    }
+    means("strength 8 reps", "strength 1 x 8 reps");
+    means("strength 8 times over 9 m", "strength 1 x 8 reps over 9 m");
+    means("strength one set of 6", "strength 1 x 6 reps");
+    means("strength 3 sets of 6", "strength 3 x 6 reps");
+    means(
+        "strength 5 m x 6 up and back",
+        "strength 6 x 5 m there and back",
+    );
+    means(
+        "strength 3 x 5 reps each side",
+        "strength 3 x 5 reps each side",
+    );
+    assert_eq!(only_block("strength 3 x 5 reps each leg").reps(), 10);
+    means(
+        "game 5 min, repeat 3 times, 2 min off",
+        "game 3 x 5 min, rest 2 min",
+    );
+}
+
+#[test]
+fn rests_are_read_in_words() {
+    for written in [
+        "rest 90 seconds",
+        "rest for 90 seconds",
+        "rest of 90 s",
+        "90 s rest",
+        "90 secs off",
+        "90 s recovery",
+        "recovery 90 s",
+        "with 90 s rest",
+        "90 s between reps",
+        "90 s rest between each rep",
+    ] {
+        means(
+            &format!("speed 5 x 40 m, {written}"),
+            "speed 5 x 40 m, rest 90 s",
+        );
+    }
+    for written in [
+        "rest 2 min between sets",
+        "2 min rest between sets",
+        "2 mins off after each set",
+        "between sets 2 min",
+        "rest between sets: 2 min",
+    ] {
+        means(
+            &format!("resistance 2 x 6 x 12 s, rest 25 s, {written}"),
+            "resistance 2 x 6 x 12 s, rest 25 s, 2 min between sets",
+        );
+    }
+    for written in [
+        "walk back",
+        "walking back",
+        "rest walk back",
+        "walk back recovery",
+    ] {
+        means(
+            &format!("speed 5 x 40 m, {written}"),
+            "speed 5 x 40 m, rest walk back",
+        );
+    }
+    means(
+        "speed 5 x 40 m, jog back recovery",
+        "speed 5 x 40 m, rest jog back",
+    );
+    means("speed 5 x 40 m, full rest", "speed 5 x 40 m, rest full");
+    let full = only_block("speed 5 x 40 m, full recovery");
+    assert_eq!(
+        (full.rest, full.free_rest),
+        (Rest::WalkBack, FreeRest::Full)
+    );
+}
+
+#[test]
+fn work_and_rest_are_read_side_by_side() {
+    for written in [
+        "8 x 30 s on, 30 s off",
+        "30 s on, 30 s off, 8 times",
+        "30 s on 30 s off x 8",
+        "8 reps, work 30 s, rest 30 s",
+        "work 30 s rest 30 s repeat 8 times",
+        "8 x 30 seconds on, 30 seconds rest",
+    ] {
+        means(
+            &format!("resistance {written}"),
+            "resistance 8 x 30 s, rest 30 s",
+        );
+    }
+    let mistakes = plan::parse("resistance 30 s on, 30 s off").unwrap_err();
+    assert_eq!(mistakes.len(), 1);
+    assert!(
+        mistakes[0].message.contains("how many times"),
+        "{mistakes:?}"
+    );
+}
+
+#[test]
+fn a_rep_every_minute_rests_for_what_is_left() {
+    let block = only_block("resistance 10 x 20 s every 60 s");
+    assert_eq!((block.rest, block.every_s), (Rest::Timed(40.0), Some(60.0)));
+    means(
+        "resistance 10 x 20 s every minute",
+        "resistance 10 x 20 s, every 60 s",
+    );
+    assert!(plan::parse("resistance 10 x 90 s every 60 s").is_err());
+}
+
+#[test]
+fn how_hard_is_kept_in_words_and_owes_no_speed() {
+    for (written, effort) in [
+        ("max", Effort::FlatOut),
+        ("flat out", Effort::FlatOut),
+        ("at max", Effort::FlatOut),
+        ("easy", Effort::Easy),
+    ] {
+        let block = only_block(&format!("speed 5 x 40 m {written}"));
+        assert_eq!(
+            (block.effort, block.target),
+            (Some(effort), None),
+            "{written}"
+        );
+    }
+    means(
+        "speed 5 x 40 m at 90 %, build up",
+        "speed 5 x 40 m at 90%, build up",
+    );
+    let block = only_block("speed 5 x 40 m at 90 % of top speed, first rep build up");
+    assert!(block.of_rep(0, 0).target.is_none());
+    assert!(block.of_rep(0, 1).target.is_some() && block.of_rep(1, 0).target.is_some());
+}
+
+#[test]
+fn words_behind_the_category_are_its_name() {
+    for (written, tidy) in [
+        (
+            "game 4v4, 3 x 5 min, rest 2 min",
+            "game \"4v4\", 3 x 5 min, rest 2 min",
+        ),
+        (
+            "game 4 v 4 3 x 5 min, 2 min rest",
+            "game \"4 v 4\", 3 x 5 min, rest 2 min",
+        ),
+        ("game 5-a-side 20 mins", "game \"5-a-side\", 20 min"),
+        (
+            "technical wall passes 8 min",
+            "technical \"wall passes\", 8 min",
+        ),
+        (
+            "technical: rondo 5 v 2, 8 min",
+            "technical \"rondo 5 v 2\", 8 min",
+        ),
+        (
+            "warm up easy jog and skips, 8 min",
+            "warm-up \"easy jog and skips\", 8 min",
+        ),
+        ("cool down easy 6 min", "cool-down 6 min, easy"),
+        (
+            "speed flying starts, 5 x 30 m",
+            "speed \"flying starts\", 5 x 30 m",
+        ),
+        (
+            "speed build up runs 4 x 60 m",
+            "speed \"build up runs\", 4 x 60 m",
+        ),
+    ] {
+        means(written, tidy);
+    }
+}
+
+#[test]
+fn reps_that_differ_have_their_own_work() {
+    means(
+        "speed 10-20-30-20-10 m, walk back",
+        "speed 10-20-30-20-10 m, rest walk back",
+    );
+    means(
+        "resistance 15/30/45/30/15 s, 30 s rest",
+        "resistance 15-30-45-30-15 s, rest 30 s",
+    );
+    means(
+        "resistance 2 x 1-2-3-2-1 min, rest 60 s, 3 min between sets",
+        "resistance 2 x 1-2-3-2-1 min, rest 60 s, 3 min between sets",
+    );
+    means("speed 20-20-20 m", "speed 3 x 20 m");
+    let block = only_block("speed 10-20-30-20-10 m, rest walk back");
+    assert_eq!((block.sets(), block.reps()), (1, 5));
+    assert_eq!(block.work_of(2), Some(Work::Distance(30.0)));
+    assert_eq!(block.of_rep(0, 1).rep_distance_m(), Some(20.0));
+    assert_eq!(block.rep_distance_m(), Some(18.0));
+    // Two numbers could be a range, or work and rest.
+    assert!(plan::parse("speed 4 x 10-20 m").is_err());
+    assert!(plan::parse("resistance 8 x 30/30 s").is_err());
+}
+
+#[test]
+fn rounds_are_their_blocks_several_times_over() {
+    let text = "3 rounds of, 2 min between rounds:\n  resistance 4 x 10 s, rest 20 s, then 60 s\n\n  # a breath\n  strength 6 reps over 9 m\ncool down 5 min";
+    let plan = plan::parse(text).unwrap_or_else(|mistakes| panic!("{mistakes:#?}"));
+    assert_eq!(plan.blocks.len(), 7);
+    let then: Vec<Option<f64>> = plan.blocks.iter().map(|block| block.then_s).collect();
+    let (a, b) = (Some(60.0), Some(120.0));
+    assert_eq!(then, [a, b, a, b, a, None, None]);
+    let tidy = plan::tidy(text).unwrap();
+    assert_eq!(
+        tidy,
+        "3 rounds of, 2 min between rounds\n  resistance 4 x 10 s, rest 20 s, then 60 s\n\n# a breath\n  strength 1 x 6 reps over 9 m\ncool-down 5 min\n"
+    );
+    assert_eq!(plan::parse(&tidy).as_ref(), Ok(&plan));
+    for text in [
+        "3 rounds of\nspeed 5 x 40 m",
+        "speed 5 x 40 m\n3 rounds of",
+        "2 rounds of\n  2 rounds of\n    speed 2 x 20 m",
+    ] {
+        assert_eq!(plan::parse(text).unwrap_err().len(), 1, "{text}");
+    }
+    assert_eq!(
+        plan::parse("repeat 2 times:\n\tspeed 2 x 20 m\n")
+            .unwrap()
+            .blocks
+            .len(),
+        2
+    );
+}
+
+#[test]
+fn work_that_no_recording_shows_is_kept() {
+    let block = only_block("gym legs, 40 min");
+    assert_eq!(
+        (block.category, block.is_recorded()),
+        (Category::Gym, false)
+    );
+    means(
+        "gym \"squats\", 4 x 8 reps, rest 2 min",
+        "gym \"squats\", 4 x 8 reps, 2 min between sets",
+    );
+}
+
+#[test]
+fn a_rest_that_no_sane_session_has_is_asked_about_with_both_readings() {
+    let mistakes = plan::parse("technical \"finishing\", 3 x 10 reps, rest 2 min").unwrap_err();
+    assert_eq!(mistakes.len(), 1);
+    assert_eq!(
+        mistakes[0].lines,
+        [
+            "technical \"finishing\", 3 x 10 reps, 2 min between sets",
+            "technical \"finishing\", 3 x 10 reps, rest 2 min between reps"
+        ]
+    );
+    for line in &mistakes[0].lines {
+        assert_eq!(only_block(line).to_string(), *line);
+    }
+    // A session of more than three hours is asked about where such a rest is a part of it.
+    let long = "warm-up 60 min\nresistance 4 x 10 x 60 s, rest 3 min\n";
+    let mistakes = plan::parse(long).unwrap_err();
+    assert_eq!((mistakes.len(), mistakes[0].line), (1, 2));
+    assert_eq!(
+        mistakes[0].lines,
+        [
+            "resistance 4 x 10 x 60 s, 3 min between sets",
+            "resistance 4 x 10 x 60 s, rest 3 min between reps"
+        ]
+    );
+    let meant = long.replace("3 min", "3 min between reps");
+    assert_eq!(plan::tidy(&meant).as_ref(), Ok(&meant));
+    // A short rest, or one between sprints, is no question.
+    only_block("strength 3 x 6 reps, rest 20 s");
+    only_block("speed 2 x 5 reps over 30 m, rest 2 min");
+    only_block("strength 10 reps, rest 2 min");
+}
+
+#[test]
+fn the_line_is_rewritten_as_it_probably_was_meant() {
+    for (written, meant) in [
+        ("sprints 5 x 40 m, rset 2 min", "speed 5 x 40 m, rest 2 min"),
+        ("technical 8 min in pairs", "technical \"in pairs\", 8 min"),
+        ("technical 8 min (easy)", "technical 8 min  # easy"),
+        (
+            "resistence 3 x 8 x 10 s, 60 s betwen sets",
+            "resistance 3 x 8 x 10 s, 60 s between sets",
+        ),
+    ] {
+        let mistakes = plan::parse(written).unwrap_err();
+        assert_eq!(mistakes.last().unwrap().lines, [meant], "{written}");
+        assert!(plan::parse(meant).is_ok(), "{meant}");
+    }
+}
