@@ -9,6 +9,7 @@ use crate::track::Track;
 use super::COLUMNS;
 use super::style::{STRONG, paint};
 use crate::report::layout::{clock, count, cut, hanging, safe, short, thousands};
+use crate::report::words;
 
 /// Speed from which a player is on the move, m/s; slower samples would flatter the receiver.
 const MOVING_M_S: f64 = 2.0;
@@ -66,6 +67,9 @@ pub(super) fn quality(session: &Session) -> String {
         parts.push(format!("known to ±{} m/s on the move", short(half, 2)));
     }
     let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
+    if let Some(device) = session.motion.doubts.device {
+        out += &hanging("Receiver   ", &words::device(device), COLUMNS);
+    }
     if !track.set_aside.is_empty() {
         let reasons: Vec<_> = track
             .set_aside
