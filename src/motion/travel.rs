@@ -9,6 +9,8 @@ use crate::motion::timebase::Timebase;
 use crate::motion::{Motion, Sample};
 use crate::track::Point;
 
+/// Slower than this, positions of a fix a second wander, m/s.
+const LEAST_SPEED_M_S: f64 = 0.2;
 /// From here on receivers are fast, Hz.
 const FAST_HZ: f64 = 4.0;
 /// The receiver's readings closer than this repeat each other's noise, s.
@@ -130,7 +132,9 @@ fn by_position(
         .into_iter()
         .zip(known.iter().zip(bends_m_s))
         .map(|(standing, ((_, speed), bend))| {
-            standing::without_noise(speed.hypot(*bend), standing, noise)
+            let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
+            let moving = standing::without_noise(speed.hypot(*bend), standing, noise);
+            if counts { moving } else { 0.0 }
         })
         .collect();
     let mut steps_m = vec![0.0; speeds.len()];
