@@ -609,7 +609,7 @@ mod tests {
             let within_s = time_s - 20.3 * f64::from(run);
             let top = 6.0 + f64::from(run % 5) * 0.5;
             let speed = (2.6 * within_s).min(4.0 * (7.0 - within_s)).clamp(0.0, top);
-            x += speed * step_s * if run % 2 == 0 { 1.0 } else { -1.0 };
+            x += speed * step_s * if run.is_multiple_of(2) { 1.0 } else { -1.0 };
             if k % 10 == 0 {
                 held = [noise(), noise()];
             }
