@@ -56,6 +56,16 @@ impl Measured {
         }
     }
 
+    /// The same with its sign turned.
+    #[must_use]
+    pub fn turned(self) -> Self {
+        Self {
+            value: -self.value,
+            low: -self.high,
+            high: -self.low,
+        }
+    }
+
     /// Whether the value and both ends are numbers.
     #[must_use]
     pub fn is_finite(&self) -> bool {

@@ -3,6 +3,7 @@
 use crate::efforts::measure::{self, SPEEDING_UP};
 use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::measured::Measured;
 use crate::motion::Motion;
 
 /// Finds the accelerations of a session, in time order, none touching another.
@@ -25,7 +26,7 @@ use crate::motion::Motion;
 /// 3 m/s2 and 0.5 s: common practice; Harper, Carling and Kiely (2019), Sports Med 49:1923, 10.1007/s40279-019-01170-1,
 /// use 2.5 and 3.5 m/s2. On the least duration: Varley et al. (2017), Int J Sports Physiol Perform,
 /// 10.1123/ijspp.2016-0534.
-pub(super) fn accelerations(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
+pub(super) fn accelerations(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
     let rule = Rule {
         from: thresholds.acceleration_m_s2,
         dwell_s: thresholds.acceleration_dwell_s,
@@ -46,7 +47,7 @@ mod tests {
             10.0,
             |t| if (1.0..=2.0).contains(&t) { 4.0 } else { 0.0 },
         );
-        let [burst] = &accelerations(&motion, &Thresholds::default())[..] else {
+        let [burst] = &accelerations(&motion, &Thresholds::default()).0[..] else {
             panic!("one acceleration expected");
         };
         // The step from 0 to 4 m/s2 within 0.1 s crosses 3 m/s2 a quarter of a step before the first full sample.
@@ -70,7 +71,7 @@ mod tests {
             10.0,
             |t| if (1.0..1.35).contains(&t) { 4.0 } else { 0.0 },
         );
-        assert!(accelerations(&weak, &Thresholds::default()).is_empty());
-        assert!(accelerations(&short, &Thresholds::default()).is_empty());
+        assert!(accelerations(&weak, &Thresholds::default()).0.is_empty());
+        assert!(accelerations(&short, &Thresholds::default()).0.is_empty());
     }
 }

@@ -3,6 +3,7 @@
 use crate::efforts::measure::{self, BRAKING};
 use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::measured::Measured;
 use crate::motion::Motion;
 
 /// Finds the decelerations of a session, in time order, none touching another.
@@ -24,7 +25,7 @@ use crate::motion::Motion;
 /// ## References
 /// As for accelerations: common practice; Harper, Carling and Kiely (2019), Sports Med 49:1923,
 /// 10.1007/s40279-019-01170-1.
-pub(super) fn decelerations(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
+pub(super) fn decelerations(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
     let rule = Rule {
         from: thresholds.deceleration_m_s2,
         dwell_s: thresholds.acceleration_dwell_s,
@@ -45,7 +46,7 @@ mod tests {
             t if t < 3.5 => -4.0,
             _ => 0.0,
         });
-        let [stop] = &decelerations(&motion, &Thresholds::default())[..] else {
+        let [stop] = &decelerations(&motion, &Thresholds::default()).0[..] else {
             panic!("one deceleration expected");
         };
         assert!(

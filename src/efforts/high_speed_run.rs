@@ -3,6 +3,7 @@
 use crate::efforts::measure::{self, SPEED};
 use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::measured::Measured;
 use crate::motion::Motion;
 
 /// Finds the high-speed runs of a session, in time order, none touching another.
@@ -25,7 +26,7 @@ use crate::motion::Motion;
 /// ## References
 /// 5.5 m/s: Bradley et al. (2009), J Sports Sci 27:159, 10.1080/02640410802512775. 1 s: Varley et al. (2017), Int J
 /// Sports Physiol Perform, 10.1123/ijspp.2016-0534. Bridging: common practice, no source.
-pub(super) fn high_speed_runs(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
+pub(super) fn high_speed_runs(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
     let rule = Rule {
         from: thresholds.bands.high_speed_m_s,
         dwell_s: thresholds.high_speed_dwell_s,
@@ -42,7 +43,7 @@ mod tests {
     #[test]
     fn the_example_of_the_documentation() {
         let motion = up_and_down();
-        let [run] = &high_speed_runs(&motion, &Thresholds::default())[..] else {
+        let [run] = &high_speed_runs(&motion, &Thresholds::default()).0[..] else {
             panic!("one high-speed run expected");
         };
         assert!((run.start_s - 2.75).abs() < 1e-9 && (run.end_s - 5.25).abs() < 1e-9);

@@ -1,33 +1,54 @@
 //! What is said of each effort: its distance and its peaks.
 
-use crate::efforts::threshold::{Quantity, Rule, Stretch, stretches};
+use crate::efforts::probability;
+use crate::efforts::threshold::{Quantity, Rule, Stretch};
 use crate::efforts::{Effort, Kind};
+use crate::measured::Measured;
 use crate::motion::Motion;
 
 /// Speed, for sprints and high-speed runs.
 pub(super) const SPEED: Quantity = Quantity {
     value: |sample| sample.speed_m_s,
     sd: |sample| sample.speed_sd_m_s,
+    is_speed: true,
 };
 
 /// Acceleration, for accelerations.
 pub(super) const SPEEDING_UP: Quantity = Quantity {
     value: |sample| sample.acceleration_m_s2,
     sd: |sample| sample.acceleration_sd_m_s2,
+    is_speed: false,
 };
 
 /// Acceleration with its sign turned, for decelerations.
 pub(super) const BRAKING: Quantity = Quantity {
     value: |sample| -sample.acceleration_m_s2,
     sd: |sample| sample.acceleration_sd_m_s2,
+    is_speed: false,
 };
 
-/// The efforts of one kind: a stretch at or above a threshold each.
-pub(super) fn efforts(motion: &Motion, kind: Kind, quantity: Quantity, rule: Rule) -> Vec<Effort> {
-    stretches(motion, quantity, rule)
+/// The efforts of one kind, a stretch at or above a threshold each that is hardly less likely than not; and how many there were.
+pub(super) fn efforts(
+    motion: &Motion,
+    kind: Kind,
+    quantity: Quantity,
+    rule: Rule,
+) -> (Vec<Effort>, Measured) {
+    let candidates = probability::candidates(motion, quantity, rule, |window| match kind {
+        Kind::Acceleration => motion.peak_acceleration(window),
+        Kind::Deceleration => motion.peak_deceleration(window).turned(),
+        _ => motion.peak_speed(window),
+    });
+    let count = probability::count(motion, &candidates);
+    let list = candidates
         .into_iter()
-        .map(|stretch| effort(motion, kind, stretch))
-        .collect()
+        .filter(|candidate| candidate.probability() >= probability::LISTED)
+        .map(|candidate| Effort {
+            probability: Some(candidate.probability()),
+            ..effort(motion, kind, candidate.stretch)
+        })
+        .collect();
+    (list, count)
 }
 
 /// The effort of a stretch.
@@ -54,6 +75,7 @@ pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
         peak_acceleration_m_s2: Some(peak_acceleration_m_s2),
         turn_deg: None,
         near_threshold: stretch.near_threshold,
+        probability: None,
         window,
     }
 }

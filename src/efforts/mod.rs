@@ -1,7 +1,8 @@
 //! Finds efforts in the motion: sprints, high-speed runs, accelerations, decelerations, turns.
 //!
 //! A detector a file. Those that hold a value against a threshold share `threshold.rs`, which knows about dwell, dips
-//! and the ends of runs; none of them smooths anything, the motion is taken as it comes.
+//! and the ends of runs, and `probability.rs`, which says how likely each counts and how many there were; none of them
+//! smooths anything, the motion is taken as it comes.
 //!
 //! Efforts of different kinds may cover the same time: a high-speed run is any stretch at or above its threshold, so
 //! each sprint of the usual settings lies inside one. The speed bands of [`bands`] are what shares time out without overlap.
@@ -11,6 +12,7 @@ mod band;
 mod deceleration;
 mod high_speed_run;
 mod measure;
+mod probability;
 mod sequence;
 mod sprint;
 mod threshold;
@@ -37,6 +39,9 @@ const RATE_ROUNDING: f64 = 0.02;
 pub struct Efforts {
     /// In order of their start; kinds are mixed.
     pub list: Vec<Effort>,
+    /// How many of each kind there were, each effort counting by its probability, in the order of the kinds; without those that
+    /// were not counted.
+    pub counts: Vec<(Kind, Count)>,
     /// Sprints that follow each other closely.
     pub sequences: Vec<Sequence>,
     /// Why accelerations, decelerations and turns were not counted, if they were not.
@@ -44,10 +49,25 @@ pub struct Efforts {
 }
 
 impl Efforts {
+    /// How many of one kind there were; `None` where they were not counted.
+    #[must_use]
+    pub fn count(&self, kind: Kind) -> Option<Count> {
+        self.counts.iter().find(|(of, _)| *of == kind).map(|c| c.1)
+    }
+
     /// The efforts of one kind, in order of their start.
     pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Effort> {
         self.list.iter().filter(move |effort| effort.kind == kind)
     }
+}
+
+/// How many efforts of a kind there were.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Count {
+    /// The sum of the probabilities of all that may have been one, with its 95 % interval.
+    Likely(Measured),
+    /// As found; nothing is known of how sure that is.
+    Found(usize),
 }
 
 /// One effort.
@@ -72,6 +92,9 @@ pub struct Effort {
     /// Whether the motion's own uncertainty decides if this counts: moved by its 95 % interval towards the threshold,
     /// the effort would not have been found. Always `false` for turns.
     pub near_threshold: bool,
+    /// The probability that it counts, given the errors of the motion: from 0.45, below which it is not listed, to 1; `None`
+    /// for turns.
+    pub probability: Option<f64>,
 }
 
 impl Effort {
@@ -193,15 +216,31 @@ impl Default for Thresholds {
 pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
     let fast_enough = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
 
-    let sprints = sprint::sprints(motion, thresholds);
+    let (sprints, sprint_count) = sprint::sprints(motion, thresholds);
     let sequences = sequence::sequences(&sprints, thresholds);
     let mut list = sprints;
-    list.extend(high_speed_run::high_speed_runs(motion, thresholds));
+    let mut counts = vec![(Kind::Sprint, Count::Likely(sprint_count))];
+    let mut add = |kind: Kind, (efforts, count): (Vec<Effort>, Measured)| {
+        list.extend(efforts);
+        counts.push((kind, Count::Likely(count)));
+    };
+    add(
+        Kind::HighSpeedRun,
+        high_speed_run::high_speed_runs(motion, thresholds),
+    );
     if fast_enough {
-        list.extend(acceleration::accelerations(motion, thresholds));
-        list.extend(deceleration::decelerations(motion, thresholds));
+        add(
+            Kind::Acceleration,
+            acceleration::accelerations(motion, thresholds),
+        );
+        add(
+            Kind::Deceleration,
+            deceleration::decelerations(motion, thresholds),
+        );
         if motion.has_position {
-            list.extend(turn::turns(motion, thresholds));
+            let turns = turn::turns(motion, thresholds);
+            counts.push((Kind::Turn, Count::Found(turns.len())));
+            list.extend(turns);
         }
     } else {
         for effort in &mut list {
@@ -212,6 +251,7 @@ pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
 
     Efforts {
         list,
+        counts,
         sequences,
         not_counted: not_counted(motion, fast_enough),
     }

@@ -49,7 +49,7 @@ mod tests {
     fn sprints_at(starts_s: &[f64]) -> Vec<Effort> {
         let fast = |t: f64| starts_s.iter().any(|start| *start <= t && t <= start + 2.0);
         let motion = sampled(300.0, 10.0, |t| if fast(t) { 8.0 } else { 1.0 });
-        sprint::sprints(&motion, &Thresholds::default())
+        sprint::sprints(&motion, &Thresholds::default()).0
     }
 
     #[test]

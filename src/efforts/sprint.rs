@@ -3,6 +3,7 @@
 use crate::efforts::measure::{self, SPEED};
 use crate::efforts::threshold::Rule;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::measured::Measured;
 use crate::motion::Motion;
 
 /// Finds the sprints of a session, in time order, none touching another.
@@ -28,7 +29,7 @@ use crate::motion::Motion;
 /// 7.0 m/s: Bradley et al. (2009), J Sports Sci 27:159, 10.1080/02640410802512775; there is no consensus (Gualtieri et al.
 /// 2023, Front Sports Act Living, 10.3389/fspor.2023.1116293). 1 s: Varley et al. (2017), Int J Sports Physiol Perform,
 /// 10.1123/ijspp.2016-0534. Bridging: common practice, no source.
-pub(super) fn sprints(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
+pub(super) fn sprints(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
     let rule = Rule {
         from: thresholds.bands.sprint_m_s,
         dwell_s: thresholds.sprint_dwell_s,
@@ -45,7 +46,7 @@ mod tests {
     #[test]
     fn the_example_of_the_documentation() {
         let motion = up_and_down();
-        let [sprint] = &sprints(&motion, &Thresholds::default())[..] else {
+        let [sprint] = &sprints(&motion, &Thresholds::default()).0[..] else {
             panic!("one sprint expected");
         };
         assert!((sprint.start_s - 3.5).abs() < 1e-9 && (sprint.end_s - 4.5).abs() < 1e-9);
@@ -67,7 +68,7 @@ mod tests {
                 ramp(t - stop_s, speed(stop_s), -4.0)
             }
         });
-        let [sprint] = &sprints(&motion, &Thresholds::default())[..] else {
+        let [sprint] = &sprints(&motion, &Thresholds::default()).0[..] else {
             panic!("one sprint expected");
         };
         let start_s = -tau * (1.0_f64 - 7.0 / top).ln();

@@ -23,6 +23,8 @@ pub(super) struct Quantity {
     pub(super) value: fn(&Sample) -> f64,
     /// Its standard deviation, in the same unit.
     pub(super) sd: fn(&Sample) -> f64,
+    /// Whether it is a speed, and not an acceleration.
+    pub(super) is_speed: bool,
 }
 
 /// A stretch that satisfies a [`Rule`].
@@ -66,29 +68,39 @@ pub(super) fn stretches(motion: &Motion, quantity: Quantity, rule: Rule) -> Vec<
     found
 }
 
-fn find(motion: &Motion, value: impl Fn(&Sample) -> f64, rule: Rule) -> Vec<Stretch> {
+/// The same without looking at what the interval could undo.
+pub(super) fn find(motion: &Motion, value: impl Fn(&Sample) -> f64, rule: Rule) -> Vec<Stretch> {
+    motion
+        .runs
+        .iter()
+        .flat_map(|run| in_run(&motion.samples, run, &value, rule))
+        .collect()
+}
+
+/// The stretches of one run, or of a part of it.
+pub(super) fn in_run(
+    samples: &[Sample],
+    run: &Range<usize>,
+    value: impl Fn(&Sample) -> f64,
+    rule: Rule,
+) -> Vec<Stretch> {
     // A dwell of exactly ten steps of 0.1 s must not fail by the last bit of the sum of ten steps.
     let slack_s = 1e-6;
-    let mut found = Vec::new();
-    for run in &motion.runs {
-        let mut joined: Vec<Stretch> = Vec::new();
-        for next in above(&motion.samples, run, &value, rule.from) {
-            match joined.last_mut() {
-                Some(last) if next.start_s - last.end_s <= rule.bridge_s + slack_s => {
-                    last.window.end = next.window.end;
-                    last.end_s = next.end_s;
-                }
-                _ => joined.push(next),
+    let mut joined: Vec<Stretch> = Vec::new();
+    for next in above(samples, run, &value, rule.from) {
+        match joined.last_mut() {
+            Some(last) if next.start_s - last.end_s <= rule.bridge_s + slack_s => {
+                last.window.end = next.window.end;
+                last.end_s = next.end_s;
             }
+            _ => joined.push(next),
         }
-        found.extend(
-            joined
-                .into_iter()
-                .filter_map(|stretch| supported(&motion.samples, stretch))
-                .filter(|stretch| stretch.end_s - stretch.start_s >= rule.dwell_s - slack_s),
-        );
     }
-    found
+    joined
+        .into_iter()
+        .filter_map(|stretch| supported(samples, stretch))
+        .filter(|stretch| stretch.end_s - stretch.start_s >= rule.dwell_s - slack_s)
+        .collect()
 }
 
 /// The unbroken stretches at or above `from` in one run, however short.

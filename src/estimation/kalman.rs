@@ -53,6 +53,7 @@ impl<const M: usize> Innovation<M> {
 /// # References
 /// Kalman (1960), A new approach to linear filtering and prediction problems, J Basic Eng 82:35.
 #[must_use]
+#[inline]
 pub fn predict<const N: usize, const M: usize>(
     belief: &Belief<N, M>,
     step: &Transition<N>,
@@ -68,6 +69,7 @@ pub fn predict<const N: usize, const M: usize>(
 /// The covariance is kept symmetric by construction, P - K S K', and positive because `r` is: the first component's
 /// variance falls by the factor r / S and no other by more than the correlation allows.
 #[must_use]
+#[inline]
 pub fn update<const N: usize, const M: usize>(
     belief: &Belief<N, M>,
     observed: &SMatrix<f64, 1, M>,

@@ -13,6 +13,7 @@ use crate::estimation::kalman::{self, Belief, Transition};
 /// # References
 /// Rauch, Tung, Striebel (1965), Maximum likelihood estimates of linear dynamic systems, AIAA J 3:1445 (from memory).
 #[must_use]
+#[inline]
 pub fn step_back<const N: usize, const M: usize>(
     filtered: &Belief<N, M>,
     predicted_next: &Belief<N, M>,
@@ -35,6 +36,7 @@ pub fn step_back<const N: usize, const M: usize>(
 /// Smooths a whole series in place: `beliefs` are the filtered ones on the way in and the smoothed ones on the way out.
 ///
 /// `step(k)` is the transition from `k - 1` to `k`. The predictions are worked out again, which is cheaper than to keep them.
+#[inline]
 pub fn smooth<const N: usize, const M: usize>(
     beliefs: &mut [Belief<N, M>],
     step: impl Fn(usize) -> Transition<N>,

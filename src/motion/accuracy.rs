@@ -35,11 +35,18 @@ impl Accuracy {
     /// The figures for the receiver of a motion.
     pub(super) fn of(motion: &Motion) -> Self {
         let receiver = motion.speed_from == SpeedFrom::Receiver;
+        // Only a filter can have been one of the vector.
+        let lag = motion.doubts.device.and_then(|device| device.speed);
+        let speed_filtered = lag.is_none_or(|lag| lag.none < 0.5);
         match (motion.rate_hz, receiver) {
             (hz, true) if hz >= 4.0 => FAST_SPEED,
             (hz, false) if hz >= 4.0 && motion.signs.by_satellite => FAST_SATELLITE,
             (hz, false) if hz >= 4.0 => FAST_POSITION,
-            (_, true) if motion.signs.path_share.is_none_or(|s| s > CUT_SHORT) => SLOW_VECTOR,
+            (_, true)
+                if speed_filtered && motion.signs.path_share.is_none_or(|s| s > CUT_SHORT) =>
+            {
+                SLOW_VECTOR
+            }
             (_, true) => SLOW_SPEED,
             _ if motion.irregular => SPARSE,
             _ => SLOW_POSITION,
@@ -51,7 +58,7 @@ impl Accuracy {
 const CUT_SHORT: f64 = 0.987;
 
 const FAST_SPEED: Accuracy = Accuracy {
-    peak_below: 0.55,
+    peak_below: 0.42,
     peak_above: 0.85,
     peak_share: 0.005,
     brief_below: 0.0,
@@ -70,8 +77,8 @@ const FAST_POSITION: Accuracy = Accuracy {
     brief_above: 0.01,
     brief_s: 1.0,
     turned_above: 0.0,
-    distance_share: 0.005,
-    distance_share_above: 0.005,
+    distance_share: 0.004,
+    distance_share_above: 0.004,
     distance_end_m: 0.5,
 };
 /// Satellites drift by metres a minute, which a system at the pitch does not.
@@ -91,31 +98,31 @@ const SLOW_SPEED: Accuracy = Accuracy {
     peak_below: 0.6,
     peak_above: 0.6,
     peak_share: 0.02,
-    brief_below: 0.15,
-    brief_above: 0.45,
+    brief_below: 0.05,
+    brief_above: 0.12,
     brief_s: 1.4,
     turned_above: 0.0,
-    distance_share: 0.01,
-    distance_share_above: 0.01,
+    distance_share: 0.009,
+    distance_share_above: 0.009,
     distance_end_m: 1.5,
 };
 /// A speed that was filtered as a vector loses in every turn what nothing brings back.
 const SLOW_VECTOR: Accuracy = Accuracy {
-    turned_above: 0.5,
-    distance_share: 0.03,
-    distance_share_above: 0.1,
+    turned_above: 0.25,
+    distance_share: 0.015,
+    distance_share_above: 0.05,
     ..SLOW_SPEED
 };
 const SLOW_POSITION: Accuracy = Accuracy {
     peak_below: 0.5,
     peak_above: 0.5,
     peak_share: 0.03,
-    brief_below: 0.25,
-    brief_above: 0.4,
+    brief_below: 0.08,
+    brief_above: 0.15,
     brief_s: 1.4,
     turned_above: 0.0,
-    distance_share: 0.055,
-    distance_share_above: 0.055,
+    distance_share: 0.04,
+    distance_share_above: 0.04,
     distance_end_m: 1.7,
 };
 const SPARSE: Accuracy = Accuracy {
@@ -126,7 +133,7 @@ const SPARSE: Accuracy = Accuracy {
     brief_above: 0.75,
     brief_s: 3.0,
     turned_above: 0.0,
-    distance_share: 0.1,
-    distance_share_above: 0.1,
+    distance_share: 0.05,
+    distance_share_above: 0.05,
     distance_end_m: 4.0,
 };

@@ -1,10 +1,10 @@
 //! Puts what the smoothers found on the regular grid.
 
 use crate::estimation::butterworth::Butterworth;
-use crate::motion::position::Planar;
-use crate::motion::receiver_speed::Along;
+use crate::motion::position::{self, Planar};
+use crate::motion::receiver_speed::{self, Along};
 use crate::motion::timebase::Timebase;
-use crate::motion::{Motion, Sample, SpeedFrom, signs};
+use crate::motion::{Doubts, Motion, Sample, SpeedFrom, signs};
 use crate::track::{Point, Track};
 
 /// A run's speed is the receiver's when it wrote one with at least this share of its fixes.
@@ -24,15 +24,17 @@ const BRIDGED_S: f64 = 1.2;
 pub(super) fn motion(
     track: &Track,
     runs: &[(&[Point], Timebase)],
-    planar: &[Vec<Planar>],
-    along: &[Vec<Along>],
+    planar: &[position::Smoothed],
+    along: &[receiver_speed::Smoothed],
     step_s: f64,
 ) -> Motion {
     let total = runs.iter().map(|(_, base)| base.grid_s.len()).sum();
     let mut samples = Vec::with_capacity(total);
     let mut windows = Vec::with_capacity(runs.len());
+    let mut otherwise_m_s: [Vec<f64>; 2] = Default::default();
     let mut from_receiver = 0;
-    for ((points, base), (planar, along)) in runs.iter().zip(planar.iter().zip(along)) {
+    for ((points, base), (by_place, by_speed)) in runs.iter().zip(planar.iter().zip(along)) {
+        let (planar, along) = (&by_place.states, &by_speed.states);
         let start = samples.len();
         let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
         let receiver = planar.is_empty() || speeds as f64 >= ENOUGH_SPEEDS * points.len() as f64;
@@ -52,6 +54,14 @@ pub(super) fn motion(
                     sample
                 }),
         );
+        let others = if receiver {
+            &by_speed.otherwise_m_s
+        } else {
+            &by_place.otherwise_m_s
+        };
+        for (all, one) in otherwise_m_s.iter_mut().zip(others) {
+            all.extend(on_grid(one, base));
+        }
         mark_bridged(&mut samples[start..], points, track.rate.hz);
         add_heart_rate(&mut samples[start..], points);
         if receiver {
@@ -69,13 +79,26 @@ pub(super) fn motion(
         runs: windows,
         step_s,
         speed_from,
-        has_position: planar.iter().any(|p| !p.is_empty()),
+        doubts: Doubts {
+            otherwise_m_s,
+            ..Doubts::default()
+        },
+        has_position: planar.iter().any(|p| !p.states.is_empty()),
         rate_hz: track.rate.hz,
         irregular: track.rate.irregular,
         signs: signs::of(track),
     };
     without_ripple(&mut motion);
     motion
+}
+
+/// Values at the nodes, at the times of the grid; none where there are none.
+fn on_grid<'a>(values: &'a [f64], base: &'a Timebase) -> impl Iterator<Item = f64> + 'a {
+    base.places().filter_map(|(node, share)| {
+        let here = values.get(node)?;
+        let next = values.get(node + 1).unwrap_or(here);
+        Some(here + (next - here) * share)
+    })
 }
 
 /// Position, velocity and the speed that follows from it.
@@ -152,10 +175,16 @@ fn without_ripple(motion: &mut Motion) {
         return;
     };
     for run in motion.runs.clone() {
-        let samples = &mut motion.samples[run];
+        let samples = &mut motion.samples[run.clone()];
         let speeds = speeds_below(&filter, samples);
         for (sample, speed) in samples.iter_mut().zip(speeds) {
             sample.speed_m_s = speed.max(0.0);
+        }
+        for other in &mut motion.doubts.otherwise_m_s {
+            if let Some(speeds) = other.get_mut(run.clone()) {
+                let smooth = filter.filtfilt(speeds);
+                speeds.copy_from_slice(&smooth);
+            }
         }
     }
 }

@@ -4,7 +4,7 @@
 //! of acceleration. Fast receivers write positions that show when the player truly sped up, so the recording itself
 //! tells the lag, and the smoother can undo it. Where both are late alike nothing shows, and a prior stands.
 
-use crate::motion::position::Planar;
+use crate::motion::position::{Planar, Smoothed};
 use crate::motion::timebase::Timebase;
 use crate::track::Point;
 
@@ -35,7 +35,7 @@ const LEAST_GAIN: f64 = 0.02;
 /// exaggerate every burst.
 pub(super) fn of_receiver_speed(
     runs: &[(&[Point], Timebase)],
-    planar: &[Vec<Planar>],
+    planar: &[Smoothed],
     rate_hz: f64,
 ) -> Option<f64> {
     if rate_hz < LEAST_RATE_HZ {
@@ -44,7 +44,7 @@ pub(super) fn of_receiver_speed(
     let stretches: Vec<Stretch> = runs
         .iter()
         .zip(planar)
-        .filter_map(|((points, base), planar)| Stretch::new(points, base, planar))
+        .filter_map(|((points, base), planar)| Stretch::new(points, base, &planar.states))
         .collect();
     let misfit = |lag_s: f64| misfit(&stretches, lag_s);
     let without = misfit(0.0)?;
@@ -175,7 +175,11 @@ mod tests {
                 ..Planar::default()
             })
             .collect();
-        of_receiver_speed(&[(&points, base)], &[planar], 10.0)
+        let smoothed = Smoothed {
+            states: planar,
+            ..Smoothed::default()
+        };
+        of_receiver_speed(&[(&points, base)], &[smoothed], 10.0)
     }
 
     #[test]

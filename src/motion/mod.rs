@@ -2,19 +2,22 @@
 //!
 //! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). Positions go through
 //! a Kalman filter with Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is
-//! one (`receiver_speed`), whose lag behind the positions is undone (`lag`); both use one adaptive smoother
+//! one (`receiver_speed`), whose lag behind the positions is undone (`lag`); what
+//! the filter of a slow receiver does is told from the recording first (`device`); both use one adaptive smoother
 //! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
-//! (`travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
+//! (`standing`, `travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
 //! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
-//! its receiver (`signs`). The pauses of a device that stops while its wearer stands are filled with standing (`standing`).
+//! its receiver (`signs`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
 //! Who must report a named filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
 mod assemble;
+mod device;
 mod lag;
 mod named;
 mod noise;
+mod paused;
 mod position;
 mod receiver_speed;
 mod signs;
@@ -28,6 +31,7 @@ use std::ops::Range;
 
 use crate::track::{Point, Track};
 
+pub use device::{Device, Lag, LagTold};
 pub use signs::Signs;
 use timebase::Timebase;
 
@@ -50,6 +54,23 @@ pub struct Motion {
     pub irregular: bool,
     /// What the recording shows of its receiver.
     pub signs: Signs,
+    /// What the recording leaves open.
+    pub doubts: Doubts,
+}
+
+/// What a recording leaves open, beyond the standard deviations of its samples.
+#[derive(Clone, Debug, Default)]
+pub struct Doubts {
+    /// What a slow receiver does before it writes, as far as the recording tells; `None` for fast and uneven ones.
+    pub device: Option<Device>,
+    /// How long the way of the positions is, as a share of that of the receiver's speed, both while moving; `None` where one of
+    /// the two is not there.
+    pub agreement: Option<f64>,
+    /// The speed of each sample if the device's lag were one standard deviation shorter and longer, m/s; empty where no lag is
+    /// in doubt.
+    pub otherwise_m_s: [Vec<f64>; 2],
+    /// The way up to each sample that no fix supports, m; empty where every sample is measured.
+    pub bridged_way_m: Vec<f64>,
 }
 
 #[cfg(test)]
@@ -68,6 +89,7 @@ impl Motion {
             rate_hz,
             irregular: false,
             signs: Signs::default(),
+            doubts: Doubts::default(),
         }
     }
 }
@@ -152,18 +174,53 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
             (points, Timebase::new(points, step_s))
         })
         .collect();
-    let planar = position::smooth(&runs, track.rate);
+    let points: Vec<&[Point]> = runs.iter().map(|(points, _)| *points).collect();
+    let loses_fixes = position::loses_fixes(&runs, track.rate.hz);
+    let device = device::of(&points, track.rate, loses_fixes);
+    let planar = position::smooth(&runs, track.rate, device.and_then(|d| d.position));
     // Named filters take the readings as they come, lag and all.
-    let lag_s = match settings.method {
-        Method::Kalman => lag::of_receiver_speed(&runs, &planar, track.rate.hz)
-            .unwrap_or(receiver_speed::prior_lag_s(track.rate.hz)),
-        _ => 0.0,
+    let lag = match settings.method {
+        Method::Kalman => device.and_then(|d| d.speed).unwrap_or_else(|| {
+            Lag::known(
+                lag::of_receiver_speed(&runs, &planar, track.rate.hz)
+                    .unwrap_or(receiver_speed::prior_lag_s(track.rate.hz)),
+            )
+        }),
+        _ => Lag::known(0.0),
     };
-    let along = receiver_speed::smooth(&runs, track.rate.hz, lag_s);
+    let readings: Vec<_> = runs
+        .iter()
+        .map(|(points, _)| standing::readings(points))
+        .collect();
+    let noise = standing::noise_variance(&readings);
+    let along = receiver_speed::smooth(&runs, track.rate.hz, lag);
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
+    motion.doubts.device = device;
+    motion.doubts.agreement = agreement(&motion);
     named::apply(&mut motion, &runs, settings.method);
     assemble::accelerations(&mut motion);
-    travel::sum(&mut motion, &runs, lag_s);
-    standing::join(&mut motion, track);
+    travel::sum(&mut motion, &runs, lag.mean_s, noise);
+    paused::join(&mut motion, track);
     motion
+}
+
+/// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.
+const MOVING_M_S: f64 = 1.0;
+/// Least way to compare, m.
+const LEAST_WAY_M: f64 = 300.0;
+
+/// The way of the smoothed positions as a share of that of the receiver's speed.
+fn agreement(motion: &Motion) -> Option<f64> {
+    if motion.speed_from != SpeedFrom::Receiver || !motion.has_position {
+        return None;
+    }
+    let (mut by_place, mut by_speed) = (0.0, 0.0);
+    for sample in motion.samples.iter().filter(|s| !s.bridged) {
+        let speed = sample.vx_m_s.hypot(sample.vy_m_s);
+        if speed.min(sample.speed_m_s) > MOVING_M_S {
+            by_place += speed * motion.step_s;
+            by_speed += sample.speed_m_s * motion.step_s;
+        }
+    }
+    (by_speed > LEAST_WAY_M).then(|| by_place / by_speed)
 }

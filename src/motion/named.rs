@@ -31,6 +31,7 @@ pub(super) fn apply(motion: &mut Motion, runs: &[(&[Point], Timebase)], method: 
             Box::new(move |values| low_pass.filtfilt(values))
         }
     };
+    motion.doubts.otherwise_m_s = Default::default();
     for (window, (points, base)) in motion.runs.clone().into_iter().zip(runs) {
         let samples = &mut motion.samples[window];
         let column = |read: fn(&Point) -> Option<f64>| filter(&on_grid(points, &base.grid_s, read));

@@ -3,8 +3,8 @@
 use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
+use crate::motion::device::Lag;
 use crate::motion::noise::{self, Bounds};
-use crate::motion::receiver_speed;
 use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
 use crate::track::{Point, Rate};
@@ -15,29 +15,15 @@ const FILTERED_BELOW_HZ: f64 = 4.0;
 const FADE_FAST_S: f64 = 0.6;
 /// Time constant of the acceleration for slow ones, s.
 const FADE_SLOW_S: f64 = 1.0;
-/// What is assumed of a slow device: the time constant of its own filter, s, which its recording does not show well
-/// enough to be found, and bounds for the spectral density of the process noise, m2/s5.
-#[derive(Clone, Copy, Debug)]
-struct Device {
-    lag_s: f64,
-    density: (f64, f64),
-}
-
-/// A watch: a fix every second without fail, smoothed by the device for about as long.
-const WATCH: Device = Device {
-    lag_s: 1.1,
-    density: (1.5, 50.0),
-};
-/// A phone: a fix every second when it can, with less of a filter.
-const PHONE: Device = Device {
-    lag_s: 0.8,
-    density: (1.0, 50.0),
-};
-/// Fixes so far apart that the motion between them is hardly seen, and its noise level least of all.
-const SPARSE: Device = Device {
-    lag_s: 0.9,
-    density: (8.0, 20.0),
-};
+/// Bounds for the spectral density of the process noise of slow receivers, m2/s5: a watch, with a fix every second without
+/// fail, a phone, which loses some, and fixes so far apart that the motion between them is hardly seen.
+const DENSITY_WATCH: (f64, f64) = (1.5, 50.0);
+const DENSITY_PHONE: (f64, f64) = (1.0, 50.0);
+const DENSITY_SPARSE: (f64, f64) = (8.0, 20.0);
+/// The time constant of a device's filter where the fixes lie too far apart to tell it, s.
+const LAG_SPARSE_S: f64 = 0.9;
+/// No lag shorter than this, s: none at all would be another model.
+const LEAST_LAG_S: f64 = 0.02;
 /// Bounds for fast receivers, m2/s5: players accelerate at 0.2 to 5 m/s2 in the mean.
 const DENSITY_FAST: (f64, f64) = (0.13, 80.0);
 /// Bounds for the variance of a position, m2: receivers are off by 1 cm to 5 m.
@@ -59,27 +45,45 @@ pub(super) struct Planar {
     pub(super) acceleration_sd_m_s2: f64,
 }
 
-/// For each run the state at each node; empty where the run has no position.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Planar>> {
+/// What was found of one run; all empty where it has no position.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Smoothed {
+    /// The state at each node.
+    pub(super) states: Vec<Planar>,
+    /// The speed at each node if the device's lag were one standard deviation shorter and longer, m/s; empty for fast
+    /// receivers, which have none.
+    pub(super) otherwise_m_s: [Vec<f64>; 2],
+}
+
+/// Smooths the positions of each run; `lag` is the filter of a slow device.
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate, lag: Option<Lag>) -> Vec<Smoothed> {
     let series: Vec<Series<2>> = runs
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
     if rate.hz < FILTERED_BELOW_HZ {
-        let device = if rate.irregular {
-            SPARSE
+        let density = if rate.irregular {
+            DENSITY_SPARSE
         } else if loses_fixes(runs, rate.hz) {
-            PHONE
+            DENSITY_PHONE
         } else {
-            WATCH
+            DENSITY_WATCH
         };
-        let model = Model {
-            process: kinematic::lagged_singer(device.lag_s * lag_share(rate), FADE_SLOW_S),
+        let model = |lag_s: f64| Model {
+            process: kinematic::lagged_singer(lag_s.max(LEAST_LAG_S), FADE_SLOW_S),
             fade_s: FADE_SLOW_S,
             observed_components: 2,
             has_velocity: true,
         };
-        smooth_by(&series, model, device.density, ADAPTATIONS_SLOW)
+        let lag = lag.unwrap_or(Lag::known(LAG_SPARSE_S));
+        let others = lag.ends_s(LEAST_LAG_S).map(model);
+        smooth_by(
+            &series,
+            model(lag.mean_s),
+            Some(others),
+            density,
+            ADAPTATIONS_SLOW,
+        )
     } else {
         let model = Model {
             process: kinematic::singer(FADE_FAST_S),
@@ -87,21 +91,12 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate) -> Vec<Vec<Plana
             observed_components: 1,
             has_velocity: true,
         };
-        smooth_by(&series, model, DENSITY_FAST, ADAPTATIONS_FAST)
-    }
-}
-
-/// A device filters for about as long as it waits between fixes: the share of the lag at a fix a second for others.
-fn lag_share(rate: Rate) -> f64 {
-    if rate.irregular {
-        1.0
-    } else {
-        receiver_speed::lag_share(rate.hz)
+        smooth_by(&series, model, None, DENSITY_FAST, ADAPTATIONS_FAST)
     }
 }
 
 /// Whether fixes are missing here and there: phones lose some, watches hardly any.
-fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
+pub(super) fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
     let limit_s = 1.6 / rate_hz;
     let intervals: usize = runs.iter().map(|(points, _)| points.len()).sum();
     let long = |points: &[Point]| {
@@ -131,9 +126,10 @@ fn series(points: &[Point], base: &Timebase) -> Series<2> {
 fn smooth_by<const N: usize>(
     series: &[Series<2>],
     model: Model<N>,
+    others: Option<[Model<N>; 2]>,
     density: (f64, f64),
     adaptations: usize,
-) -> Vec<Vec<Planar>> {
+) -> Vec<Smoothed> {
     let noise = noise::estimate(
         series,
         model,
@@ -146,12 +142,19 @@ fn smooth_by<const N: usize>(
         .iter()
         .map(|one| {
             if one.observed.iter().all(Option::is_none) {
-                return Vec::new();
+                return Smoothed::default();
             }
-            let states = Prepared::new(one, model).smooth(noise, adaptations);
+            let (states, levels) = Prepared::new(one, model).smooth(noise, adaptations);
             let row = |i: usize, m: &SMatrix<f64, N, 2>| [m[(i, 0)], m[(i, 1)]];
             let sd = |i: usize, c: &SMatrix<f64, N, N>| c[(i, i)].max(0.0).sqrt();
-            states
+            let otherwise_m_s = others.map_or_else(Default::default, |models| {
+                models.map(|model| {
+                    let states = Prepared::new(one, model).smooth_at(&levels);
+                    let speeds = states.iter().map(|s| row(N - 2, &s.mean));
+                    speeds.map(|[vx, vy]| vx.hypot(vy)).collect()
+                })
+            });
+            let states = states
                 .iter()
                 .map(|s| Planar {
                     position_m: row(N - 3, &s.mean),
@@ -161,7 +164,11 @@ fn smooth_by<const N: usize>(
                     velocity_sd_m_s: sd(N - 2, &s.covariance),
                     acceleration_sd_m_s2: sd(N - 1, &s.covariance),
                 })
-                .collect()
+                .collect();
+            Smoothed {
+                states,
+                otherwise_m_s,
+            }
         })
         .collect()
 }

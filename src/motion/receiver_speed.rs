@@ -3,6 +3,7 @@
 use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
+use crate::motion::device::Lag;
 use crate::motion::noise::{self, Bounds};
 use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
@@ -18,8 +19,8 @@ struct Device {
     lag_s: f64,
     /// Time constant of the player's acceleration, s.
     fade_s: f64,
-    /// Standard deviation of a reading, m/s.
-    sd_m_s: f64,
+    /// Bounds for the standard deviation of a reading, m/s.
+    sd_m_s: (f64, f64),
     /// Rounds of adaptation.
     adaptations: usize,
 }
@@ -30,14 +31,14 @@ const LEAST_LAG_S: f64 = 0.02;
 const FAST: Device = Device {
     lag_s: 0.12,
     fade_s: 0.6,
-    sd_m_s: 0.16,
+    sd_m_s: (0.16, 0.16),
     adaptations: 2,
 };
 /// Watches filter for about a second, which leaves no ripple and little noise.
 const SLOW: Device = Device {
     lag_s: 0.9,
     fade_s: 1.0,
-    sd_m_s: 0.07,
+    sd_m_s: (0.07, 0.07),
     adaptations: 4,
 };
 
@@ -55,23 +56,31 @@ pub(super) struct Along {
     pub(super) acceleration_sd_m_s2: f64,
 }
 
-/// For each run the state at each node; empty where the run has no speed.
-///
-/// `lag_s` is how late the readings are.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag_s: f64) -> Vec<Vec<Along>> {
-    let lag_s = lag_s.max(LEAST_LAG_S);
+/// What was found of one run; all empty where it has no speed.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Smoothed {
+    /// The state at each node.
+    pub(super) states: Vec<Along>,
+    /// The speed at each node if the lag were one standard deviation shorter and longer, m/s; for slow receivers.
+    pub(super) otherwise_m_s: [Vec<f64>; 2],
+}
+
+/// Smooths the speeds of each run; `lag` is how late the readings are.
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag: Lag) -> Vec<Smoothed> {
     let series: Vec<Series<1>> = runs
         .iter()
         .map(|(points, base)| series(points, base))
         .collect();
     let device = usual_device(rate_hz);
-    let model = Model {
-        process: kinematic::lagged_fading_acceleration(lag_s, device.fade_s),
+    let model = |lag_s: f64| Model {
+        process: kinematic::lagged_fading_acceleration(lag_s.max(LEAST_LAG_S), device.fade_s),
         fade_s: device.fade_s,
         observed_components: 2,
         has_velocity: false,
     };
-    smooth_by(&series, model, device)
+    let slow = rate_hz < FILTERED_BELOW_HZ;
+    let others = slow.then(|| lag.ends_s(LEAST_LAG_S).map(model));
+    smooth_by(&series, model(lag.mean_s), others, device)
 }
 
 fn usual_device(rate_hz: f64) -> Device {
@@ -120,25 +129,32 @@ fn series(points: &[Point], base: &Timebase) -> Series<1> {
 fn smooth_by<const N: usize>(
     series: &[Series<1>],
     model: Model<N>,
+    others: Option<[Model<N>; 2]>,
     device: Device,
-) -> Vec<Vec<Along>> {
-    let variance = device.sd_m_s * device.sd_m_s;
+) -> Vec<Smoothed> {
+    let (low, high) = device.sd_m_s;
     let noise = noise::estimate(
         series,
         model,
         Bounds {
             density: DENSITY,
-            variance: (variance, variance),
+            variance: (low * low, high * high),
         },
     );
     series
         .iter()
         .map(|one| {
             if one.observed.iter().all(Option::is_none) {
-                return Vec::new();
+                return Smoothed::default();
             }
-            let states = Prepared::new(one, model).smooth(noise, device.adaptations);
-            states
+            let (states, levels) = Prepared::new(one, model).smooth(noise, device.adaptations);
+            let otherwise_m_s = others.map_or_else(Default::default, |models| {
+                models.map(|model| {
+                    let states = Prepared::new(one, model).smooth_at(&levels);
+                    states.iter().map(|s| s.mean[N - 2].max(0.0)).collect()
+                })
+            });
+            let states = states
                 .iter()
                 .map(|s| Along {
                     speed_m_s: s.mean[N - 2].max(0.0),
@@ -146,7 +162,11 @@ fn smooth_by<const N: usize>(
                     speed_sd_m_s: s.covariance[(N - 2, N - 2)].max(0.0).sqrt(),
                     acceleration_sd_m_s2: s.covariance[(N - 1, N - 1)].max(0.0).sqrt(),
                 })
-                .collect()
+                .collect();
+            Smoothed {
+                states,
+                otherwise_m_s,
+            }
         })
         .collect()
 }

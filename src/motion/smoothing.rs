@@ -54,6 +54,13 @@ pub(super) struct Noise {
     pub(super) variance: f64,
 }
 
+/// Noise levels that follow the data: one of each a node.
+pub(super) struct Levels {
+    noise: Noise,
+    variances: Vec<f64>,
+    densities: Vec<f64>,
+}
+
 /// A series with its transitions at hand: few intervals differ, so each is worked out once.
 pub(super) struct Prepared<'a, const N: usize, const M: usize> {
     series: &'a Series<M>,
@@ -129,17 +136,26 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
 
     /// The log-likelihood of the series, with each surprise capped so that wild fixes do not set the noise level.
     pub(super) fn log_likelihood(&self, noise: Noise) -> f64 {
+        self.log_likelihood_after(noise, 0)
+    }
+
+    /// The same of what follows the first `settling` observations.
+    pub(super) fn log_likelihood_after(&self, noise: Noise, settling: usize) -> f64 {
         const MOST: f64 = 16.0;
         let mut belief = self.start(noise);
         let mut sum = 0.0;
+        let mut seen = 0;
         for node in 0..self.series.times_s.len() {
             if node > 0 {
                 belief = kalman::predict(&belief, &self.step(node, noise.density));
             }
             if let Some(observed) = &self.series.observed[node] {
                 let (updated, innovation) = kalman::update(&belief, observed, noise.variance);
-                let surprise = innovation.normalised_squared().min(MOST);
-                sum -= 0.5 * (surprise + M as f64 * innovation.variance.ln());
+                if seen >= settling {
+                    let surprise = innovation.normalised_squared().min(MOST);
+                    sum -= 0.5 * (surprise + M as f64 * innovation.variance.ln());
+                }
+                seen += 1;
                 belief = updated;
             }
         }
@@ -147,37 +163,43 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
     }
 
     /// Smooths with the noise levels as they stand, then `adaptations` times more with levels that follow the data.
-    pub(super) fn smooth(&self, noise: Noise, adaptations: usize) -> Vec<Belief<N, M>> {
+    pub(super) fn smooth(&self, noise: Noise, adaptations: usize) -> (Vec<Belief<N, M>>, Levels) {
         let n = self.series.times_s.len();
-        let mut variances = vec![noise.variance; n];
-        let mut densities = vec![noise.density; n];
-        let mut beliefs = Vec::with_capacity(n);
-        for round in 0..=adaptations {
-            self.filter(noise, &densities, &variances, &mut beliefs);
-            rts::smooth(&mut beliefs, |node| self.step(node, densities[node]));
-            if round < adaptations {
-                self.adapt_variances(&beliefs, noise.variance, &mut variances);
-                self.adapt_densities(&beliefs, noise.density, &mut densities);
-            }
+        let mut levels = Levels {
+            noise,
+            variances: vec![noise.variance; n],
+            densities: vec![noise.density; n],
+        };
+        let mut beliefs = self.smooth_at(&levels);
+        for _ in 0..adaptations {
+            self.adapt_variances(&beliefs, noise.variance, &mut levels.variances);
+            self.adapt_densities(&beliefs, noise.density, &mut levels.densities);
+            self.smooth_into(&levels, &mut beliefs);
         }
+        (beliefs, levels)
+    }
+
+    /// Smooths with levels that were found before, maybe for another model.
+    pub(super) fn smooth_at(&self, levels: &Levels) -> Vec<Belief<N, M>> {
+        let mut beliefs = Vec::with_capacity(self.series.times_s.len());
+        self.smooth_into(levels, &mut beliefs);
         beliefs
     }
 
-    fn filter(
-        &self,
-        noise: Noise,
-        densities: &[f64],
-        variances: &[f64],
-        filtered: &mut Vec<Belief<N, M>>,
-    ) {
+    fn smooth_into(&self, levels: &Levels, beliefs: &mut Vec<Belief<N, M>>) {
+        self.filter(levels, beliefs);
+        rts::smooth(beliefs, |node| self.step(node, levels.densities[node]));
+    }
+
+    fn filter(&self, levels: &Levels, filtered: &mut Vec<Belief<N, M>>) {
         filtered.clear();
-        let mut belief = self.start(noise);
+        let mut belief = self.start(levels.noise);
         for node in 0..self.series.times_s.len() {
             if node > 0 {
-                belief = kalman::predict(&belief, &self.step(node, densities[node]));
+                belief = kalman::predict(&belief, &self.step(node, levels.densities[node]));
             }
             if let Some(observed) = &self.series.observed[node] {
-                belief = kalman::update(&belief, observed, variances[node]).0;
+                belief = kalman::update(&belief, observed, levels.variances[node]).0;
             }
             filtered.push(belief);
         }

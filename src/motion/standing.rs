@@ -1,160 +1,262 @@
-//! Lays standing into the pauses of a device that stops by itself: what moved there is known, namely nothing.
+//! Where a player stands, and what a standing receiver reads as speed.
+//!
+//! A speed is the length of a noisy velocity, so that a receiver at rest reads the noise itself: 0.06 to 0.19 m/s where the
+//! noise along each axis is 0.05 to 0.15 m/s. Over a session with half its time at rest that sums up to a tenth of the
+//! distance. The recording tells how loud the noise is, and each reading is then standing with a probability.
 
-use crate::motion::{Motion, Sample};
-use crate::track::{Pause, Track};
+use crate::track::Point;
 
-/// Standard deviation of the speed of somebody who stands, m/s.
-const STILL_SD_M_S: f64 = 0.1;
+/// Over so long the mean square of the readings is taken, s, or over so many readings where they lie farther apart.
+const OVER_S: f64 = 3.0;
+const OVER_READINGS: usize = 7;
+/// A mean square below this may be that of a standing receiver, m2/s2.
+const MOST_SQUARE: f64 = 0.35 * 0.35;
+/// So long a time like that is needed for the noise to be found, s, also as a share of all.
+const LEAST_STILL_S: f64 = 25.0;
+const LEAST_SHARE: f64 = 0.02;
+/// The stillest places lie at this quantile; those within [`STILL_TIMES`] of it stand.
+const STILL_QUANTILE: f64 = 0.25;
+const STILL_TIMES: f64 = 2.0;
+/// A receiver that reads nothing at all in this share of the still places cuts its noise off by itself.
+const CUT_OFF_SHARE: f64 = 0.3;
+/// Noise along one axis where the recording shows none, m/s.
+const USUAL_SD_M_S: f64 = 0.05;
+/// Noise is never louder than this along one axis, m/s: slow walking is.
+const MOST_SD_M_S: f64 = 0.2;
+/// Noise is never quieter than this along one axis, m/s: readings are rounded.
+const LEAST_SD_M_S: f64 = 0.02;
+/// Speed along one axis of a player who moves, m/s: most of a session is walked.
+const MOVING_SD_M_S: f64 = 1.5;
+/// A player stands for so long at a time, s, and moves for so long.
+const STANDS_S: f64 = 12.0;
+const MOVES_S: f64 = 18.0;
+/// Probability of standing before anything was read.
+const STANDING_FIRST: f64 = 0.4;
 
-/// Joins the runs on both sides of each pause by samples of somebody who slows down, stands and sets off again.
+/// The variance of the receiver's speed noise along one axis, m2/s2.
 ///
-/// Where he set off is taken from the fix that ends the pause: evenly from a standstill to the speed there. What is left of
-/// the way between the two places is receiver error and is no movement.
-pub(super) fn join(motion: &mut Motion, track: &Track) {
-    if track.pauses.is_empty() || motion.step_s <= 0.0 {
-        return;
-    }
-    let mut pauses = track.pauses.iter().peekable();
-    let mut samples: Vec<Sample> = Vec::with_capacity(motion.samples.len());
-    let mut runs = Vec::with_capacity(motion.runs.len());
-    let mut start = 0;
-    let mut hidden_m = 0.0;
-    for (k, run) in motion.runs.iter().enumerate() {
-        let Some(inside) = motion.samples.get(run.clone()) else {
-            continue;
-        };
-        if let (Some(last), Some(first), true) = (samples.last().copied(), inside.first(), k > 0) {
-            while pauses.next_if(|p| p.end_s <= last.time_s).is_some() {}
-            if let Some(pause) = pauses.next_if(|p| p.start_s < first.time_s) {
-                let first = Sample {
-                    travel_m: first.travel_m + hidden_m,
-                    ..*first
-                };
-                hidden_m += fill(&mut samples, &last, &first, pause, motion.step_s);
-            } else {
-                runs.push(start..samples.len());
-                start = samples.len();
+/// # Definition
+/// A Rayleigh-distributed reading has a mean square of twice the variance along one axis. Mean squares over three seconds are
+/// taken, and half the median of the lowest ones is the variance: a quarter of the still places lies below where the cut is
+/// drawn, so that a minute more of standing moves it little.
+///
+/// # References
+/// Rayleigh's distribution; the length of a vector with equal normal errors along both axes and no mean.
+pub(super) fn noise_variance(runs: &[Vec<(f64, f64)>]) -> f64 {
+    let mut still = Vec::new();
+    let (mut places, mut apart_s) = (0, 0.0);
+    for known in runs {
+        apart_s = spacing_s(known);
+        let reach = ((OVER_S / apart_s) as usize).max(OVER_READINGS) / 2;
+        let mut sums = Vec::with_capacity(known.len() + 1);
+        sums.push(0.0);
+        for (k, (_, speed)) in known.iter().enumerate() {
+            sums.push(sums[k] + speed * speed);
+        }
+        for k in 0..known.len() {
+            let (from, to) = (k.saturating_sub(reach), (k + reach + 1).min(known.len()));
+            let square = (sums[to] - sums[from]).max(0.0) / (to - from) as f64;
+            if square < MOST_SQUARE {
+                still.push(square);
             }
         }
-        samples.extend(inside.iter().map(|sample| Sample {
-            travel_m: sample.travel_m + hidden_m,
-            ..*sample
-        }));
+        places += known.len() as u32;
     }
-    if start < samples.len() {
-        runs.push(start..samples.len());
+    let count = still.len() as f64;
+    if count * apart_s < LEAST_STILL_S || count < LEAST_SHARE * f64::from(places) {
+        return USUAL_SD_M_S * USUAL_SD_M_S;
     }
-    motion.samples = samples;
-    motion.runs = runs;
+    let silent = still.iter().filter(|&&s| s <= 1e-6).count();
+    if silent as f64 > CUT_OFF_SHARE * count {
+        return 0.0;
+    }
+    let cut = STILL_TIMES * at_quantile(&mut still, STILL_QUANTILE);
+    still.retain(|&s| s <= cut);
+    (at_quantile(&mut still, 0.5) / 2.0).min(MOST_SD_M_S * MOST_SD_M_S)
 }
 
-/// Adds the samples of a pause between `last` and `first`; the way covered in it, m.
-fn fill(
-    samples: &mut Vec<Sample>,
-    last: &Sample,
-    first: &Sample,
-    pause: &Pause,
-    step_s: f64,
-) -> f64 {
-    let lasts_s = first.time_s - last.time_s;
-    let steps = (lasts_s / step_s).round().max(1.0) as usize;
-    // The two grids do not meet: the steps between are a little longer or shorter.
-    let each_s = lasts_s / steps as f64;
-    let mut way_m = 0.0;
-    let mut before = *last;
-    for k in 1..steps {
-        let time_s = last.time_s + k as f64 * each_s;
-        // He stood where he was seen last, and set off from there.
-        let under_way = (time_s - pause.still_to_s) / (first.time_s - pause.still_to_s).max(1e-6);
-        let share = under_way.clamp(0.0, 1.0).powi(2);
-        let mix = |from: f64, to: f64| from + (to - from) * share;
-        let (speed_m_s, acceleration_m_s2, from) = if time_s < pause.still_from_s {
-            let slope = last.speed_m_s / (pause.still_from_s - last.time_s);
-            (slope * (pause.still_from_s - time_s), -slope, Some(last))
-        } else if time_s > pause.still_to_s {
-            let slope = first.speed_m_s / (first.time_s - pause.still_to_s);
-            (slope * (time_s - pause.still_to_s), slope, Some(first))
-        } else {
-            (0.0, 0.0, None)
-        };
-        let along = from.map_or((0.0, 0.0), |s| {
-            let v = s.vx_m_s.hypot(s.vy_m_s).max(1e-6);
-            (speed_m_s * s.vx_m_s / v, speed_m_s * s.vy_m_s / v)
-        });
-        let sample = Sample {
-            time_s,
-            x_m: mix(last.x_m, first.x_m),
-            y_m: mix(last.y_m, first.y_m),
-            vx_m_s: along.0,
-            vy_m_s: along.1,
-            speed_m_s,
-            acceleration_m_s2,
-            position_sd_m: last.position_sd_m.max(first.position_sd_m),
-            speed_sd_m_s: from.map_or(STILL_SD_M_S, |s| s.speed_sd_m_s.max(STILL_SD_M_S)),
-            acceleration_sd_m_s2: from.map_or(STILL_SD_M_S, |s| s.acceleration_sd_m_s2),
-            travel_m: 0.0,
-            heart_rate_bpm: None,
-            bridged: false,
-        };
-        way_m += f64::midpoint(before.speed_m_s, speed_m_s) * each_s;
-        before = sample;
-        samples.push(Sample {
-            travel_m: last.travel_m + way_m,
-            ..sample
-        });
+/// For each reading of a run the probability that the player stands; `variance` is that of the noise along one
+/// axis, which readings closer than `repeats_s` repeat.
+///
+/// # Definition
+/// A chain of two states, standing and moving, that last 12 and 18 s in the mean. A reading v of the standing state has
+/// Rayleigh's density for the noise, one of the moving state that for 1.5 m/s along each axis, so that their ratio is
+/// (m2 / s2) exp(-v2 (1/s2 - 1/m2) / 2). Forwards and backwards through the chain gives the probability given all readings.
+///
+/// # References
+/// Rabiner (1989), A tutorial on hidden Markov models, Proc IEEE 77:257 (from memory).
+pub(super) fn probabilities(known: &[(f64, f64)], variance: f64, repeats_s: f64) -> Vec<f64> {
+    let noise = variance.max(LEAST_SD_M_S * LEAST_SD_M_S);
+    let moving = MOVING_SD_M_S * MOVING_SD_M_S;
+    let (peak, slope) = ((moving / noise).ln(), (1.0 / noise - 1.0 / moving) / 2.0);
+    let since = |k: usize| match k {
+        0 => 0.0,
+        _ => known[k].0 - known[k - 1].0,
+    };
+    // How much likelier a reading is standing than moving.
+    let odds = |k: usize| {
+        let weight = (since(k) / repeats_s).min(1.0);
+        (weight * (peak - slope * known[k].1 * known[k].1))
+            .clamp(-40.0, 40.0)
+            .exp()
+    };
+    let change = |k: usize| {
+        (
+            (since(k) / STANDS_S).min(0.5),
+            (since(k) / MOVES_S).min(0.5),
+        )
+    };
+    let mut forward = Vec::with_capacity(known.len());
+    let mut ratios = Vec::with_capacity(known.len());
+    let mut standing = STANDING_FIRST;
+    for k in 0..known.len() {
+        let (leaves, arrives) = change(k);
+        let before = standing * (1.0 - leaves) + (1.0 - standing) * arrives;
+        let ratio = odds(k);
+        let support = before * ratio;
+        standing = (support / (support + 1.0 - before)).clamp(1e-9, 1.0 - 1e-9);
+        forward.push(standing);
+        ratios.push(ratio);
     }
-    way_m + f64::midpoint(before.speed_m_s, first.speed_m_s) * each_s
+    // What the later readings say for either state, in the same place.
+    let (mut if_standing, mut if_moving) = (1.0, 1.0);
+    for k in (0..known.len()).rev() {
+        let (a, b) = (forward[k] * if_standing, (1.0 - forward[k]) * if_moving);
+        forward[k] = a / (a + b);
+        let (leaves, arrives) = change(k);
+        let (s, m) = (ratios[k] * if_standing, if_moving);
+        let (stays, moves) = (
+            (1.0 - leaves) * s + leaves * m,
+            arrives * s + (1.0 - arrives) * m,
+        );
+        (if_standing, if_moving) = (stays / (stays + moves), moves / (stays + moves));
+    }
+    forward
+}
+
+/// The speed of motion in a reading, m/s: the noise across the course makes a velocity longer.
+///
+/// While the player moves, one axis of the noise lies along the course and averages out, and the other adds about s2 / 2v.
+pub(super) fn without_noise(speed_m_s: f64, standing: f64, variance: f64) -> f64 {
+    (1.0 - standing) * (speed_m_s * speed_m_s - variance).max(0.0).sqrt()
+}
+
+/// Time and speed of each point with one.
+pub(super) fn readings(points: &[Point]) -> Vec<(f64, f64)> {
+    points
+        .iter()
+        .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, v)))
+        .collect()
+}
+
+/// How far apart the readings of a run lie in the mean, s.
+fn spacing_s(known: &[(f64, f64)]) -> f64 {
+    let (Some(first), Some(last)) = (known.first(), known.last()) else {
+        return 1.0;
+    };
+    ((last.0 - first.0) / known.len().max(2) as f64).max(1e-3)
+}
+
+/// The value at a quantile; the order of `values` changes.
+fn at_quantile(values: &mut [f64], quantile: f64) -> f64 {
+    let at = (quantile * values.len() as f64) as usize;
+    let at = at.min(values.len() - 1);
+    *values.select_nth_unstable_by(at, f64::total_cmp).1
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::motion::{SpeedFrom, estimate};
-    use crate::trace::{Clock, Fix, Format, Position, Trace};
-    use crate::track::{self, Rules};
+    use super::*;
 
-    /// Runs of 8 s at 4 m/s to and fro, each after half a minute of which nothing was written.
-    fn runs() -> Trace {
-        let mut fixes = Vec::new();
-        let mut x_m = 0.0;
-        for run in 0..10 {
-            let way = if run % 2 == 0 { 1.0 } else { -1.0 };
-            for second in 0..=10 {
-                let speed = match second {
-                    0 | 10 => 0.0,
-                    _ => 4.0,
-                };
-                x_m += way * speed;
-                fixes.push(Fix {
-                    time_s: f64::from(run * 40 + second),
-                    position: Some(Position::Local { x_m, y_m: 0.0 }),
-                    speed_m_s: Some(speed),
-                    ..Fix::default()
-                });
-            }
-        }
-        Trace::new(fixes, Clock::Elapsed, Format::Csv { delimiter: ',' })
+    /// The length of a vector (mean, 0) with noise of `sd` along each axis; two normals from a small generator.
+    fn noisy(mean: f64, sd: f64, seed: &mut u64) -> f64 {
+        let mut uniform = || {
+            *seed = seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            ((*seed >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+        };
+        let radius = (-2.0 * uniform().ln()).sqrt() * sd;
+        let (y, x) = (std::f64::consts::TAU * uniform()).sin_cos();
+        (mean + radius * x).hypot(radius * y)
+    }
+
+    /// Stands for 60 s, walks at 1.4 m/s for 60 s, and so on, at `hz`.
+    fn walk(hz: f64, sd: f64, minutes: usize) -> Vec<Point> {
+        let mut seed = 7;
+        (0..(minutes as f64 * 60.0 * hz) as usize)
+            .map(|k| {
+                let time_s = k as f64 / hz;
+                let walks = (time_s / 60.0) as usize % 2 == 1;
+                Point {
+                    time_s,
+                    position_m: None,
+                    speed_m_s: Some(noisy(if walks { 1.4 } else { 0.0 }, sd, &mut seed)),
+                    heart_rate_bpm: None,
+                    after_gap: false,
+                    fix: k as u32,
+                }
+            })
+            .collect()
     }
 
     #[test]
-    fn a_pause_is_standing_and_adds_no_way() {
-        let track = track::clean(&runs(), &Rules::default()).expect("a recording");
-        assert_eq!((track.gaps.len(), track.pauses.len()), (0, 9));
-        let motion = estimate(&track, &crate::motion::Settings::default());
-        assert_eq!(motion.speed_from, SpeedFrom::Receiver);
-        assert_eq!(motion.runs.len(), 1);
-        let steps = motion.samples.windows(2).map(|w| w[1].time_s - w[0].time_s);
-        assert!(
-            steps
-                .clone()
-                .all(|dt| (dt / motion.step_s - 1.0).abs() < 0.05)
-        );
-        let still = motion.window(12.0, 38.0);
-        assert!(
-            motion.samples[still]
+    fn the_noise_is_found_and_a_minute_more_of_standing_moves_it_little() {
+        for (hz, sd) in [(10.0, 0.05), (10.0, 0.14), (5.0, 0.1), (1.0, 0.1)] {
+            let points = walk(hz, sd, 20);
+            let found = noise_variance(&[readings(&points)]).sqrt();
+            assert!((found / sd - 1.0).abs() < 0.12, "{found} for {sd} at {hz}");
+            let shorter =
+                noise_variance(&[readings(&points[..(19.0 * 60.0 * hz) as usize])]).sqrt();
+            assert!((shorter / found - 1.0).abs() < 0.02);
+        }
+    }
+
+    #[test]
+    fn a_receiver_that_never_stands_or_reads_nothing_at_rest_has_its_own_figures() {
+        let running: Vec<Point> = walk(10.0, 0.1, 4)
+            .into_iter()
+            .map(|p| Point {
+                speed_m_s: Some(3.0),
+                ..p
+            })
+            .collect();
+        assert!((noise_variance(&[readings(&running)]).sqrt() - USUAL_SD_M_S).abs() < 1e-12);
+        let silent: Vec<Point> = walk(10.0, 0.0, 4);
+        assert!(noise_variance(&[readings(&silent)]).abs() < 1e-12);
+        assert!((noise_variance(&[]).sqrt() - USUAL_SD_M_S).abs() < 1e-12);
+    }
+
+    /// The mean of Rice's distribution for a mean of 1.4 and noise of 0.14 along each axis is 1.40701: sd sqrt(pi/2) L(-nu2 /
+    /// 2 sd2) with Laguerre's function of order 1/2 (Rice 1945, Bell Syst Tech J 24:46).
+    #[test]
+    fn the_length_of_a_noisy_vector_loses_what_the_noise_added() {
+        let mut seed = 3;
+        let (mut plain, mut mended) = (0.0, 0.0);
+        let n = 200_000;
+        for _ in 0..n {
+            let v = noisy(1.4, 0.14, &mut seed);
+            plain += v / f64::from(n);
+            mended += without_noise(v, 0.0, 0.14 * 0.14) / f64::from(n);
+        }
+        assert!((plain - 1.407_01).abs() < 0.001, "{plain}");
+        assert!((mended - 1.4).abs() < 0.001, "{mended}");
+    }
+
+    #[test]
+    fn standing_is_told_from_walking() {
+        for hz in [10.0, 1.0] {
+            let points = walk(hz, 0.1, 10);
+            let standing = probabilities(&readings(&points), 0.01, 0.5);
+            let wrong = standing
                 .iter()
-                .all(|s| s.speed_m_s < 0.1 && !s.bridged)
-        );
-        let way_m = motion.samples.last().map_or(0.0, |s| s.travel_m);
-        assert!((way_m - 360.0).abs() < 15.0, "{way_m}");
+                .zip(&points)
+                .filter(|(p, point)| (**p > 0.5) == ((point.time_s / 60.0) as usize % 2 == 1))
+                .count();
+            assert!(
+                wrong as f64 <= 0.01 * points.len() as f64,
+                "{wrong} at {hz}"
+            );
+        }
     }
 }

@@ -1,75 +1,95 @@
 //! How far the player moved: the sum of movement, with standing told from walking.
 //!
-//! Where the receiver gives speed, its plain integral is the best distance: smoothing adds nothing to an integral, and
-//! a device's own filter takes nothing from it. Positions wander while a player stands, so a sum of their steps needs
-//! a test of stillness.
+//! Where the receiver gives speed, its integral is the best distance: smoothing adds nothing to an integral, and
+//! a device's own filter takes nothing from it. What its noise adds is taken off, and standing is zero with its
+//! probability (`standing`). Positions wander while a player stands, so a sum of their steps needs a test of stillness.
 
-use crate::motion::receiver_speed::without_noise_floor;
+use crate::motion::standing;
 use crate::motion::timebase::Timebase;
 use crate::motion::{Motion, Sample};
 use crate::track::Point;
 
-/// Movement below this is not counted, m/s.
+/// Slower than this, positions of a fix a second wander, m/s.
 const LEAST_SPEED_M_S: f64 = 0.2;
-/// A player is still when he gets nowhere over this time, s.
-const STILL_OVER_S: f64 = 8.0;
+/// From here on receivers are fast, Hz.
+const FAST_HZ: f64 = 4.0;
+/// The receiver's readings closer than this repeat each other's noise, s.
+const READINGS_REPEAT_S: f64 = 0.5;
+/// The same for the smoothed speed of positions, fast and slow receivers.
+const FAST_REPEAT_S: f64 = 1.0;
+const SLOW_REPEAT_S: f64 = 2.0;
 
-/// What standing looks like in positions that wander.
-#[derive(Clone, Copy, Debug)]
-struct Stillness {
-    /// Slower than this in a straight line over [`STILL_OVER_S`], m/s...
-    net_m_s: f64,
-    /// ... and than this in the mean over half that time, m/s.
-    mean_m_s: f64,
-}
-
-/// Fast receivers wander slowly.
-const FAST: Stillness = Stillness {
-    net_m_s: 0.15,
-    mean_m_s: 0.25,
-};
-/// Watches and phones wander more.
-const SLOW: Stillness = Stillness {
-    net_m_s: 0.25,
-    mean_m_s: 0.4,
-};
-
-/// Fills in the distance moved since the first sample. `lag_s` is how late the receiver's speed is.
-pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64) {
-    let stillness = if motion.rate_hz < 4.0 { SLOW } else { FAST };
-    let mut travelled_m = 0.0;
-    for (window, (points, _)) in motion.runs.clone().into_iter().zip(runs) {
+/// Fills in the distance moved since the first sample. `lag_s` is how late the receiver's speed is, `noise` the variance of
+/// that speed along one axis, m2/s2.
+pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64, noise: f64) {
+    let repeats_s = if motion.rate_hz < FAST_HZ {
+        SLOW_REPEAT_S
+    } else {
+        FAST_REPEAT_S
+    };
+    let smoothed: Vec<Vec<(f64, f64)>> = motion
+        .runs
+        .iter()
+        .zip(runs)
+        .map(|(window, (points, _))| {
+            if by_readings(points) {
+                return Vec::new();
+            }
+            let samples = motion.samples[window.clone()].iter();
+            samples.map(|s| (s.time_s, s.speed_m_s)).collect()
+        })
+        .collect();
+    let smoothed_noise = standing::noise_variance(&smoothed);
+    // Between fixes a second apart the path bends in ways that the smoothed one does not show, by what is not known of the
+    // velocity. With fixes farther apart that is known too badly to be added.
+    let bends = motion.rate_hz < FAST_HZ && !motion.irregular;
+    let (mut travelled_m, mut unsupported_m) = (0.0, 0.0);
+    let mut bridged_way_m = Vec::with_capacity(motion.samples.len());
+    let windows = motion.runs.clone().into_iter().zip(runs).zip(smoothed);
+    for ((window, (points, _)), known) in windows {
         let samples = &mut motion.samples[window];
-        let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
-        // One in two is enough to integrate; the smoother takes the receiver's speed on the same terms.
-        let steps_m = if 2 * speeds >= points.len() && speeds > 1 {
-            by_receiver(samples, points, lag_s)
+        let steps_m = if by_readings(points) {
+            by_receiver(samples, points, lag_s, noise)
         } else {
-            by_position(samples, motion.step_s, stillness)
+            let bend = |s: &Sample| if bends { s.speed_sd_m_s } else { 0.0 };
+            let bends_m_s: Vec<f64> = samples.iter().map(bend).collect();
+            by_position(&known, &bends_m_s, motion.step_s, smoothed_noise, repeats_s)
         };
         for (sample, step_m) in samples.iter_mut().zip(steps_m) {
             travelled_m += step_m;
             sample.travel_m = travelled_m;
+            if sample.bridged {
+                unsupported_m += step_m;
+            }
+            bridged_way_m.push(unsupported_m);
         }
     }
+    if unsupported_m > 0.0 {
+        motion.doubts.bridged_way_m = bridged_way_m;
+    }
+}
+
+/// Whether enough points carry a speed: one in two is enough to integrate, and the smoother takes it on the same terms.
+fn by_readings(points: &[Point]) -> bool {
+    let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
+    2 * speeds >= points.len() && speeds > 1
 }
 
 /// Distance from each sample's predecessor, by the trapezium rule over the receiver's speeds.
 ///
 /// The sum is read `lag_s` later than the sample: what the receiver's filter delays belongs to the moment before.
-fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64) -> Vec<f64> {
-    let known: Vec<(f64, f64)> = points
-        .iter()
-        .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, without_noise_floor(v))))
-        .collect();
+fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64, noise: f64) -> Vec<f64> {
+    let mut known = standing::readings(points);
+    let standing = standing::probabilities(&known, noise, READINGS_REPEAT_S);
+    for ((_, speed), standing) in known.iter_mut().zip(standing) {
+        *speed = standing::without_noise(*speed, standing, noise);
+    }
     let mut summed = Vec::with_capacity(known.len());
     let mut total = 0.0;
     for (k, (time_s, speed)) in known.iter().enumerate() {
         if k > 0 {
             let (before_s, before) = known[k - 1];
-            if speed.max(before) > LEAST_SPEED_M_S {
-                total += f64::midpoint(before, *speed) * (time_s - before_s);
-            }
+            total += f64::midpoint(before, *speed) * (time_s - before_s);
         }
         summed.push(total);
     }
@@ -96,46 +116,30 @@ fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Distance from each sample's predecessor, by the smoothed speed where the player is not still.
-fn by_position(samples: &[Sample], step_s: f64, stillness: Stillness) -> Vec<f64> {
-    let still = stillness.of(samples, step_s);
-    let mut steps_m = vec![0.0; samples.len()];
-    for k in 1..samples.len() {
-        let speed = f64::midpoint(expected_speed(&samples[k - 1]), expected_speed(&samples[k]));
-        if !(still[k - 1] && still[k]) && speed > LEAST_SPEED_M_S {
-            steps_m[k] = speed * step_s;
-        }
+/// Distance from each sample's predecessor, by the smoothed speed: less its own noise, and zero with the probability of
+/// standing.
+///
+/// The mean length of a velocity known with a standard deviation along each axis is longer than that of its mean: the root
+/// of both squares, nearly (Rice).
+fn by_position(
+    known: &[(f64, f64)],
+    bends_m_s: &[f64],
+    step_s: f64,
+    noise: f64,
+    repeats_s: f64,
+) -> Vec<f64> {
+    let speeds: Vec<f64> = standing::probabilities(known, noise, repeats_s)
+        .into_iter()
+        .zip(known.iter().zip(bends_m_s))
+        .map(|(standing, ((_, speed), bend))| {
+            let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
+            let moving = standing::without_noise(speed.hypot(*bend), standing, noise);
+            if counts { moving } else { 0.0 }
+        })
+        .collect();
+    let mut steps_m = vec![0.0; speeds.len()];
+    for (step_m, pair) in steps_m.iter_mut().skip(1).zip(speeds.windows(2)) {
+        *step_m = f64::midpoint(pair[0], pair[1]) * step_s;
     }
     steps_m
-}
-
-/// The mean length of a velocity known with an error: the longer, the less is known of it, since between far fixes the
-/// path bends in ways that the smoothed one does not show.
-fn expected_speed(sample: &Sample) -> f64 {
-    sample.speed_m_s.hypot(sample.speed_sd_m_s)
-}
-
-impl Stillness {
-    /// For each sample whether the player stands still there.
-    fn of(self, samples: &[Sample], step_s: f64) -> Vec<bool> {
-        let half = ((STILL_OVER_S / 2.0 / step_s) as usize).max(1);
-        let quarter = (half / 2).max(1);
-        let mut sums = Vec::with_capacity(samples.len() + 1);
-        sums.push(0.0);
-        for (k, sample) in samples.iter().enumerate() {
-            sums.push(sums[k] + sample.speed_m_s);
-        }
-        let last = samples.len().saturating_sub(1);
-        (0..samples.len())
-            .map(|k| {
-                let (from, to) = (k.saturating_sub(half), (k + half).min(last));
-                let (a, b) = (&samples[from], &samples[to]);
-                let net =
-                    (b.x_m - a.x_m).hypot(b.y_m - a.y_m) / ((to - from).max(1) as f64 * step_s);
-                let (near, far) = (k.saturating_sub(quarter), (k + quarter).min(last) + 1);
-                let mean = (sums[far] - sums[near]) / (far - near) as f64;
-                net < self.net_m_s && mean < self.mean_m_s
-            })
-            .collect()
-    }
 }

@@ -11,6 +11,9 @@ const MOST_CHANGE_M_S2: f64 = 4.5;
 /// How near the peak such a change casts doubt on it, s.
 const CHANGE_WITHIN_S: f64 = 1.6;
 
+/// How far from a peak it is looked for under another lag, s.
+const OTHERWISE_WITHIN_S: f64 = 1.0;
+
 /// A peak lasts as long as the speed stays above this share of it.
 const NEAR: f64 = 0.8;
 /// What fades by a factor e over some time has faded to less than a last bit after this many times as long.
@@ -19,6 +22,32 @@ const FADED: f64 = 40.0;
 const TURN_WITHIN_S: f64 = 4.0;
 /// A path is straight when its ends lie at least this share of its length apart.
 const STRAIGHT: f64 = 0.9;
+
+/// Standard deviation of a way over which no fix was written, as a share of it.
+const BRIDGED_SHARE: f64 = 0.35;
+/// A way by positions is this much shorter than one by the receiver's speed, as a share of it, where a filter cuts corners...
+const USUAL_SHORTER: f64 = 0.06;
+/// ... and this much longer, by noise.
+const USUAL_LONGER: f64 = 0.015;
+
+/// Mean and standard deviation of the highest speeds that are run, m/s: players reach 7 to 9.5, the best of sprinters 12.4.
+const PEAKS_M_S: (f64, f64) = (7.5, 1.6);
+
+/// The upper end of a peak's interval, given what people run: as wide as the measurement where that is narrow, and no
+/// 16 m/s where it is not.
+///
+/// The product of the measurement's normal distribution and that of [`PEAKS_M_S`]; never below the value measured.
+fn no_faster_than_life(value: f64, high: f64) -> f64 {
+    let (mean, spread) = PEAKS_M_S;
+    let sd = (high - value) / Z95;
+    if value <= mean || sd <= 0.0 {
+        let far = mean + 3.0 * spread;
+        return high.min(far.max(value));
+    }
+    let weight = sd * sd / (sd * sd + spread * spread);
+    let (middle, sd) = (value + (mean - value) * weight, sd * (1.0 - weight).sqrt());
+    (middle + Z95 * sd).clamp(value, high)
+}
 
 impl Motion {
     /// The samples from `start_s` to `end_s`, both in seconds from the session's start; empty where there are none.
@@ -49,13 +78,35 @@ impl Motion {
         } = self.samples[at];
         let accuracy = Accuracy::of(self);
         let brief = (-self.time_near_s(at, FADED * accuracy.brief_s) / accuracy.brief_s).exp();
-        let half = |times: f64| Z95 * (times * sd).hypot(accuracy.peak_share * value);
-        let below = half(accuracy.peak_below) + accuracy.brief_below * brief * value;
-        let mut above = half(accuracy.peak_above) + accuracy.brief_above * brief * value;
+        let (less, more) = self.device_spread(at);
+        let half = |times: f64, device: f64| {
+            Z95 * (times * sd)
+                .hypot(accuracy.peak_share * value)
+                .hypot(device)
+        };
+        let below = half(accuracy.peak_below, less) + accuracy.brief_below * brief * value;
+        let mut above = half(accuracy.peak_above, more) + accuracy.brief_above * brief * value;
         if accuracy.turned_above > 0.0 && self.turns_near(at) {
             above += accuracy.turned_above * value;
         }
-        Measured::within(value, value - below, value + above).at_least(0.0)
+        let high = no_faster_than_life(value, value + above);
+        Measured::within(value, value - below, high).at_least(0.0)
+    }
+
+    /// How much lower and higher the peak at a sample would be if the device's lag were one standard deviation shorter and
+    /// longer, m/s. What was undone less also comes later, so each is looked for nearby.
+    fn device_spread(&self, at: usize) -> (f64, f64) {
+        let value = self.samples[at].speed_m_s;
+        let reach = (OTHERWISE_WITHIN_S / self.step_s) as usize;
+        let nearby = |speeds: &Vec<f64>| {
+            let to = (at + reach + 1).min(speeds.len());
+            let around = speeds.get(at.saturating_sub(reach)..to)?;
+            around.iter().copied().reduce(f64::max)
+        };
+        match self.doubts.otherwise_m_s.each_ref().map(nearby) {
+            [Some(a), Some(b)] => ((value - a.min(b)).max(0.0), (a.max(b) - value).max(0.0)),
+            _ => (0.0, 0.0),
+        }
     }
 
     /// How long the speed around a sample stays above [`NEAR`] of its own, s; no farther than `most_s` to each side.
@@ -145,13 +196,34 @@ impl Motion {
         let distance_m = (last.travel_m - first.travel_m).max(0.0);
         let accuracy = Accuracy::of(self);
         let ends_m = accuracy.distance_end_m * std::f64::consts::SQRT_2;
-        let half = |share: f64| Z95 * (share * distance_m).hypot(ends_m);
+        let bridged_m = BRIDGED_SHARE * self.bridged_m(window);
+        let (shorter, longer) = self.disagreement();
+        let half = |share: f64, apart: f64| {
+            let sd = (share * distance_m).hypot(ends_m).hypot(bridged_m);
+            (Z95 * sd).hypot(apart * distance_m)
+        };
         Measured::within(
             distance_m,
-            distance_m - half(accuracy.distance_share),
-            distance_m + half(accuracy.distance_share_above),
+            distance_m - half(accuracy.distance_share, shorter),
+            distance_m + half(accuracy.distance_share_above, longer),
         )
         .at_least(0.0)
+    }
+
+    /// How much of the way within a window lies where no fix does, m.
+    fn bridged_m(&self, window: Range<usize>) -> f64 {
+        let until = |at: usize| self.doubts.bridged_way_m.get(at).copied().unwrap_or(0.0);
+        (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
+    }
+
+    /// By what share positions make the way shorter and longer than the receiver's speed does, beyond what filters and
+    /// noise explain. Either may be right.
+    fn disagreement(&self) -> (f64, f64) {
+        let apart = self.doubts.agreement.map_or(0.0, |share| share - 1.0);
+        (
+            (-apart - USUAL_SHORTER).max(0.0),
+            (apart - USUAL_LONGER).max(0.0),
+        )
     }
 
     fn highest(&self, window: Range<usize>, value: impl Fn(&Sample) -> f64) -> Option<&Sample> {
@@ -159,5 +231,24 @@ impl Motion {
             .get(window)?
             .iter()
             .max_by(|a, b| value(a).total_cmp(&value(b)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_upper_end_is_no_faster_than_life_and_a_sure_peak_stays_as_wide() {
+        // Nobody runs 16 m/s, however little was seen.
+        assert!(no_faster_than_life(8.0, 16.0) < 11.0);
+        assert!(no_faster_than_life(6.0, 16.0) < 12.5);
+        // The fastest that was measured, 12.4 m/s, stays inside of its interval.
+        assert!(no_faster_than_life(12.2, 12.6) > 12.5);
+        assert!(no_faster_than_life(11.9, 13.0) > 12.4);
+        // The product of N(9, 1) and N(7.5, 1.6) has the mean 8.5787 and the standard deviation 0.848.
+        let high = no_faster_than_life(9.0, 9.0 + Z95);
+        assert!((high - (8.5787 + Z95 * 0.848)).abs() < 1e-3, "{high}");
+        assert!((no_faster_than_life(8.0, 8.2) - 8.2).abs() < 0.01);
     }
 }

@@ -16,7 +16,7 @@ use crate::plan::Category;
 use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Unplanned};
 use crate::session::Session;
 use crate::trace::Format;
-use crate::{efforts, review, track};
+use crate::{efforts, motion, review, track};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/review/1";
@@ -74,6 +74,7 @@ struct Document<'a> {
     recording: Recording<'a>,
     totals: Totals<'a>,
     efforts: Vec<Effort>,
+    efforts_counts: EffortsCounts,
     efforts_not_counted: Option<&'a str>,
     sequences: Vec<Sequence>,
     plan: Option<Plan<'a>>,
@@ -102,6 +103,7 @@ struct Recording<'a> {
     left_out: Vec<LeftOut>,
     irregular: bool,
     format: &'static str,
+    device: Option<Device>,
 }
 
 #[derive(Serialize)]
@@ -144,6 +146,32 @@ struct Effort {
     peak_acceleration_m_s2: Option<Interval>,
     turn_deg: Option<f64>,
     near_threshold: bool,
+    probability: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct EffortsCounts {
+    sprint: Option<Count>,
+    high_speed_run: Option<Count>,
+    acceleration: Option<Count>,
+    deceleration: Option<Count>,
+    turn: Option<Count>,
+}
+
+#[derive(Serialize)]
+struct Count {
+    value: f64,
+    low: Option<f64>,
+    high: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Device {
+    position_lag_s: Option<Interval>,
+    position_unfiltered: Option<f64>,
+    speed_lag_s: Option<Interval>,
+    speed_unfiltered: Option<f64>,
+    words: String,
 }
 
 #[derive(Serialize)]
@@ -237,6 +265,7 @@ impl<'a> Document<'a> {
             recording: Recording::of(session),
             totals: Totals::of(&session.review.totals),
             efforts: session.efforts.list.iter().map(Effort::of).collect(),
+            efforts_counts: EffortsCounts::of(&session.efforts),
             efforts_not_counted: session.efforts.not_counted.as_deref(),
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
             plan: session.review.plan.as_ref().map(Plan::of),
@@ -280,6 +309,49 @@ impl<'a> Recording<'a> {
                 Format::Gpx { .. } => "gpx",
                 Format::Csv { .. } => "csv",
             },
+            device: session.motion.doubts.device.map(Device::of),
+        }
+    }
+}
+
+impl Device {
+    fn of(device: motion::Device) -> Self {
+        let lag = |lag: Option<motion::Lag>| {
+            lag.and_then(|l| interval(l.interval_s(), QUANTITY_DECIMALS))
+        };
+        let none = |lag: Option<motion::Lag>| lag.and_then(|l| rounded(l.none, 3));
+        Self {
+            position_lag_s: lag(device.position),
+            position_unfiltered: none(device.position),
+            speed_lag_s: lag(device.speed),
+            speed_unfiltered: none(device.speed),
+            words: words::device(device),
+        }
+    }
+}
+
+impl EffortsCounts {
+    fn of(efforts: &efforts::Efforts) -> Self {
+        let count = |kind| {
+            efforts.count(kind).map(|count| match count {
+                efforts::Count::Likely(count) => Count {
+                    value: rounded(count.value, 2).unwrap_or(0.0),
+                    low: rounded(count.low, 2),
+                    high: rounded(count.high, 2),
+                },
+                efforts::Count::Found(found) => Count {
+                    value: found as f64,
+                    low: None,
+                    high: None,
+                },
+            })
+        };
+        Self {
+            sprint: count(efforts::Kind::Sprint),
+            high_speed_run: count(efforts::Kind::HighSpeedRun),
+            acceleration: count(efforts::Kind::Acceleration),
+            deceleration: count(efforts::Kind::Deceleration),
+            turn: count(efforts::Kind::Turn),
         }
     }
 }
@@ -327,6 +399,7 @@ impl Effort {
             peak_acceleration_m_s2: maybe(effort.peak_acceleration_m_s2, QUANTITY_DECIMALS),
             turn_deg: effort.turn_deg.and_then(|d| rounded(d, 1)),
             near_threshold: effort.near_threshold,
+            probability: effort.probability.and_then(|p| rounded(p, 3)),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::layout::{clock, short};
 use crate::efforts::Kind;
-use crate::motion::SpeedFrom;
+use crate::motion::{Device, Lag, LagTold, SpeedFrom};
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
 use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
@@ -26,6 +26,33 @@ pub(super) fn speed_from(from: SpeedFrom) -> &'static str {
         SpeedFrom::Receiver => "receiver",
         SpeedFrom::Position => "position",
         SpeedFrom::Both => "both",
+    }
+}
+
+/// What a slow receiver does before it writes, in a line.
+pub(super) fn device(device: Device) -> String {
+    let each = |what: &str, are: &str, lag: Lag| match lag.told() {
+        LagTold::Unfiltered if are == "are" => format!("{what} look unfiltered"),
+        LagTold::Unfiltered => format!("{what} looks unfiltered"),
+        LagTold::Filtered => format!("{what} {are} smoothed over about {:.1} s", lag.mean_s),
+        LagTold::Unknown => format!("whether {what} {are} smoothed cannot be told"),
+    };
+    match (device.position, device.speed) {
+        (Some(position), Some(speed))
+            if position.told() == speed.told() && position.told() != LagTold::Filtered =>
+        {
+            each("positions and speed", "are", position)
+        }
+        (Some(position), Some(speed)) if position.told() == speed.told() => format!(
+            "positions are smoothed over about {:.1} s, the speed over about {:.1} s",
+            position.mean_s, speed.mean_s
+        ),
+        (position, speed) => {
+            let position = position.map(|lag| each("positions", "are", lag));
+            let speed = speed.map(|lag| each("the speed", "is", lag));
+            let parts: Vec<String> = position.into_iter().chain(speed).collect();
+            parts.join(", ")
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Sprints one by one, and how many of the other efforts.
 
-use crate::efforts::{Effort, Kind};
+use crate::efforts::{Count, Effort, Kind};
 use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
@@ -20,11 +20,15 @@ pub(super) fn sprints(session: &Session) -> String {
         short(thresholds.sprint_dwell_s, 2)
     );
     if sprints.is_empty() {
-        return format!("{} {}\n", paint(STRONG, "No sprints"), paint(QUIET, &rule));
+        let none = match session.efforts.count(Kind::Sprint) {
+            Some(Count::Likely(n)) if n.high > 0.5 => format!("No sprints (up to {:.0})", n.high),
+            _ => "No sprints".to_owned(),
+        };
+        return format!("{} {}\n", paint(STRONG, &none), paint(QUIET, &rule));
     }
     let mut out = format!(
         "{} {}\n",
-        paint(STRONG, &count(sprints.len(), "sprint", "sprints")),
+        paint(STRONG, &counted(session, Kind::Sprint)),
         paint(QUIET, &rule)
     );
     out += &columns("       start   length   distance   peak (95 %)");
@@ -95,11 +99,21 @@ fn counts(session: &Session, kinds: &[Kind]) -> Vec<String> {
     kinds
         .iter()
         .filter(|&&kind| !(uncounted && needs_rate(kind)))
-        .map(|&kind| {
-            let (one, many) = names(kind);
-            count(of_kind(session, kind).count(), one, many)
-        })
+        .map(|&kind| counted(session, kind))
         .collect()
+}
+
+/// How many of a kind were found, and between which numbers there may have been.
+fn counted(session: &Session, kind: Kind) -> String {
+    let (one, many) = names(kind);
+    let found = of_kind(session, kind).count();
+    let text = count(found, one, many);
+    match session.efforts.count(kind) {
+        Some(Count::Likely(n)) if n.low < n.high => {
+            format!("{text} ({:.0} to {:.0})", n.low, n.high)
+        }
+        _ => text,
+    }
 }
 
 fn sequences(session: &Session) -> Option<String> {

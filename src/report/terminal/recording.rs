@@ -67,6 +67,9 @@ pub(super) fn quality(session: &Session) -> String {
         parts.push(format!("known to ±{} m/s on the move", short(half, 2)));
     }
     let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
+    if let Some(device) = session.motion.doubts.device {
+        out += &hanging("Receiver   ", &words::device(device), COLUMNS);
+    }
     if !track.set_aside.is_empty() {
         let reasons: Vec<_> = track
             .set_aside

@@ -5,7 +5,7 @@
 use repledger::efforts::{Effort, Efforts, Kind, Thresholds};
 use repledger::figure::Scene;
 use repledger::measured::Measured;
-use repledger::motion::{Motion, Sample, Signs, SpeedFrom};
+use repledger::motion::{Doubts, Motion, Sample, Signs, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
 use repledger::profile::Fade;
 use repledger::review::{
@@ -76,10 +76,12 @@ pub fn empty() -> Made {
             rate_hz: 10.0,
             irregular: false,
             signs: Signs::default(),
+            doubts: Doubts::default(),
         },
         gaps: Vec::new(),
         efforts: Efforts {
             list: Vec::new(),
+            counts: Vec::new(),
             sequences: Vec::new(),
             not_counted: None,
         },
@@ -309,6 +311,7 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
     let motion = motion(&script.stretches, end_s, rate_hz, &mut script.random);
     let efforts = Efforts {
         list: sprints(&motion, &Thresholds::default()),
+        counts: Vec::new(),
         sequences: Vec::new(),
         not_counted: None,
     };
@@ -434,6 +437,7 @@ fn motion(stretches: &[Stretch], end_s: f64, rate_hz: f64, state: &mut u64) -> M
         rate_hz,
         irregular: false,
         signs: Signs::default(),
+        doubts: Doubts::default(),
     }
 }
 
@@ -457,6 +461,7 @@ fn sprints(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
                 peak_acceleration_m_s2: None,
                 turn_deg: None,
                 near_threshold: peak < 7.6,
+                probability: Some(0.9),
             });
         }
     }

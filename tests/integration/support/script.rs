@@ -1,6 +1,6 @@
 //! Motions made by hand, so that every start, end and length is known.
 
-use repledger::motion::{Motion, Sample, Signs, SpeedFrom};
+use repledger::motion::{Doubts, Motion, Sample, Signs, SpeedFrom};
 
 const STEP_S: f64 = 0.1;
 /// Speeding up and braking, m/s2.
@@ -91,6 +91,7 @@ impl Script {
             rate_hz: 10.0,
             irregular: false,
             signs: Signs::default(),
+            doubts: Doubts::default(),
         }
     }
 }

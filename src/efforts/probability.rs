@@ -1,0 +1,285 @@
+//! How likely an effort counts, and how many there were.
+//!
+//! A speed of 7.1 m/s read to 0.3 m/s may have been 6.9. An effort has a **level**: the highest threshold that it would still have
+//! met for long enough. What lies below the threshold has one as well, so that a count is the sum of probabilities on both
+//! sides of it, and has an interval.
+
+use std::ops::Range;
+
+use crate::efforts::threshold::{Quantity, Rule, Stretch, find, in_run, stretches};
+use crate::measured::{Measured, Z95};
+use crate::motion::Motion;
+
+/// Below the threshold, efforts are looked for down to these shares of it, in turn.
+const SHARES: [f64; 5] = [0.97, 0.94, 0.9, 0.85, 0.8];
+/// Above it, no level is looked for beyond this share.
+const MOST_SHARE: f64 = 2.5;
+/// Halvings of the search for a level.
+const HALVINGS: usize = 10;
+/// From here on an effort is listed: a little below one half, so that one that meets the threshold just so is.
+pub(super) const LISTED: f64 = 0.45;
+/// Less likely ones are left out of the count.
+const LEAST: f64 = 0.005;
+/// Speeds get rarer the higher they are, by a factor e over this, m/s: of those that read alike, more were truly lower...
+const RARER_OVER_M_S: f64 = 1.0;
+/// ... by no more than this, m/s: a plan asks for fast ones.
+const MOST_LOWER_M_S: f64 = 0.15;
+/// What slow receivers get wrong, they get wrong alike: share of the variance of a level that all efforts of a session have in common.
+const SHARED_BY_SLOW: f64 = 0.5;
+/// From here on a receiver is fast, Hz.
+const FAST_HZ: f64 = 4.0;
+
+/// A stretch near or above a threshold.
+#[derive(Clone, Debug)]
+pub(super) struct Candidate {
+    pub(super) stretch: Stretch,
+    /// How far its level lies above the threshold, in standard deviations, less what rarity takes off.
+    z: f64,
+}
+
+impl Candidate {
+    /// The probability that it counts.
+    pub(super) fn probability(&self) -> f64 {
+        below(self.z)
+    }
+}
+
+/// All stretches that may count, in order of their start; `peak` is the measured peak of a window, as a positive quantity.
+pub(super) fn candidates(
+    motion: &Motion,
+    quantity: Quantity,
+    rule: Rule,
+    peak: impl Fn(Range<usize>) -> Measured,
+) -> Vec<Candidate> {
+    let mut found: Vec<Candidate> = Vec::new();
+    let mut upper = rule.from * MOST_SHARE;
+    // What meets a higher threshold lies inside what meets the lowest one.
+    let least = SHARES[SHARES.len() - 1] * rule.from;
+    let wide: Vec<Range<usize>> = find(
+        motion,
+        quantity.value,
+        Rule {
+            from: least,
+            ..rule
+        },
+    )
+    .iter()
+    .map(|stretch| around(motion, &stretch.window))
+    .collect();
+    for (step, share) in std::iter::once(1.0).chain(SHARES).enumerate() {
+        let from = rule.from * share;
+        let stretches = if step == 0 {
+            stretches(motion, quantity, rule)
+        } else {
+            let rule = Rule { from, ..rule };
+            let parts = wide.iter();
+            parts
+                .flat_map(|part| in_run(&motion.samples, part, quantity.value, rule))
+                .collect()
+        };
+        let mut fresh = Vec::new();
+        for stretch in stretches {
+            let window = &stretch.window;
+            let after = found.partition_point(|c| c.stretch.window.end <= window.start);
+            let known = found
+                .get(after)
+                .is_some_and(|c| c.stretch.window.start < window.end);
+            if known {
+                continue;
+            }
+            let level = level(motion, quantity, rule, window, (from, upper));
+            let peak = peak(window.clone());
+            let off = level - rule.from;
+            let sd = if off < 0.0 {
+                peak.high - peak.value
+            } else {
+                peak.value - peak.low
+            } / Z95;
+            let sd = sd.max(1e-6);
+            let lower = if quantity.is_speed {
+                (sd * sd / RARER_OVER_M_S).min(MOST_LOWER_M_S)
+            } else {
+                0.0
+            };
+            let z = (off - lower) / sd;
+            fresh.push(Candidate { stretch, z });
+        }
+        found.extend(fresh.into_iter().filter(|c| c.probability() > LEAST));
+        found.sort_by_key(|c| c.stretch.window.start);
+        upper = from;
+    }
+    found
+}
+
+/// A window with the samples next to it in its run: a crossing lies between the last one inside and the first one outside.
+fn around(motion: &Motion, window: &Range<usize>) -> Range<usize> {
+    let at = motion.runs.partition_point(|run| run.end <= window.start);
+    let run = motion.runs.get(at).unwrap_or(window);
+    window.start.saturating_sub(1).max(run.start)..(window.end + 1).min(run.end)
+}
+
+/// The highest threshold that a window still meets for long enough, between the two given.
+fn level(
+    motion: &Motion,
+    quantity: Quantity,
+    rule: Rule,
+    window: &Range<usize>,
+    (mut low, mut high): (f64, f64),
+) -> f64 {
+    let around = around(motion, window);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        let rule = Rule {
+            from: middle,
+            ..rule
+        };
+        if in_run(&motion.samples, &around, quantity.value, rule).is_empty() {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    low
+}
+
+/// How many of some candidates count, with its 95 % interval.
+///
+/// # Definition
+/// The distribution of the number of successes among independent ones of different probability (Poisson's binomial), mixed
+/// over what they have in common by three points of a normal distribution: 0 with weight 2/3, the square root of 3 to either
+/// side with 1/6 each (Gauss and Hermite's rule).
+pub(super) fn count(motion: &Motion, candidates: &[Candidate]) -> Measured {
+    let shared: f64 = if motion.rate_hz < FAST_HZ {
+        SHARED_BY_SLOW
+    } else {
+        0.0
+    };
+    let mut chances = vec![0.0; candidates.len() + 1];
+    for (point, weight) in [(0.0, 2.0 / 3.0), (3.0, 1.0 / 6.0), (-3.0, 1.0 / 6.0)] {
+        let shift = f64::sqrt(f64::abs(point)).copysign(point) * shared.sqrt();
+        let own = (1.0 - shared).sqrt();
+        let all = candidates.iter().map(|c| below((c.z + shift) / own));
+        for (sum, chance) in chances.iter_mut().zip(successes(all)) {
+            *sum += weight * chance;
+        }
+    }
+    let expected: f64 = candidates.iter().map(Candidate::probability).sum();
+    let quantile = |share: f64| {
+        let mut sum = 0.0;
+        let at = chances.iter().position(|chance| {
+            sum += chance;
+            sum >= share
+        });
+        at.unwrap_or(candidates.len()) as f64
+    };
+    let listed = candidates
+        .iter()
+        .filter(|c| c.probability() >= LISTED)
+        .count() as f64;
+    let (low, high) = (quantile(0.025), quantile(0.975));
+    Measured::within(expected, low.min(listed), high.max(listed))
+}
+
+/// The chance of each number of successes, from none to all.
+fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut numbers = vec![1.0];
+    for chance in chances {
+        numbers.push(0.0);
+        for k in (0..numbers.len()).rev() {
+            let from_below = if k == 0 { 0.0 } else { numbers[k - 1] };
+            numbers[k] = numbers[k] * (1.0 - chance) + from_below * chance;
+        }
+    }
+    numbers
+}
+
+/// The share of a standard normal distribution below `z`.
+///
+/// # References
+/// Abramowitz and Stegun (1964), Handbook of Mathematical Functions, 26.2.17: off by at most 7.5e-8.
+fn below(z: f64) -> f64 {
+    const B: [f64; 5] = [
+        0.319_381_530,
+        -0.356_563_782,
+        1.781_477_937,
+        -1.821_255_978,
+        1.330_274_429,
+    ];
+    let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
+    let series = B.iter().rev().fold(0.0, |sum, b| (sum + b) * t);
+    let tail = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt() * series;
+    if z < 0.0 { tail } else { 1.0 - tail }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::efforts::Thresholds;
+    use crate::efforts::measure::SPEED;
+    use crate::efforts::measure::hand_made::sampled;
+
+    /// Runs that hold these speeds for 2 s each, 10 s apart, read to `sd`.
+    fn runs(speeds: &[f64], sd: f64) -> Motion {
+        let mut motion = sampled(10.0 * speeds.len() as f64, 10.0, |t| {
+            let k = (t / 10.0) as usize;
+            let within = t - 10.0 * k as f64;
+            let speed = speeds.get(k).copied().unwrap_or(0.0);
+            if (4.0..6.0).contains(&within) {
+                speed
+            } else {
+                2.0
+            }
+        });
+        for sample in &mut motion.samples {
+            sample.speed_sd_m_s = sd;
+        }
+        motion
+    }
+
+    fn sprints(motion: &Motion) -> Vec<Candidate> {
+        let thresholds = Thresholds::default();
+        let rule = Rule {
+            from: thresholds.bands.sprint_m_s,
+            dwell_s: thresholds.sprint_dwell_s,
+            bridge_s: thresholds.bridge_s,
+        };
+        candidates(motion, SPEED, rule, |window| motion.peak_speed(window))
+    }
+
+    /// Table 26.1 of Abramowitz and Stegun: P(1) = 0.841344746, P(1.96) = 0.975002105.
+    #[test]
+    fn the_normal_distribution_is_that_of_the_table() {
+        assert!((below(1.0) - 0.841_344_746).abs() < 1e-7);
+        assert!((below(1.96) - 0.975_002_105).abs() < 1e-7);
+        assert!((below(-1.0) - 0.158_655_254).abs() < 1e-7);
+    }
+
+    /// Ten throws of a fair coin: five heads in 252 of 1024 (Pascal's triangle).
+    #[test]
+    fn equal_chances_give_the_binomial_distribution() {
+        let numbers = successes(std::iter::repeat_n(0.5, 10));
+        assert!((numbers[5] - 252.0 / 1024.0).abs() < 1e-12);
+        assert!((numbers.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_lies_clear_of_the_threshold_is_certain_on_either_side() {
+        let found = sprints(&runs(&[8.5, 9.0, 5.0, 8.0], 0.05));
+        assert_eq!(found.len(), 3);
+        assert!(found.iter().all(|c| c.probability() > 0.999));
+        let count = count(&runs(&[], 0.05), &found);
+        assert!((count.value - 3.0).abs() < 0.01 && count.low > 2.5 && count.high < 3.5);
+    }
+
+    #[test]
+    fn what_lies_near_it_counts_in_part_on_either_side() {
+        let motion = runs(&[8.5, 7.1, 6.9, 6.8], 0.3);
+        let found = sprints(&motion);
+        let chances: Vec<f64> = found.iter().map(Candidate::probability).collect();
+        assert_eq!(found.len(), 4);
+        assert!(chances[0] > 0.99 && chances[1] > chances[2] && chances[2] > chances[3]);
+        assert!((0.3..0.9).contains(&chances[1]) && (0.05..0.5).contains(&chances[2]));
+        let count = count(&motion, &found);
+        assert!(count.low >= 1.0 && count.high >= 2.0 && count.high <= 4.0);
+    }
+}

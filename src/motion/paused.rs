@@ -1,0 +1,160 @@
+//! Lays standing into the pauses of a device that stops by itself: what moved there is known, namely nothing.
+
+use crate::motion::{Motion, Sample};
+use crate::track::{Pause, Track};
+
+/// Standard deviation of the speed of somebody who stands, m/s.
+const STILL_SD_M_S: f64 = 0.1;
+
+/// Joins the runs on both sides of each pause by samples of somebody who slows down, stands and sets off again.
+///
+/// Where he set off is taken from the fix that ends the pause: evenly from a standstill to the speed there. What is left of
+/// the way between the two places is receiver error and is no movement.
+pub(super) fn join(motion: &mut Motion, track: &Track) {
+    if track.pauses.is_empty() || motion.step_s <= 0.0 {
+        return;
+    }
+    let mut pauses = track.pauses.iter().peekable();
+    let mut samples: Vec<Sample> = Vec::with_capacity(motion.samples.len());
+    let mut runs = Vec::with_capacity(motion.runs.len());
+    let mut start = 0;
+    let mut hidden_m = 0.0;
+    for (k, run) in motion.runs.iter().enumerate() {
+        let Some(inside) = motion.samples.get(run.clone()) else {
+            continue;
+        };
+        if let (Some(last), Some(first), true) = (samples.last().copied(), inside.first(), k > 0) {
+            while pauses.next_if(|p| p.end_s <= last.time_s).is_some() {}
+            if let Some(pause) = pauses.next_if(|p| p.start_s < first.time_s) {
+                let first = Sample {
+                    travel_m: first.travel_m + hidden_m,
+                    ..*first
+                };
+                hidden_m += fill(&mut samples, &last, &first, pause, motion.step_s);
+            } else {
+                runs.push(start..samples.len());
+                start = samples.len();
+            }
+        }
+        samples.extend(inside.iter().map(|sample| Sample {
+            travel_m: sample.travel_m + hidden_m,
+            ..*sample
+        }));
+    }
+    if start < samples.len() {
+        runs.push(start..samples.len());
+    }
+    motion.samples = samples;
+    motion.runs = runs;
+}
+
+/// Adds the samples of a pause between `last` and `first`; the way covered in it, m.
+fn fill(
+    samples: &mut Vec<Sample>,
+    last: &Sample,
+    first: &Sample,
+    pause: &Pause,
+    step_s: f64,
+) -> f64 {
+    let lasts_s = first.time_s - last.time_s;
+    let steps = (lasts_s / step_s).round().max(1.0) as usize;
+    // The two grids do not meet: the steps between are a little longer or shorter.
+    let each_s = lasts_s / steps as f64;
+    let mut way_m = 0.0;
+    let mut before = *last;
+    for k in 1..steps {
+        let time_s = last.time_s + k as f64 * each_s;
+        // He stood where he was seen last, and set off from there.
+        let under_way = (time_s - pause.still_to_s) / (first.time_s - pause.still_to_s).max(1e-6);
+        let share = under_way.clamp(0.0, 1.0).powi(2);
+        let mix = |from: f64, to: f64| from + (to - from) * share;
+        let (speed_m_s, acceleration_m_s2, from) = if time_s < pause.still_from_s {
+            let slope = last.speed_m_s / (pause.still_from_s - last.time_s);
+            (slope * (pause.still_from_s - time_s), -slope, Some(last))
+        } else if time_s > pause.still_to_s {
+            let slope = first.speed_m_s / (first.time_s - pause.still_to_s);
+            (slope * (time_s - pause.still_to_s), slope, Some(first))
+        } else {
+            (0.0, 0.0, None)
+        };
+        let along = from.map_or((0.0, 0.0), |s| {
+            let v = s.vx_m_s.hypot(s.vy_m_s).max(1e-6);
+            (speed_m_s * s.vx_m_s / v, speed_m_s * s.vy_m_s / v)
+        });
+        let sample = Sample {
+            time_s,
+            x_m: mix(last.x_m, first.x_m),
+            y_m: mix(last.y_m, first.y_m),
+            vx_m_s: along.0,
+            vy_m_s: along.1,
+            speed_m_s,
+            acceleration_m_s2,
+            position_sd_m: last.position_sd_m.max(first.position_sd_m),
+            speed_sd_m_s: from.map_or(STILL_SD_M_S, |s| s.speed_sd_m_s.max(STILL_SD_M_S)),
+            acceleration_sd_m_s2: from.map_or(STILL_SD_M_S, |s| s.acceleration_sd_m_s2),
+            travel_m: 0.0,
+            heart_rate_bpm: None,
+            bridged: false,
+        };
+        way_m += f64::midpoint(before.speed_m_s, speed_m_s) * each_s;
+        before = sample;
+        samples.push(Sample {
+            travel_m: last.travel_m + way_m,
+            ..sample
+        });
+    }
+    way_m + f64::midpoint(before.speed_m_s, first.speed_m_s) * each_s
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::motion::{SpeedFrom, estimate};
+    use crate::trace::{Clock, Fix, Format, Position, Trace};
+    use crate::track::{self, Rules};
+
+    /// Runs of 8 s at 4 m/s to and fro, each after half a minute of which nothing was written.
+    fn runs() -> Trace {
+        let mut fixes = Vec::new();
+        let mut x_m = 0.0;
+        for run in 0..10 {
+            let way = if run % 2 == 0 { 1.0 } else { -1.0 };
+            for second in 0..=10 {
+                let speed = match second {
+                    0 | 10 => 0.0,
+                    _ => 4.0,
+                };
+                x_m += way * speed;
+                fixes.push(Fix {
+                    time_s: f64::from(run * 40 + second),
+                    position: Some(Position::Local { x_m, y_m: 0.0 }),
+                    speed_m_s: Some(speed),
+                    ..Fix::default()
+                });
+            }
+        }
+        Trace::new(fixes, Clock::Elapsed, Format::Csv { delimiter: ',' })
+    }
+
+    #[test]
+    fn a_pause_is_standing_and_adds_no_way() {
+        let track = track::clean(&runs(), &Rules::default()).expect("a recording");
+        assert_eq!((track.gaps.len(), track.pauses.len()), (0, 9));
+        let motion = estimate(&track, &crate::motion::Settings::default());
+        assert_eq!(motion.speed_from, SpeedFrom::Receiver);
+        assert_eq!(motion.runs.len(), 1);
+        let steps = motion.samples.windows(2).map(|w| w[1].time_s - w[0].time_s);
+        assert!(
+            steps
+                .clone()
+                .all(|dt| (dt / motion.step_s - 1.0).abs() < 0.05)
+        );
+        let still = motion.window(12.0, 38.0);
+        assert!(
+            motion.samples[still]
+                .iter()
+                .all(|s| s.speed_m_s < 0.1 && !s.bridged)
+        );
+        let way_m = motion.samples.last().map_or(0.0, |s| s.travel_m);
+        assert!((way_m - 360.0).abs() < 15.0, "{way_m}");
+    }
+}
