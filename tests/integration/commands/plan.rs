@@ -195,7 +195,9 @@ fn the_editor_is_opened_and_what_it_leaves_is_checked() -> Outcome {
     edit("sh wrong.sh")?.could_not(&["a.plan:1", "did you mean: speed 5 x 40 m"]);
     assert_eq!(bench.text("a.plan")?, "speeed 5 x 40 m\n");
     edit("")?.could_not(&["EDITOR=nano"]);
-    edit("no-such-editor")?.could_not(&["no-such-editor"]);
+    let missing = edit("no-such-editor")?;
+    assert_eq!(missing.status, Some(1), "{missing:?}");
+    assert!(missing.err.contains("no-such-editor"), "{missing:?}");
     bench
         .run("plan --edit -")?
         .wrong_usage(&["--edit needs a file"]);

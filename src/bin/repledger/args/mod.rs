@@ -251,6 +251,10 @@ pub struct Plan {
     #[arg(long)]
     pub edit: bool,
 
+    /// The editor was there: check what it left
+    #[arg(long, hide = true, requires = "edit")]
+    pub edited: bool,
+
     /// Print the plan in its one tidy form instead
     #[arg(long, conflicts_with = "json")]
     pub tidy: bool,

@@ -32,7 +32,7 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
     let assumptions = assumptions(&settings::resolve(&typed.settings)?.settings);
     let reading = reading(typed.dates);
     if typed.edit {
-        edit::until_right(file, reading, printer)?;
+        edit::until_right(file, typed.edited, reading, printer)?;
     }
     let text = text(file)?;
     let plan = parse(file, &text, reading)?;

@@ -4,7 +4,6 @@ use std::env;
 use std::fs::{self, OpenOptions};
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::Path;
-use std::process::Command;
 
 use anyhow::{Context, bail};
 use repledger::plan::{self, Reading};
@@ -45,37 +44,45 @@ fn create(path: &Path) -> anyhow::Result<()> {
         .with_context(|| format!("cannot write '{}'", path.display()))
 }
 
-/// Opens the editor until the plan has no mistake, or nobody wants to go on.
-pub fn until_right(file: &Input, reading: Reading, printer: &mut Printer) -> anyhow::Result<()> {
+/// Opens the editor, or, once it was there, checks what it left: the plan is right, or the editor is opened again.
+pub fn until_right(
+    file: &Input,
+    edited: bool,
+    reading: Reading,
+    printer: &mut Printer,
+) -> anyhow::Result<()> {
     let Input::File(path) = file else {
         bail!(WrongUsage(
             "--edit needs a file, not standard input".to_owned()
         ));
     };
-    if fs::metadata(path).is_err_and(|error| error.kind() == io::ErrorKind::NotFound) {
-        create(path)?;
-    }
-    loop {
-        open(path)?;
-        let written = text(file)?;
-        let Err(mistakes) = plan::parse_with(&written, reading) else {
-            return Ok(());
-        };
-        let shown = rendered(file, &written, &mistakes);
-        if !io::stdin().is_terminal() {
-            bail!(shown);
+    if !edited {
+        if fs::metadata(path).is_err_and(|error| error.kind() == io::ErrorKind::NotFound) {
+            create(path)?;
         }
-        printer.error(&shown.into());
-        printer.talk("Enter opens it again; q and Enter leaves it as it is");
-        let mut answer = String::new();
-        let read = io::stdin().lock().read_line(&mut answer)?;
-        if read == 0 || answer.trim().eq_ignore_ascii_case("q") {
-            bail!("'{}' is left as it is, with its mistakes", path.display());
-        }
+        return open(path);
     }
+    let written = text(file)?;
+    let Err(mistakes) = plan::parse_with(&written, reading) else {
+        return Ok(());
+    };
+    let shown = rendered(file, &written, &mistakes);
+    if !io::stdin().is_terminal() {
+        bail!(shown);
+    }
+    printer.error(&shown.into());
+    printer.talk("Enter opens it again; q and Enter leaves it as it is");
+    let mut answer = String::new();
+    let read = io::stdin().lock().read_line(&mut answer)?;
+    if read == 0 || answer.trim().eq_ignore_ascii_case("q") {
+        bail!("'{}' is left as it is, with its mistakes", path.display());
+    }
+    open(path)
 }
 
-/// Runs the editor of the environment and waits for its end. It may come with words of its own, such as `code --wait`.
+/// Becomes a shell that runs the editor of the environment, which may come with words of its own, such as `code --wait`, and then this
+/// command again with `--edited`. The program itself starts no other: what that takes of the standard library is linked to
+/// sockets, and nothing in it is to be.
 fn open(path: &Path) -> anyhow::Result<()> {
     let named = ["VISUAL", "EDITOR"]
         .into_iter()
@@ -87,18 +94,37 @@ fn open(path: &Path) -> anyhow::Result<()> {
             path.display()
         );
     };
-    let mut words = editor.split_whitespace();
-    let program = words.next().unwrap_or_default();
-    let status = Command::new(program)
-        .args(words)
+    become_editor(&editor, path)
+}
+
+#[cfg(unix)]
+fn become_editor(editor: &str, path: &Path) -> anyhow::Result<()> {
+    use std::os::unix::process::CommandExt;
+    use std::process::Command;
+
+    let program = env::current_exe().context("cannot find repledger itself")?;
+    let typed: Vec<_> = env::args_os()
+        .skip(1)
+        .filter(|word| word != "--edited")
+        .collect();
+    let script = format!(
+        "{editor} \"$1\" || {{ echo 'error: the editor did not end well; the plan is as it left it' >&2; exit 1; }}; \
+         shift; exec \"$@\""
+    );
+    let failed = Command::new("sh")
+        .args(["-c", &script, "sh"])
         .arg(path)
-        .status()
-        .with_context(|| format!("cannot run the editor '{editor}'"))?;
-    if !status.success() {
-        bail!(
-            "the editor '{editor}' ended with {status}; '{}' is as it left it",
-            path.display()
-        );
-    }
-    Ok(())
+        .arg(program)
+        .args(typed)
+        .arg("--edited")
+        .exec();
+    Err(failed).with_context(|| format!("cannot run the editor '{editor}'"))
+}
+
+#[cfg(not(unix))]
+fn become_editor(editor: &str, path: &Path) -> anyhow::Result<()> {
+    bail!(
+        "no editor is started on this system; open '{}' with {editor} yourself, and check it with repledger plan",
+        path.display()
+    );
 }
