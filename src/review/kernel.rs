@@ -21,6 +21,8 @@ const UNLIKE: f64 = 14.0;
 /// Rests are about as planned but for one in so many, which may be anything about it.
 const LOOSE: f64 = 0.1;
 const LOOSE_SD: f64 = 0.35;
+/// A drink, a talk, a ball over the fence: a rest may be so much longer.
+const PAUSE_S: f64 = 60.0;
 /// A rest of any other length, up to a few times the planned.
 const ANY_REST: f64 = 6.5;
 
@@ -54,7 +56,7 @@ impl Kernel {
     /// How long a rest takes.
     pub fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
         let wide = expected.sd.max(LOOSE_SD);
-        let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp();
+        let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp() + PAUSE_S;
         Self::over((0.0, longest_s), (tick_s, ticks), |s| {
             (1.0 - LOOSE) * density(expected.value, expected.sd, s)
                 + LOOSE * density(expected.value, wide, s)

@@ -56,6 +56,7 @@ fn play_shares(category: Category) -> Option<[f64; 5]> {
 pub(super) struct Look {
     /// Time of the first tick, s.
     pub start_s: f64,
+    end_s: f64,
     /// Length of a tick, s.
     pub tick_s: f64,
     /// How many ticks.
@@ -89,6 +90,7 @@ impl Look {
             .collect();
         let mut look = Self {
             start_s,
+            end_s,
             tick_s,
             ticks,
             rest: Vec::new(),
@@ -149,9 +151,9 @@ impl Look {
         (((time_s - self.start_s) / self.tick_s).round().max(0.0) as usize).min(self.ticks)
     }
 
-    /// The time of a tick, s.
+    /// The time of a tick, s; the last is no later than the recording.
     pub fn time_s(&self, tick: usize) -> f64 {
-        self.start_s + tick as f64 * self.tick_s
+        (self.start_s + tick as f64 * self.tick_s).min(self.end_s)
     }
 
     /// A sum up to a time between two ticks.

@@ -96,7 +96,8 @@ pub(super) fn matching(
         loop {
             let chain = Chain::new(&schedule, candidates, &quality, &look);
             let last = round == ROUNDS;
-            let drawn = draw(&chain, if last { DRAWS } else { DRAWS / 4 });
+            let draws = if last { DRAWS } else { DRAWS / 4 };
+            let drawn = draw(&chain, &schedule.items, draws);
             if last {
                 let weight = chain.evidence - SWAP * swaps as f64;
                 let nothing = chain.nothing;
@@ -155,7 +156,7 @@ pub(super) fn matching(
 }
 
 /// Draws accounts. The chances are the same each time, so that a session is always read alike.
-fn draw(chain: &Chain<'_>, draws: usize) -> Vec<Vec<Fate>> {
+fn draw(chain: &Chain<'_>, items: &[Item], draws: usize) -> Vec<Vec<Fate>> {
     let endings = chain.drawable();
     let mut state = 0x9e37_79b9_7f4a_7c15_u64;
     // splitmix64 (Steele, Lea, Flood 2014, 10.1145/2660193.2660195).
@@ -167,8 +168,29 @@ fn draw(chain: &Chain<'_>, draws: usize) -> Vec<Vec<Fate>> {
         ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
     };
     (0..draws)
-        .map(|_| chain.draw(&endings, &mut chance))
+        .map(|_| {
+            let mut fates = chain.draw(&endings, &mut chance);
+            close_up(items, &mut fates);
+            fates
+        })
         .collect()
+}
+
+/// Who leaves a rep out and does one more at the end has left none out: those behind it close up, and the rest was long.
+fn close_up(items: &[Item], fates: &mut [Fate]) {
+    for extra in (0..items.len()).filter(|&k| items[k].kind == Kind::Extra) {
+        let set = (items[extra].block, items[extra].set);
+        let first = (0..extra)
+            .rev()
+            .take_while(|&k| (items[k].block, items[k].set) == set)
+            .last();
+        let Some(first) = first.filter(|_| matches!(fates[extra], Fate::Bout(_))) else {
+            continue;
+        };
+        if let Some(out) = (first..extra).rev().find(|&k| fates[k] == Fate::Missing) {
+            fates[out..=extra].rotate_left(1);
+        }
+    }
 }
 
 /// When an item's work was, s.
@@ -410,7 +432,7 @@ mod tests {
     use super::*;
     use crate::motion::{Sample, SpeedFrom};
 
-    /// A session of runs between standing, at 10 Hz: each from so many seconds for so many, along a line at 6 m/s.
+    /// A session of runs between standing, at 10 Hz: each from so many seconds for so many, along a line at 5 m/s.
     fn session(runs: &[(f64, f64)], length_s: f64) -> Motion {
         let mut x_m = 0.0;
         let samples = (0..(10.0 * length_s) as usize)
@@ -421,7 +443,7 @@ mod tests {
                     .map(|(from_s, run_s)| {
                         let in_s = time_s - from_s;
                         let left_s = from_s + run_s - time_s;
-                        (4.0 * in_s.min(left_s)).clamp(0.0, 6.0)
+                        (4.0 * in_s.min(left_s)).clamp(0.0, 5.0)
                     })
                     .fold(0.0, f64::max);
                 x_m += 0.1 * speed_m_s;
