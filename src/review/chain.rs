@@ -41,7 +41,7 @@ const SETS_LEFT_AT_END_MORE: f64 = 1.5;
 /// A block left out.
 const BLOCK_LEFT_OUT: f64 = 5.0;
 /// The recording began when some of the plan was done, or ended before its end.
-const CUT: f64 = 6.0;
+const CUT: f64 = 5.0;
 /// What came before such a beginning, or after such an end, costs so much a second beyond the first few.
 const CUT_A_SECOND: f64 = 0.05;
 const CUT_FREE_S: f64 = 25.0;
@@ -269,7 +269,8 @@ impl<'a> Chain<'a> {
         } else {
             (self.items[k - 1].rest_after, ELSE_IN_SET)
         };
-        if !first_of_set && self.items[k].kind != Kind::Extra {
+        // Before the first item of all any time may pass: there is none that tells.
+        if !first_of_set && k > 1 && self.items[k].kind != Kind::Extra {
             let before = &self.items[k - 1];
             // Both rests pass, and the work or a part of it.
             let passed = Guess::new(

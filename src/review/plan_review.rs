@@ -129,10 +129,9 @@ fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<
     around
 }
 
-/// A plan that explains less than this of the recording, in nats a planned item, fits it by chance.
-const CHANCE: f64 = 2.0;
-/// Below this it is a weak fit, and none where more than that share of it is missing. Plans of other sessions reach 4 in the
-/// middle with two thirds missing, the right ones 9 with hardly anything; those right ones that are weak have less missing.
+/// A plan that explains less than this of the recording, in nats a planned item, fits it weakly; where most of it is missing
+/// as well it is another session's. Plans of other sessions reach 4 in the middle with two thirds missing, the right ones 9
+/// with hardly anything.
 const WEAK: f64 = 3.5;
 const MOST_MISSING: f64 = 0.6;
 /// With more than this share missing a plan fits only in part.
@@ -145,12 +144,11 @@ fn fits(matching: &Matching) -> Fits {
     let count = items.len().max(1) as f64;
     let missing = items.iter().map(|&k| matching.odds[k].missing).sum::<f64>() / count;
     let gain = matching.gain / count;
-    let weak = gain < WEAK;
     if items.is_empty() {
         Fits::Yes
-    } else if gain < CHANCE || (weak && missing > MOST_MISSING) {
+    } else if gain < WEAK && missing > MOST_MISSING {
         Fits::No
-    } else if weak || missing > MUCH_MISSING {
+    } else if missing > MUCH_MISSING {
         Fits::Partly
     } else {
         Fits::Yes

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use repledger::bouts::{self, Rules};
 use repledger::efforts::{Efforts, Thresholds};
 use repledger::plan;
-use repledger::review::{self, Evidence, PlanReview, RestVerdict, Tolerances, Verdict};
+use repledger::review::{self, Evidence, Fits, PlanReview, RestVerdict, Tolerances, Verdict};
 use repledger::trace::Clock;
 use repledger::track::{Rate, Track};
 
@@ -164,11 +164,14 @@ fn one_more_than_planned_is_unplanned() {
 }
 
 #[test]
-fn a_set_skipped_is_missed() {
+fn of_alike_sets_the_one_left_out_is_not_made_up() {
     let plan = "resistance 3 x 4 x 12 s, rest 25 s, 90 s between sets\n";
     let review = check(plan, Script::new().stand(20.0).times(2, set));
-    assert_eq!(review.counts.done, 8);
-    assert_eq!(review.counts.missed, 4);
+    // Eight reps were done; that the last set is not the one left out nobody can say for sure.
+    let done = |set: usize| review.blocks[0].sets[set].reps_done.map(|m| m.value);
+    assert_eq!(done(0), Some(4.0));
+    assert!(review.counts.done <= 8 && review.counts.missed <= 4);
+    assert!(review.counts.done + review.counts.unresolved >= 8);
 }
 
 const TWO: &str = "resistance 4 x 12 s, rest 25 s, then 2 min\nspeed 5 x 4 s, rest 40 s, then 2 min\nresistance 3 x 30 s, rest 30 s\n";
@@ -202,7 +205,13 @@ fn blocks_in_another_order_are_done() {
 #[test]
 fn a_recording_that_starts_late_misses_only_what_it_does_not_hold() {
     let script = longest(sprints(Script::new().stand(3.0).times(2, rep).stand(95.0)));
-    assert_eq!(letters(&check(TWO, script)), "mmdd|ddddd|ddd");
+    // Whether the first two were done before it began or the last two left out nothing tells: of four, two were done.
+    let review = check(TWO, script);
+    assert_eq!(&letters(&review)[5..], "ddddd|ddd");
+    let first = &review.blocks[0].sets[0];
+    assert_eq!(first.reps_done.map(|m| m.value), Some(2.0));
+    let sure = |v| first.reps.iter().filter(|r| r.verdict == v).count();
+    assert!(sure(Verdict::Missed) <= 2 && sure(Verdict::Done) <= 2);
 }
 
 #[test]
@@ -225,11 +234,12 @@ fn shuttles_of_seven_metres_are_counted() {
 }
 
 #[test]
-fn nothing_recorded_is_all_missed_and_nothing_planned_is_empty() {
-    let review = check(RUNS, Script::new());
-    assert_eq!(letters(&review), "mmmm mmmm");
-    let review = check(RUNS, Script::new().stand(300.0));
-    assert_eq!(letters(&review), "mmmm mmmm");
+fn of_a_recording_unlike_the_plan_nothing_is_said() {
+    for script in [Script::new(), Script::new().stand(300.0)] {
+        let review = check(RUNS, script);
+        assert_eq!(review.fits, Fits::No);
+        assert_eq!(letters(&review), "uuuu uuuu");
+    }
 }
 
 proptest! {
