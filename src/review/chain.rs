@@ -24,6 +24,7 @@ use crate::review::items::{Item, Kind, Schedule};
 use crate::review::kernel::Kernel;
 use crate::review::look::Look;
 use crate::review::row::{self, Row};
+use crate::review::sums::Sums;
 
 /// A rep left out in the middle of its set, while its time passes.
 const LEFT_OUT: f64 = 4.8;
@@ -45,11 +46,14 @@ const CUT: f64 = 5.0;
 /// What came before such a beginning, or after such an end, costs so much a second beyond the first few.
 const CUT_A_SECOND: f64 = 0.05;
 const CUT_FREE_S: f64 = 25.0;
-/// Anything else instead of rest: within a set, between sets, between blocks; and for each second of it.
+/// A stretch of which less than this was recorded is not looked for, s.
+const SHORTEST_CUT_S: f64 = 15.0;
+/// Nobody looks for a cut longer than this from an item, s: it costs more than anything.
+const LONGEST_CUT_S: f64 = 600.0;
+/// Anything else instead of rest: within a set, between sets, between blocks.
 const ELSE_IN_SET: f64 = 9.0;
 const ELSE_BETWEEN_SETS: f64 = 7.0;
 const ELSE_BETWEEN_BLOCKS: f64 = 5.5;
-const ELSE_A_SECOND: f64 = 0.004;
 /// Time before the first and after the last item costs so much a second beyond the first minute.
 const IDLE_A_SECOND: f64 = 0.002;
 const IDLE_FREE_S: f64 = 60.0;
@@ -89,7 +93,7 @@ enum Work {
     },
     Stretch {
         kernel: Rc<Kernel>,
-        look: Rc<Vec<f64>>,
+        look: Rc<Sums>,
     },
 }
 
@@ -132,6 +136,8 @@ pub(super) struct Chain<'a> {
     sets: Vec<Set>,
     /// By block in the order of the schedule, its sets.
     blocks: Vec<std::ops::Range<usize>>,
+    /// The weight of being ready for an item when the recording begins late.
+    begun: Row,
     ready: Vec<Row>,
     ended: Vec<Row>,
     set_ended: Vec<Row>,
@@ -170,6 +176,7 @@ impl<'a> Chain<'a> {
             works,
             passes: (0..items.len()).map(|_| None).collect(),
             left_out: vec![None; items.len()],
+            begun: Row::nothing(0),
             ready: Vec::with_capacity(items.len()),
             ended: Vec::with_capacity(items.len()),
             set_ended: Vec::with_capacity(sets.len()),
@@ -179,6 +186,8 @@ impl<'a> Chain<'a> {
             evidence: f64::NEG_INFINITY,
             nothing: f64::NEG_INFINITY,
         };
+        let late: Vec<f64> = (0..=look.ticks).map(|t| (-chain.cut(t)).exp()).collect();
+        chain.begun = Row::of(0.0, &late);
         for block in 0..chain.blocks.len() {
             chain.forward(block, &mut known);
         }
@@ -348,8 +357,7 @@ impl<'a> Chain<'a> {
         if let (Some((from, _)), Some(pass)) = (self.source(k, block, set), &self.passes[k]) {
             let mut out = vec![0.0; ticks + 1];
             row::spend(from, &pass.rest, &self.look.rest, &mut out);
-            let price = ELSE_A_SECOND * self.look.tick_s;
-            row::linger(from, pass.other, price, &self.look.fast, &mut out);
+            row::linger(from, pass.other, &self.look.decay, &mut out);
             parts.push((Row::of(from.scale, &out), 0.0));
         }
         if let Some(kernel) = &self.left_out[k] {
@@ -363,11 +371,8 @@ impl<'a> Chain<'a> {
         if let Some((from, cost)) = shortcut {
             refs.push((&self.ready[from], -cost));
         }
-        let begun;
         if self.items[k].kind != Kind::Extra {
-            let cut: Vec<f64> = (0..=ticks).map(|t| (-self.cut(t)).exp()).collect();
-            begun = Row::of(0.0, &cut);
-            refs.push((&begun, 0.0));
+            refs.push((&self.begun, 0.0));
         }
         Row::sum(ticks, &refs)
     }
@@ -404,28 +409,27 @@ impl<'a> Chain<'a> {
     }
 
     /// Stretches that go on when the recording ends.
-    fn cut_back(&self, k: usize, kernel: &Kernel, look: &[f64]) -> Row {
+    fn cut_back(&self, k: usize, kernel: &Kernel, look: &Sums) -> Row {
         let ticks = self.ticks();
         let ready = &self.ready[k];
         let longest = self.longest_cut(k).min(kernel.longest());
-        let shortest = (15.0 / self.look.tick_s) as usize;
+        let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
         let mut out = vec![0.0; ticks + 1];
-        out[ticks] = (shortest..=longest)
-            .map(|d| {
-                ready.at(ticks - d) * (look[ticks] - look[ticks - d]).clamp(-300.0, 300.0).exp()
-            })
-            .sum::<f64>()
-            * (-CUT).exp();
+        let looks = look.back(ticks).enumerate().take(longest + 1);
+        out[ticks] = (-CUT).exp()
+            * (looks.skip(shortest))
+                .map(|(d, looks)| ready.at(ticks - d) * looks)
+                .sum::<f64>();
         Row::of(ready.scale, &out)
     }
 
     /// Stretches that were under way when the recording began.
-    fn cut_front(&self, k: usize, kernel: &Kernel, look: &[f64]) -> Row {
+    fn cut_front(&self, k: usize, kernel: &Kernel, look: &Sums) -> Row {
         let longest = self.longest_cut(k).min(kernel.longest());
-        let shortest = (15.0 / self.look.tick_s) as usize;
+        let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
         let mut out = vec![0.0; self.ticks() + 1];
         for (d, out) in out.iter_mut().enumerate().take(longest + 1).skip(shortest) {
-            *out = (look[d] - look[0] - CUT).clamp(-300.0, 300.0).exp();
+            *out = (look.at(d) - CUT).clamp(-300.0, 300.0).exp();
         }
         Row::of(0.0, &out)
     }
@@ -434,8 +438,8 @@ impl<'a> Chain<'a> {
     fn endings(&self) -> Vec<(State, usize, f64)> {
         let ticks = self.ticks();
         let mut endings = Vec::new();
-        let mut add = |state: State, row: &Row, cost: &dyn Fn(usize) -> f64| {
-            for t in 0..=ticks {
+        let mut add = |state: State, row: &Row, from: usize, cost: &dyn Fn(usize) -> f64| {
+            for t in from..=ticks {
                 let weight = row.at(t);
                 if weight > 0.0 {
                     endings.push((state, t, row.scale + weight.ln() - cost(ticks - t)));
@@ -443,18 +447,23 @@ impl<'a> Chain<'a> {
             }
         };
         if let Some(last) = self.block_ended.len().checked_sub(1) {
-            add(State::BlockEnded(last), &self.block_ended[last], &|t| {
+            add(State::BlockEnded(last), &self.block_ended[last], 0, &|t| {
                 self.idle(t)
             });
             // The last blocks left out: from the end of any block before.
             for block in 0..last {
                 let left = (last - block) as f64 * BLOCK_LEFT_OUT;
-                add(State::BlockEnded(block), &self.block_ended[block], &|t| {
-                    left + self.idle(t)
-                });
+                add(
+                    State::BlockEnded(block),
+                    &self.block_ended[block],
+                    0,
+                    &|t| left + self.idle(t),
+                );
             }
+            // What ended long before the end is no recording cut off.
+            let early = ticks.saturating_sub((LONGEST_CUT_S / self.look.tick_s) as usize);
             for k in 0..self.items.len() {
-                add(State::Ended(k), &self.ended[k], &|t| self.cut(t));
+                add(State::Ended(k), &self.ended[k], early, &|t| self.cut(t));
             }
         }
         endings
@@ -488,9 +497,10 @@ impl<'a> Chain<'a> {
                 State::BlockEnded(block) => {
                     let parts: Vec<(usize, f64)> = self.block_parts(block).collect();
                     let scale = self.block_ended[block].scale;
-                    let weights = (parts.iter())
-                        .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp());
-                    let Some(k) = pick(weights, chance()) else {
+                    let weights: Vec<f64> = (parts.iter())
+                        .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp())
+                        .collect();
+                    let Some(k) = pick(&weights, chance()) else {
                         return fates;
                     };
                     state = State::SetEnded(parts[k].0);
@@ -498,9 +508,10 @@ impl<'a> Chain<'a> {
                 State::SetEnded(set) => {
                     let parts: Vec<(usize, f64)> = self.set_parts(set).collect();
                     let scale = self.set_ended[set].scale;
-                    let weights = (parts.iter())
-                        .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp());
-                    let Some(k) = pick(weights, chance()) else {
+                    let weights: Vec<f64> = (parts.iter())
+                        .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp())
+                        .collect();
+                    let Some(k) = pick(&weights, chance()) else {
                         return fates;
                     };
                     state = State::Ended(parts[k].0);
@@ -540,18 +551,15 @@ impl<'a> Chain<'a> {
                 let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
                 let high = pairings.list.partition_point(|p| p.to as usize <= tick);
                 let list = &pairings.list[low..high];
-                let kernel = hidden.as_deref();
-                let longest = kernel.map_or(0, |k| k.longest().min(tick) + 1);
-                let fast = &self.look.fast;
-                let unseen = (-HIDDEN - pairings.scale).clamp(-600.0, 600.0).exp();
-                let weights = list
+                let mut weights: Vec<f64> = list
                     .iter()
                     .map(|p| ready.at(p.from as usize) * p.weight)
-                    .chain((0..longest).map(|d| {
-                        let looks = (fast[tick] - fast[tick - d]).exp();
-                        unseen * looks * ready.at(tick - d) * kernel.map_or(0.0, |k| k.at(d))
-                    }));
-                match pick(weights, chance()) {
+                    .collect();
+                if let Some(kernel) = hidden {
+                    let unseen = (-HIDDEN - pairings.scale).clamp(-600.0, 600.0).exp();
+                    back(ready, kernel, &self.look.fast, (tick, unseen), &mut weights);
+                }
+                match pick(&weights, chance()) {
                     Some(n) if n >= list.len() => (Fate::Hidden, Some(tick - (n - list.len()))),
                     Some(n) => (
                         Fate::Bout(list[n].candidate as usize),
@@ -561,41 +569,34 @@ impl<'a> Chain<'a> {
                 }
             }
             Work::Stretch { kernel, look } => {
-                let ticks = self.ticks();
                 let stretch = |from: usize, cut| {
                     Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
                 };
-                let longest = kernel.longest().min(tick);
-                let looks = |d: usize| (look[tick] - look[tick - d]).clamp(-300.0, 300.0).exp();
-                let cut = (-CUT).exp();
-                let within = self.longest_cut(k);
-                let shortest = (15.0 / self.look.tick_s) as usize;
-                let weights = (0..=longest)
-                    .map(|d| ready.at(tick - d) * kernel.at(d) * looks(d))
-                    .chain((0..=longest).map(|d| {
-                        let runs_on = tick == ticks && shortest <= d && d <= within;
-                        if runs_on {
-                            ready.at(tick - d) * looks(d) * cut
-                        } else {
-                            0.0
-                        }
-                    }))
-                    .chain(std::iter::once({
-                        let begun = shortest <= tick && tick <= within.min(kernel.longest());
-                        if begun {
-                            (look[tick] - look[0] - CUT - ready.scale)
-                                .clamp(-600.0, 600.0)
-                                .exp()
-                        } else {
-                            0.0
-                        }
+                let mut weights = Vec::new();
+                back(ready, kernel, look, (tick, 1.0), &mut weights);
+                let whole = weights.len();
+                let within = self.longest_cut(k).min(kernel.longest());
+                let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
+                if tick == self.ticks() {
+                    let cut = (-CUT).exp();
+                    let looks = look.back(tick).enumerate().take(within + 1);
+                    weights.extend(looks.map(|(d, looks)| {
+                        let runs_on = f64::from(u8::from(shortest <= d));
+                        runs_on * ready.at(tick - d) * looks * cut
                     }));
-                match pick(weights, chance()) {
-                    Some(n) if n == 2 * (longest + 1) => (stretch(0, true), None),
-                    Some(n) => {
-                        let d = n % (longest + 1);
-                        (stretch(tick - d, n > longest), Some(tick - d))
+                }
+                let runs_on = weights.len();
+                if shortest <= tick && tick <= within {
+                    let begun = look.at(tick) - CUT - ready.scale;
+                    weights.push(begun.clamp(-600.0, 600.0).exp());
+                }
+                match pick(&weights, chance()) {
+                    Some(d) if d < whole => (stretch(tick - d, false), Some(tick - d)),
+                    Some(n) if n < runs_on => {
+                        let d = n - whole;
+                        (stretch(tick - d, true), Some(tick - d))
                     }
+                    Some(_) => (stretch(0, true), None),
                     None => (Fate::Missing, Some(tick)),
                 }
             }
@@ -616,7 +617,6 @@ impl<'a> Chain<'a> {
         let block = self.blocks.partition_point(|b| b.end <= set);
         let scale = self.ready[k].scale;
         let rest = &self.look.rest;
-        let looks = |d: usize| (rest[tick] - rest[tick - d]).clamp(-300.0, 300.0).exp();
         let shortcut = self.shortcut(k, block, set);
         let at_once = shortcut.map_or(0.0, |(from, cost)| {
             self.ready[from].part(tick, scale) * (-cost).exp()
@@ -631,16 +631,14 @@ impl<'a> Chain<'a> {
         let source = self.source(k, block, set);
         if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
             let factor = (from.scale - scale).exp();
-            longest = pass.rest.longest().min(tick) + 1;
-            out.extend(
-                (0..longest).map(|d| factor * from.at(tick - d) * pass.rest.at(d) * looks(d)),
-            );
+            back(from, &pass.rest, rest, (tick, factor), &mut out);
+            longest = out.len();
         }
         if let Some(kernel) = &self.left_out[k] {
             let from = &self.ready[k - 1];
             let factor = (from.scale - scale - self.left_out_cost(k, set)).exp();
-            waited = kernel.longest().min(tick) + 1;
-            out.extend((0..waited).map(|d| factor * from.at(tick - d) * kernel.at(d) * looks(d)));
+            back(from, kernel, rest, (tick, factor), &mut out);
+            waited = out.len() - longest;
         }
         out.push(at_once);
         out.push(begun);
@@ -651,22 +649,19 @@ impl<'a> Chain<'a> {
         if drawn > seen
             && let (Some((from, state)), Some(pass)) = (source, &self.passes[k])
         {
-            let price = ELSE_A_SECOND * self.look.tick_s;
-            let fast = &self.look.fast;
-            let factor = from.scale - scale - pass.other;
-            let weights = (0..=tick).map(|d| {
-                from.at(tick - d)
-                    * (factor - price * d as f64 - (fast[tick] - fast[tick - d])).exp()
-            });
-            if let Some(d) = pick(weights, chance()) {
+            let mut left = (from.scale - scale - pass.other).exp();
+            let weights: Vec<f64> = (0..=tick)
+                .map(|d| {
+                    let weight = from.at(tick - d) * left;
+                    left *= self.look.decay[tick - d];
+                    weight
+                })
+                .collect();
+            if let Some(d) = pick(&weights, chance()) {
                 return (state, tick - d);
             }
         }
-        match (
-            pick(out.iter().copied(), drawn / seen.max(NOTHING)),
-            source,
-            shortcut,
-        ) {
+        match (pick(&out, drawn / seen.max(NOTHING)), source, shortcut) {
             (Some(n), Some((_, state)), _) if n < longest => (state, tick - n),
             (Some(n), _, _) if n < longest + waited => (State::Ready(k - 1), tick - (n - longest)),
             (Some(n), _, Some((from, _))) if n == longest + waited => (State::Ready(from), tick),
@@ -709,15 +704,31 @@ impl Endings {
     }
 }
 
+/// The weights with which work or rest that ended at a tick began 0, 1, 2 … ticks before it.
+fn back(
+    from: &Row,
+    kernel: &Kernel,
+    look: &Sums,
+    (tick, factor): (usize, f64),
+    out: &mut Vec<f64>,
+) {
+    let sources = from.weights[..=tick].iter().rev();
+    let durations = std::iter::repeat_n(0.0, kernel.from).chain(kernel.weights.iter().copied());
+    out.extend(
+        (sources.zip(look.back(tick)).zip(durations))
+            .map(|((weight, looks), duration)| factor * f64::from(*weight) * duration * looks),
+    );
+}
+
 /// One of several weights, `chance` of the way through their sum; `None` where all are nothing.
-fn pick(weights: impl Iterator<Item = f64> + Clone, chance: f64) -> Option<usize> {
-    let all: f64 = weights.clone().sum();
+fn pick(weights: &[f64], chance: f64) -> Option<usize> {
+    let all: f64 = weights.iter().sum();
     if all <= 0.0 || !all.is_finite() {
         return None;
     }
     let mut left = chance.clamp(0.0, 1.0) * all;
     let mut last = None;
-    for (k, weight) in weights.enumerate() {
+    for (k, &weight) in weights.iter().enumerate() {
         if weight > 0.0 {
             last = Some(k);
             if left < weight {
@@ -769,8 +780,8 @@ struct Known<'a> {
     quality: &'a Quality,
     look: &'a Look,
     pairings: Vec<(Item, Rc<Pairings>)>,
-    runs: Vec<(crate::plan::Category, Rc<Vec<f64>>)>,
-    stretches: Vec<(crate::plan::Category, Rc<Vec<f64>>)>,
+    runs: Vec<(crate::plan::Category, Rc<Sums>)>,
+    stretches: Vec<(crate::plan::Category, Rc<Sums>)>,
     rests: Vec<(Guess, Rc<Kernel>)>,
     works: Vec<(Guess, Rc<Kernel>)>,
 }
@@ -847,7 +858,7 @@ fn pairings(
     candidates: &[Bout],
     quality: &Quality,
     look: &Look,
-    run: &[f64],
+    run: &Sums,
 ) -> Pairings {
     let mut list: Vec<Pairing> = Vec::new();
     for (candidate, bout) in candidates.iter().enumerate() {
@@ -855,7 +866,7 @@ fn pairings(
             continue;
         };
         let end_s = cost::end_s(item, bout);
-        let seen = look.at(run, end_s) - look.at(run, bout.start_s);
+        let seen = look.at(run.all(), end_s) - look.at(run.all(), bout.start_s);
         let most = MOST_SEEN;
         let seen = most * seen / (most + seen.abs());
         let (from, to) = (look.tick(bout.start_s), look.tick(end_s));

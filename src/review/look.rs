@@ -7,6 +7,7 @@
 
 use crate::motion::Motion;
 use crate::plan::Category;
+use crate::review::sums::Sums;
 
 /// Speeds that part standing, strolling, walking, jogging, running, running fast and sprinting, m/s.
 const RUN_EDGES_M_S: [f64; 6] = [0.3, 1.0, 1.9, 3.0, 4.2, 5.6];
@@ -23,6 +24,8 @@ const HARDLY_REST: f64 = 0.25;
 /// A second faster than this that nothing explains costs so much.
 const FAST_M_S: f64 = 4.2;
 const FAST: f64 = 0.3;
+/// Anything else that goes on costs so much a second.
+pub(super) const ELSE_A_SECOND: f64 = 0.004;
 /// Longest grid, in ticks: beyond, ticks grow longer than a second.
 const MOST_TICKS: f64 = 6000.0;
 
@@ -62,11 +65,13 @@ pub(super) struct Look {
     /// How many ticks.
     pub ticks: usize,
     /// Sums of the log-odds of rest against anything else.
-    pub rest: Vec<f64>,
+    pub rest: Sums,
     /// Sums of what fast seconds cost that nothing explains.
-    pub fast: Vec<f64>,
+    pub fast: Sums,
+    /// What is left from each tick to the next of anything else that goes on.
+    pub decay: Vec<f64>,
     /// Sums of the mean speeds, m/s times ticks.
-    speed: Vec<f64>,
+    speed: Sums,
     run_else: [f64; 7],
     play_else: [f64; 5],
     run_class: Vec<Option<usize>>,
@@ -93,11 +98,12 @@ impl Look {
             end_s,
             tick_s,
             ticks,
-            rest: Vec::new(),
-            fast: Vec::new(),
+            rest: Sums::of(std::iter::empty()),
+            fast: Sums::of(std::iter::empty()),
+            decay: Vec::new(),
             run_else: RUN_ELSE,
             play_else: PLAY_ELSE,
-            speed: sums(speeds.iter().map(|v| v.unwrap_or(0.0))),
+            speed: Sums::of(speeds.iter().map(|v| v.unwrap_or(0.0))),
             run_class: (speeds.iter())
                 .map(|v| v.map(|v| class(v, &RUN_EDGES_M_S)))
                 .collect(),
@@ -108,26 +114,33 @@ impl Look {
         look.run_else = background(&look.run_class, &RUN_ELSE);
         look.play_else = background(&look.play_class, &PLAY_ELSE);
         let play_rest = odds(&PLAY_REST, &look.play_else, PLAY_WEIGHT);
-        look.rest = sums(look.play_class.iter().zip(&speeds).map(|(class, v)| {
+        look.rest = Sums::of(look.play_class.iter().zip(&speeds).map(|(class, v)| {
             let by_class = class.map_or(0.0, |c| play_rest[c]);
             let hardly = v.is_some_and(|v| v > HARDLY_REST_M_S);
             tick_s * (by_class - if hardly { HARDLY_REST } else { 0.0 })
         }));
-        look.fast = sums((speeds.iter()).map(|v| {
+        look.fast = Sums::of((speeds.iter()).map(|v| {
             let fast = v.is_some_and(|v| v > FAST_M_S);
             tick_s * if fast { FAST } else { 0.0 }
         }));
+        let fast = look.fast.all();
+        look.decay = (0..=ticks)
+            .map(|t| {
+                let fast = fast[t] - fast[t.saturating_sub(1)];
+                (-ELSE_A_SECOND * tick_s - fast).exp()
+            })
+            .collect();
         look
     }
 
     /// Sums of the log-odds of a run of a category against anything else.
-    pub fn run(&self, category: Category) -> Vec<f64> {
+    pub fn run(&self, category: Category) -> Sums {
         let odds = odds(&run_shares(category), &self.run_else, RUN_WEIGHT);
         self.sums_of(&self.run_class, &odds)
     }
 
     /// Sums of the log-odds of a stretch of a category against anything else.
-    pub fn stretch(&self, category: Category) -> Vec<f64> {
+    pub fn stretch(&self, category: Category) -> Sums {
         if let Some(shares) = play_shares(category) {
             let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
             return self.sums_of(&self.play_class, &odds);
@@ -136,14 +149,14 @@ impl Look {
         self.sums_of(&self.run_class, &odds)
     }
 
-    fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Vec<f64> {
-        sums((classes.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])))
+    fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {
+        Sums::of((classes.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])))
     }
 
     /// The mean speed between two times, m/s; 0 where nothing was recorded.
     pub fn mean_speed(&self, from_s: f64, to_s: f64) -> f64 {
         let length = (to_s - from_s) / self.tick_s;
-        (self.at(&self.speed, to_s) - self.at(&self.speed, from_s)) / length.max(1e-3)
+        (self.at(self.speed.all(), to_s) - self.at(self.speed.all(), from_s)) / length.max(1e-3)
     }
 
     /// The tick in which a time lies.
@@ -184,16 +197,6 @@ fn background<const N: usize>(classes: &[Option<usize>], usual: &[f64; N]) -> [f
 /// The log-odds of each class between two kinds of movement, so much of them as counts.
 fn odds<const N: usize>(this: &[f64; N], other: &[f64; N], weight: f64) -> [f64; N] {
     std::array::from_fn(|c| weight * (this[c] / other[c]).ln())
-}
-
-fn sums(values: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut sum = 0.0;
-    std::iter::once(0.0)
-        .chain(values.map(|v| {
-            sum += v;
-            sum
-        }))
-        .collect()
 }
 
 /// The mean speed of each tick, m/s; `None` where nothing was recorded.

@@ -15,6 +15,7 @@ mod note;
 mod plan_review;
 mod rest;
 mod row;
+mod sums;
 mod totals;
 mod verdict;
 

@@ -1,6 +1,7 @@
 //! Rows: the weight of all accounts of the recording up to each tick, and how weight passes on through work and rest.
 
 use crate::review::kernel::Kernel;
+use crate::review::sums::Sums;
 
 /// Weights by tick, as parts of `exp(scale)`; the largest is 1.
 #[derive(Clone, Debug)]
@@ -13,10 +14,6 @@ pub(super) struct Row {
 
 /// Weights smaller than this part of the largest are left out.
 const LEAST: f64 = 1e-26;
-/// Sums of looks are taken from a tick at most so far off, so that their exponentials stay in range.
-const CHUNK: usize = 256;
-/// The exponent of a look over a chunk and a duration is held to this.
-const WIDEST: f64 = 300.0;
 
 impl Row {
     /// No account at all.
@@ -80,23 +77,25 @@ impl Row {
 }
 
 /// What is spent from tick to tick: so long with such a look. Parts of the row's own scale.
-pub(super) fn spend(from: &Row, kernel: &Kernel, look: &[f64], out: &mut [f64]) {
+pub(super) fn spend(from: &Row, kernel: &Kernel, look: &Sums, out: &mut [f64]) {
     let ticks = out.len() - 1;
     let longest = kernel.longest();
-    let mut spent = Vec::new();
-    let mut begin = 0;
-    while begin <= ticks {
-        let end = (begin + CHUNK).min(ticks + 1);
-        let sources = &from.weights[begin..end];
-        if sources.iter().all(|w| *w <= 0.0) {
-            begin = end;
+    let (mut spent, mut rising) = (Vec::new(), Vec::new());
+    for (chunk, sources) in from.weights.chunks(Sums::chunk()).enumerate() {
+        let Some(first) = sources.iter().position(|w| *w > 0.0) else {
             continue;
-        }
-        let room = (end + longest).min(ticks + 1) - begin;
+        };
+        let begin = chunk * Sums::chunk();
+        let room = (begin + sources.len() + longest).min(ticks + 1) - begin;
         spent.clear();
         spent.resize(room, 0.0_f64);
-        for (k, weight) in sources.iter().enumerate().filter(|(_, w)| **w > 0.0) {
-            let weight = f64::from(*weight) * bounded(look[begin] - look[begin + k]).exp();
+        for (k, weight) in sources
+            .iter()
+            .enumerate()
+            .skip(first)
+            .filter(|(_, w)| **w > 0.0)
+        {
+            let weight = f64::from(*weight) * look.down(begin + k);
             let Some(into) = spent.get_mut(k + kernel.from..) else {
                 continue;
             };
@@ -104,26 +103,19 @@ pub(super) fn spend(from: &Row, kernel: &Kernel, look: &[f64], out: &mut [f64]) 
                 *into += weight * duration;
             }
         }
-        for (k, spent) in spent.iter().enumerate().filter(|(_, s)| **s > 0.0) {
-            out[begin + k] += spent * bounded(look[begin + k] - look[begin]).exp();
+        look.rising(chunk, &mut rising, room);
+        for ((out, spent), up) in out[begin..].iter_mut().zip(&spent).zip(&rising) {
+            *out += spent * up;
         }
-        begin = end;
     }
 }
 
-fn bounded(exponent: f64) -> f64 {
-    exponent.clamp(-WIDEST, WIDEST)
-}
-
-/// What begins at a tick and may go on for any time, at a price a tick and for all that `fast` sums up.
-pub(super) fn linger(from: &Row, enter: f64, price: f64, fast: &[f64], out: &mut [f64]) {
+/// What begins at a tick and may go on for any time; `decay` is what is left of it from each tick to the next.
+pub(super) fn linger(from: &Row, enter: f64, decay: &[f64], out: &mut [f64]) {
     let enter = (-enter).exp();
     let mut lingering = 0.0;
-    for (t, out) in out.iter_mut().enumerate() {
-        if t > 0 {
-            lingering *= (-price - (fast[t] - fast[t - 1])).exp();
-        }
-        lingering += enter * from.at(t);
+    for ((out, decay), weight) in out.iter_mut().zip(decay).zip(&from.weights) {
+        lingering = lingering * decay + enter * f64::from(*weight);
         *out += lingering;
     }
 }
@@ -137,7 +129,7 @@ mod tests {
     #[test]
     fn spending_is_the_sum_over_all_durations() {
         let ticks = 700;
-        let look: Vec<f64> = (0..=ticks).map(|t| 5.0 * (t as f64 / 37.0).sin()).collect();
+        let look = Sums::of((0..ticks).map(|t| 0.2 * (t as f64 / 37.0).sin()));
         let weights: Vec<f64> = (0..=ticks)
             .map(|t| f64::from(u8::from(t % 7 == 0)))
             .collect();
@@ -147,7 +139,7 @@ mod tests {
         spend(&row, &kernel, &look, &mut out);
         for t in [0, 5, 40, 256, 300, 699] {
             let all: f64 = (0..=t)
-                .map(|s| row.at(s) * kernel.at(t - s) * (look[t] - look[s]).exp())
+                .map(|s| row.at(s) * kernel.at(t - s) * (look.at(t) - look.at(s)).exp())
                 .sum();
             assert!((out[t] - all).abs() <= 1e-9 * all.max(1e-12), "{t}");
         }
