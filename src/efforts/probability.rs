@@ -180,17 +180,31 @@ pub(super) fn count(motion: &Motion, candidates: &[Candidate]) -> Measured {
     Measured::within(expected, low.min(listed), high.max(listed))
 }
 
+/// Numbers less likely than this are left out at either end, so that hundreds of efforts cost hundreds of steps each of a few
+/// dozen numbers.
+const UNLIKELY: f64 = 1e-12;
+
 /// The chance of each number of successes, from none to all.
 fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
+    // The chances of the numbers from `fewest` on.
     let mut numbers = vec![1.0];
+    let mut fewest = 0;
     for chance in chances {
         numbers.push(0.0);
         for k in (0..numbers.len()).rev() {
             let from_below = if k == 0 { 0.0 } else { numbers[k - 1] };
             numbers[k] = numbers[k] * (1.0 - chance) + from_below * chance;
         }
+        while numbers.len() > 1 && numbers.last().is_some_and(|n| *n < UNLIKELY) {
+            numbers.pop();
+        }
+        let below = numbers.iter().take_while(|n| **n < UNLIKELY).count();
+        numbers.drain(..below);
+        fewest += below;
     }
-    numbers
+    let mut all = vec![0.0; fewest];
+    all.append(&mut numbers);
+    all
 }
 
 /// The share of a standard normal distribution below `z`.

@@ -77,15 +77,6 @@ impl Kernel {
         }
     }
 
-    /// The likelihood of a duration in ticks.
-    pub fn at(&self, ticks: usize) -> f64 {
-        ticks
-            .checked_sub(self.from)
-            .and_then(|k| self.weights.get(k))
-            .copied()
-            .unwrap_or(0.0)
-    }
-
     /// The longest duration, in ticks.
     pub fn longest(&self) -> usize {
         self.from + self.weights.len().saturating_sub(1)

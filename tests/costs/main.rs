@@ -102,7 +102,9 @@ fn grown(growing: Growing) -> Outcome<usize> {
             continue;
         };
         let (first, second) = (b.saturating_sub(a), c.saturating_sub(b));
-        let growth = second as f64 / first.max(1) as f64;
+        // What grows in proportion takes half of `b` from the first size to the second. Where most of a stage is the same at
+        // any size, the first step is nothing to hold the second against.
+        let growth = second as f64 / first.max(b / 2).max(1) as f64;
         let ratio = c as f64 / b.max(1) as f64;
         let too_much = second > LEAST_COUNT && (growth > MOST_GROWTH || ratio > MOST_RATIO);
         dear += usize::from(too_much);
