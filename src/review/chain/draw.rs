@@ -1,0 +1,280 @@
+//! Accounts drawn from a chain, backwards from the end of the recording, each as often as it is likely.
+
+use crate::review::chain::{CUT, Chain, Fate, HIDDEN, SHORTEST_CUT_S, Work};
+use crate::review::items::Kind;
+use crate::review::kernel::Kernel;
+use crate::review::row::Row;
+use crate::review::sums::Sums;
+
+/// Weights of single components smaller than this part are not looked for.
+const NOTHING: f64 = 1e-30;
+
+/// A state to go back from.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum State {
+    Ready(usize),
+    Ended(usize),
+    SetEnded(usize),
+    BlockEnded(usize),
+    Begin,
+}
+
+impl Chain<'_> {
+    /// Draws an account, as often as it is likely.
+    pub fn draw(&self, endings: &Endings, chance: &mut impl FnMut() -> f64) -> Vec<Fate> {
+        let mut fates = vec![Fate::Missing; self.items.len()];
+        let Some((mut state, mut tick)) = endings.pick(chance()) else {
+            return fates;
+        };
+        // What comes after an early end was not recorded.
+        if let State::Ended(k) = state {
+            fates[k + 1..].fill(Fate::Unrecorded);
+        }
+        loop {
+            match state {
+                State::Begin => return fates,
+                State::BlockEnded(block) => {
+                    let parts: Vec<(usize, f64)> = self.block_parts(block).collect();
+                    let scale = self.block_ended[block].scale;
+                    let weights: Vec<f64> = (parts.iter())
+                        .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp())
+                        .collect();
+                    let Some(k) = pick(&weights, chance()) else {
+                        return fates;
+                    };
+                    state = State::SetEnded(parts[k].0);
+                }
+                State::SetEnded(set) => {
+                    let parts: Vec<(usize, f64)> = self.set_parts(set).collect();
+                    let scale = self.set_ended[set].scale;
+                    let weights: Vec<f64> = (parts.iter())
+                        .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp())
+                        .collect();
+                    let Some(k) = pick(&weights, chance()) else {
+                        return fates;
+                    };
+                    state = State::Ended(parts[k].0);
+                }
+                State::Ended(k) => {
+                    let (fate, from) = self.back_through_work(k, tick, chance);
+                    fates[k] = fate;
+                    let Some(from) = from else {
+                        fates[..k].fill(Fate::Unrecorded);
+                        return fates;
+                    };
+                    tick = from;
+                    state = State::Ready(k);
+                }
+                State::Ready(k) => {
+                    let (before, at) = self.back_through_rest(k, tick, chance);
+                    if matches!(before, State::Begin) && k > 0 {
+                        fates[..k].fill(Fate::Unrecorded);
+                    }
+                    state = before;
+                    tick = at;
+                }
+            }
+        }
+    }
+
+    /// What an item that ended at a tick was, and when it began; `None` if before the recording did.
+    fn back_through_work(
+        &self,
+        k: usize,
+        tick: usize,
+        chance: &mut impl FnMut() -> f64,
+    ) -> (Fate, Option<usize>) {
+        let ready = &self.ready[k];
+        match &self.works[k] {
+            Work::Bout { pairings, hidden } => {
+                let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
+                let high = pairings.list.partition_point(|p| p.to as usize <= tick);
+                let list = &pairings.list[low..high];
+                let mut weights: Vec<f64> = list
+                    .iter()
+                    .map(|p| ready.at(p.from as usize) * p.weight)
+                    .collect();
+                if let Some(kernel) = hidden {
+                    let unseen = (-HIDDEN - pairings.scale).clamp(-600.0, 600.0).exp();
+                    back(ready, kernel, &self.look.fast, (tick, unseen), &mut weights);
+                }
+                match pick(&weights, chance()) {
+                    Some(n) if n >= list.len() => (Fate::Hidden, Some(tick - (n - list.len()))),
+                    Some(n) => (
+                        Fate::Bout(list[n].candidate as usize),
+                        Some(list[n].from as usize),
+                    ),
+                    None => (Fate::Missing, Some(tick)),
+                }
+            }
+            Work::Stretch { kernel, look } => {
+                let stretch = |from: usize, cut| {
+                    Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
+                };
+                let mut weights = Vec::new();
+                back(ready, kernel, look, (tick, 1.0), &mut weights);
+                let whole = weights.len();
+                let within = self.longest_cut(k).min(kernel.longest());
+                let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
+                if tick == self.ticks() {
+                    let cut = (-CUT).exp();
+                    let looks = look.back(tick).enumerate().take(within + 1);
+                    weights.extend(looks.map(|(d, looks)| {
+                        let runs_on = f64::from(u8::from(shortest <= d));
+                        runs_on * ready.at(tick - d) * looks * cut
+                    }));
+                }
+                let runs_on = weights.len();
+                if shortest <= tick && tick <= within {
+                    let begun = look.at(tick) - CUT - ready.scale;
+                    weights.push(begun.clamp(-600.0, 600.0).exp());
+                }
+                match pick(&weights, chance()) {
+                    Some(d) if d < whole => (stretch(tick - d, false), Some(tick - d)),
+                    Some(n) if n < runs_on => {
+                        let d = n - whole;
+                        (stretch(tick - d, true), Some(tick - d))
+                    }
+                    Some(_) => (stretch(0, true), None),
+                    None => (Fate::Missing, Some(tick)),
+                }
+            }
+        }
+    }
+
+    /// How the time before being ready for an item passed: from which state, and when.
+    fn back_through_rest(
+        &self,
+        k: usize,
+        tick: usize,
+        chance: &mut impl FnMut() -> f64,
+    ) -> (State, usize) {
+        if k == 0 {
+            return (State::Begin, 0);
+        }
+        let set = self.sets.partition_point(|s| s.items.end <= k);
+        let block = self.blocks.partition_point(|b| b.end <= set);
+        let scale = self.ready[k].scale;
+        let rest = &self.look.rest;
+        let shortcut = self.shortcut(k, block, set);
+        let at_once = shortcut.map_or(0.0, |(from, cost)| {
+            self.ready[from].part(tick, scale) * (-cost).exp()
+        });
+        let begun = if self.items[k].kind == Kind::Extra {
+            0.0
+        } else {
+            (-self.cut(tick) - scale).clamp(-600.0, 600.0).exp()
+        };
+        let mut out = Vec::new();
+        let (mut longest, mut waited) = (0, 0);
+        let source = self.source(k, block, set);
+        if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
+            let factor = (from.scale - scale).exp();
+            back(from, &pass.rest, rest, (tick, factor), &mut out);
+            longest = out.len();
+        }
+        if let Some(kernel) = &self.left_out[k] {
+            let from = &self.ready[k - 1];
+            let factor = (from.scale - scale - self.left_out_cost(k, set)).exp();
+            back(from, kernel, rest, (tick, factor), &mut out);
+            waited = out.len() - longest;
+        }
+        out.push(at_once);
+        out.push(begun);
+        // Anything else makes up what is left of the weight; it is gone through only where it was drawn.
+        let seen: f64 = out.iter().sum();
+        let other = (self.ready[k].at(tick) - seen).max(0.0);
+        let drawn = chance() * (seen + other);
+        if drawn > seen
+            && let (Some((from, state)), Some(pass)) = (source, &self.passes[k])
+        {
+            let mut left = (from.scale - scale - pass.other).exp();
+            let weights: Vec<f64> = (0..=tick)
+                .map(|d| {
+                    let weight = from.at(tick - d) * left;
+                    left *= self.look.decay[tick - d];
+                    weight
+                })
+                .collect();
+            if let Some(d) = pick(&weights, chance()) {
+                return (state, tick - d);
+            }
+        }
+        match (pick(&out, drawn / seen.max(NOTHING)), source, shortcut) {
+            (Some(n), Some((_, state)), _) if n < longest => (state, tick - n),
+            (Some(n), _, _) if n < longest + waited => (State::Ready(k - 1), tick - (n - longest)),
+            (Some(n), _, Some((from, _))) if n == longest + waited => (State::Ready(from), tick),
+            _ => (State::Begin, 0),
+        }
+    }
+
+    /// The endings of the recording to draw from.
+    pub fn drawable(&self) -> Endings {
+        let mut list = self.endings();
+        let most = list.iter().map(|(.., w)| *w).fold(self.nothing, f64::max);
+        list.retain(|(.., w)| *w > most - 30.0);
+        let mut sum = 0.0;
+        let mut endings = Endings {
+            ends: Vec::with_capacity(list.len()),
+            up_to: Vec::with_capacity(list.len()),
+            nothing: (self.nothing - most).exp(),
+        };
+        for (state, tick, weight) in list {
+            sum += (weight - most).exp();
+            endings.ends.push((state, tick));
+            endings.up_to.push(sum);
+        }
+        endings
+    }
+}
+
+/// The endings of a recording, to be drawn from.
+pub(in crate::review) struct Endings {
+    ends: Vec<(State, usize)>,
+    up_to: Vec<f64>,
+    nothing: f64,
+}
+
+impl Endings {
+    fn pick(&self, chance: f64) -> Option<(State, usize)> {
+        let all = self.up_to.last().copied().unwrap_or(0.0) + self.nothing;
+        let k = self.up_to.partition_point(|&up_to| up_to <= chance * all);
+        self.ends.get(k).copied()
+    }
+}
+
+/// The weights with which work or rest that ended at a tick began 0, 1, 2 … ticks before it.
+fn back(
+    from: &Row,
+    kernel: &Kernel,
+    look: &Sums,
+    (tick, factor): (usize, f64),
+    out: &mut Vec<f64>,
+) {
+    let sources = from.weights[..=tick].iter().rev();
+    let durations = std::iter::repeat_n(0.0, kernel.from).chain(kernel.weights.iter().copied());
+    out.extend(
+        (sources.zip(look.back(tick)).zip(durations))
+            .map(|((weight, looks), duration)| factor * f64::from(*weight) * duration * looks),
+    );
+}
+
+/// One of several weights, `chance` of the way through their sum; `None` where all are nothing.
+fn pick(weights: &[f64], chance: f64) -> Option<usize> {
+    let all: f64 = weights.iter().sum();
+    if all <= 0.0 || !all.is_finite() {
+        return None;
+    }
+    let mut left = chance.clamp(0.0, 1.0) * all;
+    let mut last = None;
+    for (k, &weight) in weights.iter().enumerate() {
+        if weight > 0.0 {
+            last = Some(k);
+            if left < weight {
+                break;
+            }
+            left -= weight;
+        }
+    }
+    last
+}
