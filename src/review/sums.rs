@@ -9,7 +9,7 @@ const WIDEST: f64 = 300.0;
 /// Sums from the first tick to the end of each.
 #[derive(Clone, Debug)]
 pub(super) struct Sums {
-    sums: Vec<f64>,
+    totals: Vec<f64>,
     /// `exp` of each sum less that at the start of its chunk, and its inverse.
     up: Vec<f64>,
     down: Vec<f64>,
@@ -38,18 +38,18 @@ impl Sums {
                 .map(|t| bounded(sums[t] - sums[t.saturating_sub(CHUNK)]))
                 .collect(),
             up,
-            sums,
+            totals: sums,
         }
     }
 
     /// The sum up to the end of a tick.
     pub fn at(&self, tick: usize) -> f64 {
-        self.sums[tick]
+        self.totals[tick]
     }
 
     /// The sums of all ticks.
     pub fn all(&self) -> &[f64] {
-        &self.sums
+        &self.totals
     }
 
     /// For each tick from the first of a chunk on the exponential of its sum less that of the chunk's first, into `out`.
@@ -57,7 +57,7 @@ impl Sums {
         out.clear();
         let mut factor = 1.0;
         for t in chunk * CHUNK..(chunk * CHUNK + ticks).min(self.up.len()) {
-            if t % CHUNK == 0 && t > chunk * CHUNK {
+            if t.is_multiple_of(CHUNK) && t > chunk * CHUNK {
                 factor *= self.steps[t / CHUNK];
             }
             out.push(factor * self.up[t]);
@@ -75,7 +75,7 @@ impl Sums {
         (0..=tick).map(move |d| {
             let t = tick - d;
             let ratio = factor * self.down[t];
-            if t % CHUNK == 0 {
+            if t.is_multiple_of(CHUNK) {
                 factor *= self.steps[t / CHUNK];
             }
             ratio
