@@ -19,6 +19,8 @@ use crate::track::Gap;
 
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
+/// With fixes further apart than this, nothing is said against work of fewer fixes than can show it, s.
+const SPARSE_S: f64 = 2.5;
 
 /// Holds a plan against the evidence.
 pub(super) fn review(
@@ -276,6 +278,14 @@ impl Desk<'_> {
                 out.verdict = Verdict::Unresolved;
                 out.why = Some("the plan does not look like this recording's".to_owned());
             }
+            if let Some(interval_s) = item.and_then(|k| self.too_sparse(k))
+                && out.verdict != Verdict::Done
+            {
+                out.verdict = Verdict::Unresolved;
+                out.why = Some(format!(
+                    "a fix every {interval_s:.0} s cannot show work as short as this"
+                ));
+            }
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
             let self_paced = block.rest == Rest::WalkBack;
             out.probability = odds.and_then(|o| probability(out.verdict, o, self_paced));
@@ -333,7 +343,10 @@ impl Desk<'_> {
         let (share, _) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
         if odds.done >= verdict::GRANT {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
-        } else if odds.short >= verdict::ACCUSE && !self.at_gap(bout) {
+        } else if odds.short >= verdict::ACCUSE
+            && !self.at_gap((bout.start_s, bout.stop_s))
+            && 1.0 - self.full_if_woken_late(k, bout) >= verdict::ACCUSE
+        {
             out.verdict = Verdict::Short;
         } else {
             out.verdict = Verdict::Unresolved;
@@ -354,12 +367,47 @@ impl Desk<'_> {
         out
     }
 
-    /// Whether a gap in the recording cuts a bout off: what lies in the gap may be more of it.
-    fn at_gap(&self, bout: &Bout) -> bool {
-        let around = (bout.start_s - GAP_EDGE_S, bout.stop_s + GAP_EDGE_S);
-        self.gaps(around).iter().any(|gap| {
-            (gap.start_s - bout.stop_s).abs() <= GAP_EDGE_S
-                || (bout.start_s - gap.end_s).abs() <= GAP_EDGE_S
+    /// The time between fixes, s, where an item's reps are too short to be shown by them.
+    fn too_sparse(&self, item: usize) -> Option<f64> {
+        let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.01);
+        let item = self.matching.items.get(item)?;
+        let rep_s = item.work.value / item.reps.max(1) as f64;
+        (interval_s > SPARSE_S && rep_s < self.quality.hides_s).then_some(interval_s)
+    }
+
+    /// How likely a bout was run in full, when the device that paused before it may have woken late.
+    fn full_if_woken_late(&self, item: usize, bout: &Bout) -> f64 {
+        let Some(late_s) = (self.evidence.track.pauses.iter())
+            .filter(|p| {
+                p.start_s <= bout.start_s + GAP_EDGE_S && bout.start_s <= p.end_s + GAP_EDGE_S
+            })
+            .map(|p| p.still_to_sd_s)
+            .reduce(f64::max)
+        else {
+            return 0.0;
+        };
+        let item = &self.matching.items[item];
+        let time_s = cost::end_s(item, bout) - bout.start_s;
+        let (share, sd) = cost::work_share(item, bout, time_s, &self.quality);
+        let sd = sd.hypot(late_s / time_s.max(0.5));
+        verdict::full(share, sd, self.tolerances)
+    }
+
+    /// Whether a gap, or a stretch left out, cuts work off: what lies there may be more of it.
+    fn at_gap(&self, (start_s, end_s): (f64, f64)) -> bool {
+        let near = |from_s: f64, to_s: f64| {
+            (from_s - end_s).abs() <= GAP_EDGE_S || (start_s - to_s).abs() <= GAP_EDGE_S
+        };
+        let around = (start_s - GAP_EDGE_S, end_s + GAP_EDGE_S);
+        self.gaps(around).iter().any(|g| near(g.start_s, g.end_s))
+            || (self.evidence.track.left_out.iter()).any(|l| near(l.start_s, l.end_s))
+    }
+
+    /// Whether a device that pauses by itself paused at the beginning or the end of a stretch: it may have gone on standing.
+    fn at_pause(&self, (start_s, end_s): (f64, f64)) -> bool {
+        self.evidence.track.pauses.iter().any(|p| {
+            let touches = |t: f64| p.start_s - GAP_EDGE_S <= t && t <= p.end_s + GAP_EDGE_S;
+            touches(start_s) || touches(end_s)
         })
     }
 
@@ -409,7 +457,7 @@ impl Desk<'_> {
                 out.why = Some("fixes too far apart to count the turns".to_owned());
             } else if share >= 0.65 {
                 out.verdict = Verdict::Done;
-            } else if !witnessed || share > 0.35 {
+            } else if !witnessed || share > 0.35 || self.at_gap((bout.start_s, bout.stop_s)) {
                 out.verdict = Verdict::Unresolved;
                 out.why = Some(format!("{counted:.0} reps were counted, but not surely"));
             } else {
@@ -452,7 +500,10 @@ impl Desk<'_> {
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
-        } else if odds.short >= verdict::ACCUSE {
+        } else if odds.short >= verdict::ACCUSE
+            && !self.at_gap((start_s, end_s))
+            && !self.at_pause((start_s, end_s))
+        {
             out.verdict = Verdict::Short;
             out.why = Some(format!("{:.0} % of its time", 100.0 * share));
         } else {
@@ -502,7 +553,8 @@ impl Desk<'_> {
                 g.start_s >= from_s - 1.0
                     && g.end_s <= to_s + 1.0
                     && g.end_s - g.start_s >= 0.5 * work_s
-            })
+            }) || (self.evidence.track.left_out.iter())
+                .any(|l| from_s - 1.0 <= l.start_s && l.end_s <= to_s + 1.0)
         };
         if before.is_some() && after.is_some() && hidden() {
             out.verdict = Verdict::Unresolved;
