@@ -185,7 +185,7 @@ pub(super) fn count(motion: &Motion, candidates: &[Candidate]) -> Measured {
 const UNLIKELY: f64 = 1e-12;
 
 /// The chance of each number of successes, from none to all.
-fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
+pub(crate) fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
     // The chances of the numbers from `fewest` on.
     let mut numbers = vec![1.0];
     let mut fewest = 0;
@@ -211,7 +211,7 @@ fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
 ///
 /// # References
 /// Abramowitz and Stegun (1964), Handbook of Mathematical Functions, 26.2.17: off by at most 7.5e-8.
-fn below(z: f64) -> f64 {
+pub(crate) fn below(z: f64) -> f64 {
     const B: [f64; 5] = [
         0.319_381_530,
         -0.356_563_782,

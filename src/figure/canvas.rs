@@ -39,6 +39,8 @@ pub(super) enum Mark {
     Square,
     /// A question mark: cannot be told.
     Question,
+    /// Two waves: done, and open whether at the speed asked for.
+    Waves,
 }
 
 impl Canvas {
@@ -271,6 +273,15 @@ impl Canvas {
                 0.75 * r,
                 y + r,
                 b = 0.55 * r
+            ),
+            Mark::Waves => writeln!(
+                self.body,
+                r#"<path d="M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0" fill="none" stroke="{ink}" stroke-width="1.6"/>"#,
+                y - 0.4 * r,
+                y + 0.5 * r,
+                left = x - r,
+                h = 0.5 * r,
+                up = -0.8 * r
             ),
             Mark::Diamond => writeln!(
                 self.body,

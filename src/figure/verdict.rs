@@ -1,7 +1,7 @@
 //! The words and signs for what became of a rep, the same in every picture.
 
 use crate::plan::Block;
-use crate::review::{BlockReview, SetReview, Verdict};
+use crate::review::{BlockReview, RepReview, SetReview, Verdict};
 
 use super::canvas::Mark;
 use super::key;
@@ -35,6 +35,15 @@ pub(super) fn mark(verdict: Verdict) -> Mark {
         Verdict::Slow => Mark::ArrowDown,
         Verdict::Missed => Mark::Cross,
         Verdict::Unresolved => Mark::Question,
+    }
+}
+
+/// The sign for a rep: its verdict's, or that of a speed left open.
+pub(super) fn sign(rep: &RepReview) -> Mark {
+    if rep.is_speed_open() {
+        Mark::Waves
+    } else {
+        mark(rep.verdict)
     }
 }
 

@@ -13,10 +13,12 @@ use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::words;
 use crate::plan::Category;
-use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Unplanned};
+use crate::review::{
+    BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
+};
 use crate::session::Session;
 use crate::trace::Format;
-use crate::{efforts, motion, review, track};
+use crate::{efforts, motion, plan, review, track};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/review/1";
@@ -81,6 +83,7 @@ struct Document<'a> {
     profile: Option<Profile>,
     pitch: Option<Pitch<'a>>,
     notes: &'a [String],
+    sprints_reached: Option<Asked>,
 }
 
 #[derive(Serialize)]
@@ -147,6 +150,7 @@ struct Effort {
     turn_deg: Option<f64>,
     near_threshold: bool,
     probability: Option<f64>,
+    reached_probability: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -201,6 +205,19 @@ struct Block<'a> {
     start_s: Option<f64>,
     end_s: Option<f64>,
     sets: Vec<Set<'a>>,
+    reached: Option<Asked>,
+}
+
+#[derive(Serialize)]
+struct Asked {
+    mark_m_s: Option<f64>,
+    of_top_speed: Option<f64>,
+    planned: usize,
+    yes: usize,
+    no: usize,
+    unclear: usize,
+    at_least: usize,
+    one_probability: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -236,6 +253,7 @@ struct Rep<'a> {
     rest_interval_s: Option<Interval>,
     heart_rate_end_bpm: Option<f64>,
     heart_rate_drop_bpm: Option<f64>,
+    reached_probability: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -254,6 +272,10 @@ struct TopSpeed {
 
 impl<'a> Document<'a> {
     fn of(session: &'a Session) -> Self {
+        let planned = session.review.plan.as_ref();
+        let sprints = mark::sprints(&session.efforts, &session.settings.review)
+            .filter(|_| planned.is_none_or(|p| p.fits == Fits::No));
+        let sprint_mark = sprints.as_ref().map(|s| s.mark_m_s);
         Self {
             schema: NAME,
             session: SessionPart {
@@ -264,14 +286,17 @@ impl<'a> Document<'a> {
             },
             recording: Recording::of(session),
             totals: Totals::of(&session.review.totals),
-            efforts: session.efforts.list.iter().map(Effort::of).collect(),
+            efforts: (session.efforts.list.iter())
+                .map(|effort| Effort::of(effort, sprint_mark))
+                .collect(),
             efforts_counts: EffortsCounts::of(&session.efforts),
             efforts_not_counted: session.efforts.not_counted.as_deref(),
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
-            plan: session.review.plan.as_ref().map(Plan::of),
+            plan: planned.map(|review| Plan::of(session.plan.as_ref(), review)),
             profile: Profile::of(&session.profile),
             pitch: Pitch::of(session),
             notes: &session.review.notes,
+            sprints_reached: sprints.as_ref().map(Asked::of),
         }
     }
 }
@@ -388,7 +413,8 @@ impl<'a> Totals<'a> {
 }
 
 impl Effort {
-    fn of(effort: &efforts::Effort) -> Self {
+    fn of(effort: &efforts::Effort, sprint_mark_m_s: Option<f64>) -> Self {
+        let mark = sprint_mark_m_s.filter(|_| effort.kind == efforts::Kind::Sprint);
         Self {
             kind: words::kind(effort.kind),
             start_s: time(effort.start_s),
@@ -400,6 +426,8 @@ impl Effort {
             turn_deg: effort.turn_deg.and_then(|d| rounded(d, 1)),
             near_threshold: effort.near_threshold,
             probability: effort.probability.and_then(|p| rounded(p, 3)),
+            reached_probability: mark
+                .and_then(|m| rounded(mark::probability(effort.peak_speed_m_s, m), SHARE_DECIMALS)),
         }
     }
 }
@@ -416,9 +444,13 @@ impl Sequence {
 }
 
 impl<'a> Plan<'a> {
-    fn of(plan: &'a PlanReview) -> Self {
+    fn of(written: Option<&plan::Plan>, plan: &'a PlanReview) -> Self {
+        let asked = written.map_or_else(Vec::new, |written| mark::asked(written, plan));
+        let of = |block: &BlockReview| asked.iter().find(|a| a.block == Some(block.index));
         Self {
-            blocks: plan.blocks.iter().map(Block::of).collect(),
+            blocks: (plan.blocks.iter())
+                .map(|block| Block::of(block, of(block)))
+                .collect(),
             unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
             fits: words::fits(plan.fits),
             counts: Counts::of(plan.counts),
@@ -431,7 +463,8 @@ impl<'a> Plan<'a> {
 }
 
 impl<'a> Block<'a> {
-    fn of(block: &'a BlockReview) -> Self {
+    fn of(block: &'a BlockReview, asked: Option<&mark::Marks>) -> Self {
+        let mark_m_s = asked.map(|a| a.mark_m_s);
         Self {
             index: block.index,
             category: block.category.word(),
@@ -441,18 +474,38 @@ impl<'a> Block<'a> {
             verdict: (block.category != Category::Gym).then(|| words::block_verdict(block.verdict)),
             start_s: block.start_s.and_then(time),
             end_s: block.end_s.and_then(time),
-            sets: block.sets.iter().map(Set::of).collect(),
+            sets: (block.sets.iter())
+                .map(|set| Set::of(set, mark_m_s))
+                .collect(),
+            reached: asked.map(Asked::of),
+        }
+    }
+}
+
+impl Asked {
+    fn of(marks: &mark::Marks) -> Self {
+        Self {
+            mark_m_s: quantity(marks.mark_m_s),
+            of_top_speed: marks.share.and_then(|s| rounded(s, SHARE_DECIMALS)),
+            planned: marks.planned,
+            yes: marks.count(Reached::Yes),
+            no: marks.count(Reached::No),
+            unclear: marks.count(Reached::Unclear),
+            at_least: marks.at_least,
+            one_probability: rounded(marks.one, SHARE_DECIMALS),
         }
     }
 }
 
 impl<'a> Set<'a> {
-    fn of(set: &'a SetReview) -> Self {
+    fn of(set: &'a SetReview, mark_m_s: Option<f64>) -> Self {
         Self {
             index: set.index,
             rest_after_s: set.rest_after_s.and_then(time),
             rest_after_planned_s: set.rest_after_planned_s.and_then(time),
-            reps: set.reps.iter().map(Rep::of).collect(),
+            reps: (set.reps.iter())
+                .map(|rep| Rep::of(rep, mark_m_s))
+                .collect(),
             rest_after_verdict: set.rest_after_verdict.map(words::rest_verdict),
             decrement_percent: set
                 .decrement_percent
@@ -463,7 +516,11 @@ impl<'a> Set<'a> {
 }
 
 impl<'a> Rep<'a> {
-    fn of(rep: &'a RepReview) -> Self {
+    fn of(rep: &'a RepReview, mark_m_s: Option<f64>) -> Self {
+        let held = rep
+            .peak_speed_m_s
+            .zip(mark_m_s)
+            .filter(|_| rep.reached.is_some());
         Self {
             index: rep.index,
             verdict: words::verdict(rep.verdict),
@@ -485,6 +542,8 @@ impl<'a> Rep<'a> {
             rest_interval_s: maybe(rep.rest_s, TIME_DECIMALS),
             heart_rate_end_bpm: rep.heart_rate_end_bpm.and_then(|h| rounded(h, 1)),
             heart_rate_drop_bpm: rep.heart_rate_drop_bpm.and_then(|h| rounded(h, 1)),
+            reached_probability: held
+                .and_then(|(peak, mark)| rounded(mark::probability(peak, mark), SHARE_DECIMALS)),
         }
     }
 }

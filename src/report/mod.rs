@@ -11,6 +11,8 @@
 
 mod day_words;
 mod layout;
+mod left_open;
+mod marks;
 mod parts;
 mod pitch_json;
 mod profile_json;

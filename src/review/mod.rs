@@ -10,6 +10,7 @@ mod items;
 mod kernel;
 mod learn;
 mod look;
+pub mod mark;
 mod matching;
 mod note;
 mod plan_review;
@@ -72,6 +73,20 @@ pub enum Fits {
     Partly,
     /// It does not: nothing is said of its reps.
     No,
+}
+
+impl Fits {
+    /// What must be read before all else where it does not, as a note of the review.
+    #[must_use]
+    pub fn doubt(self) -> Option<&'static str> {
+        match self {
+            Self::Yes => None,
+            Self::Partly => Some("Much of the plan is not in this recording: is it the right one?"),
+            Self::No => Some(
+                "The recording does not look like this plan: is it the right one? Nothing is said of its reps.",
+            ),
+        }
+    }
 }
 
 /// The top speed that `of_top_speed` and `at 95%` refer to.

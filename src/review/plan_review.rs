@@ -81,16 +81,8 @@ pub(super) fn review(
             order.join(", ")
         ));
     }
-    match fits {
-        Fits::Yes => {}
-        Fits::Partly => notes.insert(
-            0,
-            "Much of the plan is not in this recording: is it the right one?".to_owned(),
-        ),
-        Fits::No => notes.insert(
-            0,
-            "The recording does not look like this plan: is it the right one? Nothing is said of its reps.".to_owned(),
-        ),
+    if let Some(doubt) = fits.doubt() {
+        notes.insert(0, doubt.to_owned());
     }
     if counts.unresolved > 0 && fits != Fits::No {
         notes.push(format!(
@@ -565,8 +557,8 @@ impl Desk<'_> {
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {
-                (Some(_), None) => "not found before the recording ends",
-                (None, Some(_)) => "not found after the recording starts",
+                (Some(_), None) => "nothing like it up to the end of the recording",
+                (None, Some(_)) => "the recording begins with later work",
                 _ => "not in the recording",
             };
             out.why = Some(why.to_owned());

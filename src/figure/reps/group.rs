@@ -79,10 +79,15 @@ fn group<'a>(
         .filter(|(_, n)| *n > 0)
         .map(|(v, n)| format!("{n} {}", verdict::word(v)))
         .collect();
+    let open = reps.iter().filter(|r| r.is_speed_open()).count();
+    let open = match open {
+        0 => String::new(),
+        n => format!(" · speed open for {n}"),
+    };
     Some(Group {
         block: block.index,
         title,
-        note: format!("{}{fade}", counts.join(", ")),
+        note: format!("{}{open}{fade}", counts.join(", ")),
         target_m_s,
         reps,
     })

@@ -4,9 +4,9 @@ mod group;
 mod overlay;
 mod ranking;
 
-use crate::review::{PlanReview, Verdict};
+use crate::review::{PlanReview, RepReview, Verdict};
 
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Mark};
 use super::key;
 use super::style::{self, Colour};
 use super::{Error, Scene, ramp, verdict};
@@ -105,6 +105,15 @@ fn entries(review: &PlanReview) -> Vec<(key::Sample, String)> {
             "rep done".to_owned(),
         ),
     ];
+    let mut reps = (review.blocks.iter())
+        .flat_map(|b| &b.sets)
+        .flat_map(|s| &s.reps);
+    if reps.any(RepReview::is_speed_open) {
+        entries.push((
+            key::Sample::Mark(Mark::Waves, style::INK),
+            "rep done, speed open".to_owned(),
+        ));
+    }
     entries.extend(verdict::entries(&review.blocks));
     entries
 }

@@ -105,11 +105,11 @@ pub(super) fn draw(
     let mut free = f64::NEG_INFINITY;
     for (i, rep) in group.reps.iter().enumerate() {
         let x = chart.x(i as f64 + 1.0);
-        let mark = verdict::mark(rep.verdict);
+        let mark = verdict::sign(rep);
         match finite_peak(rep) {
             Some(peak) => {
                 page.mark(Mark::Disc, (x, chart.y(peak.value)), size, shade(i, reps));
-                if rep.verdict != Verdict::Done {
+                if mark != Mark::Disc {
                     // Below its bar, where no line runs through it.
                     let y = (chart.y(peak.low) + 8.0).min(chart.bottom() - 6.0);
                     page.mark(mark, (x, y), size, style::INK);

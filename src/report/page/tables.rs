@@ -64,7 +64,10 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
             th scope="row" { (name(block)) }
             td.n { (set.index) }
             td.n { (rep.index) }
-            td { (words::verdict(rep.verdict)) }
+            td {
+                (words::verdict(rep.verdict))
+                @if rep.is_speed_open() { ", speed open" }
+            }
             td.n { (rep.start_s.map_or_else(unknown, clock)) }
             td.n { (with_interval(rep.work_s, 1)) }
             td.n { (with_interval(rep.peak_speed_m_s, 2)) }

@@ -5,8 +5,10 @@ use std::fmt::Write as _;
 use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
-use super::super::words;
-use crate::review::{BlockReview, PlanReview, RestVerdict, SetReview, Verdict};
+use super::super::{left_open, marks, words};
+use crate::review::{
+    BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
+};
 use crate::session::Session;
 use crate::units::KM_H;
 
@@ -15,8 +17,20 @@ pub(super) fn section(session: &Session) -> Markup {
         section aria-labelledby="verdict" {
             h2 #verdict { "What was done" }
             @match &session.review.plan {
-                Some(plan) => (of_plan(plan)),
-                None => p.headline { (without_plan(session)) },
+                Some(plan) => {
+                    @if let Some(doubt) = plan.fits.doubt() { p.headline { (doubt) } }
+                    @if plan.fits == Fits::No {
+                        (answer(session))
+                    } @else {
+                        p.headline { (headline(plan)) }
+                        (answer(session))
+                        (of_plan(plan))
+                    }
+                },
+                None => {
+                    p.headline { (without_plan(session)) }
+                    (answer(session))
+                },
             }
         }
     }
@@ -35,7 +49,6 @@ fn of_plan(plan: &PlanReview) -> Markup {
     let missing: Vec<String> = not_done(plan);
     let rests = broken_rests(plan);
     html! {
-        p.headline { (headline(plan)) }
         @if !missing.is_empty() {
             h3 { "Not done" }
             ul { @for line in missing { li { (line) } } }
@@ -55,6 +68,45 @@ fn of_plan(plan: &PlanReview) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// Whether the speeds asked for were reached.
+fn answer(session: &Session) -> Markup {
+    let all = marks::of(session);
+    let block = |index: usize| {
+        let blocks = session.review.plan.iter().flat_map(|plan| &plan.blocks);
+        blocks.into_iter().find(|block| block.index == index)
+    };
+    html! {
+        @if !all.is_empty() {
+            h3 { (marks::question(&all)) }
+            @for asked in &all {
+                p {
+                    @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
+                    ", " (marks::asked(asked)) ": " strong { (marks::tally(asked)) } "."
+                    @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
+                }
+                ul {
+                    @for run in asked.runs.iter().take(LISTED) {
+                        li { (marks::run(asked, run)) ": " (reached(run.reached)) }
+                    }
+                    @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
+                }
+            }
+            @if let Some(settle) = marks::settle(session, &all) { p { "What would settle it: " (settle) "." } }
+        }
+    }
+}
+
+/// Most runs listed of a block.
+const LISTED: usize = 20;
+
+fn reached(reached: Reached) -> &'static str {
+    match reached {
+        Reached::Yes => "surely",
+        Reached::No => "surely not",
+        Reached::Unclear => "cannot be told",
     }
 }
 
@@ -101,9 +153,18 @@ fn sets(plan: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview)> {
 }
 
 fn not_done(plan: &PlanReview) -> Vec<String> {
-    let reps =
-        sets(plan).flat_map(|(block, set)| set.reps.iter().map(move |rep| (block, set, rep)));
-    reps.filter(|(.., rep)| rep.verdict != Verdict::Done)
+    let once = sets(plan).filter_map(|(block, set)| {
+        left_open::sentence(block, set).map(|said| format!("{}: {said}", name(block)))
+    });
+    let reps = sets(plan).flat_map(|(block, set)| {
+        let told_once = left_open::sentence(block, set).is_some();
+        let open = move |rep: &&RepReview| told_once && rep.verdict == Verdict::Unresolved;
+        (set.reps.iter())
+            .filter(move |rep| !open(rep))
+            .map(move |rep| (block, set, rep))
+    });
+    let each = reps
+        .filter(|(.., rep)| rep.verdict != Verdict::Done)
         .map(|(block, set, rep)| {
             let why = rep
                 .why
@@ -116,8 +177,8 @@ fn not_done(plan: &PlanReview) -> Vec<String> {
                 rep.index,
                 words::verdict(rep.verdict)
             )
-        })
-        .collect()
+        });
+    once.chain(each).collect()
 }
 
 fn broken_rests(plan: &PlanReview) -> Vec<String> {

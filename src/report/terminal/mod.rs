@@ -1,16 +1,19 @@
 //! The account of a session on one screen of 80 columns.
 //!
 //! The text carries ANSI styles; strip them for a file or a pipe. No meaning rests on them. With a plan the verdict on
-//! it comes first, since that is what the player wants to know; without one, the totals do.
+//! it comes first, then whether the speeds asked for were reached, since that is what the player wants to know; without one,
+//! the totals do.
 
 mod efforts;
 mod ground;
+mod marks;
 mod plan;
 mod recording;
 mod sprints;
 mod style;
 mod totals;
 
+use crate::review::Fits;
 use crate::session::Session;
 
 use super::layout::{hanging, safe};
@@ -23,8 +26,13 @@ const COLUMNS: usize = 80;
 #[must_use]
 pub fn render(session: &Session) -> String {
     let mut out = recording::heading(session);
-    if let Some(review) = &session.review.plan {
+    let plan = session.review.plan.as_ref();
+    let fits = plan.map_or(Fits::Yes, |review| review.fits);
+    out += &fits.doubt().map_or_else(String::new, marks::doubt);
+    // Of a plan that is another session's nothing is said, and least of all what was not done of it.
+    if let Some(review) = plan.filter(|_| fits != Fits::No) {
         out += &plan::headline(review);
+        out += &marks::answer(session);
         out.push('\n');
         out += &plan::table(session.plan.as_ref(), review);
         out += &plan::fell_short(review);
@@ -41,6 +49,7 @@ pub fn render(session: &Session) -> String {
         out += &ground::lines(session);
     } else {
         out += &recording::quality(session);
+        out += &marks::answer(session);
         out.push('\n');
         out += &totals::lines(session);
         out.push('\n');
@@ -52,13 +61,16 @@ pub fn render(session: &Session) -> String {
         out += &sprints::model(session);
         out += &ground::lines(session);
     }
-    out += &notes(&session.review.notes);
+    let said = |note: &&String| fits.doubt() == Some(note.as_str());
+    let rest = session.review.notes.iter().filter(|note| !said(note));
+    out += &notes(rest);
     out
 }
 
 /// The notes, each wrapped under its dash.
-fn notes(notes: &[String]) -> String {
-    if notes.is_empty() {
+fn notes<'a>(notes: impl Iterator<Item = &'a String>) -> String {
+    let mut notes = notes.peekable();
+    if notes.peek().is_none() {
         return String::new();
     }
     let mut out = format!("\n{}\n", paint(STRONG, "Notes"));

@@ -218,11 +218,19 @@ pub struct Review {
     #[arg(long, requires = "hide_place")]
     pub show_date: bool,
 
-    /// End with status 3 unless every planned rep was done
+    /// End with status 3 unless every planned rep was done; `--strict=speed`: and surely reached the speed asked for
     ///
-    /// A rep that the recording cannot tell (`unresolved`) does not count as done.
-    #[arg(long, requires = "plan")]
-    pub strict: bool,
+    /// What the recording cannot tell does not count: a rep that is `unresolved`, and with `speed` a peak whose interval lies across
+    /// the mark.
+    #[arg(
+        long,
+        requires = "plan",
+        value_name = "WHAT",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "reps"
+    )]
+    pub strict: Option<Strict>,
 
     #[command(flatten)]
     pub settings: SettingsFrom,
@@ -440,6 +448,15 @@ impl From<Receiver> for Kind {
     }
 }
 
+/// What `--strict` asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Strict {
+    /// Every rep done
+    Reps,
+    /// Every rep done, and at the speed asked for
+    Speed,
+}
+
 /// The order of day and month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Dates {
@@ -530,6 +547,18 @@ mod tests {
             assert_eq!(kind, Err(ErrorKind::MissingRequiredArgument), "{line}");
         }
         assert!(review("a.gpx --out o --force --plan p --strict").is_ok());
+    }
+
+    #[test]
+    fn strict_asks_for_reps_unless_it_says_speed() -> Result<(), clap::Error> {
+        let strict = |line: &str| review(line).map(|typed| typed.strict);
+        assert_eq!(strict("a.gpx --plan p")?, None);
+        assert_eq!(strict("--plan p --strict a.gpx")?, Some(Strict::Reps));
+        assert_eq!(
+            strict("a.gpx --plan p --strict=speed")?,
+            Some(Strict::Speed)
+        );
+        Ok(())
     }
 
     #[test]

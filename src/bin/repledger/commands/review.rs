@@ -4,12 +4,13 @@ use anyhow::bail;
 use rayon::prelude::*;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
+use repledger::review::Reached;
 use repledger::session::Session;
 use repledger::{figure, settings};
 
 use super::batch::Batch;
 use super::pictures;
-use crate::args::{self, Input, Theme};
+use crate::args::{self, Input, Strict, Theme};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::halt::Halt;
 use crate::input::RECORDING;
@@ -128,10 +129,21 @@ fn drawn(pictures: Vec<figure::Picture>, theme: Option<Theme>) -> anyhow::Result
     Ok(pairs.into_iter().flatten().collect())
 }
 
-/// With `--strict`, whether every planned rep was done; what cannot be told was not seen to be done.
-pub(super) fn status(session: &Session, strict: bool) -> ExitStatus {
-    match &session.review.plan {
-        Some(plan) if strict && plan.counts.done < plan.counts.planned => ExitStatus::NotAllDone,
-        _ => ExitStatus::Done,
+/// With `--strict`, whether every planned rep was done, and at the speed asked for; what cannot be told was not seen to be done.
+pub(super) fn status(session: &Session, strict: Option<Strict>) -> ExitStatus {
+    let (Some(plan), Some(strict)) = (&session.review.plan, strict) else {
+        return ExitStatus::Done;
+    };
+    let mut reps = plan
+        .blocks
+        .iter()
+        .flat_map(|b| &b.sets)
+        .flat_map(|s| &s.reps);
+    let all_done = plan.counts.done >= plan.counts.planned;
+    let mut at_speed = || reps.all(|rep| rep.reached.is_none_or(|r| r == Reached::Yes));
+    if all_done && (strict == Strict::Reps || at_speed()) {
+        ExitStatus::Done
+    } else {
+        ExitStatus::NotAllDone
     }
 }

@@ -1,12 +1,13 @@
 //! What fell short of the plan or lies beside it: reps that are not done, rests that were not kept, unplanned work.
 
-use crate::report::layout::{clock, count, hanging, safe, short, thousands};
+use crate::report::layout::{clock, count, cut, hanging, safe, short, thousands};
+use crate::report::left_open;
 use crate::report::terminal::style::{STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
 use crate::report::words;
 use crate::review::{PlanReview, RestVerdict, Unplanned, Verdict};
 
-use super::{colour, mark, place};
+use super::{NAME, colour, mark, name, place};
 
 /// Most lines on reps that fell short, on rests that were not kept, and on unplanned work; more are counted.
 const LISTED: usize = 10;
@@ -16,24 +17,34 @@ const LISTED_UNPLANNED: usize = 4;
 /// The reps that are not done, named, with why; neighbours with one story share a line.
 pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
     let mut items = Vec::new();
+    let mut open = String::new();
     for block in &review.blocks {
         for set in &block.sets {
+            let told_once = left_open::sentence(block, set);
+            if let Some(sentence) = &told_once {
+                let text = format!("{} {}: {sentence}", block.index, cut(&name(block), NAME));
+                for line in hanging("? ", &text, COLUMNS).lines() {
+                    open += &paint(colour(Verdict::Unresolved), line);
+                    open.push('\n');
+                }
+            }
             for run in set
                 .reps
                 .chunk_by(|a, b| a.verdict == b.verdict && a.why == b.why)
             {
                 if let (Some(first), Some(last)) = (run.first(), run.last())
                     && first.verdict != Verdict::Done
+                    && !(first.verdict == Verdict::Unresolved && told_once.is_some())
                 {
                     items.push((block, set, first, last, run.len()));
                 }
             }
         }
     }
-    if items.is_empty() {
+    if items.is_empty() && open.is_empty() {
         return String::new();
     }
-    let mut out = format!("\n{}\n", paint(STRONG, "Not done"));
+    let mut out = format!("\n{}\n{open}", paint(STRONG, "Not done"));
     for (block, set, first, last, _) in items.iter().take(LISTED) {
         let reps = if set.reps.len() == 1 {
             String::new()

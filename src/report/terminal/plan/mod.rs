@@ -9,7 +9,9 @@ use anstyle::Style;
 use crate::profile::Fade;
 use crate::report::layout::{count, cut, hanging, safe};
 use crate::report::words;
-use crate::review::{BlockReview, Counts, PlanReview, SetReview, TopSpeedSource, Verdict};
+use crate::review::{
+    BlockReview, Counts, PlanReview, RepReview, SetReview, TopSpeedSource, Verdict,
+};
 
 use super::COLUMNS;
 use super::style::{BAD, DOUBT, GOOD, QUIET, STRONG, paint};
@@ -36,6 +38,18 @@ fn mark(verdict: Verdict) -> char {
         Verdict::Slow => '↓',
         Verdict::Missed => '✗',
         Verdict::Unresolved => '?',
+    }
+}
+
+/// The mark of a rep that was done, and it is open whether at the speed asked for.
+pub(super) const SPEED_OPEN: char = '≈';
+
+/// The mark of a rep and its colour.
+fn sign(rep: &RepReview) -> (char, Style) {
+    if rep.is_speed_open() {
+        (SPEED_OPEN, DOUBT)
+    } else {
+        (mark(rep.verdict), colour(rep.verdict))
     }
 }
 
@@ -121,37 +135,43 @@ pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
     out
 }
 
-/// How much each set faded, where it can be told.
+/// How peak speed went over each set: the slope where it is clear, with the decrement where it fell, and else in a word.
 fn fading(review: &PlanReview, fades: &[Fade]) -> String {
-    let sets = review
-        .blocks
-        .iter()
-        .flat_map(|b| b.sets.iter().map(move |s| (b, s)));
-    let mut unclear = 0;
-    let parts: Vec<String> = sets
-        .filter_map(|(block, set)| {
-            let percent = set.decrement_percent?;
-            let number = if block.sets.len() > 1 {
-                format!("{}.{}", block.index, set.index)
-            } else {
-                block.index.to_string()
-            };
-            let fade = fades
-                .iter()
-                .find(|f| (f.block, f.set) == (block.index, set.index));
-            let clear = fade.filter(|f| f.is_clear());
-            unclear += usize::from(fade.is_some() && clear.is_none());
-            let clear = clear.map_or_else(String::new, |f| format!(" ({})", f.in_words()));
-            Some(format!("{percent:.1} % in {number}{clear}"))
-        })
-        .collect();
-    // Said once for all sets that it holds for; most do.
-    let rest = match unclear {
-        0 => "",
-        n if n == parts.len() => ": no clear fade",
-        _ => "; no clear fade in the others",
-    };
-    hanging("Fading     ", &(parts.join(", ") + rest), COLUMNS)
+    let sets = (review.blocks.iter()).flat_map(|b| b.sets.iter().map(move |s| (b, s)));
+    let mut unclear = Vec::new();
+    let mut parts: Vec<String> = Vec::new();
+    for (block, set) in sets {
+        let of_set = |f: &&Fade| (f.block, f.set) == (block.index, set.index);
+        let Some(fade) = fades.iter().find(of_set) else {
+            continue;
+        };
+        let number = if block.sets.len() > 1 {
+            format!("{}.{}", block.index, set.index)
+        } else {
+            block.index.to_string()
+        };
+        if !fade.is_clear() {
+            unclear.push(number);
+            continue;
+        }
+        let slope = fade.slope_m_s;
+        let fell = slope.high < 0.0;
+        let percent = set.decrement_percent.filter(|_| fell);
+        let percent = percent.map_or_else(String::new, |p| format!(", {p:.1} % in all"));
+        parts.push(format!(
+            "{number} {} by {:.2} m/s a rep ({:.2} to {:.2}){percent}",
+            if fell { "slower" } else { "faster" },
+            slope.value.abs(),
+            slope.low.abs().min(slope.high.abs()),
+            slope.low.abs().max(slope.high.abs()),
+        ));
+    }
+    match (parts.is_empty(), unclear.is_empty()) {
+        (_, true) => {}
+        (true, false) => parts.push("no clear change of peak speed over any set".to_owned()),
+        (false, false) => parts.push(format!("no clear change in {}", unclear.join(", "))),
+    }
+    hanging("Fading     ", &parts.join("; "), COLUMNS)
 }
 
 /// The name of a block, fit to be shown, else its category.

@@ -7,7 +7,7 @@ use crate::report::terminal::{caption, columns};
 use crate::report::words;
 use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
 
-use super::{VERDICTS, colour, mark, name};
+use super::{SPEED_OPEN, VERDICTS, mark, name, sign};
 
 /// Columns of the marks; longer sets are written as runs of equal marks.
 const MARKS: usize = 12;
@@ -95,13 +95,16 @@ fn dose(dose: Dose) -> Option<String> {
 
 /// The marks of a set and the columns they take: one a rep, or runs such as `12✓ ✗ 3✓`.
 fn marks(reps: &[RepReview]) -> (String, usize) {
-    let one = |v: Verdict| paint(colour(v), &mark(v).to_string());
+    let one = |rep: &RepReview| {
+        let (mark, colour) = sign(rep);
+        paint(colour, &mark.to_string())
+    };
     if reps.len() <= MARKS {
-        return (reps.iter().map(|r| one(r.verdict)).collect(), reps.len());
+        return (reps.iter().map(one).collect(), reps.len());
     }
     let mut text = String::new();
     let mut taken = 0;
-    for run in reps.chunk_by(|a, b| a.verdict == b.verdict) {
+    for run in reps.chunk_by(|a, b| sign(a).0 == sign(b).0) {
         let Some(first) = run.first() else { continue };
         let times = if run.len() > 1 {
             run.len().to_string()
@@ -117,7 +120,7 @@ fn marks(reps: &[RepReview]) -> (String, usize) {
         }
         text += &" ".repeat(blank);
         text += &times;
-        text += &one(first.verdict);
+        text += &one(first);
         taken = next;
     }
     (text, taken)
@@ -190,12 +193,21 @@ fn rest_after(set: &SetReview) -> String {
 
 /// What the marks mean: only those that occur.
 fn legend(review: &PlanReview) -> String {
-    let occurs = |v: &&Verdict| all_reps(review).any(|(_, _, r)| r.verdict == **v);
-    let marks: Vec<_> = VERDICTS
+    let occurs =
+        |v: &&Verdict| all_reps(review).any(|(_, _, r)| r.verdict == **v && !r.is_speed_open());
+    let mut marks: Vec<_> = VERDICTS
         .iter()
         .filter(occurs)
         .map(|&v| format!("{} {}", mark(v), words::verdict(v)))
         .collect();
+    if all_reps(review).any(|(_, _, r)| r.is_speed_open()) {
+        let after_done = usize::from(
+            marks
+                .first()
+                .is_some_and(|m| m.starts_with(mark(Verdict::Done))),
+        );
+        marks.insert(after_done, format!("{SPEED_OPEN} done, speed open"));
+    }
     let mut out = caption(&marks.join("  "));
     let mut parts = Vec::new();
     let rests = review.blocks.iter().flat_map(|b| &b.sets);

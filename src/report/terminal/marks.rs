@@ -1,0 +1,98 @@
+//! Whether the speeds asked for were reached, before all else of a session.
+
+use crate::report::layout::{cut, hanging, left, safe, width};
+use crate::report::marks;
+use crate::report::terminal::style::{BAD, DOUBT, GOOD, STRONG, paint};
+use crate::report::terminal::{COLUMNS, caption};
+use crate::review::Reached;
+use crate::review::mark::{Marks, Run};
+use crate::session::Session;
+
+/// Most runs listed of a block; more are counted.
+const LISTED: usize = 10;
+/// Columns of a run's sign, and what stands between two runs.
+const SIGN: usize = 2;
+const BETWEEN: &str = "  ";
+/// Most columns of a name.
+const NAME: usize = 36;
+
+/// The answer, a block after the other; nothing where no speed was asked for.
+pub(super) fn answer(session: &Session) -> String {
+    let all = marks::of(session);
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("\n{}\n", paint(STRONG, marks::question(&all)));
+    out +=
+        &caption("Each peak with its 95 % interval and how likely it reached the speed asked for.");
+    for marks in &all {
+        out += &of_block(session, marks);
+    }
+    if let Some(settle) = marks::settle(session, &all) {
+        out += &caption(&format!("To settle it: {settle}."));
+    }
+    out
+}
+
+fn of_block(session: &Session, asked: &Marks) -> String {
+    let head = format!("{}, {}: ", name(session, asked), marks::asked(asked));
+    let mut out = hanging("", &(head + &marks::tally(asked)), COLUMNS);
+    let shown = || {
+        asked
+            .runs
+            .iter()
+            .take(LISTED)
+            .map(|run| (run, marks::run(asked, run)))
+    };
+    let widest = shown().map(|(_, text)| width(&text)).max().unwrap_or(0);
+    let lines: Vec<String> = shown()
+        .map(|(run, text)| one(run, &left(&text, widest)))
+        .collect();
+    // Two beside each other where they fit.
+    let beside = if 2 * (widest + SIGN) + BETWEEN.len() <= COLUMNS {
+        2
+    } else {
+        1
+    };
+    for line in lines.chunks(beside) {
+        out += line.join(BETWEEN).trim_end();
+        out.push('\n');
+    }
+    if asked.runs.len() > LISTED {
+        out += &caption(&marks::more(asked.runs.len() - LISTED));
+    }
+    if let Some(best) = marks::best(asked) {
+        out += &hanging("Best: ", &best, COLUMNS);
+    }
+    out
+}
+
+fn one(run: &Run, text: &str) -> String {
+    let (sign, style) = match run.reached {
+        Reached::Yes => ('✓', GOOD),
+        Reached::No => ('↓', BAD),
+        Reached::Unclear => (super::plan::SPEED_OPEN, DOUBT),
+    };
+    format!("{} {text}", paint(style, &sign.to_string()))
+}
+
+fn name(session: &Session, asked: &Marks) -> String {
+    let Some(index) = asked.block else {
+        return "All sprints".to_owned();
+    };
+    let block = (session.review.plan.as_ref())
+        .and_then(|plan| plan.blocks.iter().find(|block| block.index == index));
+    let name = block.map(|b| {
+        b.name
+            .as_deref()
+            .map_or_else(|| b.category.word().to_owned(), safe)
+    });
+    format!("{index} {}", cut(&name.unwrap_or_default(), NAME))
+}
+
+/// What must be read before the rest: that the plan may be another session's.
+pub(super) fn doubt(note: &str) -> String {
+    hanging("", &safe(note), COLUMNS)
+        .lines()
+        .fold(String::new(), |out, line| out + &paint(DOUBT, line) + "\n")
+}
