@@ -554,6 +554,10 @@ impl Desk<'_> {
         } else if odds.missing < verdict::ACCUSE && (!self_paced || odds.count < verdict::ACCUSE) {
             out.verdict = Verdict::Unresolved;
             out.why = Some("the recording cannot tell whether it was done".to_owned());
+        } else if self.would_fit(item, (from_s, to_s)) {
+            out.verdict = Verdict::Unresolved;
+            out.why =
+                Some("work that would suit it was done at another time than planned".to_owned());
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {
@@ -563,6 +567,20 @@ impl Desk<'_> {
             };
             out.why = Some(why.to_owned());
         }
+    }
+
+    /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
+    fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
+        let item = &self.matching.items[item];
+        let candidates = &self.evidence.bouts.candidates;
+        // They stand in order of their stop.
+        let first = candidates.partition_point(|c| c.stop_s <= from_s);
+        candidates[first..]
+            .iter()
+            .take_while(|c| c.stop_s <= to_s + 1.0)
+            .filter(|c| c.start_s >= from_s - 1.0)
+            .filter_map(|c| cost::pair(item, c, &self.quality))
+            .any(|cost| cost < WOULD_FIT)
     }
 
     /// Times, distance and speed of a stretch of work.
@@ -764,6 +782,8 @@ impl Desk<'_> {
     }
 }
 
+/// A bout at this cost or less would do for a rep.
+const WOULD_FIT: f64 = -2.0;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
 /// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
