@@ -158,17 +158,18 @@ pub(super) fn matching(
 /// Draws accounts. The chances are the same each time, so that a session is always read alike.
 fn draw(chain: &Chain<'_>, items: &[Item], draws: usize) -> Vec<Vec<Fate>> {
     let endings = chain.drawable();
-    let mut state = 0x9e37_79b9_7f4a_7c15_u64;
-    // splitmix64 (Steele, Lea, Flood 2014, 10.1145/2660193.2660195).
-    let mut chance = || {
-        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = state;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    };
-    (0..draws)
-        .map(|_| {
+    (0..draws as u64)
+        .map(|n| {
+            // Each account has chances of its own, so that the last digit of one changes no other.
+            // splitmix64 (Steele, Lea, Flood 2014, 10.1145/2660193.2660195).
+            let mut state = n << 32;
+            let mut chance = || {
+                state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+                let mut z = state;
+                z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+                z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+                ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+            };
             let mut fates = chain.draw(&endings, &mut chance);
             close_up(items, &mut fates);
             fates
