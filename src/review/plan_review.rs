@@ -803,6 +803,8 @@ fn probability(verdict: Verdict, odds: Odds, self_paced: bool) -> Option<f64> {
     let probability = match verdict {
         Verdict::Done | Verdict::Slow => odds.done,
         Verdict::Short => odds.short,
+        // Counted inside a set that was found: as sure as the set.
+        Verdict::Missed if odds.missing < 0.5 && !self_paced => 1.0 - odds.missing,
         // Of self-paced reps the number is told, and names follow in order.
         Verdict::Missed if self_paced => odds.missing.max(odds.count),
         Verdict::Missed => odds.missing,
