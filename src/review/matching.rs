@@ -294,6 +294,7 @@ fn conclude(
         .get(told(&chosen.drawn, candidates))
         .cloned()
         .unwrap_or_else(|| vec![Fate::Missing; items.len()]);
+    let fates = settled(fates, &chosen.drawn, candidates);
     let mut odds = vec![Odds::default(); items.len()];
     let weights: Vec<f64> = tried
         .iter()
@@ -380,6 +381,28 @@ fn done(
             (set, bounds)
         })
         .collect()
+}
+
+/// The account that is told with the borders of its stretches in the middle of where the accounts drawn have them.
+fn settled(mut fates: Vec<Fate>, drawn: &[Vec<Fate>], candidates: &[Bout]) -> Vec<Fate> {
+    let mut free_from_s = f64::NEG_INFINITY;
+    for k in 0..fates.len() {
+        if let Fate::Stretch(_, _, cut) = fates[k] {
+            let alike = drawn.iter().map(|d| &d[k]);
+            let spans: Vec<(f64, f64)> = alike
+                .filter(|fate| same(fate, &fates[k], candidates))
+                .filter_map(|fate| span_s(fate, candidates))
+                .collect();
+            let starts: Vec<f64> = spans.iter().map(|s| s.0).collect();
+            let ends: Vec<f64> = spans.iter().map(|s| s.1).collect();
+            let start_s = learn::median(&starts).max(free_from_s);
+            fates[k] = Fate::Stretch(start_s, learn::median(&ends).max(start_s), cut);
+        }
+        if let Some((_, end_s)) = span_s(&fates[k], candidates) {
+            free_from_s = free_from_s.max(end_s);
+        }
+    }
+    fates
 }
 
 /// Where the items of one order stand in another.
