@@ -529,11 +529,11 @@ mod tests {
         let after = [(380.0, 30.0), (470.0, 30.0)];
         let middle = [&[(60.0, 12.0), (144.0, 12.0), (186.0, 12.0)][..], &after].concat();
         let odds = reps(&matched(plan, &middle, 560.0));
-        assert!(odds[1].missing > 0.9 && odds[3].done > 0.9, "{odds:?}");
+        assert!(odds[1].missing > 0.8 && odds[3].done > 0.8, "{odds:?}");
         let after = [(276.0, 30.0), (366.0, 30.0)];
         let end = [&[(60.0, 12.0), (102.0, 12.0), (144.0, 12.0)][..], &after].concat();
         let odds = reps(&matched(plan, &end, 460.0));
-        assert!(odds[3].missing > 0.9 && odds[1].done > 0.9, "{odds:?}");
+        assert!(odds[3].missing > 0.8 && odds[1].done > 0.8, "{odds:?}");
     }
 
     /// Two alike blocks of one rep and one run: it is one of them, and as likely the one as the other within a factor of a few.

@@ -167,9 +167,10 @@ fn one_more_than_planned_is_unplanned() {
 fn of_alike_sets_the_one_left_out_is_not_made_up() {
     let plan = "resistance 3 x 4 x 12 s, rest 25 s, 90 s between sets\n";
     let review = check(plan, Script::new().stand(20.0).times(2, set));
-    // Eight reps were done; that the last set is not the one left out nobody can say for sure.
-    let done = |set: usize| review.blocks[0].sets[set].reps_done.map(|m| m.value);
-    assert_eq!(done(0), Some(4.0));
+    // Eight reps were done; which of the three sets was left out nobody can say for sure.
+    let sets = review.blocks[0].sets.iter().filter_map(|set| set.reps_done);
+    let (low, high) = sets.fold((0.0, 0.0), |(low, high), m| (low + m.low, high + m.high));
+    assert!(low <= 8.0 && 8.0 <= high, "{low} to {high}");
     assert!(review.counts.done <= 8 && review.counts.missed <= 4);
     assert!(review.counts.done + review.counts.unresolved >= 8);
 }
