@@ -118,7 +118,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if long > LONGEST {
         return None;
     }
-    let mut cost = work(item, bout, time_s, quality);
+    let mut cost = work(item, (share, sd), time_s, quality);
     if item.kind == Kind::Extra {
         cost += EXTRA;
     }
@@ -190,8 +190,9 @@ pub(super) fn short_cost(share: f64, sd: f64) -> f64 {
     SHORT + 0.5 * outside * outside
 }
 
-fn work(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
-    let (share, sd) = work_share(item, bout, time_s, quality);
+/// The cost of a time of work, and of the share of the planned work that it makes up, with the standard deviation of its
+/// logarithm ([`work_share`]).
+fn work(item: &Item, (share, sd): (f64, f64), time_s: f64, quality: &Quality) -> f64 {
     let z = share.max(1e-3).ln() / sd;
     let full = 0.5 * z * z + sd.ln();
     // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.

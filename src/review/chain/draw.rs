@@ -210,16 +210,15 @@ impl Chain<'_> {
 
     /// The endings of the recording to draw from.
     pub fn drawable(&self) -> Endings {
-        let mut list = self.endings();
-        let most = list.iter().map(|(.., w)| *w).fold(self.nothing, f64::max);
-        list.retain(|(.., w)| *w > most - 30.0);
+        let weights = self.endings.iter().map(|(.., w)| *w);
+        let most = weights.fold(self.nothing, f64::max);
         let mut sum = 0.0;
         let mut endings = Endings {
-            ends: Vec::with_capacity(list.len()),
-            up_to: Vec::with_capacity(list.len()),
+            ends: Vec::new(),
+            up_to: Vec::new(),
             nothing: (self.nothing - most).exp(),
         };
-        for (state, tick, weight) in list {
+        for &(state, tick, weight) in self.endings.iter().filter(|(.., w)| *w > most - 30.0) {
             sum += (weight - most).exp();
             endings.ends.push((state, tick));
             endings.up_to.push(sum);

@@ -129,8 +129,7 @@ fn pairings(
         };
         let end_s = cost::end_s(item, bout);
         let seen = look.at(run.all(), end_s) - look.at(run.all(), bout.start_s);
-        let most = MOST_SEEN;
-        let seen = most * seen / (most + seen.abs());
+        let seen = MOST_SEEN * seen / (MOST_SEEN + seen.abs());
         let (from, to) = (look.tick(bout.start_s), look.tick(end_s));
         // A rep comes out of rest and ends in it; a piece of a longer run does neither.
         let within = look.mean_speed(bout.start_s, end_s).max(0.5);

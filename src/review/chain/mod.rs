@@ -51,6 +51,8 @@ const CUT: f64 = 5.0;
 /// What came before such a beginning, or after such an end, costs so much a second beyond the first few.
 const CUT_A_SECOND: f64 = 0.05;
 const CUT_FREE_S: f64 = 25.0;
+/// The same before a rep more than planned, which it must hardly stand for.
+const ELSE_BEFORE_EXTRA: f64 = 14.0;
 /// A stretch of which less than this was recorded is not looked for, s.
 const SHORTEST_CUT_S: f64 = 15.0;
 /// Nobody looks for a cut longer than this from an item, s: it costs more than anything.
@@ -123,6 +125,8 @@ pub(super) struct Chain<'a> {
     ended: Vec<Row>,
     set_ended: Vec<Row>,
     block_ended: Vec<Row>,
+    /// The ways in which the recording may end, with the logarithms of their weights.
+    endings: Vec<(State, usize, f64)>,
     /// Logarithm of the weight of all accounts together.
     pub evidence: f64,
     /// The same of the account that explains nothing by the plan.
@@ -154,6 +158,7 @@ impl<'a> Chain<'a> {
             block_ended: Vec::with_capacity(blocks.len()),
             sets,
             blocks,
+            endings: Vec::new(),
             evidence: f64::NEG_INFINITY,
             nothing: f64::NEG_INFINITY,
         };
@@ -244,7 +249,7 @@ impl<'a> Chain<'a> {
             let in_set = before.filter(|i| !i.last_of_set && i.block == self.items[k].block);
             (
                 in_set.map_or(self.items[k - 1].rest_after, |i| i.rest_after),
-                14.0,
+                ELSE_BEFORE_EXTRA,
             )
         } else {
             (self.items[k - 1].rest_after, ELSE_IN_SET)
@@ -450,6 +455,7 @@ impl<'a> Chain<'a> {
             .chain([self.nothing])
             .collect();
         self.evidence = log_sum(&all);
+        self.endings = endings;
     }
 }
 
