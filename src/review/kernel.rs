@@ -53,6 +53,14 @@ impl Kernel {
         )
     }
 
+    /// How long work takes that nothing shows: of all times together no likelier than one that is seen.
+    pub fn hidden(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+        let mut kernel = Self::work(expected, tick_s, ticks);
+        let all: f64 = kernel.weights.iter().sum();
+        kernel.weights.iter_mut().for_each(|w| *w /= all.max(1e-9));
+        kernel
+    }
+
     /// How long a rest takes.
     pub fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
         let wide = expected.sd.max(LOOSE_SD);

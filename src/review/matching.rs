@@ -17,6 +17,7 @@ use crate::review::cost::{self, Quality};
 use crate::review::items::{self, Item, Kind, Schedule};
 use crate::review::learn;
 use crate::review::look::Look;
+use crate::review::row::Beam;
 use crate::review::{Tolerances, verdict};
 
 /// What each item of the plan was.
@@ -61,6 +62,8 @@ const LOST: f64 = 0.25;
 const MOST_SWAPS: usize = 3;
 /// How many times what a matching taught is used to match again.
 const ROUNDS: usize = 2;
+/// How many accounts of one order may teach.
+const TEACHERS: usize = 3;
 /// Two stretches of time are the same work from this overlap on.
 const SAME: f64 = 0.5;
 
@@ -76,6 +79,8 @@ struct Hypothesis {
     weight: f64,
     nothing: f64,
     swaps: usize,
+    /// What its accounts reached.
+    beam: Beam,
 }
 
 /// Matches the plan.
@@ -90,40 +95,50 @@ pub(super) fn matching(
 ) -> Matching {
     let look = Look::new(motion, span_s);
     let candidates = &bouts.candidates;
-    let weigh = |order: Vec<usize>, swaps: usize| {
-        let mut schedule = items::schedule(plan, &order, top_speed_m_s);
-        let mut round = 0;
-        loop {
-            let chain = Chain::new(&schedule, candidates, &quality, &look);
-            let last = round == ROUNDS;
-            let draws = if last { DRAWS } else { DRAWS / 4 };
-            let drawn = draw(&chain, &schedule.items, draws);
-            if last {
-                let weight = chain.evidence - SWAP * swaps as f64;
-                let nothing = chain.nothing;
-                return Hypothesis {
-                    order,
-                    schedule,
-                    drawn,
-                    weight,
-                    nothing,
-                    swaps,
-                };
-            }
-            let best = &drawn[told(&drawn, candidates)];
-            let path: Vec<(usize, usize)> = (best.iter().enumerate())
+    let weigh = |order: Vec<usize>, swaps: usize, beam: Beam| {
+        let fresh = || items::schedule(plan, &order, top_speed_m_s);
+        let taught_by = |account: &[Fate]| {
+            let path: Vec<(usize, usize)> = (account.iter().enumerate())
                 .filter_map(|(k, fate)| match fate {
                     Fate::Bout(candidate) => Some((k, *candidate)),
                     _ => None,
                 })
                 .collect();
-            let fresh = items::schedule(plan, &order, top_speed_m_s);
-            schedule = learn::learn(fresh, &path, candidates, &quality);
-            round += 1;
-        }
+            learn::learn(fresh(), &path, candidates, &quality)
+        };
+        let read = |schedule: &Schedule, beam: Beam, draws: usize| {
+            let chain = Chain::new(schedule, candidates, &quality, &look, beam);
+            let drawn = draw(&chain, &schedule.items, draws);
+            (drawn, chain.evidence, chain.nothing, chain.beam.again())
+        };
+        let untaught = fresh();
+        let (first, .., beam) = read(&untaught, beam, DRAWS);
+        teachers(&untaught.items, &first, candidates)
+            .into_iter()
+            .map(|teacher| {
+                let mut schedule = taught_by(teacher);
+                let mut reached = beam.clone();
+                for _ in 1..ROUNDS {
+                    let (drawn, .., next) = read(&schedule, reached, DRAWS / 4);
+                    reached = next;
+                    schedule = taught_by(&drawn[told(&drawn, candidates)]);
+                }
+                let (drawn, evidence, nothing, beam) = read(&schedule, reached, DRAWS);
+                Hypothesis {
+                    order: order.clone(),
+                    schedule,
+                    drawn,
+                    weight: evidence - SWAP * swaps as f64,
+                    nothing,
+                    swaps,
+                    beam,
+                }
+            })
+            .collect::<Vec<_>>()
     };
-    let mut tried = vec![weigh((0..plan.blocks.len()).collect(), 0)];
-    let mut best = 0;
+    let first = Beam::new(look.ticks);
+    let mut tried = weigh((0..plan.blocks.len()).collect(), 0, first);
+    let mut best = likeliest(&tried);
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
         let lost = lost(known, plan.blocks.len());
@@ -137,22 +152,62 @@ pub(super) fn matching(
             .filter(|other| tried.iter().all(|h| h.order != *other))
             .collect();
         let swaps = known.swaps + 1;
-        let weighed: Vec<Hypothesis> = (others.into_par_iter())
-            .map(|other| weigh(other, swaps))
+        let weighed: Vec<Vec<Hypothesis>> = (others.into_par_iter())
+            .map(|other| weigh(other, swaps, known.beam.clone()))
             .collect();
-        let mut improved = false;
-        for hypothesis in weighed {
-            if hypothesis.weight > tried[best].weight {
-                best = tried.len();
-                improved = true;
-            }
-            tried.push(hypothesis);
-        }
-        if !improved {
+        tried.extend(weighed.into_iter().flatten());
+        let before = std::mem::replace(&mut best, likeliest(&tried));
+        if best == before {
             break;
         }
     }
     conclude(&tried, best, candidates, &quality, tolerances)
+}
+
+/// The hypothesis of the largest weight.
+fn likeliest(tried: &[Hypothesis]) -> usize {
+    (0..tried.len())
+        .max_by(|a, b| tried[*a].weight.total_cmp(&tried[*b].weight))
+        .unwrap_or(0)
+}
+
+/// The accounts that teach: of the accounts drawn, those that leave out the same sets stand together, and the one of each
+/// that agrees best with its own teaches. What a wrong account teaches makes it look right; so others may teach as well.
+fn teachers<'d>(items: &[Item], drawn: &'d [Vec<Fate>], candidates: &[Bout]) -> Vec<&'d [Fate]> {
+    let left_out = |fates: &[Fate]| -> Vec<(usize, usize)> {
+        let mut sets: Vec<(usize, usize)> = Vec::new();
+        let mut there = None;
+        for (item, fate) in items.iter().zip(fates) {
+            let set = (item.block, item.set);
+            let gone = matches!(fate, Fate::Missing | Fate::Unrecorded);
+            if !gone {
+                there = Some(set);
+                if sets.last() == Some(&set) {
+                    sets.pop();
+                }
+            } else if there != Some(set) && sets.last() != Some(&set) {
+                sets.push(set);
+            }
+        }
+        sets
+    };
+    let mut groups: Vec<(Vec<(usize, usize)>, Vec<usize>)> = Vec::new();
+    for (n, fates) in drawn.iter().enumerate() {
+        let sets = left_out(fates);
+        match groups.iter_mut().find(|(known, _)| *known == sets) {
+            Some((_, group)) => group.push(n),
+            None => groups.push((sets, vec![n])),
+        }
+    }
+    groups.sort_by_key(|(_, group)| std::cmp::Reverse(group.len()));
+    groups.truncate(TEACHERS);
+    groups
+        .into_iter()
+        .map(|(_, group)| {
+            let own: Vec<Vec<Fate>> = group.iter().map(|&n| drawn[n].clone()).collect();
+            drawn[group[told(&own, candidates)]].as_slice()
+        })
+        .collect()
 }
 
 /// Draws accounts. The chances are the same each time, so that a session is always read alike.
@@ -345,38 +400,54 @@ fn conclude(
         items: items.clone(),
         fates,
         odds,
-        done: done(chosen, candidates, quality, tolerances),
+        done: done(tried, &weights, candidates, quality, tolerances),
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
-/// How many reps of each set were done in the accounts of an order.
+/// How many reps of each set were done in all accounts, hypotheses by their weight.
 fn done(
-    hypothesis: &Hypothesis,
+    tried: &[Hypothesis],
+    weights: &[f64],
     candidates: &[Bout],
     quality: &Quality,
     tolerances: &Tolerances,
 ) -> HashMap<(usize, usize), [f64; 3]> {
-    let mut counts: HashMap<(usize, usize), Vec<f64>> = HashMap::new();
-    let draws = hypothesis.drawn.len();
-    for (k, item) in hypothesis.schedule.items.iter().enumerate() {
-        if item.kind == Kind::Extra {
-            continue;
+    let mut counts: HashMap<(usize, usize), Vec<(f64, f64)>> = HashMap::new();
+    for (hypothesis, weight) in tried.iter().zip(weights).filter(|(_, w)| **w > 1e-5) {
+        let draws = hypothesis.drawn.len();
+        let mut own: HashMap<(usize, usize), Vec<f64>> = HashMap::new();
+        for (k, item) in hypothesis.schedule.items.iter().enumerate() {
+            if item.kind == Kind::Extra {
+                continue;
+            }
+            let of_set = own
+                .entry((item.block, item.set))
+                .or_insert_with(|| vec![0.0; draws]);
+            for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
+                let full = full(item, &fates[k], candidates, quality, tolerances);
+                *count += full.unwrap_or(0.0);
+            }
         }
-        let of_set = counts
-            .entry((item.block, item.set))
-            .or_insert_with(|| vec![0.0; draws]);
-        for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
-            let full = full(item, &fates[k], candidates, quality, tolerances);
-            *count += full.unwrap_or(0.0);
+        for (set, of_set) in own {
+            let weighed = of_set.into_iter().map(|count| (count, *weight));
+            counts.entry(set).or_default().extend(weighed);
         }
     }
     counts
         .into_iter()
         .map(|(set, mut of_set)| {
-            of_set.sort_by(f64::total_cmp);
-            let at = |share: f64| of_set[(share * (draws.max(1) - 1) as f64).round() as usize];
+            of_set.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let all: f64 = of_set.iter().map(|c| c.1).sum();
+            let at = |share: f64| {
+                let mut sum = 0.0;
+                let reached = of_set.iter().find(|c| {
+                    sum += c.1;
+                    sum >= share * all
+                });
+                reached.or(of_set.last()).map_or(0.0, |c| c.0)
+            };
             let bounds = [at(0.025).floor(), at(0.5).round(), at(0.975).ceil()];
             (set, bounds)
         })

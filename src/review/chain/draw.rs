@@ -35,7 +35,7 @@ impl Chain<'_> {
                 State::Begin => return fates,
                 State::BlockEnded(block) => {
                     let parts: Vec<(usize, f64)> = self.block_parts(block).collect();
-                    let scale = self.block_ended[block].scale;
+                    let scale = self.block_ended[block].scale(tick);
                     let weights: Vec<f64> = (parts.iter())
                         .map(|(set, cost)| self.set_ended[*set].part(tick, scale) * (-cost).exp())
                         .collect();
@@ -46,7 +46,7 @@ impl Chain<'_> {
                 }
                 State::SetEnded(set) => {
                     let parts: Vec<(usize, f64)> = self.set_parts(set).collect();
-                    let scale = self.set_ended[set].scale;
+                    let scale = self.set_ended[set].scale(tick);
                     let weights: Vec<f64> = (parts.iter())
                         .map(|(k, cost)| self.ended[*k].part(tick, scale) * (-cost).exp())
                         .collect();
@@ -85,6 +85,7 @@ impl Chain<'_> {
         chance: &mut impl FnMut() -> f64,
     ) -> (Fate, Option<usize>) {
         let ready = &self.ready[k];
+        let scale = self.ended[k].scale(tick);
         match &self.works[k] {
             Work::Bout { pairings, hidden } => {
                 let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
@@ -92,11 +93,11 @@ impl Chain<'_> {
                 let list = &pairings.list[low..high];
                 let mut weights: Vec<f64> = list
                     .iter()
-                    .map(|p| ready.at(p.from as usize) * p.weight)
+                    .map(|p| ready.part(p.from as usize, scale - pairings.scale) * p.weight)
                     .collect();
                 if let Some(kernel) = hidden {
-                    let unseen = (-HIDDEN - pairings.scale).clamp(-600.0, 600.0).exp();
-                    back(ready, kernel, &self.look.fast, (tick, unseen), &mut weights);
+                    let scale = scale + HIDDEN;
+                    back(ready, kernel, &self.look.fast, (tick, scale), &mut weights);
                 }
                 match pick(&weights, chance()) {
                     Some(n) if n >= list.len() => (Fate::Hidden, Some(tick - (n - list.len()))),
@@ -112,21 +113,20 @@ impl Chain<'_> {
                     Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
                 };
                 let mut weights = Vec::new();
-                back(ready, kernel, look, (tick, 1.0), &mut weights);
+                back(ready, kernel, look, (tick, scale), &mut weights);
                 let whole = weights.len();
                 let within = self.longest_cut(k).min(kernel.longest());
                 let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
                 if tick == self.ticks() {
-                    let cut = (-CUT).exp();
                     let looks = look.back(tick).enumerate().take(within + 1);
                     weights.extend(looks.map(|(d, looks)| {
                         let runs_on = f64::from(u8::from(shortest <= d));
-                        runs_on * ready.at(tick - d) * looks * cut
+                        runs_on * ready.part(tick - d, scale + CUT) * looks
                     }));
                 }
                 let runs_on = weights.len();
                 if shortest <= tick && tick <= within {
-                    let begun = look.at(tick) - CUT - ready.scale;
+                    let begun = look.at(tick) - CUT - scale;
                     weights.push(begun.clamp(-600.0, 600.0).exp());
                 }
                 match pick(&weights, chance()) {
@@ -154,7 +154,7 @@ impl Chain<'_> {
         }
         let set = self.sets.partition_point(|s| s.items.end <= k);
         let block = self.blocks.partition_point(|b| b.end <= set);
-        let scale = self.ready[k].scale;
+        let scale = self.ready[k].scale(tick);
         let rest = &self.look.rest;
         let shortcut = self.shortcut(k, block, set);
         let at_once = shortcut.map_or(0.0, |(from, cost)| {
@@ -169,30 +169,30 @@ impl Chain<'_> {
         let (mut longest, mut waited) = (0, 0);
         let source = self.source(k, block, set);
         if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
-            let factor = (from.scale - scale).exp();
-            back(from, &pass.rest, rest, (tick, factor), &mut out);
+            back(from, &pass.rest, rest, (tick, scale), &mut out);
             longest = out.len();
         }
         if let Some(kernel) = &self.left_out[k] {
             let from = &self.ready[k - 1];
-            let factor = (from.scale - scale - self.left_out_cost(k, set)).exp();
-            back(from, kernel, rest, (tick, factor), &mut out);
+            let scale = scale + self.left_out_cost(k, set);
+            back(from, kernel, rest, (tick, scale), &mut out);
             waited = out.len() - longest;
         }
         out.push(at_once);
         out.push(begun);
         // Anything else makes up what is left of the weight; it is gone through only where it was drawn.
         let seen: f64 = out.iter().sum();
-        let other = (self.ready[k].at(tick) - seen).max(0.0);
+        let other = (self.ready[k].part(tick, scale) - seen).max(0.0);
         let drawn = chance() * (seen + other);
         if drawn > seen
             && let (Some((from, state)), Some(pass)) = (source, &self.passes[k])
         {
-            let mut left = (from.scale - scale - pass.other).exp();
-            let weights: Vec<f64> = (0..=tick)
-                .map(|d| {
-                    let weight = from.at(tick - d) * left;
-                    left *= self.look.decay[tick - d];
+            let mut left = 1.0;
+            let weights: Vec<f64> = (from.back(tick, scale + pass.other))
+                .zip(self.look.decay[..=tick].iter().rev())
+                .map(|(weight, decay)| {
+                    let weight = weight * left;
+                    left *= decay;
                     weight
                 })
                 .collect();
@@ -242,19 +242,12 @@ impl Endings {
     }
 }
 
-/// The weights with which work or rest that ended at a tick began 0, 1, 2 … ticks before it.
-fn back(
-    from: &Row,
-    kernel: &Kernel,
-    look: &Sums,
-    (tick, factor): (usize, f64),
-    out: &mut Vec<f64>,
-) {
-    let sources = from.weights[..=tick].iter().rev();
+/// The weights with which work or rest that ended at a tick began 0, 1, 2 … ticks before it, as parts of `exp(scale)`.
+fn back(from: &Row, kernel: &Kernel, look: &Sums, (tick, scale): (usize, f64), out: &mut Vec<f64>) {
     let durations = std::iter::repeat_n(0.0, kernel.from).chain(kernel.weights.iter().copied());
     out.extend(
-        (sources.zip(look.back(tick)).zip(durations))
-            .map(|((weight, looks), duration)| factor * f64::from(*weight) * duration * looks),
+        (from.back(tick, scale).zip(look.back(tick)).zip(durations))
+            .map(|((weight, looks), duration)| weight * duration * looks),
     );
 }
 

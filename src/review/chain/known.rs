@@ -46,6 +46,7 @@ pub(super) struct Known<'a> {
     stretches: Vec<(Category, Rc<Sums>)>,
     rests: Vec<(Guess, Rc<Kernel>)>,
     works: Vec<(Guess, Rc<Kernel>)>,
+    hidden: Vec<(Guess, Rc<Kernel>)>,
 }
 
 /// What was made of a key, or what is made of it now; the last few keys come again and again.
@@ -69,6 +70,7 @@ impl<'a> Known<'a> {
             stretches: Vec::new(),
             rests: Vec::new(),
             works: Vec::new(),
+            hidden: Vec::new(),
         }
     }
 
@@ -94,8 +96,8 @@ impl<'a> Known<'a> {
         let hides =
             item.kind == Kind::Bout && item.work.value < self.quality.hides_s * item.reps as f64;
         let hidden = hides.then(|| {
-            shared(&mut self.works, item.work, || {
-                Kernel::work(item.work, look.tick_s, look.ticks)
+            shared(&mut self.hidden, item.work, || {
+                Kernel::hidden(item.work, look.tick_s, look.ticks)
             })
         });
         let alike = |other: &Item| {

@@ -28,7 +28,7 @@ use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind, Schedule};
 use crate::review::kernel::Kernel;
 use crate::review::look::Look;
-use crate::review::row::{self, Row};
+use crate::review::row::{self, Beam, Row, Sheet};
 use crate::review::sums::Sums;
 
 /// A rep left out in the middle of its set, while its time passes.
@@ -119,8 +119,8 @@ pub(super) struct Chain<'a> {
     sets: Vec<Set>,
     /// By block in the order of the schedule, its sets.
     blocks: Vec<std::ops::Range<usize>>,
-    /// The weight of being ready for an item when the recording begins late.
-    begun: Row,
+    /// What accounts have reached so far, tick by tick.
+    pub beam: Beam,
     ready: Vec<Row>,
     ended: Vec<Row>,
     set_ended: Vec<Row>,
@@ -140,6 +140,7 @@ impl<'a> Chain<'a> {
         candidates: &[Bout],
         quality: &Quality,
         look: &'a Look,
+        beam: Beam,
     ) -> Self {
         let items = &schedule.items;
         let (sets, blocks) = sets(items);
@@ -151,7 +152,7 @@ impl<'a> Chain<'a> {
             works,
             passes: (0..items.len()).map(|_| None).collect(),
             left_out: vec![None; items.len()],
-            begun: Row::nothing(0),
+            beam,
             ready: Vec::with_capacity(items.len()),
             ended: Vec::with_capacity(items.len()),
             set_ended: Vec::with_capacity(sets.len()),
@@ -162,8 +163,6 @@ impl<'a> Chain<'a> {
             evidence: f64::NEG_INFINITY,
             nothing: f64::NEG_INFINITY,
         };
-        let late: Vec<f64> = (0..=look.ticks).map(|t| (-chain.cut(t)).exp()).collect();
-        chain.begun = Row::of(0.0, &late);
         for block in 0..chain.blocks.len() {
             chain.forward(block, &mut known);
         }
@@ -180,20 +179,22 @@ impl<'a> Chain<'a> {
         for set in self.blocks[block].clone() {
             for k in self.sets[set].items.clone() {
                 self.plan_pass(k, block, set, known);
-                let ready = self.ready_row(k, block, set);
-                self.ready.push(ready);
-                let ended = self.ended_row(k);
-                self.ended.push(ended);
+                let ready = self.ready_sheet(k, block, set);
+                self.ready.push(ready.into_row(&mut self.beam));
+                let ended = self.ended_sheet(k);
+                self.ended.push(ended.into_row(&mut self.beam));
             }
-            let parts: Vec<(&Row, f64)> = (self.set_parts(set))
-                .map(|(k, cost)| (&self.ended[k], -cost))
-                .collect();
-            self.set_ended.push(Row::sum(ticks, &parts));
+            let mut sheet = Sheet::new(ticks);
+            for (k, cost) in self.set_parts(set) {
+                sheet.add_row(&self.ended[k], -cost);
+            }
+            self.set_ended.push(sheet.into_row(&mut self.beam));
         }
-        let parts: Vec<(&Row, f64)> = (self.block_parts(block))
-            .map(|(set, cost)| (&self.set_ended[set], -cost))
-            .collect();
-        self.block_ended.push(Row::sum(ticks, &parts));
+        let mut sheet = Sheet::new(ticks);
+        for (set, cost) in self.block_parts(block) {
+            sheet.add_row(&self.set_ended[set], -cost);
+        }
+        self.block_ended.push(sheet.into_row(&mut self.beam));
     }
 
     /// The ways in which a set may end: the item it ends with, and what that costs.
@@ -323,60 +324,62 @@ impl<'a> Chain<'a> {
         LEFT_OUT + if first { LEFT_OUT_FIRST } else { 0.0 }
     }
 
-    fn ready_row(&self, k: usize, block: usize, set: usize) -> Row {
+    fn ready_sheet(&self, k: usize, block: usize, set: usize) -> Sheet {
         let ticks = self.ticks();
+        let mut sheet = Sheet::new(ticks);
         if k == 0 {
-            let begin: Vec<f64> = (0..=ticks).map(|t| (-self.idle(t)).exp()).collect();
-            return Row::of(0.0, &begin);
+            for t in 0..=ticks {
+                sheet.add(t, (-self.idle(t)).exp(), 0.0);
+            }
+            return sheet;
         }
-        let mut parts: Vec<(Row, f64)> = Vec::new();
         if let (Some((from, _)), Some(pass)) = (self.source(k, block, set), &self.passes[k]) {
-            let mut out = vec![0.0; ticks + 1];
-            row::spend(from, &pass.rest, &self.look.rest, &mut out);
-            row::linger(from, pass.other, &self.look.decay, &mut out);
-            parts.push((Row::of(from.scale, &out), 0.0));
+            row::spend(from, 0.0, &pass.rest, &self.look.rest, &mut sheet);
+            row::linger(from, -pass.other, &self.look.decay, &mut sheet);
         }
         if let Some(kernel) = &self.left_out[k] {
-            let from = &self.ready[k - 1];
-            let mut out = vec![0.0; ticks + 1];
-            row::spend(from, kernel, &self.look.rest, &mut out);
-            parts.push((Row::of(from.scale, &out), -self.left_out_cost(k, set)));
+            let cost = self.left_out_cost(k, set);
+            row::spend(
+                &self.ready[k - 1],
+                -cost,
+                kernel,
+                &self.look.rest,
+                &mut sheet,
+            );
         }
-        let shortcut = self.shortcut(k, block, set);
-        let mut refs: Vec<(&Row, f64)> = parts.iter().map(|(row, f)| (row, *f)).collect();
-        if let Some((from, cost)) = shortcut {
-            refs.push((&self.ready[from], -cost));
+        if let Some((from, cost)) = self.shortcut(k, block, set) {
+            sheet.add_row(&self.ready[from], -cost);
         }
         if self.items[k].kind != Kind::Extra {
-            refs.push((&self.begun, 0.0));
+            for t in 0..=ticks {
+                sheet.add(t, (-self.cut(t)).exp(), 0.0);
+            }
         }
-        Row::sum(ticks, &refs)
+        sheet
     }
 
-    fn ended_row(&self, k: usize) -> Row {
-        let ticks = self.ticks();
+    fn ended_sheet(&self, k: usize) -> Sheet {
+        let mut sheet = Sheet::new(self.ticks());
         let ready = &self.ready[k];
-        let mut out = vec![0.0; ticks + 1];
         match &self.works[k] {
             Work::Bout { pairings, hidden } => {
                 for pair in &pairings.list {
-                    out[pair.to as usize] += ready.at(pair.from as usize) * pair.weight;
+                    let (from, to) = (pair.from as usize, pair.to as usize);
+                    let scale = ready.scale(from);
+                    let weight = ready.part(from, scale) * pair.weight;
+                    sheet.add(to, weight, scale + pairings.scale);
                 }
-                let seen = Row::of(ready.scale + pairings.scale, &out);
-                let Some(kernel) = hidden else { return seen };
-                let mut unseen = vec![0.0; ticks + 1];
-                row::spend(ready, kernel, &self.look.fast, &mut unseen);
-                let unseen = Row::of(ready.scale - HIDDEN, &unseen);
-                Row::sum(ticks, &[(&seen, 0.0), (&unseen, 0.0)])
+                if let Some(kernel) = hidden {
+                    row::spend(ready, -HIDDEN, kernel, &self.look.fast, &mut sheet);
+                }
             }
             Work::Stretch { kernel, look } => {
-                row::spend(ready, kernel, look, &mut out);
-                let whole = Row::of(ready.scale, &out);
-                let back = self.cut_back(k, kernel, look);
-                let front = self.cut_front(k, kernel, look);
-                Row::sum(ticks, &[(&whole, 0.0), (&back, 0.0), (&front, 0.0)])
+                row::spend(ready, 0.0, kernel, look, &mut sheet);
+                self.cut_back(k, kernel, look, &mut sheet);
+                self.cut_front(k, kernel, look, &mut sheet);
             }
         }
+        sheet
     }
 
     /// The longest time that a stretch which the recording cut may be there for, in ticks.
@@ -385,29 +388,26 @@ impl<'a> Chain<'a> {
     }
 
     /// Stretches that go on when the recording ends.
-    fn cut_back(&self, k: usize, kernel: &Kernel, look: &Sums) -> Row {
+    fn cut_back(&self, k: usize, kernel: &Kernel, look: &Sums, sheet: &mut Sheet) {
         let ticks = self.ticks();
-        let ready = &self.ready[k];
         let longest = self.longest_cut(k).min(kernel.longest());
         let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
-        let mut out = vec![0.0; ticks + 1];
         let looks = look.back(ticks).enumerate().take(longest + 1);
-        out[ticks] = (-CUT).exp()
-            * (looks.skip(shortest))
-                .map(|(d, looks)| ready.at(ticks - d) * looks)
-                .sum::<f64>();
-        Row::of(ready.scale, &out)
+        for (d, looks) in looks.skip(shortest) {
+            let ready = &self.ready[k];
+            let scale = ready.scale(ticks - d);
+            let weight = ready.part(ticks - d, scale) * looks;
+            sheet.add(ticks, weight, scale - CUT);
+        }
     }
 
     /// Stretches that were under way when the recording began.
-    fn cut_front(&self, k: usize, kernel: &Kernel, look: &Sums) -> Row {
+    fn cut_front(&self, k: usize, kernel: &Kernel, look: &Sums, sheet: &mut Sheet) {
         let longest = self.longest_cut(k).min(kernel.longest());
         let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
-        let mut out = vec![0.0; self.ticks() + 1];
-        for (d, out) in out.iter_mut().enumerate().take(longest + 1).skip(shortest) {
-            *out = (look.at(d) - CUT).clamp(-300.0, 300.0).exp();
+        for d in shortest..=longest {
+            sheet.add(d, 1.0, look.at(d) - CUT);
         }
-        Row::of(0.0, &out)
     }
 
     /// The ways in which a recording may end, with their weights.
@@ -416,9 +416,9 @@ impl<'a> Chain<'a> {
         let mut endings = Vec::new();
         let mut add = |state: State, row: &Row, from: usize, cost: &dyn Fn(usize) -> f64| {
             for t in from..=ticks {
-                let weight = row.at(t);
-                if weight > 0.0 {
-                    endings.push((state, t, row.scale + weight.ln() - cost(ticks - t)));
+                let weight = row.log(t);
+                if weight > f64::NEG_INFINITY {
+                    endings.push((state, t, weight - cost(ticks - t)));
                 }
             }
         };
