@@ -35,6 +35,8 @@ const PLACE_FLOOR: f64 = 3.5;
 const SAME_PLACE: f64 = -1.5;
 /// A shuttle whose length is off, or a straight run that turned round.
 const SHAPE_FLOOR: f64 = 4.0;
+/// Who walks into a rep or jogs on out of it changes its peak, shape and place all at once: together they cost no more.
+const MOST_UNLIKE: f64 = 5.0;
 /// A pairing dearer than this is not considered.
 const DEAREST_PAIR: f64 = 16.0;
 
@@ -51,12 +53,26 @@ pub(super) struct Quality {
     pub peak_sd_m_s: f64,
     /// Work shorter than this may lie between two fixes and not be seen, s.
     pub hides_s: f64,
+    /// Turns closer to each other than this, one after another, may be smoothed away, s.
+    pub hides_turns_s: f64,
     /// Whether positions are known.
     pub has_position: bool,
 }
 
+impl Quality {
+    /// Whether work such as an item's may be done and not be seen: it is short, or a set of turns close to each other.
+    pub fn hides(&self, item: &Item) -> bool {
+        let legs = item.shuttle.and_then(|s| s.legs).filter(|_| item.reps > 1);
+        item.work.value < self.hides_s * item.reps as f64
+            || legs.is_some_and(|legs| item.work.value < self.hides_turns_s * legs)
+    }
+}
+
 /// Work of fewer fixes than this may be smoothed away.
 const HIDING_FIXES: f64 = 4.0;
+
+/// Legs of fewer fixes than this leave hardly more than a trace of walking about.
+const HIDING_TURNS: f64 = 3.5;
 
 /// What a motion can carry, by its rate.
 pub(super) fn quality(motion: &Motion) -> Quality {
@@ -76,6 +92,11 @@ pub(super) fn quality(motion: &Motion) -> Quality {
         peak_sd_m_s,
         hides_s: if motion.irregular || motion.rate_hz < 0.8 {
             HIDING_FIXES / motion.rate_hz.max(0.01)
+        } else {
+            0.0
+        },
+        hides_turns_s: if motion.irregular || motion.rate_hz < 2.0 {
+            HIDING_TURNS / motion.rate_hz.max(0.01)
         } else {
             0.0
         },
@@ -126,9 +147,10 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
         return None;
     }
     let peak_sd = item.peak.sd.hypot(quality.peak_sd_m_s);
-    cost += bell((bout.peak_m_s - item.peak.value) / peak_sd, PEAK_FLOOR);
-    cost += shape(item, bout, time_s, quality);
-    cost += place(item, bout, quality);
+    let unlike = bell((bout.peak_m_s - item.peak.value) / peak_sd, PEAK_FLOOR)
+        + shape(item, bout, time_s, quality)
+        + place(item, bout, quality);
+    cost += unlike.min(MOST_UNLIKE);
     (cost <= DEAREST_PAIR).then_some(cost)
 }
 

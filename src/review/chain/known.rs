@@ -93,8 +93,7 @@ impl<'a> Known<'a> {
                 }),
             };
         }
-        let hides =
-            item.kind == Kind::Bout && item.work.value < self.quality.hides_s * item.reps as f64;
+        let hides = item.kind == Kind::Bout && self.quality.hides(item);
         let hidden = hides.then(|| {
             shared(&mut self.hidden, item.work, || {
                 Kernel::hidden(item.work, look.tick_s, look.ticks)
