@@ -8,6 +8,7 @@ use serde_json::Value;
 use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Three recordings in a folder, one of them bad, and one beside it.
 fn bench() -> Outcome<Bench> {
@@ -65,7 +66,7 @@ fn json_is_a_line_a_recording_in_their_order() -> Outcome {
     let schema: Value = serde_json::from_str(json::SCHEMA)?;
     for k in [0, 1, 3] {
         assert_eq!(documents[k]["error"], Value::Null);
-        assert!(jsonschema::is_valid(&schema, &documents[k]["review"]));
+        assert!(schema::is_valid(&schema, &documents[k]["review"]));
         // The same review as alone.
         let alone = bench.run(&format!("review {} --json", folder[k]))?;
         assert_eq!(
