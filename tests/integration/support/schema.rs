@@ -38,7 +38,7 @@ impl Validator<'_> {
 }
 
 /// The schemas that a schema is made of.
-fn parts<'a>(schema: &'a Map<String, Value>) -> impl Iterator<Item = &'a Value> {
+fn parts(schema: &Map<String, Value>) -> impl Iterator<Item = &Value> {
     let inside = |key: &str| schema.get(key).into_iter();
     let named = |key| {
         inside(key)
