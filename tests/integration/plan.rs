@@ -182,8 +182,8 @@ fn ten_thousand_lines_are_read_in_a_moment() {
     let mistakes = plan::parse(&bad).unwrap_err();
     assert!(mistakes.len() >= 30_000);
     assert!(mistake::render("x.plan", &bad, &mistakes, false).len() < 20_000);
-    // 0.1 s is the aim in release, on a machine that does nothing else; a debug build is slower, a quadratic parser far slower still.
-    let most = Duration::from_millis(if cfg!(debug_assertions) { 2_000 } else { 500 });
+    // 0.1 s is the aim on a machine that does nothing else; a busy one takes several times as long, a quadratic parser far longer still.
+    let most = Duration::from_secs(2);
     for text in [&good, &bad] {
         let taken = fastest(|| assert!(plan::parse(text).is_ok() == (text == &good)));
         assert!(taken < most, "{taken:?}");
