@@ -139,6 +139,7 @@ impl Error {
         matches!(
             self,
             Self::NoHeader { .. }
+                | Self::OtherXml { .. }
                 | Self::MissingColumn { .. }
                 | Self::Unit { .. }
                 | Self::Damaged { .. }

@@ -155,9 +155,6 @@ fn usual(bytes: &[u8]) -> Option<Moment> {
         b':',
         mi0,
         mi1,
-        b':',
-        s0,
-        s1,
         rest @ ..,
     ] = bytes
     else {
@@ -173,14 +170,25 @@ fn usual(bytes: &[u8]) -> Option<Moment> {
         two(d0, d1)?,
     )
     .ok()?;
-    let (hour, minute, second) = (two(h0, h1)?, two(mi0, mi1)?, two(s0, s1)?);
-    if hour > 23 || minute > 59 || second > 59 {
+    let (hour, minute) = (two(h0, h1)?, two(mi0, mi1)?);
+    if hour > 23 || minute > 59 {
         return None;
     }
-    let fraction_ns = match rest {
-        b"Z" => 0,
+    let rest_ns = behind_the_minute(rest)?;
+    Some(Moment::Utc(
+        date.nanoseconds() + (hour * 60 + minute) * 60 * NANO + rest_ns,
+    ))
+}
+
+/// What stands behind the minute in that form, `:00.123Z`, in nanoseconds.
+fn behind_the_minute(bytes: &[u8]) -> Option<i64> {
+    let [b':', s0 @ b'0'..=b'5', s1 @ b'0'..=b'9', rest @ ..] = bytes else {
+        return None;
+    };
+    let mut ns = (i64::from(s0 - b'0') * 10 + i64::from(s1 - b'0')) * NANO;
+    match rest {
+        b"Z" => {}
         [b'.', digits @ .., b'Z'] if (1..=9).contains(&digits.len()) => {
-            let mut ns = 0;
             let mut unit = NANO;
             for digit in digits {
                 if !digit.is_ascii_digit() {
@@ -189,13 +197,37 @@ fn usual(bytes: &[u8]) -> Option<Moment> {
                 unit /= 10;
                 ns += i64::from(digit - b'0') * unit;
             }
-            ns
         }
         _ => return None,
-    };
-    Some(Moment::Utc(
-        date.nanoseconds() + ((hour * 60 + minute) * 60 + second) * NANO + fraction_ns,
-    ))
+    }
+    Some(ns)
+}
+
+/// Times that follow each other: what stands before the seconds is read once a minute.
+#[derive(Debug, Default)]
+pub(super) struct Following {
+    /// A date with hour and minute, as written, and nanoseconds from 1970-01-01 to it.
+    minute: Option<([u8; 16], i64)>,
+}
+
+impl Following {
+    /// The same as [`date_time`] without an order of day and month.
+    pub(super) fn read(&mut self, text: &str) -> Result<Moment, Fault> {
+        let parts = text
+            .as_bytes()
+            .split_first_chunk()
+            .and_then(|(minute, rest)| Some((*minute, behind_the_minute(rest)?)));
+        if let (Some((minute, rest_ns)), Some((known, known_ns))) = (parts, self.minute)
+            && minute == known
+        {
+            return Ok(Moment::Utc(known_ns + rest_ns));
+        }
+        let moment = date_time(text, None)?;
+        if let (Some((minute, rest_ns)), Moment::Utc(ns)) = (parts, moment) {
+            self.minute = Some((minute, ns - rest_ns));
+        }
+        Ok(moment)
+    }
 }
 
 fn date_part(bytes: &[u8], order: Option<DateOrder>) -> Result<(Date, &[u8]), Fault> {

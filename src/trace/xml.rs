@@ -91,6 +91,16 @@ impl<'a> Source<'a> {
         }
     }
 
+    /// Lets another reader go over what follows the end of the event returned last, and goes on where it says that it ended.
+    pub(super) fn scan(
+        &mut self,
+        read: impl FnOnce(&'a str, usize, &mut Lines<'a>) -> usize,
+    ) -> usize {
+        let end = read(self.text, self.position(), &mut self.lines);
+        self.leap(end);
+        end
+    }
+
     /// The event just returned, if it keeps within the bounds; [`Event::Eof`] only where every element is closed.
     ///
     /// It is looked at where it lies: to pass it on by value would copy each event twice, a quarter of the time of a reading.

@@ -12,6 +12,7 @@ use repledger::simulation::{Kind, Mess, session as simulate};
 use serde_json::Value as Json;
 
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 fn reviewed(seed: u64, kind: Kind) -> Outcome<Session> {
     let simulated = simulate(seed, kind, Mess::Clean);
@@ -294,10 +295,7 @@ fn json_is_as_the_schema_says() -> Outcome {
     let text = comparison_json::render(&comparison)?;
     let schema: Json = serde_json::from_str(comparison_json::SCHEMA)?;
     let document: Json = serde_json::from_str(&text)?;
-    let wrong: Vec<String> = jsonschema::validator_for(&schema)?
-        .iter_errors(&document)
-        .map(|e| format!("{e} at {}", e.instance_path()))
-        .collect();
+    let wrong: Vec<String> = schema::validator_for(&schema)?.faults(&document);
     assert!(wrong.is_empty(), "{wrong:#?}");
     assert_eq!(document["schema"], comparison_json::NAME);
     for row in document["quantities"].as_array().ok_or("no rows")? {

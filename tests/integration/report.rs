@@ -14,6 +14,7 @@ use serde_json::Value;
 
 use crate::support::account::used_and_set_aside_make_all;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Runs of 6 s up to 8 m/s and 24 s of walking, turn by turn, along one line; `hz` fixes a second with speed.
 fn trace(hz: f64, minutes: f64) -> Trace {
@@ -143,11 +144,8 @@ fn plain(session: &Session) -> String {
 /// What the schema has to say against the document.
 fn faults(document: &Value) -> Outcome<Vec<String>> {
     let schema: Value = serde_json::from_str(json::SCHEMA)?;
-    let validator = jsonschema::validator_for(&schema)?;
-    Ok(validator
-        .iter_errors(document)
-        .map(|e| format!("{}: {e}", e.instance_path()))
-        .collect())
+    let validator = schema::validator_for(&schema)?;
+    Ok(validator.faults(document))
 }
 
 fn document(session: &Session) -> Outcome<Value> {

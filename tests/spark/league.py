@@ -68,7 +68,7 @@ BY_WEEK = """
 
 def main():
     repledger, league = sys.argv[1], Path(sys.argv[2])
-    command = [repledger, "-q", "review", "--ndjson", "--pitch", "off", "--plan", str(league / "league.plan")]
+    command = [repledger, "-q", "review", "--ndjson", "--content-only", "--pitch", "off", "--plan", str(league / "league.plan")]
     recordings = league / "recordings"
     names = sorted(str(path.relative_to(recordings)) for path in recordings.glob("*/*"))
 
@@ -94,8 +94,8 @@ def check(holds, what):
 
 def one_machine(command, names, folder):
     """A line an archived recording, from one run; the archive holds one that cannot be read, so that the status is 1."""
-    text = "".join(f"{name}\n" for name in names)
-    told = subprocess.run(command, input=text.encode(), stdout=subprocess.PIPE, cwd=folder)
+    text = "".join(f"{name}\t{base64.b64encode((folder / name).read_bytes()).decode()}\n" for name in names)
+    told = subprocess.run(command, input=text.encode(), stdout=subprocess.PIPE)
     check(told.returncode == 1, f"the run ended with status {told.returncode}, not 1")
     return told.stdout.decode().splitlines()
 

@@ -12,8 +12,12 @@ use super::output;
 /// Longest input that is also read packed.
 const PACKED: usize = 4_000;
 
-/// Any bytes: GPX, a table or neither, packed by gzip or not.
+/// Any bytes: GPX, a table or neither, packed by gzip or not. Points read by their bytes are those that an XML reader's events give.
 pub fn gpx(bytes: &[u8]) {
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        let [events, scanned] = trace::gpx::read_both_ways(text);
+        same(&scanned, &events);
+    }
     reading(bytes, &Options::default());
 }
 

@@ -5,7 +5,7 @@ use quick_xml::events::BytesStart;
 use crate::trace::collect::{Candidate, Field, geodetic};
 use crate::trace::defect::Reason;
 use crate::trace::number;
-use crate::trace::time::{Fault, date_time};
+use crate::trace::time::{Fault, Moment, date_time};
 
 /// What a child of a track point says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,9 +70,14 @@ impl Point {
                 _ => continue,
             };
             if *field == Field::Absent {
-                *field = value(&attribute.value);
+                *field = self::field(&attribute.value);
             }
         }
+        Self::at(latitude, longitude, line)
+    }
+
+    /// A point of which latitude and longitude were read.
+    pub(super) fn at(latitude: Field, longitude: Field, line: u64) -> Self {
         let mut candidate = Candidate::on(line);
         candidate.position = match geodetic(latitude, longitude) {
             Ok(None) => Err(Reason::HalfPosition),
@@ -88,16 +93,7 @@ impl Point {
     pub(super) fn set(&mut self, element: Element, text: &str, extension: bool) {
         let c = &mut self.candidate;
         let field = match element {
-            Element::Time => {
-                let text = text.trim_ascii();
-                if c.time == Err(Reason::NoTime) && !text.is_empty() {
-                    c.time = date_time(text, None).map_err(|fault| match fault {
-                        Fault::Range => Reason::TimeOutOfRange,
-                        Fault::Form | Fault::Order => Reason::BadTime,
-                    });
-                }
-                return;
-            }
+            Element::Time => return self.set_time(text, |text| date_time(text, None)),
             Element::Fix => {
                 self.no_fix |= text.trim_ascii() == "none";
                 return;
@@ -111,7 +107,22 @@ impl Point {
             Element::Satellites => &mut c.satellites,
         };
         if *field == Field::Absent || !extension {
-            *field = value(text);
+            *field = self::field(text);
+        }
+    }
+
+    /// Takes in the text of the time, as `read` understands it; the first that is not empty counts.
+    pub(super) fn set_time(
+        &mut self,
+        text: &str,
+        read: impl FnOnce(&str) -> Result<Moment, Fault>,
+    ) {
+        let text = text.trim_ascii();
+        if self.candidate.time == Err(Reason::NoTime) && !text.is_empty() {
+            self.candidate.time = read(text).map_err(|fault| match fault {
+                Fault::Range => Reason::TimeOutOfRange,
+                Fault::Form | Fault::Order => Reason::BadTime,
+            });
         }
     }
 
@@ -128,7 +139,8 @@ impl Point {
     }
 }
 
-fn value(text: &str) -> Field {
+/// What the text of a number says.
+pub(super) fn field(text: &str) -> Field {
     match number::parse(text) {
         Some(value) => Field::Number(value),
         None if text.trim_ascii().is_empty() => Field::Absent,

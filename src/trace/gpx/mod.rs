@@ -1,8 +1,11 @@
-//! GPX, read with a pull reader and written with the `gpx` crate.
+//! GPX, read by its bytes where it is ordinary and else with a pull reader, and written with the `gpx` crate.
 
 mod element;
 mod read;
+mod scan;
 mod write;
 
 pub(super) use read::read;
+#[doc(hidden)]
+pub use read::read_both_ways;
 pub use write::write;

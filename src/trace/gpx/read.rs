@@ -7,6 +7,7 @@ use memchr::{memchr, memmem};
 use quick_xml::events::{BytesStart, Event};
 
 use super::element::{Element, Point, element};
+use super::scan;
 use crate::trace::collect::{Candidate, Collector};
 use crate::trace::defect::Reason;
 use crate::trace::error::{excerpt, routes_and_waypoints};
@@ -19,22 +20,40 @@ const POINT: usize = 224;
 /// Points that are kept in one piece.
 const PIECE: usize = 1024;
 /// Longest text of a field that is looked at, bytes; none that means something comes near.
-const FIELD: usize = 256;
+pub(super) const FIELD: usize = 256;
 
 /// Reads the text of a GPX file.
 pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
-    read_in_two(text, middle(text))
+    read_in_two(text, middle(text), By::Bytes)
+}
+
+/// Reads the text of a GPX file with the reader of events alone, and with ordinary points by their bytes; for tests, which hold
+/// the second to the first.
+///
+/// # Errors
+/// As [`crate::trace::read`].
+pub fn read_both_ways(text: &str) -> [Result<Trace, Error>; 2] {
+    [By::Events, By::Bytes].map(|by| read_in_two(text, None, by))
+}
+
+/// How points are read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum By {
+    /// Ordinary ones by their bytes.
+    Bytes,
+    /// All by the events of an XML reader.
+    Events,
 }
 
 /// Reads a text, the points behind `mark` beside what stands before it.
-fn read_in_two(text: &str, mark: Option<usize>) -> Result<Trace, Error> {
+fn read_in_two(text: &str, mark: Option<usize>, by: By) -> Result<Trace, Error> {
     let mut source = Source::of(text);
-    let mut document = Document::new(text.len());
+    let mut document = Document::new(text.len(), by);
     let mut halt = Halt::Mark;
     if let Some(mark) = mark {
         let (front, run) = rayon::join(
             || document.read(&mut source, mark),
-            || Run::from(text, mark),
+            || Run::from(text, mark, by),
         );
         halt = front?;
         if matches!(halt, Halt::Mark) && source.is_shallow() {
@@ -98,12 +117,27 @@ struct Run {
 
 impl Run {
     /// The points that follow an offset; none where it is not what it seems to be.
-    fn from(text: &str, offset: usize) -> Self {
+    fn from(text: &str, offset: usize, by: By) -> Self {
         let mut source = Source::within(text, offset);
-        let mut document = Document::new(0);
+        let mut document = Document::new(0, by);
         document.place = Place::Structure;
+        document.after_point = true;
         let (mut pieces, mut end) = (Vec::new(), offset);
+        let mut keep = |closed: &mut Vec<Closed>| {
+            if closed.len() == PIECE {
+                pieces.push(std::mem::replace(closed, Vec::with_capacity(PIECE)));
+            }
+        };
         loop {
+            if document.is_between_points() {
+                end = source.scan(|text, from, lines| {
+                    scan::points(text, from, lines, |point, _| {
+                        document.closed.push(point);
+                        keep(&mut document.closed);
+                        true
+                    })
+                });
+            }
             let event = source.advance(document.field.is_some());
             let Ok(event) = source.bounded(&event) else {
                 break;
@@ -121,10 +155,8 @@ impl Run {
             }
             if document.closed.len() > before {
                 end = source.position();
-                if document.closed.len() == PIECE {
-                    let next = Vec::with_capacity(PIECE);
-                    pieces.push(std::mem::replace(&mut document.closed, next));
-                }
+                document.after_point = true;
+                keep(&mut document.closed);
             }
         }
         pieces.push(document.closed);
@@ -152,7 +184,7 @@ enum Place {
 }
 
 /// A point as read, or why it is none, and its line.
-type Closed = Result<Candidate, (Reason, u64)>;
+pub(super) type Closed = Result<Candidate, (Reason, u64)>;
 
 struct Document {
     collector: Collector,
@@ -165,6 +197,9 @@ struct Document {
     /// The field whose text is being read, and its depth.
     field: Option<(Target, usize)>,
     text: String,
+    /// Whether ordinary points are read by their bytes, and whether a point has just ended, behind which others may follow.
+    by: By,
+    after_point: bool,
     in_track: bool,
     roots: usize,
     version: Option<String>,
@@ -185,7 +220,7 @@ enum Target {
 }
 
 impl Document {
-    fn new(bytes: usize) -> Self {
+    fn new(bytes: usize, by: By) -> Self {
         Self {
             collector: Collector::with_capacity(bytes / POINT),
             place: Place::Outside,
@@ -194,6 +229,8 @@ impl Document {
             extensions: None,
             field: None,
             text: String::new(),
+            by,
+            after_point: false,
             in_track: false,
             roots: 0,
             version: None,
@@ -218,11 +255,31 @@ impl Document {
             }
             if let Some(point) = self.closed.pop() {
                 self.settle(point);
+                self.after_point = true;
                 if source.position() == mark {
                     return Ok(Halt::Mark);
                 }
             }
+            if self.is_between_points() && source.is_shallow() {
+                let end = source.scan(|text, from, lines| {
+                    scan::points(text, from, lines, |point, end| {
+                        self.settle(point);
+                        end != mark
+                    })
+                });
+                if end == mark {
+                    return Ok(Halt::Mark);
+                }
+            }
         }
+    }
+
+    /// Whether a point has just ended and nothing but another of its segment is looked for; says so once.
+    fn is_between_points(&mut self) -> bool {
+        std::mem::take(&mut self.after_point)
+            && self.by == By::Bytes
+            && self.place == Place::Structure
+            && self.field.is_none()
     }
 
     fn take(&mut self, event: &Event<'_>, source: &mut Source<'_>) -> Result<(), Error> {
@@ -525,7 +582,7 @@ fn points(text: &str) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{points, read_in_two};
+    use super::{By, points, read_in_two};
 
     /// A document with all that may make the points of its second half mean something else than they seem to.
     const ODD: &str = r#"<?xml version="1.0"?>
@@ -551,13 +608,17 @@ mod tests {
         let damaged = ODD.replace("</rte>", "</trk>");
         let (cut_off, _) = ODD.split_at(ODD.len() - 40);
         for text in [ODD, &damaged, cut_off] {
-            let whole = format!("{:?}", read_in_two(text, None));
+            let whole = format!("{:?}", read_in_two(text, None, By::Events));
+            let by_bytes = format!("{:?}", read_in_two(text, None, By::Bytes));
+            assert_eq!(by_bytes, whole);
             let ends = text
                 .match_indices("</trkpt>")
                 .map(|(at, end)| at + end.len());
             for mark in ends.clone() {
-                let parted = format!("{:?}", read_in_two(text, Some(mark)));
-                assert_eq!(parted, whole, "at {mark}");
+                for by in [By::Bytes, By::Events] {
+                    let parted = format!("{:?}", read_in_two(text, Some(mark), by));
+                    assert_eq!(parted, whole, "at {mark}, {by:?}");
+                }
             }
             assert!(ends.count() > 9);
         }

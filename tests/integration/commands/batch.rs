@@ -8,6 +8,7 @@ use serde_json::Value;
 use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Three recordings in a folder, one of them bad, and one beside it.
 fn bench() -> Outcome<Bench> {
@@ -65,7 +66,7 @@ fn json_is_a_line_a_recording_in_their_order() -> Outcome {
     let schema: Value = serde_json::from_str(json::SCHEMA)?;
     for k in [0, 1, 3] {
         assert_eq!(documents[k]["error"], Value::Null);
-        assert!(jsonschema::is_valid(&schema, &documents[k]["review"]));
+        assert!(schema::is_valid(&schema, &documents[k]["review"]));
         // The same review as alone.
         let alone = bench.run(&format!("review {} --json", folder[k]))?;
         assert_eq!(
@@ -141,6 +142,55 @@ fn names_and_contents_come_in_by_line_and_go_out_by_line() -> Outcome {
         assert!(error.contains(told), "{error}");
     }
     assert_eq!(ran.err, "not reviewed: 3; their lines say why in `error`\n");
+    Ok(())
+}
+
+#[test]
+fn lines_of_others_show_nothing_of_files_that_are_no_recordings() -> Outcome {
+    const SECRET: &str = "hunter2";
+    let bench = bench()?;
+    let files = [
+        ("key", format!("{SECRET}\n")),
+        ("key.xml", format!("<{SECRET}/>")),
+        ("key.gpx", format!("<gpx><trk></{SECRET}>")),
+        ("key.csv", format!("time,{SECRET}\n1,2\n")),
+        ("unit.csv", format!("time (s),speed ({SECRET})\n1,2\n")),
+        (
+            "date.csv",
+            format!("date,lat,lon,{SECRET}\n01/02/2026 10:00,48,11,1\n"),
+        ),
+    ];
+    for (name, content) in &files {
+        bench.file(name, content)?;
+        let ran = bench.run_with_input("review --ndjson", format!("{name}\n"))?;
+        let document = &documents(&ran.out)?[0];
+        assert!(document["error"].is_string(), "{document}");
+        let told = format!("{}{}", ran.out, ran.err);
+        assert!(!told.contains(SECRET) && !told.contains("01/02"), "{told}");
+        // Who sends the content knows it.
+        let line = format!("{name}\t{}\n", STANDARD.encode(content));
+        let ran = bench.run_with_input("review --ndjson --content-only", line)?;
+        let known = ran.out.contains(SECRET) || ran.out.contains("01/02");
+        assert!(known, "{}", ran.out);
+    }
+    Ok(())
+}
+
+#[test]
+fn with_content_only_no_file_is_opened() -> Outcome {
+    let bench = bench()?;
+    let content = STANDARD.encode(made::gpx(600, 5.0));
+    let input = format!("all/a.gpx\nhand.gpx\t{content}\nall/a.gpx\t\n");
+    let ran = bench.run_with_input("review --ndjson --content-only", input)?;
+    let documents = documents(&ran.out)?;
+    let error = documents[0]["error"].as_str().ok_or("a file was opened")?;
+    assert!(error.contains("--content-only"), "{error}");
+    assert!(documents[1]["review"].is_object(), "{}", documents[1]);
+    let error = documents[2]["error"].as_str().ok_or("a file was opened")?;
+    assert!(error.contains("empty"), "{error}");
+    bench
+        .run("review all/a.gpx --content-only")?
+        .wrong_usage(&["--content-only"]);
     Ok(())
 }
 

@@ -6,6 +6,7 @@ use serde_json::Value;
 use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 const PLAN: &str = "speed \"runs\", 5 x 6 s, rest 24 s\n";
 
@@ -39,7 +40,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     ran.done(&[]);
     let document: Value = serde_json::from_str(&ran.out)?;
     let schema: Value = serde_json::from_str(comparison_json::SCHEMA)?;
-    assert!(jsonschema::is_valid(&schema, &document));
+    assert!(schema::is_valid(&schema, &document));
     let told = bench()?.run("schema comparison")?;
     assert_eq!(serde_json::from_str::<Value>(&told.out)?, schema);
     assert_eq!(document["sessions"].as_array().map(Vec::len), Some(3));

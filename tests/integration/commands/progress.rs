@@ -5,6 +5,7 @@ use serde_json::Value;
 
 use crate::support::cli::{Bench, Ran};
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 use crate::support::season::{Season, keep, season};
 
 /// The day that the made season is looked at from.
@@ -18,10 +19,7 @@ fn bench() -> Outcome<Bench> {
 
 fn document(ran: &Ran, schema: &str) -> Outcome<Value> {
     let document = serde_json::from_str(&ran.out)?;
-    assert!(jsonschema::is_valid(
-        &serde_json::from_str(schema)?,
-        &document
-    ));
+    assert!(schema::is_valid(&serde_json::from_str(schema)?, &document));
     Ok(document)
 }
 

@@ -10,6 +10,7 @@ use serde_json::Value;
 use crate::support::cli::Bench;
 use crate::support::made;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Twenty runs of 6 s with 24 s of rest: what the made recording of ten minutes holds.
 const KEPT: &str = "resistance \"runs\", 20 x 6 s, rest 24 s\n";
@@ -37,7 +38,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     assert_eq!(document["schema"], "repledger/review/1");
     assert_eq!(document["plan"], Value::Null);
     let schema: Value = serde_json::from_str(json::SCHEMA)?;
-    assert!(jsonschema::is_valid(&schema, &document));
+    assert!(schema::is_valid(&schema, &document));
     assert_eq!(bench.text("out/review.json")?, ran.out);
     Ok(())
 }
@@ -284,7 +285,7 @@ fn two_files_are_joined_to_one_session() -> Outcome {
     ran.done(&[]);
     let review: Value = serde_json::from_str(&ran.out)?;
     let schema: Value = serde_json::from_str(json::SCHEMA)?;
-    assert!(jsonschema::is_valid(&schema, &review));
+    assert!(schema::is_valid(&schema, &review));
     let other = bench.run("review --join a.gpx b.gpx --plan a.plan --json")?;
     assert_eq!(ran.out, other.out, "the order of the names changes nothing");
     assert_eq!(

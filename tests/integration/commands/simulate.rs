@@ -5,6 +5,7 @@ use serde_json::Value;
 
 use crate::support::cli::Bench;
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Short, so that many sessions are simulated in little time.
 const PLAN: &str = "title: Short one\ntop speed: 8.5 m/s\n\n\
@@ -64,7 +65,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     ran.done(&[]);
     let document: Value = serde_json::from_str(&ran.out)?;
     let schema: Value = serde_json::from_str(simulation_json::SCHEMA)?;
-    assert!(jsonschema::is_valid(&schema, &document));
+    assert!(schema::is_valid(&schema, &document));
     assert_eq!(document["schema"], "repledger/simulation/1");
     assert_eq!(document["kept"]["receiver"], "watch1v");
     Ok(())

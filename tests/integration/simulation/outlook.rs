@@ -11,6 +11,7 @@ use repledger::simulation::{Departure, Kind};
 use serde_json::Value;
 
 use crate::support::outcome::Outcome;
+use crate::support::schema;
 
 /// Shuffles whose reps run on, and an easy end.
 const SHUFFLES: &str = "title: Shuffles\ntop speed: 8.5 m/s\n\n\
@@ -146,13 +147,8 @@ fn a_plan_of_a_day_is_refused() {
 #[test]
 fn the_json_is_as_the_schema_says() -> Outcome {
     let schema: Value = serde_json::from_str(simulation_json::SCHEMA)?;
-    let validator = jsonschema::validator_for(&schema)?;
-    let faults = |document: &Value| -> Vec<String> {
-        validator
-            .iter_errors(document)
-            .map(|e| format!("{}: {e}", e.instance_path()))
-            .collect()
-    };
+    let validator = schema::validator_for(&schema)?;
+    let faults = |document: &Value| -> Vec<String> { validator.faults(document) };
     let outlook = judged(SHUFFLES, &study(&[Kind::Local25, Kind::Phone1], 2, 5))?;
     let kept = example(&read(SHUFFLES)?, Kind::Local25, 5, &Settings::default())?;
     for kept in [None, Some(&kept)] {

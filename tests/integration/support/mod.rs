@@ -9,6 +9,7 @@ pub mod made;
 pub mod outcome;
 #[cfg(target_os = "linux")]
 pub mod process;
+pub mod schema;
 pub mod script;
 pub mod season;
 pub mod sound;

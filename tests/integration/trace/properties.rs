@@ -17,6 +17,99 @@ fn cell() -> impl Strategy<Value = String> {
     ]
 }
 
+/// A point as programs write it, or nearly.
+fn point() -> impl Strategy<Value = String> {
+    let space = || prop::sample::select(vec!["", "", "\n", " ", "\r\n\t", "\n      "]);
+    let number =
+        || prop_oneof![4 => (-95.0..95.0_f64).prop_map(|v| format!("{v:.7}")), 1 => cell()];
+    let time = (0..90_u32, 0..1_000_u32)
+        .prop_map(|(s, ms)| format!("2026-05-12T17:{:02}:{:02}.{ms:03}Z", s / 60, s % 60));
+    let names = vec![
+        "ele",
+        "speed",
+        "time",
+        "hr",
+        "s:hr",
+        "a:cad",
+        "HDOP",
+        "sat",
+        "fix",
+        "course",
+        "x",
+        "m:point",
+        "extensions",
+        "trkpt",
+        "é",
+        "b.c-d",
+    ];
+    let field = (prop::sample::select(names), number(), space())
+        .prop_map(|(name, value, space)| format!("<{name}>{value}</{name}>{space}"));
+    let fields = || prop::collection::vec(field.clone(), 0..4).prop_map(|fields| fields.concat());
+    let (more, inside) = (fields(), fields());
+    (number(), number(), time, more, inside, space(), any::<(bool, bool, bool)>()).prop_map(
+        |(lat, lon, time, more, inside, space, (swapped, packed, double))| {
+            let quote = if double { '"' } else { '\'' };
+            let (lat, lon) = (lat.replace(['"', '<'], ""), lon.replace(['"', '<'], ""));
+            let places = [format!("lat={quote}{lat}{quote}"), format!("lon={quote}{lon}{quote}")];
+            let [one, two] = if swapped { [1, 0] } else { [0, 1] };
+            let inside = if packed { format!("<s:all>{space}{inside}</s:all>") } else { inside };
+            format!(
+                "{space}<trkpt {} {}{space}>{space}<time>{time}</time>{space}{more}<extensions>{space}{inside}</extensions>{space}</trkpt>",
+                places[one], places[two]
+            )
+        },
+    )
+}
+
+/// What may stand in a file to the harm of a reader.
+fn odd() -> impl Strategy<Value = String> {
+    prop::sample::select(vec![
+        "<!-- -->",
+        "<!--",
+        "-->",
+        "<![CDATA[7]]>",
+        "&amp;",
+        "&#48;",
+        "&",
+        "<",
+        ">",
+        "/",
+        "\"",
+        "'",
+        "=",
+        " ",
+        "\n",
+        "é",
+        "\0",
+        "]]>",
+        "<?x?>",
+        "<a/>",
+        "<a b='1'>",
+        "</a>",
+        "<trkpt/>",
+        "</trkpt>",
+        "<trkpt lat='1' lon='2'>",
+        "</trkseg><trkseg>",
+        "<name>",
+        "</name>",
+        "x",
+        "9",
+        "-",
+        "</trkpt >",
+        "<extensions>",
+        "</extensions>",
+        "<rte>",
+        "</rte>",
+        "<time>",
+        "2026",
+        "<hr>",
+        "</hr>",
+        "<fix>none</fix>",
+        "\u{c}",
+    ])
+    .prop_map(str::to_owned)
+}
+
 /// Found by the property on a changed byte: an end tag whose slash became a colon opened one more point.
 #[test]
 fn a_colon_in_place_of_the_slash_opens_no_point() {
@@ -74,6 +167,27 @@ proptest! {
             }
             prop_assert!(trace.fixes_in_file() <= 12);
         }
+    }
+
+    #[test]
+    fn the_two_readers_of_points_agree(
+        points in prop::collection::vec(point(), 0..12),
+        spoilt in prop::collection::vec((any::<prop::sample::Index>(), odd()), 0..6),
+    ) {
+        let mut text = gpx(&points.concat());
+        for (at, word) in spoilt {
+            let places: Vec<usize> = (0..text.len()).filter(|at| text.is_char_boundary(*at)).collect();
+            let at = *at.get(&places);
+            // In place of what stands there, or between.
+            if at % 3 == 0 {
+                text.insert_str(at, &word);
+            } else {
+                let until = (at + word.len()..text.len()).find(|at| text.is_char_boundary(*at));
+                text.replace_range(at..until.unwrap_or(text.len()), &word);
+            }
+        }
+        let [events, scanned] = trace::gpx::read_both_ways(&text);
+        prop_assert_eq!(format!("{scanned:?}"), format!("{events:?}"), "{}", text);
     }
 
     #[test]

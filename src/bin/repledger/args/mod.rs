@@ -168,6 +168,13 @@ pub struct Review {
     #[arg(long, conflicts_with_all = ["traces", "json", "out", "strict"])]
     pub ndjson: bool,
 
+    /// With --ndjson take contents only, and open no file that a line names
+    ///
+    /// For lines that come from others: without it they are shown the review of any recording that may be read here. What a file
+    /// says that is no recording is never shown.
+    #[arg(long, requires = "ndjson", conflicts_with = "traces")]
+    pub content_only: bool,
+
     /// Write the account, the JSON, a page for the browser (report.html) and the pictures into this folder
     ///
     /// Of several recordings each gets a folder inside it.

@@ -62,30 +62,49 @@ struct Told {
 impl Batch<'_> {
     /// The session of a recording, as it may be shown.
     pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
-        self.reviewed(name, self.recording(name, bytes)?)
+        self.reviewed(name, self.recording(name, bytes, self.quote())?)
+    }
+
+    /// The session of a recording that a line of somebody's named: what stands in it is not his to see unless it is one.
+    fn session_of_named(&self, name: &str) -> anyhow::Result<Session> {
+        let bytes = Input::File(name.into()).read(RECORDING);
+        let quote = Err(
+            "it cannot be read as a recording; `repledger review` of that file alone says why, since that quotes it",
+        );
+        self.reviewed(name, self.recording(name, bytes, quote)?)
     }
 
     /// The session of several recordings that were made after each other.
     pub fn joined(&self, named: &[Input]) -> anyhow::Result<Session> {
         let files = files::named(named)?;
         joined::within_bounds(&files)?;
-        let read = |file: &Input| self.recording(&file.name(), file.read(RECORDING));
+        let read = |file: &Input| self.recording(&file.name(), file.read(RECORDING), self.quote());
         let recording = joined::join(&files, read)?;
         self.reviewed(&joined::name(&files), recording.trace)
     }
 
-    fn recording(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Trace> {
+    /// Whether messages may quote a recording that whoever runs the program gave it, or what to say instead.
+    fn quote(&self) -> Result<(), &'static str> {
+        if self.typed.hide_place {
+            Err("it cannot be read; why is told without --hide-place, since that quotes it")
+        } else {
+            Ok(())
+        }
+    }
+
+    /// Reads a recording. Where a message would quote it, `quote` may be what to say instead.
+    fn recording(
+        &self,
+        name: &str,
+        bytes: anyhow::Result<Vec<u8>>,
+        quote: Result<(), &'static str>,
+    ) -> anyhow::Result<Trace> {
         // The bytes, most of what a review needs memory for, go as soon as they are read.
         let recording = trace::read(&bytes?, &self.resolved.settings.trace);
         recording
-            .map_err(|error| {
-                if self.typed.hide_place && error.quotes() {
-                    anyhow!(
-                        "it cannot be read; why is told without --hide-place, since that quotes it"
-                    )
-                } else {
-                    error.into()
-                }
+            .map_err(|error| match quote {
+                Err(instead) if error.quotes() => anyhow!(instead),
+                _ => error.into(),
             })
             .with_context(|| name.to_owned())
     }
@@ -242,16 +261,23 @@ impl Batch<'_> {
             return self.told(format!("line {number}"), Err(error), true);
         };
         // Base64 has no tab, a name may have one.
-        let (name, bytes) = match text.rsplit_once('\t') {
-            None => (text.as_str(), Input::File((&text).into()).read(RECORDING)),
+        let (name, session) = match text.rsplit_once('\t') {
+            None if self.typed.content_only => {
+                let error = anyhow!(
+                    "line {number} holds no content; with --content-only it is a name, a tab and the content in base64, and no \
+                     file is opened"
+                );
+                (text.as_str(), Err(error))
+            }
+            None => (text.as_str(), self.session_of_named(&text)),
             Some((name, content)) => {
                 let bytes = STANDARD.decode(content.trim_end()).map_err(|error| {
                     anyhow!("line {number}: what follows the last tab is no base64: {error}")
                 });
-                (name, bytes)
+                (name, self.session(name, bytes))
             }
         };
-        self.told(name.to_owned(), self.session(name, bytes), true)
+        self.told(name.to_owned(), session, true)
     }
 }
 
