@@ -66,11 +66,18 @@ pub struct Doubts {
     /// How long the way of the positions is, as a share of that of the receiver's speed, both while moving; `None` where one of
     /// the two is not there.
     pub agreement: Option<f64>,
+    /// Whether fixes are missing here and there, as those of phones are.
+    pub loses_fixes: bool,
     /// The speed of each sample if the device's lag were one standard deviation shorter and longer, m/s; empty where no lag is
     /// in doubt.
     pub otherwise_m_s: [Vec<f64>; 2],
     /// The way up to each sample that no fix supports, m; empty where every sample is measured.
     pub bridged_way_m: Vec<f64>,
+    /// How much of the way up to each sample are bends that no fix shows, m; empty where the fixes show them.
+    pub bent_way_m: Vec<f64>,
+    /// The straight ways across all gaps before each run, m: he went at least as far, and none of it is counted. Empty
+    /// where there is no gap, or no position.
+    pub across_gaps_m: Vec<f64>,
 }
 
 #[cfg(test)]
@@ -196,12 +203,45 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
     let along = receiver_speed::smooth(&runs, track.rate.hz, lag);
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
     motion.doubts.device = device;
+    motion.doubts.loses_fixes = loses_fixes;
     motion.doubts.agreement = agreement(&motion);
     named::apply(&mut motion, &runs, settings.method);
     assemble::accelerations(&mut motion);
     travel::sum(&mut motion, &runs, lag.mean_s, noise);
     paused::join(&mut motion, track);
+    motion.doubts.across_gaps_m = across_gaps_m(&motion);
     motion
+}
+
+/// How far the straight way across a gap must exceed the error of its ends to count, in standard deviations of one.
+const CLEAR_OF_ERROR: f64 = 2.0;
+
+/// The straight ways across all gaps before each run, m.
+fn across_gaps_m(motion: &Motion) -> Vec<f64> {
+    if motion.runs.len() < 2 || !motion.has_position {
+        return Vec::new();
+    }
+    let ends = |run: &Range<usize>| {
+        let samples = motion.samples.get(run.clone())?;
+        samples.first().zip(samples.last())
+    };
+    let mut total_m = 0.0;
+    let mut before: Option<&Sample> = None;
+    motion
+        .runs
+        .iter()
+        .map(|run| {
+            if let Some((first, last)) = ends(run) {
+                if let Some(from) = before {
+                    let way_m = (first.x_m - from.x_m).hypot(first.y_m - from.y_m);
+                    let error_m = CLEAR_OF_ERROR * first.position_sd_m.max(from.position_sd_m);
+                    total_m += (way_m - error_m).max(0.0);
+                }
+                before = Some(last);
+            }
+            total_m
+        })
+        .collect()
 }
 
 /// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.
