@@ -6,7 +6,7 @@
 
 use crate::motion::standing;
 use crate::motion::timebase::Timebase;
-use crate::motion::{Device, Motion, Sample};
+use crate::motion::{Motion, Sample};
 use crate::track::Point;
 
 /// Slower than this, positions of a fix a second wander, m/s.
@@ -14,6 +14,8 @@ const LEAST_SPEED_M_S: f64 = 0.2;
 /// The variance by which the way of an unfiltered receiver bends between its fixes, beyond what the smoother knows of, as a
 /// share of that: people turn more than the motion that is fitted to a fix a second.
 const UNFILTERED_BENDS: f64 = 1.5;
+/// At this speed half of that counts, m/s: who hardly moves has no course to turn from.
+const HALF_BENT_M_S: f64 = 0.5;
 /// From here on receivers are fast, Hz.
 const FAST_HZ: f64 = 4.0;
 /// The receiver's readings closer than this repeat each other's noise, s.
@@ -42,37 +44,36 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
             samples.map(|s| (s.time_s, s.speed_m_s)).collect()
         })
         .collect();
-    let smoothed_noise = standing::noise_variance(&smoothed);
+    let usual = standing::USUAL_SD_M_S * standing::USUAL_SD_M_S;
+    let smoothed_noise = standing::noise_variance(&smoothed).unwrap_or(usual);
     // Between fixes a second apart the path bends in ways that the smoothed one does not show, by what is not known of the
     // velocity. With fixes farther apart that is known too badly to be added.
     let bends = motion.rate_hz < FAST_HZ && !motion.irregular;
-    let bend_times = motion.doubts.device.map_or(1.0, bend_times);
+    let position = motion.doubts.device.and_then(|device| device.position);
+    let unfiltered = position.map_or(0.0, |lag| lag.none);
     let (mut travelled_m, mut unsupported_m, mut bent_m) = (0.0, 0.0, 0.0);
     let mut bridged_way_m = Vec::with_capacity(motion.samples.len());
-    let mut bent_way_m = Vec::with_capacity(motion.samples.len());
+    let mut bent_way_m = Vec::new();
     let windows = motion.runs.clone().into_iter().zip(runs).zip(smoothed);
     for ((window, (points, _)), known) in windows {
         let samples = &mut motion.samples[window];
         let (steps_m, bent_steps_m) = if by_readings(points) {
             let steps_m = by_receiver(samples, points, lag_s, noise);
-            let none = vec![0.0; steps_m.len()];
-            (steps_m, none)
+            (steps_m, Vec::new())
         } else {
             let bend = |s: &Sample| {
-                if bends {
-                    bend_times * s.speed_sd_m_s
-                } else {
-                    0.0
-                }
+                if bends { bend_m_s(s, unfiltered) } else { 0.0 }
             };
             let bends_m_s: Vec<f64> = samples.iter().map(bend).collect();
             by_position(&known, &bends_m_s, motion.step_s, smoothed_noise, repeats_s)
         };
-        for ((sample, step_m), bent_step_m) in samples.iter_mut().zip(steps_m).zip(bent_steps_m) {
+        for (k, (sample, step_m)) in samples.iter_mut().zip(steps_m).enumerate() {
             travelled_m += step_m;
-            bent_m += bent_step_m;
             sample.travel_m = travelled_m;
-            bent_way_m.push(bent_m);
+            if bends {
+                bent_m += bent_steps_m.get(k).copied().unwrap_or(0.0);
+                bent_way_m.push(bent_m);
+            }
             if sample.bridged {
                 unsupported_m += step_m;
             }
@@ -87,11 +88,13 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     }
 }
 
-/// By how much more the way bends between fixes than the smoother's standard deviation says: a filter has taken the bends, and
-/// the noise, out of the fixes already.
-fn bend_times(device: Device) -> f64 {
-    let unfiltered = device.position.map_or(0.0, |lag| lag.none);
-    (1.0 + UNFILTERED_BENDS * unfiltered).sqrt()
+/// The part of the velocity across the course that no fix shows, m/s: what the smoother does not know, and, of a player who moves,
+/// more; a filter has taken the bends, and the noise, out of the fixes already.
+fn bend_m_s(sample: &Sample, unfiltered: f64) -> f64 {
+    let unknown = sample.speed_sd_m_s * sample.speed_sd_m_s;
+    let energy = sample.speed_m_s * sample.speed_m_s;
+    let moves = energy / (energy + HALF_BENT_M_S * HALF_BENT_M_S);
+    (unknown * (1.0 + UNFILTERED_BENDS * unfiltered * moves)).sqrt()
 }
 
 /// Whether enough points carry a speed: one in two is enough to integrate, and the smoother takes it on the same terms.
@@ -159,7 +162,11 @@ fn by_position(
         .map(|(standing, ((_, speed), bend))| {
             let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
             let moving = standing::without_noise(speed.hypot(*bend), standing, noise);
-            let straight = standing::without_noise(*speed, standing, noise);
+            let straight = if *bend > 0.0 {
+                standing::without_noise(*speed, standing, noise)
+            } else {
+                moving
+            };
             if counts {
                 (moving, moving - straight)
             } else {

@@ -21,8 +21,10 @@ use repledger::session::{self, Session};
 use repledger::settings::Resolved;
 use repledger::trace::{self, Trace};
 
+use super::diary::recording::{hash, hash_of_all};
 use super::review;
 use crate::args::{self, Input};
+use crate::devices::Devices;
 use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::halt::Halt;
@@ -42,6 +44,8 @@ const LOOK: Duration = Duration::from_millis(100);
 pub struct Batch<'a> {
     /// What was typed.
     pub typed: &'a args::Review,
+    /// What is known of devices.
+    pub devices: &'a Devices<'a>,
     /// What is known of the ground.
     pub ground: &'a Ground,
     /// The plan to hold against them.
@@ -62,23 +66,43 @@ struct Told {
 impl Batch<'_> {
     /// The session of a recording, as it may be shown.
     pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
-        self.reviewed(name, self.recording(name, bytes)?)
+        let (recording, sha256) = self.recording(name, bytes)?;
+        self.reviewed(name, recording, sha256)
     }
 
     /// The session of several recordings that were made after each other.
     pub fn joined(&self, named: &[Input]) -> anyhow::Result<Session> {
         let files = files::named(named)?;
         joined::within_bounds(&files)?;
-        let read = |file: &Input| self.recording(&file.name(), file.read(RECORDING));
-        let recording = joined::join(&files, read)?;
-        self.reviewed(&joined::name(&files), recording.trace)
+        let mut hashes = Vec::new();
+        let trace::Joined { trace, order } = joined::join(&files, |file| {
+            let (trace, sha256) = self.recording(&file.name(), file.read(RECORDING))?;
+            hashes.extend(sha256);
+            Ok(trace)
+        })?;
+        let hashes: Vec<_> = (order.iter())
+            .filter_map(|&k| hashes.get(k).copied())
+            .collect();
+        let sha256 = self.devices.asks().then(|| hash_of_all(&hashes));
+        self.reviewed(&joined::name(&files), trace, sha256)
     }
 
-    fn recording(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Trace> {
+    /// A recording, and its hash where a diary is asked.
+    fn recording(
+        &self,
+        name: &str,
+        bytes: anyhow::Result<Vec<u8>>,
+    ) -> anyhow::Result<(Trace, Option<[u8; 32]>)> {
         // The bytes, most of what a review needs memory for, go as soon as they are read.
-        let recording = trace::read(&bytes?, &self.resolved.settings.trace);
-        recording
+        let bytes = bytes?;
+        let read = || {
+            let content = trace::unpack(&bytes)?;
+            let sha256 = self.devices.asks().then(|| hash(content.bytes()));
+            Ok((content.read(&self.resolved.settings.trace)?, sha256))
+        };
+        read()
             .map_err(|error| {
+                let error: trace::Error = error;
                 if self.typed.hide_place && error.quotes() {
                     anyhow!(
                         "it cannot be read; why is told without --hide-place, since that quotes it"
@@ -90,10 +114,16 @@ impl Batch<'_> {
             .with_context(|| name.to_owned())
     }
 
-    fn reviewed(&self, name: &str, recording: Trace) -> anyhow::Result<Session> {
+    fn reviewed(
+        &self,
+        name: &str,
+        mut recording: Trace,
+        sha256: Option<[u8; 32]>,
+    ) -> anyhow::Result<Session> {
         let typed = self.typed;
         let settings = &self.resolved.settings;
-        let session = session::account_on(recording, self.plan, settings, self.ground)
+        let settings = (self.devices).settings(&mut recording, sha256.as_ref(), settings)?;
+        let session = session::account_on(recording, self.plan, &settings, self.ground)
             .with_context(|| name.to_owned())?;
         Ok(if typed.hide_place {
             session.without_place(typed.show_date)
