@@ -45,6 +45,8 @@ pub const SETTINGS_BYTES: u64 = 1 << 20;
 pub const PITCH_BYTES: u64 = 1 << 20;
 /// Characters of the name of a kept pitch.
 pub const PITCH_NAME_CHARS: usize = 60;
+/// Characters of the name of a device.
+pub const DEVICE_NAME_CHARS: usize = 60;
 
 /// Recordings beside each other: more are a matter for the diary, and fill no screen.
 pub const COMPARED: usize = 26;

@@ -20,6 +20,8 @@ pub struct Session {
     pub title: Option<String>,
     /// From the plan's header.
     pub athlete: Option<String>,
+    /// What recorded it, where that has a name.
+    pub device: Option<String>,
     /// The format of the recording.
     pub format: Format,
     /// The cleaned recording.
@@ -50,6 +52,7 @@ impl Session {
     pub fn without_place(mut self, with_date: bool) -> Self {
         self.track.frame = None;
         self.title = self.plan.as_ref().and_then(|p| p.header.title.clone());
+        self.device = None;
         if let Some(pitch) = &mut self.pitch
             && matches!(pitch.source, Source::Kept(_))
         {
@@ -136,6 +139,7 @@ pub fn account_on(
         fixes,
         format,
         title,
+        device,
         defects,
         ..
     } = trace;
@@ -164,6 +168,7 @@ pub fn account_on(
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
         athlete: plan.and_then(|p| p.header.athlete.clone()),
+        device,
         format,
         track,
         motion,

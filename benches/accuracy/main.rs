@@ -17,6 +17,8 @@
 //! | `--mess M` | clean, usual or messy (a third each) |
 //! | `--only motion\|match` | one half of the tables |
 //! | `--reliability` | how often the 95 % intervals hold the truth, and how narrow they could be, as Markdown |
+//! | `--curves` | how often the intervals of sprints' curves, of F0, V0 and Pmax hold the truth, also of a kind left out |
+//! | `--memory` | what nine earlier recordings of the same device are worth to the next |
 //! | `--worst` | the sessions with most reps wrong, with their seeds and departures |
 //! | `--dump DIR` | writes recording, plan and truth of each session, and judges nothing |
 //! | `--demo` | writes the shipped demo recordings from `fixtures/plans/demo.plan`, and prints their truth |
@@ -24,8 +26,10 @@
 #![allow(clippy::print_stdout, reason = "a bench reports on standard output")]
 
 mod case;
+mod curves;
 mod dump;
 mod folder;
+mod memory;
 mod promise;
 mod reliability;
 mod score;
@@ -85,6 +89,8 @@ struct Options {
     mess: Option<Mess>,
     only: Option<Half>,
     reliability: bool,
+    memory: bool,
+    curves: bool,
     worst: bool,
     dump: Option<PathBuf>,
     demo: bool,
@@ -101,6 +107,8 @@ fn options() -> Result<Options> {
         mess: None,
         only: None,
         reliability: false,
+        memory: false,
+        curves: false,
         worst: false,
         dump: None,
         demo: false,
@@ -146,6 +154,8 @@ fn options() -> Result<Options> {
                 other => bail!("--only motion or --only match, not {other}"),
             },
             "--reliability" => options.reliability = true,
+            "--curves" => options.curves = true,
+            "--memory" => options.memory = true,
             "--worst" => options.worst = true,
             "--dump" => options.dump = Some(PathBuf::from(value()?)),
             "--demo" => options.demo = true,
@@ -177,6 +187,18 @@ fn main() -> Result<()> {
             dump::write(folder, seed, kind, mess)?;
         }
         return Ok(());
+    }
+    let seeds: Vec<(u64, Mess)> = (simulated.iter())
+        .filter(|(_, kind, _)| Some(kind) == options.kinds.first())
+        .map(|&(seed, _, mess)| (seed, mess))
+        .collect();
+    if options.curves {
+        let seeds: Vec<u64> = seeds.into_iter().map(|(seed, _)| seed).collect();
+        curves::print(&options.kinds, &seeds);
+        return Ok(());
+    }
+    if options.memory {
+        return memory::print(&options.kinds, &seeds);
     }
     if options.promise {
         let folder = options

@@ -81,6 +81,8 @@ impl NewEntry {
                         .map(|order| order == DateOrder::DayMonthYear),
                 },
                 version: env!("CARGO_PKG_VERSION").to_owned(),
+                device: session.device.clone(),
+                witness: Some(session.motion.doubts.witness.clone()),
             }),
         }
     }
@@ -169,6 +171,7 @@ fn efforts(efforts: &Efforts) -> Vec<Effort> {
             peak_speed_m_s: effort.peak_speed_m_s,
             peak_acceleration_m_s2: effort.peak_acceleration_m_s2,
             turn_deg: effort.turn_deg,
+            probability: effort.probability,
         })
         .collect()
 }

@@ -3,7 +3,8 @@
 //! A session is distilled (`distil`) into a [`NewEntry`], [`Diary::add`] keeps it in one transaction (`store`), and queries
 //! (`query`) give back what weeks, bests and lists need: the sums of all entries in one pass over one row each. The tables and
 //! the views that other programs may rely on are in `schema`, which also brings older files up to date; `open` opens and makes
-//! files, and refuses untouched what is none of ours or newer; `upkeep` copies and checks.
+//! files, and refuses untouched what is none of ours or newer; `upkeep` copies and checks;
+//! what recordings show of their devices is asked for before the next one is reviewed (`witness`).
 //!
 //! This is the one module of the library that opens a file, as its caller names it: `SQLite` must.
 //!
@@ -33,6 +34,7 @@ mod schema;
 mod store;
 mod thousandths;
 mod upkeep;
+mod witness;
 mod words;
 
 use rusqlite::Connection;

@@ -5,7 +5,9 @@ use rusqlite::{OptionalExtension, Row, params};
 
 use crate::diary::recording::{Block, Effort, Reading, Recording, Rep, Rest, Source};
 use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
-use crate::diary::{Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, thousandths};
+use crate::diary::{
+    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, thousandths, witness,
+};
 use crate::efforts::Band;
 use crate::plan::Category;
 use crate::profile::Split;
@@ -94,23 +96,28 @@ impl Diary {
         let Some(summary) = self.entry(id)?.recorded else {
             return Ok(None);
         };
-        let sql = "SELECT sha256, path, start, plan, settings, reading, version FROM recording WHERE session_id = ?";
+        let sql = "SELECT sha256, path, start, plan, settings, reading, version, device, witness, rate_mhz
+            FROM recording WHERE session_id = ?";
         let mut statement = self.connection.prepare_cached(sql)?;
-        let (source, plan, settings, reading, version) = statement.query_row([id], |row| {
-            let source = Source {
-                sha256: row.get(0)?,
-                path: row.get(1)?,
-                start: row.get(2)?,
-                trace: None,
-            };
-            Ok((
-                source,
-                row.get(3)?,
-                row.get(4)?,
-                row.get::<_, String>(5)?,
-                row.get(6)?,
-            ))
-        })?;
+        let (source, plan, settings, reading, version, device, kept, rate_mhz) = statement
+            .query_row([id], |row| {
+                let source = Source {
+                    sha256: row.get(0)?,
+                    path: row.get(1)?,
+                    start: row.get(2)?,
+                    trace: None,
+                };
+                Ok((
+                    source,
+                    row.get(3)?,
+                    row.get(4)?,
+                    row.get::<_, String>(5)?,
+                    row.get(6)?,
+                    row.get(7)?,
+                    row.get::<_, Option<String>>(8)?,
+                    row.get(9)?,
+                ))
+            })?;
         let (columns, day_first) =
             serde_json::from_str(&reading).map_err(|_| Error::Unreadable {
                 id,
@@ -125,6 +132,10 @@ impl Diary {
             settings,
             reading: Reading { columns, day_first },
             version,
+            device,
+            witness: kept
+                .map(|text| witness::read(id, rate_mhz, &text))
+                .transpose()?,
         }))
     }
 
@@ -204,7 +215,7 @@ impl Diary {
     fn efforts(&self, id: i64) -> Result<Vec<Effort>, Error> {
         let mut statement = self.connection.prepare_cached(
             "SELECT kind, start_ms, duration_ms, distance_mm, peak_mm_s, peak_low_mm_s, peak_high_mm_s, acceleration_mm_s2,
-                acceleration_low_mm_s2, acceleration_high_mm_s2, turn_tenths_deg
+                acceleration_low_mm_s2, acceleration_high_mm_s2, turn_tenths_deg, probability_thousandths
              FROM effort WHERE session_id = ? ORDER BY n",
         )?;
         let mut rows = statement.query([id])?;
@@ -222,6 +233,7 @@ impl Diary {
                     .ok_or(Error::Unreadable { id, field })?,
                 peak_acceleration_m_s2: thousandths::read(row, 7)?,
                 turn_deg: row.get::<_, Option<i64>>(10)?.map(|t| t as f64 / 10.0),
+                probability: row.get::<_, Option<i64>>(11)?.map(thousandths::back),
             });
         }
         Ok(efforts)

@@ -3,6 +3,7 @@
 use crate::diary::Recorded;
 use crate::efforts::Kind;
 use crate::measured::Measured;
+use crate::motion::Witness;
 use crate::plan::Category;
 use crate::review::{BlockVerdict, Reached, RestVerdict, Verdict};
 
@@ -50,6 +51,10 @@ pub struct Recording {
     pub reading: Reading,
     /// The version of repledger that reviewed it.
     pub version: String,
+    /// What recorded it, where that has a name.
+    pub device: Option<String>,
+    /// What the recording shows of that.
+    pub witness: Option<Witness>,
 }
 
 /// The file a recording was read from.
@@ -101,6 +106,8 @@ pub struct Effort {
     pub peak_acceleration_m_s2: Option<Measured>,
     /// Degrees, left positive.
     pub turn_deg: Option<f64>,
+    /// That it counts, given the errors of the motion; `None` of turns, and of entries that did not keep it.
+    pub probability: Option<f64>,
 }
 
 /// One block of the plan, reviewed.
@@ -212,6 +219,8 @@ impl NewEntry {
             settings: String::new(),
             reading: Reading::default(),
             version: env!("CARGO_PKG_VERSION").to_owned(),
+            device: None,
+            witness: None,
         });
         self
     }

@@ -5,7 +5,7 @@ use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, 
 
 use crate::diary::recording::{Block, Effort, Recording};
 use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
-use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, thousandths};
+use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, thousandths, witness};
 use crate::measured::Measured;
 
 /// What came of an addition.
@@ -338,7 +338,7 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
     transaction
         .prepare_cached(
-            "INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         )?
         .execute(params![
             id,
@@ -370,6 +370,8 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
             recording.settings,
             reading,
             recording.version,
+            written(recording.device.as_deref()),
+            recording.witness.as_ref().map(witness::text).transpose()?,
         ])?;
     if let Some(trace) = &source.trace {
         transaction.execute("INSERT INTO trace VALUES (?, ?)", params![id, trace])?;
@@ -378,13 +380,13 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     insert_blocks(transaction, id, &recording.blocks)
 }
 
-fn json(value: &impl serde::Serialize) -> Result<String, Error> {
+pub(super) fn json(value: &impl serde::Serialize) -> Result<String, Error> {
     serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
 }
 
 fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {
     let mut statement = transaction
-        .prepare_cached("INSERT INTO effort VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+        .prepare_cached("INSERT INTO effort VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
     for (n, effort) in efforts.iter().enumerate() {
         let kind = KINDS.iter().position(|kind| *kind == effort.kind);
         let [peak, peak_low, peak_high] = thousandths::of_measured(Some(effort.peak_speed_m_s));
@@ -403,6 +405,7 @@ fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) ->
             most_low,
             most_high,
             effort.turn_deg.map(tenths),
+            thousandths::of_some(effort.probability),
         ])?;
     }
     Ok(())

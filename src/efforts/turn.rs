@@ -124,9 +124,13 @@ fn course_rad(sample: &Sample, least_m_s: f64) -> Option<f64> {
     (fast && !sample.bridged).then(|| sample.vy_m_s.atan2(sample.vx_m_s))
 }
 
-/// An angle in (-pi, pi].
+/// The difference of two courses, in (-pi, pi]; it lies within a whole turn to either side already.
 fn wrapped(angle_rad: f64) -> f64 {
-    let turned = angle_rad.rem_euclid(TAU);
+    let turned = if angle_rad < 0.0 {
+        angle_rad + TAU
+    } else {
+        angle_rad
+    };
     if turned > PI { turned - TAU } else { turned }
 }
 

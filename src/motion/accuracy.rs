@@ -13,6 +13,8 @@ pub(super) struct Accuracy {
     pub(super) peak_below: f64,
     /// The same for how far above.
     pub(super) peak_above: f64,
+    /// What remains of the lag's own spread in a peak, as a share of it: errors of lag and of noise are not independent.
+    pub(super) device_share: f64,
     /// Standard deviation of what the device does to a peak, as a share of it.
     pub(super) peak_share: f64,
     /// How much farther below the truth of a brief peak may lie, as a share of it; it fades with the time spent near it.
@@ -49,6 +51,7 @@ impl Accuracy {
             }
             (_, true) => SLOW_SPEED,
             _ if motion.irregular => SPARSE,
+            _ if motion.doubts.loses_fixes => LOSING,
             _ => SLOW_POSITION,
         }
     }
@@ -60,6 +63,7 @@ const CUT_SHORT: f64 = 0.987;
 const FAST_SPEED: Accuracy = Accuracy {
     peak_below: 0.42,
     peak_above: 0.85,
+    device_share: 1.0,
     peak_share: 0.005,
     brief_below: 0.0,
     brief_above: 0.03,
@@ -72,6 +76,7 @@ const FAST_SPEED: Accuracy = Accuracy {
 const FAST_POSITION: Accuracy = Accuracy {
     peak_below: 0.6,
     peak_above: 0.7,
+    device_share: 1.0,
     peak_share: 0.008,
     brief_below: 0.0,
     brief_above: 0.01,
@@ -85,6 +90,7 @@ const FAST_POSITION: Accuracy = Accuracy {
 const FAST_SATELLITE: Accuracy = Accuracy {
     peak_below: 1.0,
     peak_above: 1.2,
+    device_share: 1.0,
     peak_share: 0.015,
     brief_below: 0.05,
     brief_above: 0.15,
@@ -95,11 +101,12 @@ const FAST_SATELLITE: Accuracy = Accuracy {
     distance_end_m: 1.0,
 };
 const SLOW_SPEED: Accuracy = Accuracy {
-    peak_below: 0.6,
-    peak_above: 0.6,
-    peak_share: 0.02,
-    brief_below: 0.05,
-    brief_above: 0.12,
+    peak_below: 0.51,
+    peak_above: 0.51,
+    device_share: 0.85,
+    peak_share: 0.017,
+    brief_below: 0.042,
+    brief_above: 0.1,
     brief_s: 1.4,
     turned_above: 0.0,
     distance_share: 0.009,
@@ -114,23 +121,37 @@ const SLOW_VECTOR: Accuracy = Accuracy {
     ..SLOW_SPEED
 };
 const SLOW_POSITION: Accuracy = Accuracy {
+    peak_below: 0.4,
+    peak_above: 0.4,
+    device_share: 0.8,
+    peak_share: 0.024,
+    brief_below: 0.065,
+    brief_above: 0.12,
+    brief_s: 1.4,
+    turned_above: 0.0,
+    distance_share: 0.03,
+    distance_share_above: 0.03,
+    distance_end_m: 1.7,
+};
+/// A phone jumps and loses fixes; what its peaks are off by was not said by the smoother.
+const LOSING: Accuracy = Accuracy {
     peak_below: 0.5,
     peak_above: 0.5,
+    device_share: 1.0,
     peak_share: 0.03,
     brief_below: 0.08,
     brief_above: 0.15,
-    brief_s: 1.4,
-    turned_above: 0.0,
     distance_share: 0.04,
     distance_share_above: 0.04,
-    distance_end_m: 1.7,
+    ..SLOW_POSITION
 };
 const SPARSE: Accuracy = Accuracy {
-    peak_below: 0.6,
-    peak_above: 0.6,
-    peak_share: 0.06,
-    brief_below: 0.15,
-    brief_above: 0.75,
+    peak_below: 0.51,
+    peak_above: 0.51,
+    device_share: 0.85,
+    peak_share: 0.05,
+    brief_below: 0.13,
+    brief_above: 0.64,
     brief_s: 3.0,
     turned_above: 0.0,
     distance_share: 0.05,

@@ -17,6 +17,7 @@ use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
 use crate::measured::Measured;
+use crate::motion::memory::{self, Witness};
 use crate::motion::receiver_speed;
 use crate::motion::smoothing::{Model, Noise, Prepared, Series};
 use crate::track::{Point, Rate};
@@ -25,7 +26,7 @@ use crate::track::{Point, Rate};
 const TIMES_S: [f64; COUNT] = [0.03, 0.2, 0.4, 0.6, 0.8, 1.0, 1.25, 1.5, 1.9];
 /// What each stands for: half-way to its neighbours, s.
 const SPANS_S: [f64; COUNT] = [0.1, 0.2, 0.2, 0.2, 0.2, 0.22, 0.25, 0.32, 0.4];
-const COUNT: usize = 9;
+pub(super) const COUNT: usize = 9;
 /// A time constant up to this is as good as none, s.
 const NONE_S: f64 = 0.2;
 /// Positions: how many receivers filter not at all, hardly, and the mean and spread of the others, s.
@@ -132,8 +133,14 @@ pub struct Device {
     pub speed: Option<Lag>,
 }
 
-/// The device that made a recording; `None` where the rate is uneven, or so high that the recording is taken otherwise.
-pub(super) fn of(runs: &[&[Point]], rate: Rate, loses_fixes: bool) -> Option<Device> {
+/// The device that made a recording, and what the recording itself shows of it; `None` where the rate is uneven, or so high
+/// that the recording is taken otherwise. `known` is what earlier recordings of the same device showed.
+pub(super) fn of(
+    runs: &[&[Point]],
+    rate: Rate,
+    loses_fixes: bool,
+    known: &[&Witness],
+) -> Option<(Device, Witness)> {
     if rate.irregular || rate.hz >= FAST_HZ {
         return None;
     }
@@ -148,20 +155,30 @@ pub(super) fn of(runs: &[&[Point]], rate: Rate, loses_fixes: bool) -> Option<Dev
         has(|p| p.speed_m_s.is_some()),
     );
     let chunks = chunks::around_runs(runs);
-    let speed = has_speed.then(|| likelihoods::of_speed(&chunks, share));
+    let speed =
+        has_speed.then(|| likelihoods::of_speed(&chunks, share).map(|log| log * SPEED_SHARE));
     let position = has_position.then(|| {
-        let usual_s = if loses_fixes { LOSING_S } else { FILTERED_S };
         let of_standing = standing_still::log_weights(runs);
-        let mut logs = likelihoods::of_position(&chunks, share);
-        for k in 0..COUNT {
-            logs[k] = logs[k] * POSITION_SHARE + prior(usual_s)[k].ln() + of_standing[k];
-        }
-        logs
+        let logs = likelihoods::of_position(&chunks, share);
+        std::array::from_fn(|k| logs[k] * POSITION_SHARE + of_standing[k])
     });
-    Some(match (position, speed) {
+    let apart_s = if has_position && has_speed {
+        lateness::of_speed(runs).map(|late_s| late_s / share)
+    } else {
+        None
+    };
+    let witness = Witness {
+        rate_hz: rate.hz,
+        position: position.map(memory::best_at_zero),
+        speed: speed.map(memory::best_at_zero),
+        apart_s,
+        ..Witness::default()
+    };
+    let usual_s = if loses_fixes { LOSING_S } else { FILTERED_S };
+    let shown = Shown::of(known);
+    let device = match (witness.position, witness.speed) {
         (Some(position), Some(speed)) => {
-            let apart_s = lateness::of_speed(runs).map(|late_s| late_s / share);
-            let joint = together(position, speed, apart_s);
+            let joint = together(position, speed, apart_s, prior(usual_s), &shown);
             let rows = std::array::from_fn(|p| joint[p].iter().sum());
             let columns = std::array::from_fn(|s| joint.iter().map(|row| row[s]).sum());
             Device {
@@ -169,15 +186,50 @@ pub(super) fn of(runs: &[&[Point]], rate: Rate, loses_fixes: bool) -> Option<Dev
                 speed: Some(Lag::of(columns, share)),
             }
         }
-        (position, speed) => Device {
-            position: position.map(|logs| Lag::of(weights(logs), share)),
-            speed: speed.map(|logs| {
-                let before = prior(FILTERED_SPEED_S);
-                let logs = std::array::from_fn(|k| logs[k] * SPEED_SHARE + before[k].ln());
+        (position, speed) => {
+            let alone = |logs: [f64; COUNT], before: [f64; COUNT], shown: [f64; COUNT]| {
+                let before = memory::believed(&before, &shown);
+                let logs = std::array::from_fn(|k| logs[k] + before[k].ln());
                 Lag::of(weights(logs), share)
-            }),
-        },
-    })
+            };
+            Device {
+                position: position.map(|logs| alone(logs, prior(usual_s), shown.position)),
+                speed: speed.map(|logs| alone(logs, prior(FILTERED_SPEED_S), shown.speed)),
+            }
+        }
+    };
+    Some((device, witness))
+}
+
+/// What earlier recordings of a device showed, added up: log-weights, zero where they showed nothing.
+struct Shown {
+    position: [f64; COUNT],
+    speed: [f64; COUNT],
+    /// How much later the speed was than that of the positions, and how much that counts.
+    apart_s: Vec<(f64, f64)>,
+}
+
+impl Shown {
+    fn of(known: &[&Witness]) -> Self {
+        let each = memory::each_of(known.len());
+        let sum = |of: fn(&Witness) -> Option<[f64; COUNT]>| {
+            let mut sum = [0.0; COUNT];
+            for logs in known.iter().filter_map(|w| of(w)) {
+                for (sum, log) in sum.iter_mut().zip(logs) {
+                    *sum += each * log;
+                }
+            }
+            sum
+        };
+        Self {
+            position: sum(|w| w.position),
+            speed: sum(|w| w.speed),
+            apart_s: known
+                .iter()
+                .filter_map(|w| Some((w.apart_s?, each)))
+                .collect(),
+        }
+    }
 }
 
 /// From here on a receiver's own positions show the lag of its speed (`lag`), Hz.
@@ -215,16 +267,34 @@ fn together(
     position: [f64; COUNT],
     speed: [f64; COUNT],
     apart_s: Option<f64>,
+    prior: [f64; COUNT],
+    shown: &Shown,
 ) -> [[f64; COUNT]; COUNT] {
     let filtered = normal(FILTERED_SPEED_S);
-    let logs: [[f64; COUNT]; COUNT] = std::array::from_fn(|p| {
-        let without = UNFILTERED_SPEED[p.min(2)];
-        std::array::from_fn(|s| {
+    let pairs = || (0..COUNT).flat_map(|p| (0..COUNT).map(move |s| (p, s)));
+    let late =
+        |apart_s: f64, p: usize, s: usize| lateness::log_weight(apart_s, TIMES_S[s] - TIMES_S[p]);
+    let base: Vec<f64> = pairs()
+        .map(|(p, s)| {
+            let without = UNFILTERED_SPEED[p.min(2)];
             let given = (1.0 - without) * filtered[s] + if s == 0 { without } else { 0.0 };
-            let late = apart_s.map_or(0.0, |apart_s| {
-                lateness::log_weight(apart_s, TIMES_S[s] - TIMES_S[p])
-            });
-            position[p] + speed[s] * SPEED_SHARE + (given + LEAST).ln() + late
+            prior[p] * (given + LEAST)
+        })
+        .collect();
+    let earlier: Vec<f64> = pairs()
+        .map(|(p, s)| {
+            let late = shown
+                .apart_s
+                .iter()
+                .map(|(apart_s, each)| each * late(*apart_s, p, s));
+            shown.position[p] + shown.speed[s] + late.sum::<f64>()
+        })
+        .collect();
+    let believed = memory::believed(&base, &earlier);
+    let logs: [[f64; COUNT]; COUNT] = std::array::from_fn(|p| {
+        std::array::from_fn(|s| {
+            let late = apart_s.map_or(0.0, |apart_s| late(apart_s, p, s));
+            position[p] + speed[s] + late + believed[p * COUNT + s].ln()
         })
     });
     let most = logs
@@ -633,11 +703,15 @@ mod tests {
     }
 
     fn device(lags_s: (f64, f64), with_speed: bool) -> Device {
+        remembered(lags_s, with_speed, &[]).0
+    }
+
+    fn remembered(lags_s: (f64, f64), with_speed: bool, known: &[&Witness]) -> (Device, Witness) {
         let rate = Rate {
             hz: 1.0,
             irregular: false,
         };
-        of(&[&seen(lags_s, with_speed)], rate, false).expect("a slow receiver of even rate")
+        of(&[&seen(lags_s, with_speed)], rate, false, known).expect("a slow receiver of even rate")
     }
 
     #[test]
@@ -665,13 +739,26 @@ mod tests {
     }
 
     #[test]
+    fn earlier_recordings_of_the_device_tell_more_and_do_not_outvote_what_is_seen() {
+        let (alone, witness) = remembered((1.2, 0.0), false, &[]);
+        let before = [&witness; 8];
+        let lag = |device: Device| device.position.expect("positions");
+        let known = lag(remembered((1.2, 0.0), false, &before).0);
+        let (alone, other) = (lag(alone), lag(remembered((0.0, 0.0), false, &before).0));
+        assert!(known.sd_s < alone.sd_s, "{known:?} {alone:?}");
+        assert!((known.mean_s - 1.2).abs() < 0.2, "{known:?}");
+        // The same name, and no filter any more.
+        assert!(other.mean_s < 0.8, "{other:?}");
+    }
+
+    #[test]
     fn nothing_is_said_of_fast_and_uneven_receivers_or_of_nothing() {
         let points = seen((0.0, 0.0), false);
         let rate = |hz: f64, irregular: bool| Rate { hz, irregular };
-        assert_eq!(of(&[&points], rate(10.0, false), false), None);
-        assert_eq!(of(&[&points], rate(1.0, true), false), None);
-        let few = of(&[&points[..3]], rate(1.0, false), false);
-        let lag = few.and_then(|d| d.position).expect("positions");
+        assert_eq!(of(&[&points], rate(10.0, false), false, &[]), None);
+        assert_eq!(of(&[&points], rate(1.0, true), false, &[]), None);
+        let few = of(&[&points[..3]], rate(1.0, false), false, &[]);
+        let lag = few.and_then(|(d, _)| d.position).expect("positions");
         assert_eq!(lag.told(), LagTold::Unknown);
     }
 }

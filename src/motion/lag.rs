@@ -48,16 +48,30 @@ pub(super) fn of_receiver_speed(
         .collect();
     let misfit = |lag_s: f64| misfit(&stretches, lag_s);
     let without = misfit(0.0)?;
-    let steps = (MOST_S / COARSE_S).round() as usize;
-    let coarse_s = (0..=steps)
-        .map(|k| k as f64 * COARSE_S)
-        .filter_map(|lag_s| misfit(lag_s).map(|m| (lag_s, m)))
-        .min_by(|a, b| a.1.total_cmp(&b.1))
-        .map_or(0.0, |(lag_s, _)| lag_s);
+    let coarse_s = coarse_s(&misfit, without);
     let (best_s, best) = narrowed(&misfit, coarse_s);
     // A lag at the end of the search is no minimum.
     let told = best < (1.0 - LEAST_GAIN) * without && best_s < MOST_S;
     told.then(|| (best_s - 0.5 / rate_hz).max(0.0))
+}
+
+/// The best of the coarse lags, given the misfit of none. Once it has risen twice it only rises: a lag fits worse the farther it
+/// lies from the true one.
+fn coarse_s(misfit: &impl Fn(f64) -> Option<f64>, without: f64) -> f64 {
+    let steps = (MOST_S / COARSE_S).round() as usize;
+    let (mut best, mut before, mut risen) = ((0.0, without), without, 0);
+    for lag_s in (1..=steps).map(|k| k as f64 * COARSE_S) {
+        let Some(now) = misfit(lag_s) else { continue };
+        if now < best.1 {
+            best = (lag_s, now);
+        }
+        risen = if now > before { risen + 1 } else { 0 };
+        before = now;
+        if risen > 1 {
+            break;
+        }
+    }
+    best.0
 }
 
 /// Golden-section search between the neighbours of the best coarse lag.

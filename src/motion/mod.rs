@@ -3,7 +3,7 @@
 //! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). Positions go through
 //! a Kalman filter with Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is
 //! one (`receiver_speed`), whose lag behind the positions is undone (`lag`); what
-//! the filter of a slow receiver does is told from the recording first (`device`); both use one adaptive smoother
+//! the filter of a slow receiver does is told from the recording first (`device`), and from earlier ones (`memory`); both use one adaptive smoother
 //! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
 //! (`standing`, `travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
@@ -15,6 +15,7 @@ mod accuracy;
 mod assemble;
 mod device;
 mod lag;
+mod memory;
 mod named;
 mod noise;
 mod paused;
@@ -32,6 +33,7 @@ use std::ops::Range;
 use crate::track::{Point, Track};
 
 pub use device::{Device, Lag, LagTold};
+pub use memory::Witness;
 pub use signs::Signs;
 use timebase::Timebase;
 
@@ -63,14 +65,25 @@ pub struct Motion {
 pub struct Doubts {
     /// What a slow receiver does before it writes, as far as the recording tells; `None` for fast and uneven ones.
     pub device: Option<Device>,
+    /// What this recording shows of its device, for the next one.
+    pub witness: Witness,
+    /// How many earlier recordings of the device were asked.
+    pub known: usize,
     /// How long the way of the positions is, as a share of that of the receiver's speed, both while moving; `None` where one of
     /// the two is not there.
     pub agreement: Option<f64>,
+    /// Whether fixes are missing here and there, as those of phones are.
+    pub loses_fixes: bool,
     /// The speed of each sample if the device's lag were one standard deviation shorter and longer, m/s; empty where no lag is
     /// in doubt.
     pub otherwise_m_s: [Vec<f64>; 2],
     /// The way up to each sample that no fix supports, m; empty where every sample is measured.
     pub bridged_way_m: Vec<f64>,
+    /// How much of the way up to each sample are bends that no fix shows, m; empty where the fixes show them.
+    pub bent_way_m: Vec<f64>,
+    /// The straight ways across all gaps before each run, m: he went at least as far, and none of it is counted. Empty
+    /// where there is no gap, or no position.
+    pub across_gaps_m: Vec<f64>,
 }
 
 #[cfg(test)]
@@ -141,6 +154,8 @@ pub enum SpeedFrom {
 pub struct Settings {
     /// The filter.
     pub method: Method,
+    /// What earlier recordings of the same device showed of it.
+    pub known: Vec<Witness>,
 }
 
 /// The filter that turns fixes into motion.
@@ -176,15 +191,21 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
         .collect();
     let points: Vec<&[Point]> = runs.iter().map(|(points, _)| *points).collect();
     let loses_fixes = position::loses_fixes(&runs, track.rate.hz);
-    let device = device::of(&points, track.rate, loses_fixes);
+    let known = Witness::of_rate(&settings.known, track.rate.hz);
+    let told = device::of(&points, track.rate, loses_fixes, &known);
+    let (device, witness) = told.unzip();
+    let mut witness = witness.unwrap_or(Witness {
+        rate_hz: track.rate.hz,
+        ..Witness::default()
+    });
     let planar = position::smooth(&runs, track.rate, device.and_then(|d| d.position));
     // Named filters take the readings as they come, lag and all.
     let lag = match settings.method {
         Method::Kalman => device.and_then(|d| d.speed).unwrap_or_else(|| {
-            Lag::known(
-                lag::of_receiver_speed(&runs, &planar, track.rate.hz)
-                    .unwrap_or(receiver_speed::prior_lag_s(track.rate.hz)),
-            )
+            witness.lag_s = lag::of_receiver_speed(&runs, &planar, track.rate.hz);
+            let usual_s = || memory::mean(None, known.iter().map(|w| w.lag_s));
+            let lag_s = witness.lag_s.or_else(usual_s);
+            Lag::known(lag_s.unwrap_or(receiver_speed::prior_lag_s(track.rate.hz)))
         }),
         _ => Lag::known(0.0),
     };
@@ -192,16 +213,58 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
         .iter()
         .map(|(points, _)| standing::readings(points))
         .collect();
-    let noise = standing::noise_variance(&readings);
+    witness.speed_noise_m_s = standing::noise_variance(&readings).map(f64::sqrt);
+    let usual_m_s = || memory::mean(None, known.iter().map(|w| w.speed_noise_m_s));
+    let noise_m_s = witness.speed_noise_m_s.or_else(usual_m_s);
+    let noise = noise_m_s.unwrap_or(standing::USUAL_SD_M_S).powi(2);
     let along = receiver_speed::smooth(&runs, track.rate.hz, lag);
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
     motion.doubts.device = device;
-    motion.doubts.agreement = agreement(&motion);
+    motion.doubts.loses_fixes = loses_fixes;
+    witness.agreement = agreement(&motion);
+    if witness.agreement.is_some() {
+        let others = known.iter().map(|w| w.agreement);
+        motion.doubts.agreement = memory::mean(witness.agreement, others);
+    }
+    motion.doubts.witness = witness;
+    motion.doubts.known = known.len();
     named::apply(&mut motion, &runs, settings.method);
     assemble::accelerations(&mut motion);
     travel::sum(&mut motion, &runs, lag.mean_s, noise);
     paused::join(&mut motion, track);
+    motion.doubts.across_gaps_m = across_gaps_m(&motion);
     motion
+}
+
+/// How far the straight way across a gap must exceed the error of its ends to count, in standard deviations of one.
+const CLEAR_OF_ERROR: f64 = 2.0;
+
+/// The straight ways across all gaps before each run, m.
+fn across_gaps_m(motion: &Motion) -> Vec<f64> {
+    if motion.runs.len() < 2 || !motion.has_position {
+        return Vec::new();
+    }
+    let ends = |run: &Range<usize>| {
+        let samples = motion.samples.get(run.clone())?;
+        samples.first().zip(samples.last())
+    };
+    let mut total_m = 0.0;
+    let mut before: Option<&Sample> = None;
+    motion
+        .runs
+        .iter()
+        .map(|run| {
+            if let Some((first, last)) = ends(run) {
+                if let Some(from) = before {
+                    let way_m = (first.x_m - from.x_m).hypot(first.y_m - from.y_m);
+                    let error_m = CLEAR_OF_ERROR * first.position_sd_m.max(from.position_sd_m);
+                    total_m += (way_m - error_m).max(0.0);
+                }
+                before = Some(last);
+            }
+            total_m
+        })
+        .collect()
 }
 
 /// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.

@@ -1,5 +1,7 @@
 //! Lays standing into the pauses of a device that stops by itself: what moved there is known, namely nothing.
 
+use std::ops::Range;
+
 use crate::motion::{Motion, Sample};
 use crate::track::{Pause, Track};
 
@@ -19,6 +21,7 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
     let mut runs = Vec::with_capacity(motion.runs.len());
     let mut start = 0;
     let mut hidden_m = 0.0;
+    let mut doubts = Alongside::of(motion);
     for (k, run) in motion.runs.iter().enumerate() {
         let Some(inside) = motion.samples.get(run.clone()) else {
             continue;
@@ -30,12 +33,15 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
                     travel_m: first.travel_m + hidden_m,
                     ..*first
                 };
+                let filled = samples.len();
                 hidden_m += fill(&mut samples, &last, &first, pause, motion.step_s);
+                doubts.fill(samples.get(filled..).unwrap_or_default());
             } else {
                 runs.push(start..samples.len());
                 start = samples.len();
             }
         }
+        doubts.take(motion, run);
         samples.extend(inside.iter().map(|sample| Sample {
             travel_m: sample.travel_m + hidden_m,
             ..*sample
@@ -46,6 +52,57 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
     }
     motion.samples = samples;
     motion.runs = runs;
+    motion.doubts.otherwise_m_s = doubts.otherwise_m_s;
+    motion.doubts.bridged_way_m = doubts.bridged_way_m;
+    motion.doubts.bent_way_m = doubts.bent_way_m;
+}
+
+/// What the doubts hold of each sample, so that it stays beside its sample; those that are empty stay so.
+#[derive(Default)]
+struct Alongside {
+    otherwise_m_s: [Vec<f64>; 2],
+    bridged_way_m: Vec<f64>,
+    bent_way_m: Vec<f64>,
+}
+
+impl Alongside {
+    fn of(motion: &Motion) -> Self {
+        // Room for the samples there are; an empty list asks for none.
+        let room = |values: &Vec<f64>| Vec::with_capacity(values.len());
+        Self {
+            otherwise_m_s: motion.doubts.otherwise_m_s.each_ref().map(room),
+            bridged_way_m: room(&motion.doubts.bridged_way_m),
+            bent_way_m: room(&motion.doubts.bent_way_m),
+        }
+    }
+
+    /// Takes over what is known of a run.
+    fn take(&mut self, motion: &Motion, run: &Range<usize>) {
+        let doubts = &motion.doubts;
+        let [less, more] = &mut self.otherwise_m_s;
+        for (taken, all) in [
+            (less, &doubts.otherwise_m_s[0]),
+            (more, &doubts.otherwise_m_s[1]),
+            (&mut self.bridged_way_m, &doubts.bridged_way_m),
+            (&mut self.bent_way_m, &doubts.bent_way_m),
+        ] {
+            taken.extend_from_slice(all.get(run.clone()).unwrap_or_default());
+        }
+    }
+
+    /// Samples of somebody who stands are not in doubt, and add no way that is.
+    fn fill(&mut self, samples: &[Sample]) {
+        for speeds in &mut self.otherwise_m_s {
+            if !speeds.is_empty() {
+                speeds.extend(samples.iter().map(|s| s.speed_m_s));
+            }
+        }
+        for ways in [&mut self.bridged_way_m, &mut self.bent_way_m] {
+            if let Some(&last) = ways.last() {
+                ways.extend(std::iter::repeat_n(last, samples.len()));
+            }
+        }
+    }
 }
 
 /// Adds the samples of a pause between `last` and `first`; the way covered in it, m.
@@ -156,5 +213,14 @@ mod tests {
         );
         let way_m = motion.samples.last().map_or(0.0, |s| s.travel_m);
         assert!((way_m - 360.0).abs() < 15.0, "{way_m}");
+        // What is in doubt stays beside its sample, or a peak would have the interval of another.
+        let [less, more] = &motion.doubts.otherwise_m_s;
+        assert_eq!(less.len(), motion.samples.len());
+        for at in (1..10).flat_map(|run| {
+            let from_s = f64::from(run * 40);
+            motion.window(from_s - 27.0, from_s - 3.0)
+        }) {
+            assert!(less[at] < 0.1 && more[at] < 0.1, "{at}");
+        }
     }
 }

@@ -20,7 +20,7 @@ const STILL_TIMES: f64 = 2.0;
 /// A receiver that reads nothing at all in this share of the still places cuts its noise off by itself.
 const CUT_OFF_SHARE: f64 = 0.3;
 /// Noise along one axis where the recording shows none, m/s.
-const USUAL_SD_M_S: f64 = 0.05;
+pub(super) const USUAL_SD_M_S: f64 = 0.05;
 /// Noise is never louder than this along one axis, m/s: slow walking is.
 const MOST_SD_M_S: f64 = 0.2;
 /// Noise is never quieter than this along one axis, m/s: readings are rounded.
@@ -33,7 +33,7 @@ const MOVES_S: f64 = 18.0;
 /// Probability of standing before anything was read.
 const STANDING_FIRST: f64 = 0.4;
 
-/// The variance of the receiver's speed noise along one axis, m2/s2.
+/// The variance of the receiver's speed noise along one axis, m2/s2; `None` where the recording does not show it.
 ///
 /// # Definition
 /// A Rayleigh-distributed reading has a mean square of twice the variance along one axis. Mean squares over three seconds are
@@ -42,7 +42,7 @@ const STANDING_FIRST: f64 = 0.4;
 ///
 /// # References
 /// Rayleigh's distribution; the length of a vector with equal normal errors along both axes and no mean.
-pub(super) fn noise_variance(runs: &[Vec<(f64, f64)>]) -> f64 {
+pub(super) fn noise_variance(runs: &[Vec<(f64, f64)>]) -> Option<f64> {
     let mut still = Vec::new();
     let (mut places, mut apart_s) = (0, 0.0);
     for known in runs {
@@ -64,15 +64,15 @@ pub(super) fn noise_variance(runs: &[Vec<(f64, f64)>]) -> f64 {
     }
     let count = still.len() as f64;
     if count * apart_s < LEAST_STILL_S || count < LEAST_SHARE * f64::from(places) {
-        return USUAL_SD_M_S * USUAL_SD_M_S;
+        return None;
     }
     let silent = still.iter().filter(|&&s| s <= 1e-6).count();
     if silent as f64 > CUT_OFF_SHARE * count {
-        return 0.0;
+        return Some(0.0);
     }
     let cut = STILL_TIMES * at_quantile(&mut still, STILL_QUANTILE);
     still.retain(|&s| s <= cut);
-    (at_quantile(&mut still, 0.5) / 2.0).min(MOST_SD_M_S * MOST_SD_M_S)
+    Some((at_quantile(&mut still, 0.5) / 2.0).min(MOST_SD_M_S * MOST_SD_M_S))
 }
 
 /// For each reading of a run the probability that the player stands; `variance` is that of the noise along one
@@ -204,10 +204,10 @@ mod tests {
     fn the_noise_is_found_and_a_minute_more_of_standing_moves_it_little() {
         for (hz, sd) in [(10.0, 0.05), (10.0, 0.14), (5.0, 0.1), (1.0, 0.1)] {
             let points = walk(hz, sd, 20);
-            let found = noise_variance(&[readings(&points)]).sqrt();
+            let found = noise_variance(&[readings(&points)]).map_or(0.0, f64::sqrt);
             assert!((found / sd - 1.0).abs() < 0.12, "{found} for {sd} at {hz}");
-            let shorter =
-                noise_variance(&[readings(&points[..(19.0 * 60.0 * hz) as usize])]).sqrt();
+            let shorter = noise_variance(&[readings(&points[..(19.0 * 60.0 * hz) as usize])])
+                .map_or(0.0, f64::sqrt);
             assert!((shorter / found - 1.0).abs() < 0.02);
         }
     }
@@ -221,10 +221,10 @@ mod tests {
                 ..p
             })
             .collect();
-        assert!((noise_variance(&[readings(&running)]).sqrt() - USUAL_SD_M_S).abs() < 1e-12);
+        assert_eq!(noise_variance(&[readings(&running)]), None);
         let silent: Vec<Point> = walk(10.0, 0.0, 4);
-        assert!(noise_variance(&[readings(&silent)]).abs() < 1e-12);
-        assert!((noise_variance(&[]).sqrt() - USUAL_SD_M_S).abs() < 1e-12);
+        assert_eq!(noise_variance(&[readings(&silent)]), Some(0.0));
+        assert_eq!(noise_variance(&[]), None);
     }
 
     /// The mean of Rice's distribution for a mean of 1.4 and noise of 0.14 along each axis is 1.40701: sd sqrt(pi/2) L(-nu2 /

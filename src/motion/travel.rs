@@ -11,6 +11,11 @@ use crate::track::Point;
 
 /// Slower than this, positions of a fix a second wander, m/s.
 const LEAST_SPEED_M_S: f64 = 0.2;
+/// The variance by which the way of an unfiltered receiver bends between its fixes, beyond what the smoother knows of, as a
+/// share of that: people turn more than the motion that is fitted to a fix a second.
+const UNFILTERED_BENDS: f64 = 1.5;
+/// At this speed half of that counts, m/s: who hardly moves has no course to turn from.
+const HALF_BENT_M_S: f64 = 0.5;
 /// From here on receivers are fast, Hz.
 const FAST_HZ: f64 = 4.0;
 /// The receiver's readings closer than this repeat each other's noise, s.
@@ -39,25 +44,36 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
             samples.map(|s| (s.time_s, s.speed_m_s)).collect()
         })
         .collect();
-    let smoothed_noise = standing::noise_variance(&smoothed);
+    let usual = standing::USUAL_SD_M_S * standing::USUAL_SD_M_S;
+    let smoothed_noise = standing::noise_variance(&smoothed).unwrap_or(usual);
     // Between fixes a second apart the path bends in ways that the smoothed one does not show, by what is not known of the
     // velocity. With fixes farther apart that is known too badly to be added.
     let bends = motion.rate_hz < FAST_HZ && !motion.irregular;
-    let (mut travelled_m, mut unsupported_m) = (0.0, 0.0);
+    let position = motion.doubts.device.and_then(|device| device.position);
+    let unfiltered = position.map_or(0.0, |lag| lag.none);
+    let (mut travelled_m, mut unsupported_m, mut bent_m) = (0.0, 0.0, 0.0);
     let mut bridged_way_m = Vec::with_capacity(motion.samples.len());
+    let mut bent_way_m = Vec::new();
     let windows = motion.runs.clone().into_iter().zip(runs).zip(smoothed);
     for ((window, (points, _)), known) in windows {
         let samples = &mut motion.samples[window];
-        let steps_m = if by_readings(points) {
-            by_receiver(samples, points, lag_s, noise)
+        let (steps_m, bent_steps_m) = if by_readings(points) {
+            let steps_m = by_receiver(samples, points, lag_s, noise);
+            (steps_m, Vec::new())
         } else {
-            let bend = |s: &Sample| if bends { s.speed_sd_m_s } else { 0.0 };
+            let bend = |s: &Sample| {
+                if bends { bend_m_s(s, unfiltered) } else { 0.0 }
+            };
             let bends_m_s: Vec<f64> = samples.iter().map(bend).collect();
             by_position(&known, &bends_m_s, motion.step_s, smoothed_noise, repeats_s)
         };
-        for (sample, step_m) in samples.iter_mut().zip(steps_m) {
+        for (k, (sample, step_m)) in samples.iter_mut().zip(steps_m).enumerate() {
             travelled_m += step_m;
             sample.travel_m = travelled_m;
+            if bends {
+                bent_m += bent_steps_m.get(k).copied().unwrap_or(0.0);
+                bent_way_m.push(bent_m);
+            }
             if sample.bridged {
                 unsupported_m += step_m;
             }
@@ -67,6 +83,18 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     if unsupported_m > 0.0 {
         motion.doubts.bridged_way_m = bridged_way_m;
     }
+    if bent_m > 0.0 {
+        motion.doubts.bent_way_m = bent_way_m;
+    }
+}
+
+/// The part of the velocity across the course that no fix shows, m/s: what the smoother does not know, and, of a player who moves,
+/// more; a filter has taken the bends, and the noise, out of the fixes already.
+fn bend_m_s(sample: &Sample, unfiltered: f64) -> f64 {
+    let unknown = sample.speed_sd_m_s * sample.speed_sd_m_s;
+    let energy = sample.speed_m_s * sample.speed_m_s;
+    let moves = energy / (energy + HALF_BENT_M_S * HALF_BENT_M_S);
+    (unknown * (1.0 + UNFILTERED_BENDS * unfiltered * moves)).sqrt()
 }
 
 /// Whether enough points carry a speed: one in two is enough to integrate, and the smoother takes it on the same terms.
@@ -117,7 +145,7 @@ fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64, noise: f64) -> 
 }
 
 /// Distance from each sample's predecessor, by the smoothed speed: less its own noise, and zero with the probability of
-/// standing.
+/// standing; and how much of it are bends that no fix shows.
 ///
 /// The mean length of a velocity known with a standard deviation along each axis is longer than that of its mean: the root
 /// of both squares, nearly (Rice).
@@ -127,19 +155,31 @@ fn by_position(
     step_s: f64,
     noise: f64,
     repeats_s: f64,
-) -> Vec<f64> {
-    let speeds: Vec<f64> = standing::probabilities(known, noise, repeats_s)
+) -> (Vec<f64>, Vec<f64>) {
+    let speeds: Vec<(f64, f64)> = standing::probabilities(known, noise, repeats_s)
         .into_iter()
         .zip(known.iter().zip(bends_m_s))
         .map(|(standing, ((_, speed), bend))| {
             let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
             let moving = standing::without_noise(speed.hypot(*bend), standing, noise);
-            if counts { moving } else { 0.0 }
+            let straight = if *bend > 0.0 {
+                standing::without_noise(*speed, standing, noise)
+            } else {
+                moving
+            };
+            if counts {
+                (moving, moving - straight)
+            } else {
+                (0.0, 0.0)
+            }
         })
         .collect();
-    let mut steps_m = vec![0.0; speeds.len()];
-    for (step_m, pair) in steps_m.iter_mut().skip(1).zip(speeds.windows(2)) {
-        *step_m = f64::midpoint(pair[0], pair[1]) * step_s;
-    }
-    steps_m
+    let steps_m = |part: fn(&(f64, f64)) -> f64| {
+        let between = |pair: &[(f64, f64)]| f64::midpoint(part(&pair[0]), part(&pair[1])) * step_s;
+        let first = (!speeds.is_empty()).then_some(0.0);
+        (first.into_iter())
+            .chain(speeds.windows(2).map(between))
+            .collect()
+    };
+    (steps_m(|s| s.0), steps_m(|s| s.1))
 }

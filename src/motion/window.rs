@@ -8,6 +8,8 @@ use crate::motion::{Motion, Sample, SpeedFrom};
 
 /// A smoothed speed that changes faster than this was not run: fast starts reach it for a moment, at 10 Hz only.
 const MOST_CHANGE_M_S2: f64 = 4.5;
+/// Nobody ran faster: 100 m in 9.58 s had a highest speed of 12.3 m/s.
+const FASTEST_M_S: f64 = 12.5;
 /// How near the peak such a change casts doubt on it, s.
 const CHANGE_WITHIN_S: f64 = 1.6;
 
@@ -25,6 +27,8 @@ const STRAIGHT: f64 = 0.9;
 
 /// Standard deviation of a way over which no fix was written, as a share of it.
 const BRIDGED_SHARE: f64 = 0.35;
+/// Standard deviation of what bends add that no fix shows, as a share of that.
+const BENT_SHARE: f64 = 1.0;
 /// A way by positions is this much shorter than one by the receiver's speed, as a share of it, where a filter cuts corners...
 const USUAL_SHORTER: f64 = 0.06;
 /// ... and this much longer, by noise.
@@ -82,7 +86,7 @@ impl Motion {
         let half = |times: f64, device: f64| {
             Z95 * (times * sd)
                 .hypot(accuracy.peak_share * value)
-                .hypot(device)
+                .hypot(accuracy.device_share * device)
         };
         let below = half(accuracy.peak_below, less) + accuracy.brief_below * brief * value;
         let mut above = half(accuracy.peak_above, more) + accuracy.brief_above * brief * value;
@@ -163,7 +167,7 @@ impl Motion {
 
         self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())]
             .iter()
-            .all(|s| s.acceleration_m_s2.abs() <= MOST_CHANGE_M_S2)
+            .all(|s| s.acceleration_m_s2.abs() <= MOST_CHANGE_M_S2 && s.speed_m_s <= FASTEST_M_S)
     }
 
     /// The largest acceleration of a window, m/s2.
@@ -196,24 +200,38 @@ impl Motion {
         let distance_m = (last.travel_m - first.travel_m).max(0.0);
         let accuracy = Accuracy::of(self);
         let ends_m = accuracy.distance_end_m * std::f64::consts::SQRT_2;
-        let bridged_m = BRIDGED_SHARE * self.bridged_m(window);
+        let within = |ways_m: &[f64]| {
+            let until = |at: usize| ways_m.get(at).copied().unwrap_or(0.0);
+            (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
+        };
+        let bridged_m = BRIDGED_SHARE * within(&self.doubts.bridged_way_m);
+        let bent_m = BENT_SHARE * within(&self.doubts.bent_way_m);
         let (shorter, longer) = self.disagreement();
+        let across_m = self.across_gaps_m(&window);
         let half = |share: f64, apart: f64| {
-            let sd = (share * distance_m).hypot(ends_m).hypot(bridged_m);
+            let sd = (share * distance_m).hypot(ends_m);
+            let sd = sd.hypot(bridged_m).hypot(bent_m);
             (Z95 * sd).hypot(apart * distance_m)
         };
         Measured::within(
             distance_m,
             distance_m - half(accuracy.distance_share, shorter),
-            distance_m + half(accuracy.distance_share_above, longer),
+            distance_m + half(accuracy.distance_share_above, longer) + across_m,
         )
         .at_least(0.0)
     }
 
-    /// How much of the way within a window lies where no fix does, m.
-    fn bridged_m(&self, window: Range<usize>) -> f64 {
-        let until = |at: usize| self.doubts.bridged_way_m.get(at).copied().unwrap_or(0.0);
-        (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
+    /// The straight ways across the gaps inside of a window, m.
+    fn across_gaps_m(&self, window: &Range<usize>) -> f64 {
+        let ways_m = &self.doubts.across_gaps_m;
+        if ways_m.is_empty() {
+            return 0.0;
+        }
+        let until = |sample: usize| {
+            let run = self.runs.partition_point(|run| run.end <= sample);
+            ways_m.get(run).copied().unwrap_or(0.0)
+        };
+        until(window.end.saturating_sub(1)) - until(window.start)
     }
 
     /// By what share positions make the way shorter and longer than the receiver's speed does, beyond what filters and
@@ -237,6 +255,61 @@ impl Motion {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::motion::Doubts;
+
+    /// So many seconds at these speeds, straight east, positions of a fix a second.
+    fn walked(speeds: &[f64]) -> Motion {
+        let mut x_m = 0.0;
+        let samples = (0_u32..)
+            .zip(speeds)
+            .map(|(k, &speed_m_s)| {
+                x_m += speed_m_s;
+                Sample {
+                    time_s: f64::from(k),
+                    x_m,
+                    vx_m_s: speed_m_s,
+                    speed_m_s,
+                    travel_m: x_m,
+                    ..Sample::default()
+                }
+            })
+            .collect();
+        Motion::of_run(samples, 1.0, SpeedFrom::Position)
+    }
+
+    #[test]
+    fn a_gap_lifts_the_upper_end_by_the_straight_way_and_nothing_else() {
+        let mut motion = walked(&[2.0; 100]);
+        let whole = motion.distance(0..100);
+        motion.runs = vec![0..50, 50..100];
+        motion.doubts.across_gaps_m = vec![0.0, 30.0];
+        let gapped = motion.distance(0..100);
+        assert!((gapped.high - whole.high - 30.0).abs() < 1e-9);
+        assert!((gapped.low - whole.low).abs() < 1e-9 && (gapped.value - whole.value).abs() < 1e-9);
+        // One that lies in a run has no gap.
+        let inside = motion.distance(50..100);
+        motion.doubts = Doubts::default();
+        assert_eq!(inside, motion.distance(50..100));
+    }
+
+    #[test]
+    fn bends_that_no_fix_shows_are_in_doubt_by_as_much_as_they_add() {
+        let mut motion = walked(&[2.0; 100]);
+        let straight = motion.distance(0..100).width();
+        motion.doubts.bent_way_m = (0..100_u32).map(|k| 0.2 * f64::from(k)).collect();
+        let half_m = |width: f64| width / 2.0 / Z95;
+        let added = half_m(motion.distance(0..100).width()).powi(2) - half_m(straight).powi(2);
+        assert!((added.sqrt() - 0.2 * 99.0).abs() < 1e-6, "{added}");
+    }
+
+    #[test]
+    fn a_jump_is_no_top_speed() {
+        let mut speeds = [3.0; 60];
+        speeds[10] = 6.0;
+        speeds[40] = 15.0;
+        let top = walked(&speeds).top_speed().map(|top| top.value);
+        assert_eq!(top, Some(6.0));
+    }
 
     #[test]
     fn an_upper_end_is_no_faster_than_life_and_a_sure_peak_stays_as_wide() {

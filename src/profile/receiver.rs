@@ -29,6 +29,9 @@ pub(super) struct Receiver {
     pub(super) split_sd_s: f64,
     /// The same for the start of the movement, s: a reading may stand for the whole interval before it.
     pub(super) start_sd_s: f64,
+    /// Standard deviation that the device adds to force and power, as a share of them, upwards: a filter rounds the start off, where
+    /// the force is highest.
+    pub(super) force_above_share: f64,
     /// Most misfit of a sprint's curve, as a share of vmax.
     pub(super) misfit_share: f64,
     /// Whether what is believed before must help.
@@ -47,10 +50,18 @@ impl Receiver {
         if motion.rate_hz < LEAST_RATE_HZ {
             None
         } else if motion.rate_hz < FAST_HZ {
-            Some(if by_receiver {
+            let usual = if by_receiver {
                 SLOW_SPEED
             } else {
                 SLOW_POSITION
+            };
+            let speed = motion.doubts.device.and_then(|device| device.speed);
+            let told = speed.filter(|_| by_receiver);
+            // Where the recording leaves more of the lag open than usual, so does the curve.
+            let told_sd_s = told.map_or(0.0, |lag| lag.sd_s);
+            Some(Self {
+                lag_sd_s: usual.lag_sd_s.max(told_sd_s),
+                ..usual
             })
         } else {
             Some(if by_receiver {
@@ -71,6 +82,7 @@ const FAST_SPEED: Receiver = Receiver {
     vmax_share: 0.002,
     tau_sd_s: 0.015,
     split_sd_s: 0.0,
+    force_above_share: 0.0,
     start_sd_s: 0.05,
     misfit_share: 0.03,
     sparse: false,
@@ -91,6 +103,7 @@ const SLOW_SPEED: Receiver = Receiver {
     vmax_share: 0.005,
     tau_sd_s: 0.17,
     split_sd_s: 0.1,
+    force_above_share: 0.1,
     start_sd_s: 0.15,
     misfit_share: 0.05,
     sparse: true,

@@ -258,6 +258,11 @@ fn describe(
 ) -> Fit {
     let derived = |f: &dyn Fn(Curve) -> f64| derived(found, f);
     let sd = |i: usize| found.covariance[(i, i)].max(0.0).sqrt();
+    let forced = |told: Measured| {
+        let more = Z95 * receiver.force_above_share * told.value;
+        let high = told.value + (told.high - told.value).hypot(more);
+        Measured::within(told.value, told.low, high)
+    };
     let distance_m = found.curve.distance_m(end_s - found.start_s);
     let distance_95_m = derived(&|c| c.distance_of_share_m(0.95));
     // With a known top speed the question is how far he needs to come near that one.
@@ -287,9 +292,9 @@ fn describe(
             (!unclear).then_some(planned_m < needed_m.low)
         }),
         power: body.map(|body| Power {
-            force_n_kg: derived(&|c| power::force_velocity(c, body).force_n_kg),
+            force_n_kg: forced(derived(&|c| power::force_velocity(c, body).force_n_kg)),
             velocity_m_s: derived(&|c| power::force_velocity(c, body).velocity_m_s),
-            power_w_kg: derived(&|c| power::force_velocity(c, body).power_w_kg),
+            power_w_kg: forced(derived(&|c| power::force_velocity(c, body).power_w_kg)),
         }),
     }
 }

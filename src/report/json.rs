@@ -107,6 +107,8 @@ struct Recording<'a> {
     irregular: bool,
     format: &'static str,
     device: Option<Device>,
+    device_name: Option<&'a str>,
+    device_recordings: usize,
 }
 
 #[derive(Serialize)]
@@ -335,6 +337,8 @@ impl<'a> Recording<'a> {
                 Format::Csv { .. } => "csv",
             },
             device: session.motion.doubts.device.map(Device::of),
+            device_name: session.device.as_deref(),
+            device_recordings: session.motion.doubts.known,
         }
     }
 }

@@ -16,6 +16,7 @@
 //! assert_eq!(one.truth.reps, other.truth.reps);
 //! ```
 
+mod all_out;
 mod around;
 mod athlete;
 mod body;
@@ -40,6 +41,7 @@ mod truth;
 mod work;
 mod world;
 
+pub use all_out::all_out;
 pub use athlete::Athlete;
 pub use body::State;
 pub use demo::demo;

@@ -15,6 +15,8 @@ pub struct Trace {
     pub format: Format,
     /// The name of the recording, if the file gives one.
     pub title: Option<String>,
+    /// What recorded it, if the file says so.
+    pub device: Option<String>,
     /// Fixes that were read but cannot be used, by reason. `fixes.len()` plus these counts is every fix of the file.
     pub set_aside: Vec<SetAside>,
     /// What was found wrong or worth a word, with its place.
@@ -30,6 +32,7 @@ impl Trace {
             clock,
             format,
             title: None,
+            device: None,
             set_aside: Vec::new(),
             defects: Vec::new(),
         }

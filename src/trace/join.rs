@@ -214,6 +214,10 @@ fn nothing() -> Trace {
 fn append(trace: &mut Trace, part: Trace, after_s: f64, place: usize) {
     if place == 0 {
         trace.format = part.format;
+        trace.device = part.device;
+    } else if trace.device != part.device {
+        // Of two devices neither made the whole.
+        trace.device = None;
     }
     if trace.title.is_none() {
         trace.title = part.title;

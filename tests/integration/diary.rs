@@ -11,6 +11,7 @@ use repledger::diary::{
 };
 use repledger::efforts::Band;
 use repledger::measured::Measured;
+use repledger::motion::Witness;
 use repledger::profile::Split;
 use repledger::review::Counts;
 use repledger::session::{self, Session};
@@ -597,5 +598,85 @@ fn several_may_make_the_same_diary_at_once() -> Outcome {
         }
         assert_eq!(Diary::open(&path)?.check()?.entries, 4);
     }
+    Ok(())
+}
+
+/// What a recording of a watch shows of it.
+fn witness(apart_s: f64) -> Witness {
+    Witness {
+        rate_hz: 1.0,
+        position: Some([-1.0, 0.0, -0.5, -2.0, -4.0, -6.0, -8.0, -9.0, -9.5]),
+        apart_s: Some(apart_s),
+        ..Witness::default()
+    }
+}
+
+#[test]
+fn what_recordings_show_of_a_device_is_asked_by_its_name_and_not_of_themselves() -> Outcome {
+    let mut diary = Diary::in_memory()?;
+    for seed in 1..=30 {
+        let mut entry = recorded("Mika", DAY, seed);
+        let recording = entry.recording.as_mut().ok_or("no recording")?;
+        recording.device = Some(
+            if seed % 10 == 0 {
+                "a phone"
+            } else {
+                " my watch "
+            }
+            .to_owned(),
+        );
+        recording.summary.rate_hz = 1.0;
+        recording.witness = Some(witness(f64::from(seed) / 100.0));
+        diary.add(&entry)?;
+    }
+    let all = diary.witnesses("my watch", i64::MAX, None)?;
+    // The latest of 27, and no more than are worth asking.
+    assert_eq!((all.len(), &all[0]), (20, &witness(0.29)));
+    let earlier = diary.witnesses("my watch", 12, None)?;
+    assert_eq!(earlier.len(), 11);
+    let own = diary.recording(12)?.ok_or("no recording")?;
+    assert_eq!(own.device.as_deref(), Some("my watch"));
+    assert_eq!(own.witness, Some(witness(0.12)));
+    let others = diary.witnesses("my watch", 12, Some(&own.source.sha256))?;
+    assert_eq!((others.len(), &others[0]), (10, &witness(0.11)));
+    assert_eq!(diary.witnesses("a watch", i64::MAX, None)?, []);
+    Ok(())
+}
+
+/// A diary as the first version made it is brought up to date, and what was in it stays; the step itself stands in the sources
+/// and is never changed.
+#[test]
+fn a_diary_of_the_first_version_is_brought_up_to_date() -> Outcome {
+    let dir = tempfile::tempdir()?;
+    let path = dir.path().join("diary.db");
+    let connection = rusqlite::Connection::open(&path)?;
+    connection.execute_batch(include_str!("../../src/diary/schema_1.sql"))?;
+    connection.execute_batch(
+        "INSERT INTO session VALUES (1, 'Mika', '2026-05-12', 'training', 'Old', 60000, 70, NULL);
+         INSERT INTO recording VALUES (1, zeroblob(32), 'old.gpx', NULL, 5000000, 4900000, 5100000, 8000, 7900, 8100, 5500, 7000,
+            0, 0, 0, 0, 0, NULL, NULL, NULL, 1000, NULL, '[]', '[]', '[]', NULL, '', '[null,null]', '0.1.0');
+         PRAGMA application_id = 0x52504c44; PRAGMA user_version = 1;",
+    )?;
+    drop(connection);
+    let mut diary = Diary::open(&path)?;
+    let old = diary.recording(1)?.ok_or("no recording")?;
+    assert_eq!((old.device, old.witness), (None, None));
+    assert_eq!(old.summary.distance_m.value, 5000.0);
+    let mut entry = recorded("Mika", DAY, 2);
+    if let Some(recording) = &mut entry.recording {
+        recording.device = Some("my watch".to_owned());
+    }
+    diary.add(&entry)?;
+    drop(diary);
+    let connection = rusqlite::Connection::open(&path)?;
+    let sql = "SELECT group_concat(ifnull(device, '-') || ' ' || distance_m, ', ') FROM sessions";
+    let told: String = connection.query_row(sql, [], |row| row.get(0))?;
+    assert!(told.starts_with("- 5000.0, my watch "), "{told}");
+    let sql = "SELECT device, recordings FROM devices";
+    let told: (String, i64) =
+        connection.query_row(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    assert_eq!(told, ("my watch".to_owned(), 1));
+    let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
+    assert_eq!(version, 2);
     Ok(())
 }

@@ -10,10 +10,10 @@ use std::process::{Command, Stdio};
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use repledger::limits::{
-    COMPARED, CUES_S, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES, PITCH_NAME_CHARS,
-    PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H, RECORDING_BYTES,
-    SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES, TABLE_CELLS,
-    TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
+    COMPARED, CUES_S, DEVICE_NAME_CHARS, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES,
+    PITCH_NAME_CHARS, PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H,
+    RECORDING_BYTES, SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES,
+    TABLE_CELLS, TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
 };
 use repledger::plan;
 use repledger::trace::{self, Options};
@@ -78,6 +78,10 @@ fn the_readme_tells_the_bounds_in_force() {
         (
             "name of a kept pitch",
             format!("{PITCH_NAME_CHARS} characters"),
+        ),
+        (
+            "name of a device",
+            format!("{DEVICE_NAME_CHARS} characters"),
         ),
         ("recordings in one `compare`", COMPARED.to_string()),
         ("`simulate --sessions`", SIMULATED_SESSIONS.to_string()),

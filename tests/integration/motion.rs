@@ -22,7 +22,13 @@ fn recording(places: impl IntoIterator<Item = (f64, [f64; 2])>) -> Trace {
 
 fn smoothed_by(trace: &Trace, method: Method) -> Motion {
     let track = track::clean(trace, &Rules::default()).expect("a made recording is sound");
-    motion::estimate(&track, &Settings { method })
+    motion::estimate(
+        &track,
+        &Settings {
+            method,
+            ..Settings::default()
+        },
+    )
 }
 
 fn smoothed(trace: &Trace) -> Motion {

@@ -4,96 +4,11 @@ use std::fmt::Write as _;
 
 use crate::support::schema;
 use repledger::plan;
-use repledger::profile::{Curve, Fit, Unfit};
+use repledger::profile::{Body, Curve, Fit, Unfit, force_velocity};
 use repledger::report::{json, terminal};
 use repledger::session::{self, Session};
 use repledger::settings::{self, Settings};
-use repledger::simulation::{Kind, Receiver, Rng, State, Truth};
-
-/// Sprints in a simulated session, two minutes apart.
-const SPRINTS: usize = 6;
-
-/// A session of sprints, and the curve of each.
-fn sprints(seed: u64) -> (Truth, Vec<(f64, Curve)>) {
-    let mut rng = Rng::stream(seed, 77);
-    let player = Curve {
-        vmax_m_s: rng.range(7.8, 9.4),
-        tau_s: rng.range(1.0, 1.4),
-    };
-    let ripple = rng.range(0.01, 0.04);
-    let mut speed_m_s = Vec::new();
-    let mut states = Vec::new();
-    let mut curves = Vec::new();
-    let (mut x_m, mut y_m) = (0.0, 0.0);
-    let heading = rng.range(0.0, std::f64::consts::TAU);
-    let mut go = |speed: f64, shown: f64, way: f64| {
-        let (vx_m_s, vy_m_s) = (way * shown * heading.cos(), way * shown * heading.sin());
-        x_m += vx_m_s * Truth::STEP_S;
-        y_m += vy_m_s * Truth::STEP_S;
-        states.push(State {
-            x_m,
-            y_m,
-            vx_m_s,
-            vy_m_s,
-        });
-        speed_m_s.push(speed);
-        states.len() as f64 * Truth::STEP_S
-    };
-    let seconds = |s: f64| (s / Truth::STEP_S) as usize;
-    for k in 0..seconds(90.0) {
-        // A little walking there and back, or the recording would hold nothing but a stand and a sprint.
-        let way = if (k / 1500) % 2 == 0 { 1.0 } else { -1.0 };
-        go(1.3, 1.3, way);
-    }
-    for _ in 0..SPRINTS {
-        let curve = Curve {
-            vmax_m_s: player.vmax_m_s * (1.0 + 0.015 * rng.normal()),
-            tau_s: player.tau_s * (1.0 + 0.03 * rng.normal()),
-        };
-        let distance_m = rng.range(25.0, 50.0);
-        let mut start_s = 0.0;
-        for _ in 0..seconds(rng.range(8.0, 15.0)) {
-            start_s = go(0.0, 0.0, 1.0);
-        }
-        curves.push((start_s, curve));
-        let run_s = curve.time_s(distance_m);
-        for k in 1..=seconds(run_s) {
-            let time_s = k as f64 * Truth::STEP_S;
-            let speed = curve.speed_m_s(time_s);
-            let step = (std::f64::consts::TAU * 4.0 * time_s).sin();
-            go(speed, speed * (1.0 + ripple * step), 1.0);
-        }
-        let top = curve.speed_m_s(run_s);
-        for k in 1..=seconds(top / 4.0) {
-            let speed = top - 4.0 * k as f64 * Truth::STEP_S;
-            go(speed, speed, 1.0);
-        }
-        let back_m = distance_m + top * top / 8.0;
-        for _ in 0..seconds(back_m / 1.4) {
-            go(1.4, 1.4, -1.0);
-        }
-    }
-    for _ in 0..seconds(30.0) {
-        go(0.0, 0.0, 1.0);
-    }
-    let heart_rate_bpm = vec![120.0; states.len() / 100 + 1];
-    let truth = Truth {
-        start: "2026-05-12T17:30:00Z".parse().unwrap_or_default(),
-        acceleration_m_s2: vec![0.0; states.len()],
-        top_speed_m_s: speed_m_s.iter().copied().fold(0.0, f64::max),
-        distance_m: speed_m_s.iter().sum::<f64>() * Truth::STEP_S,
-        states,
-        speed_m_s,
-        heart_rate_bpm,
-        reps: Vec::new(),
-        unplanned: Vec::new(),
-        rides: Vec::new(),
-        sprints: Vec::new(),
-        high_speed_runs: Vec::new(),
-        accelerations: Vec::new(),
-    };
-    (truth, curves)
-}
+use repledger::simulation::{Kind, Receiver, Rng, all_out};
 
 /// How the intervals of a quantity do.
 #[derive(Default)]
@@ -150,18 +65,14 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
         Kind::Watch1,
         Kind::Phone1,
     ] {
-        let (mut vmax, mut tau, mut start, mut split) = (
-            Tally::default(),
-            Tally::default(),
-            Tally::default(),
-            Tally::default(),
-        );
+        let mut tallies: [Tally; 7] = Default::default();
+        let settings = with_body();
         let (mut tried, mut fitted, mut reasons) = (0, 0, String::new());
         for seed in FIRST_SEED..FIRST_SEED + SEEDS {
-            let (truth, curves) = sprints(seed);
+            let (truth, curves) = all_out(seed);
             let receiver = Receiver::plain(kind, &mut Rng::stream(seed, 23));
             let trace = receiver.record(&truth, seed).trace();
-            let session = session::account(trace, None, &Settings::default()).expect("it moves");
+            let session = session::account(trace, None, &settings).expect("it moves");
             for sprint in &session.profile.sprints {
                 tried += 1;
                 let near = curves.iter().min_by(|a, b| {
@@ -178,23 +89,25 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
                     }
                     Ok(fit) => {
                         fitted += 1;
+                        let [vmax, tau, start, split, force, velocity, power] = &mut tallies;
                         vmax.take(fit.vmax_m_s, curve.vmax_m_s);
                         tau.take(fit.tau_s, curve.tau_s);
                         start.take(fit.start_s, *start_s);
                         if let Some(twenty) = fit.splits.get(2) {
                             split.take(twenty.time_s, curve.time_s(20.0));
                         }
+                        let told = fit.power.expect("mass and height are known");
+                        let truly = force_velocity(*curve, BODY);
+                        force.take(told.force_n_kg, truly.force_n_kg);
+                        velocity.take(told.velocity_m_s, truly.velocity_m_s);
+                        power.take(told.power_w_kg, truly.power_w_kg);
                     }
                 }
             }
         }
         println!("{:<8} {fitted}/{tried} fitted {reasons}", kind.word());
-        for (name, tally) in [
-            ("vmax", &vmax),
-            ("tau", &tau),
-            ("start", &start),
-            ("20 m", &split),
-        ] {
+        let names = ["vmax", "tau", "start", "20 m", "F0", "V0", "Pmax"];
+        for (name, tally) in names.into_iter().zip(&tallies) {
             println!("   {name:<6} {}", tally.line());
             // 95 % are meant; a hundred sprints and more, six of each player, tell it to some per cent.
             let least = if name == "start" { 0.85 } else { 0.9 };
@@ -206,6 +119,20 @@ fn intervals_of_simulated_sprints_hold_the_truth() {
             );
         }
     }
+}
+
+const BODY: Body = Body {
+    mass_kg: 75.0,
+    height_m: 1.8,
+    temperature_c: 20.0,
+    pressure_mmhg: 760.0,
+};
+
+fn with_body() -> Settings {
+    let mut settings = Settings::default();
+    settings.profile.mass_kg = Some(BODY.mass_kg);
+    settings.profile.height_m = Some(BODY.height_m);
+    settings
 }
 
 /// Sessions a receiver, and the first of their seeds: the intervals were set with others.

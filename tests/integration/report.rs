@@ -41,6 +41,7 @@ fn trace(hz: f64, minutes: f64) -> Trace {
         clock: Clock::Elapsed,
         format: Format::Csv { delimiter: ',' },
         title: Some("Made\u{1b}[2J up\u{202e}".to_owned()),
+        device: None,
         set_aside: vec![SetAside {
             reason: "no time".to_owned(),
             count: 3,

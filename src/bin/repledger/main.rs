@@ -6,6 +6,7 @@
 mod args;
 mod clock;
 mod commands;
+mod devices;
 mod diary;
 mod exit_status;
 mod files;

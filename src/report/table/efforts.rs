@@ -85,4 +85,11 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             "change of course of a turn, left positive",
             |r: &Row<'_>| r.effort.turn_deg,
         )
+        .number(
+            "probability",
+            None,
+            3,
+            "that it counts, given how well its peak is known; a little below a half or more; none for turns",
+            |r: &Row<'_>| r.effort.probability,
+        )
 }

@@ -67,8 +67,9 @@ pub(super) fn quality(session: &Session) -> String {
         parts.push(format!("known to ±{} m/s on the move", short(half, 2)));
     }
     let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
-    if let Some(device) = session.motion.doubts.device {
-        out += &hanging("Receiver   ", &words::device(device), COLUMNS);
+    let receiver = receiver(session);
+    if !receiver.is_empty() {
+        out += &hanging("Receiver   ", &receiver, COLUMNS);
     }
     if !track.set_aside.is_empty() {
         let reasons: Vec<_> = track
@@ -113,4 +114,18 @@ fn speed_half_width(motion: &Motion) -> Option<f64> {
     let middle = sds.len() / 2;
     let (_, median, _) = sds.select_nth_unstable_by(middle, f64::total_cmp);
     (*median > 0.0).then_some(Z95 * *median)
+}
+
+/// What the receiver does, and what that is known from.
+fn receiver(session: &Session) -> String {
+    let doubts = &session.motion.doubts;
+    let known = session.device.as_ref().filter(|_| doubts.known > 0);
+    let known = known.map(|name| {
+        let recordings = count(doubts.known, "earlier recording", "earlier recordings");
+        format!("{}, by {recordings} too", safe(name))
+    });
+    let parts: Vec<String> = (doubts.device.map(words::device).into_iter())
+        .chain(known)
+        .collect();
+    parts.join("; ")
 }

@@ -220,6 +220,7 @@ impl Table<'_> {
                 delimiter: self.head.delimiter,
             },
             title: None,
+            device: None,
             set_aside: collected.set_aside,
             defects: self.defects,
         })

@@ -8,6 +8,7 @@ use quick_xml::events::{BytesStart, Event};
 
 use super::element::{Element, Point, element};
 use super::scan;
+use crate::limits;
 use crate::trace::collect::{Candidate, Collector};
 use crate::trace::defect::Reason;
 use crate::trace::error::{excerpt, routes_and_waypoints};
@@ -205,6 +206,9 @@ struct Document {
     version: Option<String>,
     title: Option<String>,
     track_title: Option<String>,
+    /// What wrote the file, and what the track names as its source.
+    creator: Option<String>,
+    track_source: Option<String>,
     tracks: usize,
     routes: usize,
     waypoints: usize,
@@ -216,6 +220,7 @@ struct Document {
 enum Target {
     Title,
     TrackTitle,
+    TrackSource,
     Child { element: Element, extension: bool },
 }
 
@@ -236,6 +241,8 @@ impl Document {
             version: None,
             title: None,
             track_title: None,
+            creator: None,
+            track_source: None,
             tracks: 0,
             routes: 0,
             waypoints: 0,
@@ -358,12 +365,17 @@ impl Document {
                     line,
                 });
             }
-            self.version = tag
-                .attributes()
-                .take(64)
-                .flatten()
-                .find(|a| a.key.local_name().into_inner() == "version")
-                .map(|a| excerpt(&a.value, 16));
+            for attribute in tag.attributes().take(64).flatten() {
+                match attribute.key.local_name().into_inner() {
+                    "version" if self.version.is_none() => {
+                        self.version = Some(excerpt(&attribute.value, 16));
+                    }
+                    "creator" if self.creator.is_none() => {
+                        self.creator = device(&attribute.value);
+                    }
+                    _ => {}
+                }
+            }
         } else if self.roots == 1 {
             self.defects.push(Defect::at(
                 line,
@@ -403,6 +415,7 @@ impl Document {
                 };
                 self.begin(target, depth);
             }
+            "src" if self.in_track => self.begin(Target::TrackSource, depth),
             "rte" => {
                 self.routes += 1;
                 self.place = Place::Skipped { depth };
@@ -477,6 +490,11 @@ impl Document {
                     point.set(element, &self.text, extension);
                 }
             }
+            Target::TrackSource => {
+                if self.track_source.is_none() {
+                    self.track_source = device(&self.text);
+                }
+            }
             Target::Title | Target::TrackTitle => {
                 let words: Vec<&str> = self.text.split_whitespace().collect();
                 let title = excerpt(&words.join(" "), FIELD);
@@ -546,11 +564,22 @@ impl Document {
                 version: self.version,
             },
             title: self.title.or(self.track_title),
+            device: self.track_source.or(self.creator),
             set_aside: collected.set_aside,
             defects: self.defects,
         })
     }
 }
+
+/// The name of a device; `None` where nothing is said, or that repledger made the file, which records nothing.
+fn device(name: &str) -> Option<String> {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let name = excerpt(&words.join(" "), limits::DEVICE_NAME_CHARS);
+    (!name.is_empty() && name != OURS).then_some(name)
+}
+
+/// What repledger writes as its own name into what it makes.
+const OURS: &str = "repledger";
 
 /// Track points that start in a stretch of text, as far as can be told without reading it as XML.
 fn points(text: &str) -> usize {

@@ -10,7 +10,7 @@ use repledger::diary::{Diary, Filter};
 use serde_json::Value;
 
 use crate::support::chance::Chance;
-use crate::support::cli::Bench;
+use crate::support::cli::{Bench, Ran};
 use crate::support::made;
 use crate::support::outcome::Outcome;
 
@@ -547,5 +547,116 @@ fn joined_files_are_reviewed_again_where_they_are_the_same() -> Outcome {
     bench
         .run("diary refresh 1")?
         .could_not(&["is not the same recording any more"]);
+    Ok(())
+}
+
+/// Ten minutes of runs of a watch, each another start.
+fn watched(number: u32, creator: &str) -> String {
+    use std::fmt::Write;
+    let mut text = format!(
+        "<?xml version=\"1.0\"?>\n<gpx version=\"1.1\" creator=\"{creator}\"><trk><trkseg>\n"
+    );
+    let mut x_m = 0.0;
+    for second in 0..600_u32 {
+        // A run of 8 s in each half minute, to and fro in turn.
+        let way = if second / 30 % 2 == 0 { 1.0 } else { -1.0 };
+        let speed = match second % 30 {
+            k @ 0..4 => 1.8 * f64::from(k + 1),
+            4..8 => 7.2,
+            k @ 8..12 => 7.2 - 1.8 * f64::from(k - 7),
+            _ => 0.0,
+        };
+        x_m += way * speed;
+        let longitude = x_m / 111_319.49;
+        let (minute, second) = (second / 60, second % 60);
+        let _ = writeln!(
+            text,
+            "<trkpt lat=\"0\" lon=\"{longitude:.7}\"><time>2026-05-{number:02}T17:{minute:02}:{second:02}Z</time></trkpt>"
+        );
+    }
+    text + "</trkseg></trk></gpx>\n"
+}
+
+#[test]
+fn a_device_is_known_by_earlier_recordings_of_its_name() -> Outcome {
+    let bench = Bench::new()?;
+    for number in 1..=4 {
+        bench.file(&format!("{number}.gpx"), watched(number, "wrist"))?;
+        bench.file(&format!("{number}-ours.gpx"), watched(number, "repledger"))?;
+    }
+    let recording = |line: &str| -> Outcome<Value> {
+        let json: Value = serde_json::from_str(&bench.run(line)?.out)?;
+        Ok(json["recording"].clone())
+    };
+    let asked = |line: &str| -> Outcome<(Value, Value)> {
+        let recording = recording(line)?;
+        Ok((
+            recording["device_name"].clone(),
+            recording["device_recordings"].clone(),
+        ))
+    };
+    // Nothing is asked where there is no diary, nor is one made.
+    assert_eq!(asked("review 1.gpx --json")?, ("wrist".into(), 0.into()));
+    assert_eq!(
+        asked("review 1.gpx --json --device mine")?,
+        ("mine".into(), 0.into())
+    );
+    bench.run("diary list")?.could_not(&["diary"]);
+    // repledger records nothing.
+    assert_eq!(asked("review 1-ours.gpx --json")?, (Value::Null, 0.into()));
+
+    bench.run("diary add 1.gpx 2.gpx 3.gpx")?.done(&["added 3"]);
+    // Without a word the diary stays closed; with one, the file's own name serves as well as a typed one.
+    assert_eq!(asked("review 4.gpx --json")?, ("wrist".into(), 0.into()));
+    let line = "review 4-ours.gpx --json --device wrist";
+    assert_eq!(asked(line)?, ("wrist".into(), 3.into()));
+    assert_eq!(
+        asked("review 4.gpx --json --device other")?,
+        ("other".into(), 0.into())
+    );
+    bench
+        .run("review 4.gpx --device wrist")?
+        .done(&["wrist, by 3 earlier"]);
+    // A recording is no witness of itself.
+    assert_eq!(
+        asked("review 2.gpx --json --device wrist")?,
+        ("wrist".into(), 2.into())
+    );
+
+    // What several show is surer than what one shows.
+    let width = |line: &str| -> Outcome<f64> {
+        let lag = recording(line)?["device"]["position_lag_s"].clone();
+        let of = |end: &str| lag[end].as_f64().ok_or("no lag");
+        Ok(of("high")? - of("low")?)
+    };
+    assert!(width(line)? < width("review 4-ours.gpx --json")?);
+
+    let nameless = bench
+        .command()?
+        .args(["review", "4.gpx", "--device", " "])
+        .output()?;
+    Ran::of(nameless)?.wrong_usage(&["a name is meant"]);
+    let long = "x".repeat(repledger::limits::DEVICE_NAME_CHARS + 1);
+    bench
+        .run(&format!("diary add 4.gpx --device {long}"))?
+        .wrong_usage(&["longer than 60 characters"]);
+    Ok(())
+}
+
+#[test]
+fn a_name_that_was_typed_stays_when_a_session_is_reviewed_again() -> Outcome {
+    let bench = Bench::new()?;
+    for number in 1..=2 {
+        bench.file(&format!("{number}.gpx"), watched(number, "wrist"))?;
+    }
+    bench
+        .run("diary add 1.gpx 2.gpx --device mine --diary d.db")?
+        .done(&["added 2"]);
+    bench
+        .run("diary refresh --diary d.db")?
+        .done(&["reviewed again 2"]);
+    let diary = Diary::open(&bench.path("d.db"))?;
+    assert_eq!(diary.witnesses("mine", i64::MAX, None)?.len(), 2);
+    assert_eq!(diary.witnesses("wrist", i64::MAX, None)?.len(), 0);
     Ok(())
 }

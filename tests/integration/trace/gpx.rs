@@ -295,3 +295,23 @@ fn of_mixed_clocks_the_one_of_most_fixes_is_kept() {
         )]
     );
 }
+
+#[test]
+fn what_recorded_it_is_what_the_track_names_else_what_wrote_the_file() {
+    let device = |root: &str, track: &str| {
+        ok(format!(
+            "<gpx version=\"1.1\" {root}><trk>{track}<trkseg><trkpt lat=\"0\" lon=\"0\"><time>2026-05-12T17:00:00Z</time>\
+             </trkpt></trkseg></trk></gpx>"
+        ))
+        .device
+    };
+    let some = |name: &str| Some(name.to_owned());
+    assert_eq!(device("creator=\" my  watch \"", ""), some("my watch"));
+    let both = device("creator=\"an app\"", "<src>my watch</src>");
+    assert_eq!(both, some("my watch"));
+    assert_eq!(device("", ""), None);
+    assert_eq!(device("creator=\"repledger\"", ""), None);
+    let long = "x".repeat(300);
+    let kept = device(&format!("creator=\"{long}\""), "");
+    assert_eq!(kept.map(|name| name.len()), Some(60));
+}

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use jiff::tz::Offset;
 use repledger::diary;
 
-use super::{Dates, Input, SettingsFrom};
+use super::{Dates, DeviceFrom, Input, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -24,6 +24,7 @@ Examples:
   repledger diary add monday.gpx --plan monday.plan --rpe 7
   repledger diary add recordings/ --athlete Mika --keep-trace
   repledger diary add --join monday-1.gpx monday-2.gpx
+  repledger diary add recordings/ --device \"my watch\"
   repledger diary add late.csv --date 2026-05-12 --no-plan";
 
 const NOTE_EXAMPLES: &str = "\
@@ -170,6 +171,9 @@ pub struct Add {
     /// Keep the recording itself too, compressed
     #[arg(long)]
     pub keep_trace: bool,
+
+    #[command(flatten)]
+    pub device: DeviceFrom,
 
     /// What the columns of a CSV without a header hold, as for `review`
     #[arg(long, value_name = "LIST")]

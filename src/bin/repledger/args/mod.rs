@@ -43,6 +43,7 @@ Examples:
   repledger review positions.csv --columns time,lat,lon,speed:km/h,-
   unzip -p monday.zip | repledger review - --json
   repledger review recordings/ --out reviews
+  repledger review monday.gpx --device \"my watch\"
   ls recordings/*.gpx | repledger review --ndjson > reviews.ndjson";
 
 const PLAN_EXAMPLES: &str = "\
@@ -212,6 +213,12 @@ pub struct Review {
     pub pitch: Option<String>,
 
     #[command(flatten)]
+    pub device: DeviceFrom,
+
+    #[command(flatten)]
+    pub diary: DiaryFrom,
+
+    #[command(flatten)]
     pub pitches: pitch::PitchesFrom,
 
     /// For sharing: leave out of every output where on earth it was, and when
@@ -241,6 +248,29 @@ pub struct Review {
 
     #[command(flatten)]
     pub settings: SettingsFrom,
+}
+
+/// What recorded a session.
+#[derive(Clone, Debug, Args)]
+pub struct DeviceFrom {
+    /// What recorded it, by a name of yours: what the diary knows of it from earlier recordings is used
+    ///
+    /// Without it the name that a GPX file gives counts. `diary add` keeps what a recording shows of its device's filter, noise
+    /// and scale; `review` asks the diary only where this or --diary is named.
+    #[arg(long, value_name = "NAME", value_parser = device)]
+    pub device: Option<String>,
+}
+
+fn device(typed: &str) -> Result<String, String> {
+    use repledger::limits::DEVICE_NAME_CHARS;
+    let name = typed.split_whitespace().collect::<Vec<_>>().join(" ");
+    if name.is_empty() || name.chars().any(char::is_control) {
+        return Err("a name is meant, such as \"my watch\"".to_owned());
+    }
+    if name.chars().count() > DEVICE_NAME_CHARS {
+        return Err(format!("it is longer than {DEVICE_NAME_CHARS} characters"));
+    }
+    Ok(name)
 }
 
 /// Show a plan on one screen before going out.

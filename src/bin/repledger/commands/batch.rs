@@ -21,8 +21,10 @@ use repledger::session::{self, Session};
 use repledger::settings::Resolved;
 use repledger::trace::{self, Trace};
 
+use super::diary::recording::{hash, hash_of_all};
 use super::review;
 use crate::args::{self, Input};
+use crate::devices::Devices;
 use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::halt::Halt;
@@ -42,6 +44,8 @@ const LOOK: Duration = Duration::from_millis(100);
 pub struct Batch<'a> {
     /// What was typed.
     pub typed: &'a args::Review,
+    /// What is known of devices.
+    pub devices: &'a Devices<'a>,
     /// What is known of the ground.
     pub ground: &'a Ground,
     /// The plan to hold against them.
@@ -62,7 +66,8 @@ struct Told {
 impl Batch<'_> {
     /// The session of a recording, as it may be shown.
     pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
-        self.reviewed(name, self.recording(name, bytes, self.quote())?)
+        let (recording, sha256) = self.recording(name, bytes, self.quote())?;
+        self.reviewed(name, recording, sha256)
     }
 
     /// The session of a recording that a line of somebody's named: what stands in it is not his to see unless it is one.
@@ -71,16 +76,26 @@ impl Batch<'_> {
         let quote = Err(
             "it cannot be read as a recording; `repledger review` of that file alone says why, since that quotes it",
         );
-        self.reviewed(name, self.recording(name, bytes, quote)?)
+        let (recording, sha256) = self.recording(name, bytes, quote)?;
+        self.reviewed(name, recording, sha256)
     }
 
     /// The session of several recordings that were made after each other.
     pub fn joined(&self, named: &[Input]) -> anyhow::Result<Session> {
         let files = files::named(named)?;
         joined::within_bounds(&files)?;
-        let read = |file: &Input| self.recording(&file.name(), file.read(RECORDING), self.quote());
-        let recording = joined::join(&files, read)?;
-        self.reviewed(&joined::name(&files), recording.trace)
+        let mut hashes = Vec::new();
+        let trace::Joined { trace, order } = joined::join(&files, |file| {
+            let bytes = file.read(RECORDING);
+            let (trace, sha256) = self.recording(&file.name(), bytes, self.quote())?;
+            hashes.extend(sha256);
+            Ok(trace)
+        })?;
+        let hashes: Vec<_> = (order.iter())
+            .filter_map(|&k| hashes.get(k).copied())
+            .collect();
+        let sha256 = self.devices.asks().then(|| hash_of_all(&hashes));
+        self.reviewed(&joined::name(&files), trace, sha256)
     }
 
     /// Whether messages may quote a recording that whoever runs the program gave it, or what to say instead.
@@ -92,27 +107,38 @@ impl Batch<'_> {
         }
     }
 
-    /// Reads a recording. Where a message would quote it, `quote` may be what to say instead.
+    /// A recording, and its hash where a diary is asked. Where a message would quote it, `quote` may be what to say instead.
     fn recording(
         &self,
         name: &str,
         bytes: anyhow::Result<Vec<u8>>,
         quote: Result<(), &'static str>,
-    ) -> anyhow::Result<Trace> {
+    ) -> anyhow::Result<(Trace, Option<[u8; 32]>)> {
         // The bytes, most of what a review needs memory for, go as soon as they are read.
-        let recording = trace::read(&bytes?, &self.resolved.settings.trace);
-        recording
-            .map_err(|error| match quote {
+        let bytes = bytes?;
+        let read = || {
+            let content = trace::unpack(&bytes)?;
+            let sha256 = self.devices.asks().then(|| hash(content.bytes()));
+            Ok((content.read(&self.resolved.settings.trace)?, sha256))
+        };
+        read()
+            .map_err(|error: trace::Error| match quote {
                 Err(instead) if error.quotes() => anyhow!(instead),
                 _ => error.into(),
             })
             .with_context(|| name.to_owned())
     }
 
-    fn reviewed(&self, name: &str, recording: Trace) -> anyhow::Result<Session> {
+    fn reviewed(
+        &self,
+        name: &str,
+        mut recording: Trace,
+        sha256: Option<[u8; 32]>,
+    ) -> anyhow::Result<Session> {
         let typed = self.typed;
         let settings = &self.resolved.settings;
-        let session = session::account_on(recording, self.plan, settings, self.ground)
+        let settings = (self.devices).settings(&mut recording, sha256.as_ref(), settings)?;
+        let session = session::account_on(recording, self.plan, &settings, self.ground)
             .with_context(|| name.to_owned())?;
         Ok(if typed.hide_place {
             session.without_place(typed.show_date)

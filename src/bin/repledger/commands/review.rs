@@ -11,6 +11,7 @@ use repledger::{figure, settings};
 use super::batch::Batch;
 use super::pictures;
 use crate::args::{self, Input, Strict, Theme};
+use crate::devices::{self, Devices};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::halt::Halt;
 use crate::input::RECORDING;
@@ -26,8 +27,11 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         .map(|file| super::plan::read(file, typed.dates))
         .transpose()?;
     let ground = typed.pitches.ground(typed.pitch.as_deref())?;
+    let diary = devices::diary(&typed.device, &typed.diary)?;
+    let devices = Devices::of(&typed.device, diary.as_ref())?;
     let batch = Batch {
         typed,
+        devices: &devices,
         ground: &ground,
         plan: plan.as_ref(),
         resolved: &resolved,

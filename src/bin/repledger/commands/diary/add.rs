@@ -21,6 +21,7 @@ use repledger::trace::{self, Clock, Trace};
 use super::recording;
 use crate::args::diary::Add;
 use crate::args::{DiaryFrom, Input};
+use crate::devices::Devices;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::files;
 use crate::halt::Halt;
@@ -38,7 +39,9 @@ struct Adding<'a> {
     /// The plan that was named, with its text.
     plan: Option<(String, Plan)>,
     /// For one at a time.
-    diary: Mutex<Diary>,
+    diary: &'a Mutex<Diary>,
+    /// What is known of devices.
+    devices: Devices<'a>,
 }
 
 /// Runs the command. What can be added is, and what cannot is told at the end.
@@ -76,12 +79,14 @@ pub fn run(
     } else {
         named.into_iter().map(|file| vec![file]).collect()
     };
+    let diary = Mutex::new(from.create()?);
     let adding = Adding {
         typed,
         settings,
         changed,
         plan,
-        diary: Mutex::new(from.create()?),
+        diary: &diary,
+        devices: Devices::of(&typed.device, Some(&diary))?,
     };
     let days = Days::default();
     let mut progress = Progress::new("added", files.len(), printer);
@@ -295,7 +300,7 @@ impl Adding<'_> {
     ) -> anyhow::Result<Reviewed> {
         let Recorded {
             sha256,
-            trace,
+            mut trace,
             date,
             path,
             packed,
@@ -319,8 +324,9 @@ impl Adding<'_> {
             }
             (None, None) => (None, None),
         };
-        let session = session::account(trace, plan.as_ref(), &self.settings)
-            .with_context(|| name.to_owned())?;
+        let settings = (self.devices).settings(&mut trace, Some(&sha256), &self.settings)?;
+        let session =
+            session::account(trace, plan.as_ref(), &settings).with_context(|| name.to_owned())?;
         let about = &self.typed.about;
         let mut entry = NewEntry::of(
             &session,

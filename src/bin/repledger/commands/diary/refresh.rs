@@ -111,7 +111,13 @@ fn refresh(
     for bytes in files {
         traces.push(trace::read(&bytes, &settings.trace)?);
     }
-    let session = session::account(trace::join(traces)?.trace, plan.as_ref(), &settings)?;
+    let mut trace = trace::join(traces)?.trace;
+    // The name that was kept may be one that was typed.
+    trace.device = old.device.or(trace.device);
+    if let Some(device) = &trace.device {
+        settings.motion.known = diary.witnesses(device, i64::MAX, Some(&old.source.sha256))?;
+    }
+    let session = session::account(trace, plan.as_ref(), &settings)?;
     let new = NewEntry::of(
         &session,
         Circumstances {
