@@ -62,6 +62,8 @@ fn sums(seed: u32) -> Recorded {
             time_s: of(2.125),
         }],
         rate_hz: 10.0,
+        speed_planned: false,
+        heart: None,
     }
 }
 
