@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use jiff::civil::date;
 use repledger::diary::Activity;
@@ -269,4 +271,81 @@ fn an_empty_diary_has_a_first_page() -> Outcome {
         .run("diary pages --diary d.db")?
         .wrong_usage(&["--out"]);
     Ok(())
+}
+
+/// A diary with some hundred pages.
+fn long() -> Outcome<Bench> {
+    let bench = Bench::new()?;
+    let mut made = season();
+    for week in 0..150_i32 {
+        let day = date(2026, 5, 20) - jiff::Span::new().weeks(week);
+        made.note("Cem", day, Activity::Team, 60.0, Some(4.0));
+    }
+    keep(&made, &bench.path("d.db"))?;
+    Ok(bench)
+}
+
+#[test]
+fn a_killed_run_leaves_whole_pages_and_the_next_goes_on() -> Outcome {
+    let bench = long()?;
+    let words = [
+        "diary",
+        "pages",
+        "--out",
+        "site",
+        "--diary",
+        "d.db",
+        "--today",
+        "2026-05-21",
+    ];
+    let mut child = bench.program().args(words).spawn()?;
+    let begun = Instant::now();
+    let some = || pages(&bench, "site").is_ok_and(|names| names.len() > 20);
+    while !some() && child.try_wait()?.is_none() && begun.elapsed() < Duration::from_secs(20) {
+        thread::sleep(Duration::from_millis(2));
+    }
+    child.kill()?;
+    child.wait()?;
+    for name in pages(&bench, "site")? {
+        assert!(
+            bench
+                .text(&format!("site/{name}"))?
+                .trim_end()
+                .ends_with("</html>"),
+            "{name}"
+        );
+    }
+    let ran = bench.run_words(&words)?;
+    ran.done(&[]);
+    assert!(!ran.err.contains(", 0 as they were"), "{}", ran.err);
+    assert_linked(&bench, "site")
+}
+
+#[test]
+fn two_writers_of_a_folder_and_one_of_the_diary_leave_it_whole() -> Outcome {
+    let bench = long()?;
+    let words = [
+        "diary",
+        "pages",
+        "--out",
+        "site",
+        "--diary",
+        "d.db",
+        "--today",
+        "2026-05-21",
+    ];
+    let children = [(); 2].map(|()| bench.program().args(words).spawn());
+    let note = "diary note gym --minutes 30 --athlete Ben --date 2026-05-20 --diary d.db";
+    bench.run(note)?.done(&[]);
+    for child in children {
+        let ended = child?.wait_with_output()?;
+        assert!(
+            ended.status.success(),
+            "{}",
+            String::from_utf8_lossy(&ended.stderr)
+        );
+    }
+    assert_linked(&bench, "site")?;
+    bench.run_words(&words)?.done(&[]);
+    assert_linked(&bench, "site")
 }

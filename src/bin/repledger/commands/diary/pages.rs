@@ -1,7 +1,7 @@
 //! `repledger diary pages`: the season as a folder of linked pages.
 //!
-//! All is read as the diary is at one moment. Pages of sessions come first and the first page last, so that however the program ends
-//! no link names what is not there; what is no more goes after that. Pages are made in parallel, some at a time, and those that are in
+//! All is read as the diary is at one moment. Pages of sessions come first and the first page last, and what is no more goes after that:
+//! however the program ends, no page is half and the first page names none that is not there, and the next run goes on. Pages are made in parallel, some at a time, and those that are in
 //! the folder already are not written again.
 
 use rayon::prelude::*;
