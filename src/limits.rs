@@ -30,6 +30,11 @@ pub const TABLE_LINE_BYTES: usize = 64 << 10;
 /// Cells of a row.
 pub const TABLE_CELLS: usize = 512;
 
+/// Rows of a spreadsheet of unrecorded sessions: a squad of 40 with five a week makes 10,000 a year.
+pub const SHEET_ROWS: usize = 100_000;
+/// Bytes of a spreadsheet, as it is or of a part of a workbook unpacked.
+pub const SHEET_BYTES: u64 = 64 << 20;
+
 /// Bytes of a plan.
 pub const PLAN_BYTES: u64 = 4 << 20;
 /// Bytes of a line of a plan.

@@ -4,8 +4,9 @@ use jiff::civil::Date;
 use jiff::tz::Offset;
 
 use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
-use crate::diary::{Activity, Recorded};
+use crate::diary::{Activity, BlockHeart, Heart, Recorded};
 use crate::efforts::{Efforts, Kind};
+use crate::plan::Category;
 use crate::review::{BlockReview, PlanReview, RestVerdict};
 use crate::session::Session;
 use crate::trace::{Clock, DateOrder};
@@ -65,11 +66,9 @@ impl NewEntry {
                     ..source
                 },
                 efforts: efforts(&session.efforts),
-                blocks: session
-                    .review
-                    .plan
-                    .as_ref()
-                    .map_or_else(Vec::new, |plan| plan.blocks.iter().map(block).collect()),
+                blocks: session.review.plan.as_ref().map_or_else(Vec::new, |plan| {
+                    plan.blocks.iter().map(|of| block(session, of)).collect()
+                }),
                 plan,
                 settings,
                 reading: Reading {
@@ -133,6 +132,9 @@ impl Recorded {
             curve_top_m_s: best.map(|fit| fit.vmax_m_s),
             splits: best.map_or_else(Vec::new, |fit| fit.splits.clone()),
             rate_hz: session.track.rate.hz,
+            speed_planned: (session.plan.iter().flat_map(|plan| &plan.blocks))
+                .any(|block| block.category == Category::Speed),
+            heart: Heart::of(session),
         }
     }
 }
@@ -191,7 +193,7 @@ fn rests(plan: &PlanReview) -> [usize; 2] {
     [kept, verdicts().count()]
 }
 
-fn block(block: &BlockReview) -> Block {
+fn block(session: &Session, block: &BlockReview) -> Block {
     let mut reps = Vec::new();
     let mut rests = Vec::new();
     for set in &block.sets {
@@ -243,5 +245,6 @@ fn block(block: &BlockReview) -> Block {
         end_s: block.end_s,
         reps,
         rests,
+        heart: BlockHeart::of(session, block),
     }
 }

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use crate::diary::Heart;
 use crate::efforts::Band;
 use crate::measured::Measured;
 use crate::profile::Split;
@@ -107,6 +108,10 @@ pub struct Recorded {
     pub splits: Vec<Split>,
     /// Fixes a second.
     pub rate_hz: f64,
+    /// Whether its plan asked for sprints.
+    pub speed_planned: bool,
+    /// The heart rate, where it was recorded.
+    pub heart: Option<Heart>,
 }
 
 /// A day with a match.

@@ -25,12 +25,15 @@
 #![warn(clippy::indexing_slicing, clippy::string_slice)]
 
 mod distil;
+mod drilled;
 mod entry;
 mod error;
+mod heart;
 mod open;
 mod query;
 mod recording;
 mod schema;
+pub mod sheet;
 mod store;
 mod thousandths;
 mod upkeep;
@@ -40,8 +43,10 @@ mod words;
 use rusqlite::Connection;
 
 pub use distil::{Circumstances, duration_s, local_date};
+pub use drilled::{Drilled, DrilledRep};
 pub use entry::{Activity, Entry, MatchDay, Planned, Recorded};
 pub use error::Error;
+pub use heart::{BlockHeart, CLASS_BPM, Heart, HeartLoad, HeartNumbers, HeartOf, Recovery};
 pub use query::Filter;
 pub use recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
 pub use store::{Added, Change};
@@ -51,4 +56,17 @@ pub use upkeep::Health;
 #[derive(Debug)]
 pub struct Diary {
     connection: Connection,
+}
+
+impl Diary {
+    /// From now on everything that is read is of this moment, whatever others write, until the diary is closed; nothing can be written.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn hold(&self) -> Result<(), Error> {
+        self.connection.execute_batch("BEGIN")?;
+        // A transaction begins with its first reading.
+        schema::version(&self.connection)?;
+        Ok(())
+    }
 }

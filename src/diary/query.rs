@@ -6,7 +6,7 @@ use rusqlite::{OptionalExtension, Row, params};
 use crate::diary::recording::{Block, Effort, Reading, Recording, Rep, Rest, Source};
 use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
 use crate::diary::{
-    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, thousandths, witness,
+    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, heart, thousandths, witness,
 };
 use crate::efforts::Band;
 use crate::plan::Category;
@@ -28,8 +28,11 @@ pub struct Filter<'a> {
 const ENTRY: &str = "SELECT s.id, s.athlete, s.date, s.activity, s.title, s.duration_ms, s.rpe_tenths, s.note,
     r.rate_mhz, r.distance_mm, r.distance_low_mm, r.distance_high_mm, r.top_mm_s, r.top_low_mm_s, r.top_high_mm_s,
     r.high_speed_from_mm_s, r.sprint_from_mm_s, r.high_speed_mm, r.sprint_mm, r.sprints, r.rests_kept, r.rests_judged,
-    r.curve_mm_s, r.curve_low_mm_s, r.curve_high_mm_s, r.counts, r.bands, r.peaks, r.splits
-    FROM session s LEFT JOIN recording r ON r.session_id = s.id";
+    r.curve_mm_s, r.curve_low_mm_s, r.curve_high_mm_s, r.counts, r.bands, r.peaks, r.splits,
+    h.mean_mbpm, h.highest_mbpm, h.classes, a.heart_max_mbpm, a.heart_rest_mbpm, a.heart_load,
+    r.counts IS NOT NULL AND EXISTS (SELECT 1 FROM block b WHERE b.session_id = s.id AND b.category = 'speed')
+    FROM session s LEFT JOIN recording r ON r.session_id = s.id LEFT JOIN heart h ON h.session_id = s.id
+        LEFT JOIN athlete a ON a.name = s.athlete";
 
 impl Diary {
     /// The entries in order of their day, with the sums of what was recorded.
@@ -78,13 +81,21 @@ impl Diary {
     /// # Errors
     /// When there is no such entry.
     pub fn recording(&self, id: i64) -> Result<Option<Recording>, Error> {
-        let Some(recording) = self.recording_in_sum(id)? else {
+        self.recording_of(&self.entry(id)?)
+    }
+
+    /// The same of an entry that was read before.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn recording_of(&self, entry: &Entry) -> Result<Option<Recording>, Error> {
+        let Some(summary) = &entry.recorded else {
             return Ok(None);
         };
         Ok(Some(Recording {
-            efforts: self.efforts(id)?,
-            blocks: self.blocks(id)?,
-            ..recording
+            efforts: self.efforts(entry.id)?,
+            blocks: self.blocks(entry.id)?,
+            ..self.in_sum(entry.id, summary.clone())?
         }))
     }
 
@@ -93,9 +104,11 @@ impl Diary {
     /// # Errors
     /// When there is no such entry.
     pub fn recording_in_sum(&self, id: i64) -> Result<Option<Recording>, Error> {
-        let Some(summary) = self.entry(id)?.recorded else {
-            return Ok(None);
-        };
+        let summary = self.entry(id)?.recorded;
+        summary.map(|summary| self.in_sum(id, summary)).transpose()
+    }
+
+    fn in_sum(&self, id: i64, summary: Recorded) -> Result<Recording, Error> {
         let sql = "SELECT sha256, path, start, plan, settings, reading, version, device, witness, rate_mhz
             FROM recording WHERE session_id = ?";
         let mut statement = self.connection.prepare_cached(sql)?;
@@ -123,7 +136,7 @@ impl Diary {
                 id,
                 field: "reading",
             })?;
-        Ok(Some(Recording {
+        Ok(Recording {
             summary,
             source,
             efforts: Vec::new(),
@@ -136,7 +149,7 @@ impl Diary {
             witness: kept
                 .map(|text| witness::read(id, rate_mhz, &text))
                 .transpose()?,
-        }))
+        })
     }
 
     /// The trace that was kept with an entry, gzip.
@@ -261,6 +274,7 @@ impl Diary {
                 end_s: seconds(row, 6)?,
                 reps: self.reps(id, index)?,
                 rests: self.rests(id, index)?,
+                heart: heart::block(self, id, index)?,
             });
         }
         Ok(blocks)
@@ -327,7 +341,7 @@ impl Diary {
 
 impl Filter<'_> {
     /// The first and the last day as text that compares as the days do.
-    fn days(&self) -> (String, String) {
+    pub(super) fn days(&self) -> (String, String) {
         (
             self.from.unwrap_or(Date::constant(0, 1, 1)).to_string(),
             self.to.unwrap_or(Date::MAX).to_string(),
@@ -422,5 +436,7 @@ fn recorded(row: &Row<'_>, id: i64, rate: i64) -> Result<Recorded, Error> {
             })
             .collect(),
         rate_hz: thousandths::back(rate),
+        speed_planned: row.get(35)?,
+        heart: heart::read(row, id, 29)?,
     })
 }

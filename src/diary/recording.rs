@@ -1,6 +1,6 @@
 //! What the diary keeps of a recording beyond the sums: efforts, reps and rests, and what made them.
 
-use crate::diary::Recorded;
+use crate::diary::{BlockHeart, Recorded};
 use crate::efforts::Kind;
 use crate::measured::Measured;
 use crate::motion::Witness;
@@ -131,6 +131,8 @@ pub struct Block {
     pub reps: Vec<Rep>,
     /// In order of set and rep.
     pub rests: Vec<Rest>,
+    /// The heart rate over it, where it was recorded.
+    pub heart: Option<BlockHeart>,
 }
 
 /// One rep, reviewed.

@@ -12,8 +12,11 @@ use crate::diary::{Error, thousandths};
 pub(super) const APPLICATION_ID: i64 = 0x5250_4c44;
 
 /// Each step turns a diary of the version of its index into the next. Steps are added at the end and never changed.
-pub(super) const MIGRATIONS: &[&str] =
-    &[include_str!("schema_1.sql"), include_str!("schema_2.sql")];
+pub(super) const MIGRATIONS: &[&str] = &[
+    include_str!("schema_1.sql"),
+    include_str!("schema_2.sql"),
+    include_str!("schema_3.sql"),
+];
 
 /// The version that this program writes.
 pub(super) fn known() -> i64 {

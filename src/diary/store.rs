@@ -5,7 +5,7 @@ use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, 
 
 use crate::diary::recording::{Block, Effort, Recording};
 use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
-use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, thousandths, witness};
+use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, heart, thousandths, witness};
 use crate::measured::Measured;
 
 /// What came of an addition.
@@ -53,21 +53,7 @@ impl Diary {
                 });
             }
         }
-        transaction
-            .prepare_cached(
-                "INSERT INTO session (athlete, date, activity, title, duration_ms, rpe_tenths, note)
-                 VALUES (?, ?, ?, ?, ?, ?, ?)",
-            )?
-            .execute(params![
-                entry.athlete.trim(),
-                entry.date.to_string(),
-                entry.activity.word(),
-                written(entry.title.as_deref()),
-                thousandths::of(entry.duration_s),
-                entry.rpe.map(tenths),
-                written(entry.note.as_deref()),
-            ])?;
-        let id = transaction.last_insert_rowid();
+        let id = insert_session(&transaction, entry)?;
         if let Some(recording) = &entry.recording {
             insert(&transaction, id, recording)?;
         }
@@ -90,6 +76,50 @@ impl Diary {
             id,
             already_there: false,
         })
+    }
+
+    /// Adds notes, all of them or none; one that is there already, the same in all it says, is not doubled. Says which were added.
+    ///
+    /// # Errors
+    /// When a value is out of range, or the file cannot be written; then nothing was changed.
+    pub fn add_notes(&mut self, notes: &[NewEntry]) -> Result<Vec<Added>, Error> {
+        for note in notes {
+            check(note.duration_s, note.rpe)?;
+        }
+        let transaction = self.write()?;
+        let mut all = Vec::with_capacity(notes.len());
+        for note in notes {
+            let same: Option<i64> = transaction
+                .prepare_cached(
+                    "SELECT id FROM session s WHERE athlete = ? AND date = ? AND activity = ? AND title IS ? AND duration_ms = ?
+                        AND rpe_tenths IS ? AND note IS ? AND NOT EXISTS (SELECT 1 FROM recording WHERE session_id = s.id)",
+                )?
+                .query_row(
+                    params![
+                        note.athlete.trim(),
+                        note.date.to_string(),
+                        note.activity.word(),
+                        written(note.title.as_deref()),
+                        thousandths::of(note.duration_s),
+                        note.rpe.map(tenths),
+                        written(note.note.as_deref()),
+                    ],
+                    |row| row.get(0),
+                )
+                .optional()?;
+            all.push(match same {
+                Some(id) => Added {
+                    id,
+                    already_there: true,
+                },
+                None => Added {
+                    id: insert_session(&transaction, note)?,
+                    already_there: false,
+                },
+            });
+        }
+        transaction.commit()?;
+        Ok(all)
     }
 
     /// The entry that holds the recording with this hash.
@@ -262,6 +292,25 @@ impl Diary {
     }
 }
 
+/// Puts what a session and a note have in common down, and gives its number.
+fn insert_session(transaction: &Transaction<'_>, entry: &NewEntry) -> Result<i64, Error> {
+    transaction
+        .prepare_cached(
+            "INSERT INTO session (athlete, date, activity, title, duration_ms, rpe_tenths, note)
+             VALUES (?, ?, ?, ?, ?, ?, ?)",
+        )?
+        .execute(params![
+            entry.athlete.trim(),
+            entry.date.to_string(),
+            entry.activity.word(),
+            written(entry.title.as_deref()),
+            thousandths::of(entry.duration_s),
+            entry.rpe.map(tenths),
+            written(entry.note.as_deref()),
+        ])?;
+    Ok(transaction.last_insert_rowid())
+}
+
 fn check(duration_s: f64, rpe: Option<f64>) -> Result<(), Error> {
     const DAY_S: f64 = 7.0 * 24.0 * 3600.0;
     if !(0.0..=DAY_S).contains(&duration_s) {
@@ -376,6 +425,9 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     if let Some(trace) = &source.trace {
         transaction.execute("INSERT INTO trace VALUES (?, ?)", params![id, trace])?;
     }
+    if let Some(heart) = &summary.heart {
+        heart::insert(transaction, id, heart)?;
+    }
     insert_efforts(transaction, id, &recording.efforts)?;
     insert_blocks(transaction, id, &recording.blocks)
 }
@@ -461,6 +513,9 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
                 share_high,
                 rep.reached.map(|r| words::word(&REACHED, r)),
             ])?;
+        }
+        if let Some(heart) = &block.heart {
+            heart::insert_block(transaction, id, block.index, heart)?;
         }
         for rest in &block.rests {
             of_rest.execute(params![

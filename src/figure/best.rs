@@ -114,7 +114,7 @@ fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point) {
     let colour = match point.outcome {
         Outcome::Gain { .. } => style::PICKED,
         Outcome::First | Outcome::WithinError => style::MEASURED,
-        Outcome::Below | Outcome::NotTried => style::SOFT_INK,
+        Outcome::Below | Outcome::NotTried | Outcome::NoMaximalSprint => style::SOFT_INK,
     };
     whisker(page, panel, x, value, colour);
     let (mark, size) = if is_mark(point) {
@@ -160,7 +160,7 @@ fn dates(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> 
 fn key(page: &mut Canvas, best: &Best<'_>, top: f64) {
     let room = style::WIDTH - 2.0 * style::MARGIN;
     let mut lines = vec![
-        "Filled: the first sprint from rest and each real gain, which the two intervals cannot explain; its number is the gain over the mark before. Grey: clearly below the mark, or before it."
+        "Filled: the first sprint from rest and each real gain, which the two intervals cannot explain; its number is the gain over the mark before. Grey: clearly below the mark, no maximal sprint, or before it."
             .to_owned(),
         "Dashed: the mark that stood. One gain in forty would look real by chance.".to_owned(),
     ];

@@ -6,6 +6,7 @@ use crate::diary::Entry;
 use crate::measured::Measured;
 use crate::profile::{Change, Direction, change};
 use crate::progress::log::Log;
+use crate::progress::totals::NEAR_MAXIMAL;
 
 /// A best.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,6 +19,8 @@ pub struct Record {
     pub value: Measured,
     /// Fixes a second of its recording.
     pub rate_hz: f64,
+    /// Whether its plan asked for sprints.
+    pub speed_planned: bool,
 }
 
 /// What a recording means against the mark that stood before it.
@@ -34,8 +37,10 @@ pub enum Outcome {
     },
     /// Within what the two intervals leave open.
     WithinError,
-    /// Clearly slower: not every day is a day for top speed.
+    /// Clearly slower, though a sprint was asked for or came near the mark: not every day is a day for top speed.
     Below,
+    /// Clearly slower, and no maximal sprint: none was planned, and none came within [`NEAR_MAXIMAL`] of the mark.
+    NoMaximalSprint,
 }
 
 /// The top speed of a recording.
@@ -127,6 +132,7 @@ fn record(entry: &Entry, value: Measured) -> Option<Record> {
         date: entry.date,
         value,
         rate_hz: entry.recorded.as_ref()?.rate_hz,
+        speed_planned: entry.recorded.as_ref()?.speed_planned,
     })
 }
 
@@ -174,6 +180,11 @@ fn history(tops: &[Record], from: usize) -> Vec<Point> {
                 confirmed: (tops.iter().skip(at + 1))
                     .any(|later| change(mark, later.value).direction == Direction::Up),
             },
+            (Some(mark), Some(Direction::Down))
+                if !record.speed_planned && record.value.high < NEAR_MAXIMAL * mark.value =>
+            {
+                Outcome::NoMaximalSprint
+            }
             (_, Some(Direction::Down)) => Outcome::Below,
             (_, Some(_)) => Outcome::WithinError,
             (_, None) if at < from => Outcome::NotTried,
@@ -204,6 +215,7 @@ mod tests {
                 date: date(2026, 5, id),
                 value: Measured::within(value, value - half, value + half),
                 rate_hz: 10.0,
+                speed_planned: false,
             })
             .collect()
     }
@@ -248,12 +260,29 @@ mod tests {
     }
 
     #[test]
+    fn a_session_without_a_maximal_sprint_is_not_called_slower() {
+        // 6.5 of 8.4 was no try unless sprints were planned; 7.9 was near enough to be one.
+        let mut tops = tops(&[(8.4, 0.1), (6.5, 0.1), (6.5, 0.1), (7.9, 0.1)]);
+        tops[2].speed_planned = true;
+        let outcomes: Vec<Outcome> = history(&tops, 0).iter().map(|p| p.outcome).collect();
+        assert_eq!(
+            outcomes,
+            [
+                Outcome::First,
+                Outcome::NoMaximalSprint,
+                Outcome::Below,
+                Outcome::Below
+            ]
+        );
+    }
+
+    #[test]
     fn recordings_before_a_sprint_set_no_mark() {
         let found = history(&tops(&[(6.8, 0.1), (8.4, 0.1), (6.9, 0.1)]), 1);
         let outcomes: Vec<Outcome> = found.iter().map(|p| p.outcome).collect();
         assert_eq!(
             outcomes,
-            [Outcome::NotTried, Outcome::First, Outcome::Below]
+            [Outcome::NotTried, Outcome::First, Outcome::NoMaximalSprint]
         );
     }
 }

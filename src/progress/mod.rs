@@ -2,9 +2,12 @@
 //!
 //! Everything here is a pure function of what the diary keeps and of the day it is looked at from. A [`Log`] is the
 //! diary's part; [`week()`] sums up seven days and [`remarks()`] says what common practice would do otherwise;
-//! [`trend()`] puts weeks after each other and [`best()`] the bests; [`squad()`] puts athletes beside each other.
+//! [`trend()`] puts weeks after each other and [`best()`] the bests; [`squad()`] puts athletes beside each other,
+//! and [`grid()`] a squad's weeks.
 
 mod best;
+mod drill;
+mod grid;
 mod iso_week;
 mod load;
 mod log;
@@ -17,6 +20,8 @@ mod trimp;
 mod week;
 
 pub use best::{Best, Outcome, Point, Record, best};
+pub use drill::{Against, Drill, Gauge, Standing, Time, drills};
+pub use grid::{Cell, Grid, Known, Line, grid};
 pub use iso_week::IsoWeek;
 pub use load::{Monotony, monotony, session_load};
 pub use log::{Log, athletes, same_athlete};
@@ -25,5 +30,5 @@ pub use remarks::{Remark, remarks};
 pub use squad::{Row, Sort, squad};
 pub use totals::{NEAR_MAXIMAL, Totals};
 pub use trend::{Quantity, Step, Trend, Verdict, WeekRow, trend};
-pub use trimp::{Banister, banister, edwards};
+pub use trimp::{Banister, banister, edwards, heart_load};
 pub use week::{Day, PlannedDay, Week, week};

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use crate::diary::Activity;
 use crate::plan::{self, Category};
 use crate::progress::totals::NEAR_MAXIMAL;
 use crate::progress::week::{Day, Week};
@@ -30,6 +31,19 @@ const EVE_SHARE: f64 = 4585.0 / 7063.0;
 /// Largest share the day after a match.
 const AFTER_SHARE: f64 = 0.5;
 
+/// A session on the eve of a match that is long, min, or hard (CR-10), whatever the rest of the week was.
+const LONG_EVE_MIN: f64 = 75.0;
+const HARD_RPE: f64 = 7.0;
+/// The same beside the match on its own day.
+const LONG_MATCH_DAY_MIN: f64 = 30.0;
+const HARD_MATCH_DAY_RPE: f64 = 5.0;
+/// Days without a near-maximal run that draw a remark.
+const LONGEST_WITHOUT_DAYS: i32 = 10;
+/// A week is far above the four before it when it is above each of them and this share above their mean.
+const FAR_ABOVE: f64 = 1.3;
+/// Fewest of the four weeks before it that must hold something.
+const FEWEST_WEEKS: usize = 3;
+
 /// By what the days of a week are compared.
 #[derive(Clone, Copy)]
 enum Size {
@@ -53,11 +67,16 @@ pub fn remarks(week: &Week<'_>) -> Vec<Remark> {
     let mut out: Vec<Remark> = Vec::new();
     for day in &week.days {
         out.extend(close_to_match(week, day, size));
+        if out.last().is_none_or(|last| last.date != Some(day.date)) {
+            out.extend(hard_before_or_beside(day));
+        }
         out.extend(after_match(week, day, size));
         out.extend(planned_on_the_eve(week, day));
     }
+    out.extend(two_in_a_row(week));
     out.extend(late(week, size));
-    out.extend(near_maximal(week));
+    out.extend(far_above(week));
+    out.extend(long_without(week).or_else(|| near_maximal(week)));
     out
 }
 
@@ -176,6 +195,105 @@ fn late(week: &Week<'_>, size: Size) -> Option<Remark> {
         ),
         reason: "what is trained early in the week can still settle; the days of load are usually MD-4 and MD-3",
         source: MATCH_SHAPE,
+    })
+}
+
+/// A long or hard session on the eve of a match, or beside it on its day.
+fn hard_before_or_beside(day: &Day<'_>) -> Option<Remark> {
+    let days = from_match(day).filter(|days| matches!(days, -1 | 0))?;
+    let (long_min, hard) = if days == 0 {
+        (LONG_MATCH_DAY_MIN, HARD_MATCH_DAY_RPE)
+    } else {
+        (LONG_EVE_MIN, HARD_RPE)
+    };
+    let entry = day.entries.iter().find(|entry| {
+        let trained = !matches!(entry.activity, Activity::Match | Activity::Rest);
+        trained && (entry.duration_s / 60.0 >= long_min || entry.rpe.is_some_and(|rpe| rpe >= hard))
+    })?;
+    let rpe = entry
+        .rpe
+        .map_or_else(String::new, |rpe| format!(" at an RPE of {rpe}"));
+    let beside = if days == 0 {
+        "on the day of the match, beside it,"
+    } else {
+        "on the day before the match"
+    };
+    Some(Remark {
+        date: Some(day.date),
+        text: format!(
+            "{:.0} min{rpe} {beside} were long or hard",
+            entry.duration_s / 60.0
+        ),
+        reason: "what tires then is still there at kick-off; the eve is usually short, quick and technical, and the day of the match \
+                 its own",
+        source: COMMON_PRACTICE,
+    })
+}
+
+/// Near-maximal sprinting on two days after each other.
+fn two_in_a_row(week: &Week<'_>) -> Option<Remark> {
+    let fast = |day: &Day<'_>| day.totals.near_maximal.is_some_and(|runs| runs > 0);
+    let pair = week.days.windows(2).find(|pair| pair.iter().all(fast))?;
+    let [first, second] = pair else { return None };
+    Some(Remark {
+        date: Some(second.date),
+        text: format!(
+            "near-maximal runs on two days after each other ({} and {})",
+            first.totals.near_maximal.unwrap_or_default(),
+            second.totals.near_maximal.unwrap_or_default()
+        ),
+        reason: "sprints near top speed are usually two days apart, since the muscles that do them are slow to be fresh again",
+        source: COMMON_PRACTICE,
+    })
+}
+
+/// A week that is over and lies far above the four before it, by load where all of it was rated, else by minutes.
+fn far_above(week: &Week<'_>) -> Option<Remark> {
+    let before: Vec<_> = week
+        .earlier
+        .iter()
+        .filter(|totals| totals.sessions > 0)
+        .collect();
+    if !week.is_over() || before.len() < FEWEST_WEEKS {
+        return None;
+    }
+    let rated = week.totals.all_rated() && before.iter().all(|totals| totals.all_rated());
+    let (size, of): (Size, fn(&crate::progress::Totals) -> f64) = if rated {
+        (Size::Load, |totals| totals.load.unwrap_or(0.0))
+    } else {
+        (Size::Minutes, crate::progress::Totals::minutes)
+    };
+    let own = of(&week.totals);
+    let mean = before.iter().map(|totals| of(totals)).sum::<f64>() / before.len() as f64;
+    let most = before.iter().map(|totals| of(totals)).fold(0.0, f64::max);
+    (own > most && own > FAR_ABOVE * mean).then(|| Remark {
+        date: None,
+        text: format!(
+            "the week came to {}, the {} before it to {} in the mean and {} at the most",
+            in_words(own, size),
+            before.len(),
+            in_words(mean, size),
+            in_words(most, size)
+        ),
+        reason: "what is added in steps is easier borne than a jump; the number says how large it was and foretells no injury",
+        source: COMMON_PRACTICE,
+    })
+}
+
+/// Ten days or more without a near-maximal run, although sessions were recorded in them.
+fn long_without(week: &Week<'_>) -> Option<Remark> {
+    let (last, recorded) = week.last_near_maximal?;
+    let seen = week.days.last()?.date.min(week.today);
+    let days = last.until(seen).map_or(0, |span| span.get_days());
+    (days >= LONGEST_WITHOUT_DAYS && recorded > 0).then(|| Remark {
+        date: None,
+        text: format!(
+            "no recorded run has reached {:.0} % of the own top speed for {days} days",
+            100.0 * NEAR_MAXIMAL
+        ),
+        reason: "top speed is kept by running near it: at least one such run a week is usual, best early in the week with fresh \
+                 legs; one season of 37 players speaks for it, without proving a cause",
+        source: EXPOSURE,
     })
 }
 

@@ -10,7 +10,7 @@ use crate::progress::iso_week::IsoWeek;
 use crate::progress::log::{Log, athletes};
 use crate::progress::match_week::{MatchWeek, Place};
 use crate::progress::totals::{Totals, surest};
-use crate::progress::trend::{Step, Verdict, of_entries};
+use crate::progress::trend::{Quantity, Step, Verdict, WeekRow, of_entries};
 
 /// What a squad is put in order by.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -32,6 +32,8 @@ pub enum Sort {
     NearMaximal,
     /// Highest load first.
     Load,
+    /// Highest load by heart rate first.
+    HeartLoad,
     /// Highest top speed first.
     TopSpeed,
 }
@@ -43,12 +45,16 @@ pub struct Row<'a> {
     pub athlete: &'a str,
     /// What the span comes to.
     pub totals: Totals,
+    /// The week of the first entry.
+    pub first: Option<IsoWeek>,
     /// Weeks of the span in which something was done.
     pub weeks: usize,
     /// The place of the day it is looked at from.
     pub place: Option<Place>,
-    /// Clear changes of the last whole week of the span.
+    /// Clear changes of the last whole week of the span, of [`Quantity::ALL`].
     pub clear: Vec<Step>,
+    /// The weeks of the span from the athlete's first entry on, with steps of [`Quantity::EVERY`].
+    pub by_week: Vec<WeekRow>,
 }
 
 /// The squad over the weeks `from` to `to`, both included, looked at from `today`.
@@ -86,7 +92,16 @@ fn row<'a>(
     (from, to): (IsoWeek, IsoWeek),
     today: Date,
 ) -> Row<'a> {
-    let weeks = of_entries(athlete, entries.iter().copied(), usize::MAX, today).weeks;
+    let every = of_entries(
+        athlete,
+        entries.iter().copied(),
+        &Quantity::EVERY,
+        usize::MAX,
+        today,
+    );
+    let mut weeks = every.weeks;
+    let first = weeks.first().map(|row| row.week);
+    weeks.retain(|row| (from..=to).contains(&row.week));
     let within: Vec<&Entry> = (entries.iter().copied())
         .filter(|entry| (from..=to).contains(&IsoWeek::of(entry.date)))
         .collect();
@@ -94,19 +109,20 @@ fn row<'a>(
         .filter(|entry| IsoWeek::of(entry.date) <= to)
         .filter_map(|entry| entry.recorded.as_ref())
         .fold(None, |best, recorded| surest(best, recorded.top_speed_m_s));
-    let shown = || {
-        weeks
-            .iter()
-            .filter(|row| (from..=to).contains(&row.week) && row.totals.sessions > 0)
-    };
+    let shown = || weeks.iter().filter(|row| row.totals.sessions > 0);
     let clear = shown().rev().find(|row| !row.running).map(|row| {
-        let clear = |step: &&Step| matches!(step.verdict, Verdict::Up | Verdict::Down);
+        let clear = |step: &&Step| {
+            Quantity::ALL.contains(&step.quantity)
+                && matches!(step.verdict, Verdict::Up | Verdict::Down)
+        };
         row.steps.iter().filter(clear).copied().collect()
     });
     Row {
         athlete,
+        first,
         totals: Totals::of(within, top.map(|top| top.value)),
         weeks: shown().count(),
+        by_week: weeks.clone(),
         place: MatchWeek::from(log, entries.iter().copied(), athlete).place(today),
         clear: clear.unwrap_or_default(),
     }
@@ -122,6 +138,7 @@ fn key(sort: Sort, totals: &Totals) -> Option<f64> {
         Sort::Sprint => totals.sprint_m,
         Sort::NearMaximal => totals.near_maximal.map(|n| n as f64),
         Sort::Load => totals.load,
+        Sort::HeartLoad => totals.heart_load,
         Sort::TopSpeed => totals.top_speed_m_s.map(|m| m.value),
     }
 }

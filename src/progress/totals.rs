@@ -3,6 +3,7 @@
 use crate::diary::{Activity, Entry, Recorded};
 use crate::measured::Measured;
 use crate::progress::load::session_load;
+use crate::progress::trimp::heart_load;
 use crate::review::Counts;
 
 /// From this share of the athlete's own top speed on, a run was near-maximal.
@@ -39,6 +40,10 @@ pub struct Totals {
     pub rated: usize,
     /// Load of the rated ones, rating times minutes.
     pub load: Option<f64>,
+    /// Sessions of which the load by heart rate is known.
+    pub by_heart: usize,
+    /// Their load by heart rate; it stands beside `load` and is never added to it.
+    pub heart_load: Option<f64>,
     /// Reps of the plans, by verdict.
     pub counts: Option<Counts>,
     /// Rests that were kept, and that were judged.
@@ -96,6 +101,10 @@ impl Totals {
             *self.near_maximal_sure.get_or_insert(0) += peaks().filter(|p| p.low >= mark).count();
         }
         self.top_speed_m_s = surest(self.top_speed_m_s, recorded.top_speed_m_s);
+        if let Some(load) = recorded.heart.as_ref().and_then(heart_load) {
+            self.by_heart += 1;
+            *self.heart_load.get_or_insert(0.0) += load;
+        }
         if let Some(counts) = recorded.counts {
             let sum = self.counts.get_or_insert_default();
             sum.planned += counts.planned;

@@ -29,10 +29,16 @@ pub enum Quantity {
     Load,
     /// Top speed, m/s.
     TopSpeed,
+    /// Runs at or above 90 % of the athlete's own top speed.
+    NearMaximal,
+    /// Reps done of those that plans asked for, %.
+    RepsDone,
+    /// Load by heart rate, of the sessions that recorded it.
+    HeartLoad,
 }
 
 impl Quantity {
-    /// All of them.
+    /// Those that the weeks of one athlete are told by.
     pub const ALL: [Self; 6] = [
         Self::Minutes,
         Self::Distance,
@@ -40,6 +46,19 @@ impl Quantity {
         Self::Sprint,
         Self::Load,
         Self::TopSpeed,
+    ];
+
+    /// Those that a squad is shown by, one at a time.
+    pub const EVERY: [Self; 9] = [
+        Self::Minutes,
+        Self::Distance,
+        Self::HighSpeed,
+        Self::Sprint,
+        Self::NearMaximal,
+        Self::Load,
+        Self::HeartLoad,
+        Self::TopSpeed,
+        Self::RepsDone,
     ];
 
     /// Its value in a week, where it is known. What is counted exactly, or carries no interval in the diary, has a width of 0.
@@ -53,6 +72,21 @@ impl Quantity {
             Self::Sprint => totals.sprint_m.map(exact),
             Self::Load => totals.load.filter(|_| totals.all_rated()).map(exact),
             Self::TopSpeed => totals.top_speed_m_s,
+            Self::HeartLoad => totals.heart_load.map(exact),
+            Self::NearMaximal => {
+                let (runs, sure) = (totals.near_maximal?, totals.near_maximal_sure?);
+                Some(Measured::within(runs as f64, sure as f64, runs as f64))
+            }
+            Self::RepsDone => {
+                let counts = totals.counts.filter(|counts| counts.planned > 0)?;
+                let share = |reps: usize| 100.0 * reps as f64 / counts.planned as f64;
+                let (done, open) = (counts.done, counts.unresolved);
+                Some(Measured::within(
+                    share(done),
+                    share(done),
+                    share(done + open),
+                ))
+            }
         }
     }
 }
@@ -140,6 +174,7 @@ pub fn trend<'a>(log: &Log<'a>, athlete: &'a str, last: usize, today: Date) -> T
     of_entries(
         athlete,
         log.entries.iter().filter(|entry| entry.athlete == athlete),
+        &Quantity::ALL,
         last,
         today,
     )
@@ -149,6 +184,7 @@ pub fn trend<'a>(log: &Log<'a>, athlete: &'a str, last: usize, today: Date) -> T
 pub(super) fn of_entries<'a, 'e>(
     athlete: &'a str,
     entries: impl Iterator<Item = &'e Entry>,
+    quantities: &[Quantity],
     last: usize,
     today: Date,
 ) -> Trend<'a> {
@@ -172,7 +208,7 @@ pub(super) fn of_entries<'a, 'e>(
             steps: Vec::new(),
         });
     }
-    for quantity in Quantity::ALL {
+    for &quantity in quantities {
         for (at, step) in steps(quantity, &rows) {
             if let Some(row) = rows.get_mut(at) {
                 row.steps.push(step);

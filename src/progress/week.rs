@@ -31,6 +31,11 @@ pub struct Week<'a> {
     pub monotony: Option<Monotony>,
     /// The next match on the day it is looked at from, or after it.
     pub next_match: Option<Match<'a>>,
+    /// What each of the four weeks before it came to, the nearest first.
+    pub earlier: [Totals; 4],
+    /// The last day up to the week's end, or to the day it is looked at from, with a run at or above
+    /// [`NEAR_MAXIMAL`](super::NEAR_MAXIMAL) of the own top speed, and how many sessions were recorded since.
+    pub last_near_maximal: Option<(Date, usize)>,
 }
 
 /// One day.
@@ -118,7 +123,29 @@ pub fn week<'a>(log: &Log<'a>, athlete: &'a str, week: IsoWeek, today: Date) -> 
         let load = |day: &Day<'_>| day.entries.iter().filter_map(|e| load_of(e)).sum();
         monotony(&days.iter().map(load).collect::<Vec<f64>>())
     });
+    let seen = last.min(today);
+    let mut recorded: Vec<&Entry> = own()
+        .filter(|entry| entry.date <= seen && entry.recorded.is_some())
+        .collect();
+    recorded.sort_by_key(|entry| (entry.date, entry.id));
+    let is_near = |entry: &&Entry| {
+        Totals::of([*entry], mark)
+            .near_maximal
+            .is_some_and(|n| n > 0)
+    };
+    let near = recorded.iter().rposition(is_near);
+    let last_near_maximal =
+        near.and_then(|at| Some((recorded.get(at)?.date, recorded.len() - 1 - at)));
+    let earlier = [1, 2, 3, 4].map(|back| {
+        let of = week.later(-back);
+        Totals::of(
+            own().filter(|entry| of == Some(IsoWeek::of(entry.date))),
+            mark,
+        )
+    });
     Week {
+        earlier,
+        last_near_maximal,
         athlete,
         week,
         today,

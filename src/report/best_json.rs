@@ -107,6 +107,7 @@ impl Point {
                 Outcome::Gain { .. } => "gain",
                 Outcome::WithinError => "within_error",
                 Outcome::Below => "below",
+                Outcome::NoMaximalSprint => "no_maximal_sprint",
             },
             confirmed: match point.outcome {
                 Outcome::Gain { confirmed } => Some(confirmed),

@@ -28,10 +28,14 @@ pub fn render(best: &Best<'_>) -> String {
 
 /// What is read first: the best, and what it takes to beat it.
 fn first(best: &Best<'_>) -> String {
+    hanging("", &headline(best), WIDTH)
+}
+
+/// The same in one line.
+pub(super) fn headline(best: &Best<'_>) -> String {
     let name = athlete(best.athlete);
     let Some(top) = best.top_speed_m_s else {
-        let text = format!("{name}: no recording with a top speed in the diary yet.");
-        return hanging("", &text, WIDTH);
+        return format!("{name}: no recording with a top speed in the diary yet.");
     };
     let mut text = format!("{name}: best top speed {}", told(&top));
     if let (Some(mark), Some(smallest)) = (best.mark_m_s, best.smallest_gain_m_s) {
@@ -42,7 +46,7 @@ fn first(best: &Best<'_>) -> String {
             full_day(mark.date)
         );
     }
-    hanging("", &format!("{text}."), WIDTH)
+    text + "."
 }
 
 /// `8.41 m/s (8.27–8.55) on 12 May 2026, 10 fixes a second`
@@ -135,6 +139,7 @@ fn outcome(point: &Point) -> String {
             None => "no change to be told".to_owned(),
         },
         Outcome::Below => "clearly below".to_owned(),
+        Outcome::NoMaximalSprint => "no maximal sprint".to_owned(),
     }
 }
 

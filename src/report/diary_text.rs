@@ -2,10 +2,12 @@
 
 use std::fmt::Write as _;
 
+use super::day_words;
 use super::layout::{clock, count, cut, hanging, left, right, safe, short, thousands};
 use super::words;
-use crate::diary::{Block, Entry, MatchDay, Planned, Recording, Rest};
+use crate::diary::{Block, Entry, HeartOf, MatchDay, Planned, Recording, Rest};
 use crate::measured::Measured;
+use crate::progress::heart_load;
 use crate::review::Verdict;
 
 const COLUMNS: usize = 80;
@@ -146,6 +148,19 @@ pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> S
             split.time_s.value,
             split.time_s.low,
             split.time_s.high
+        );
+    }
+    if let Some(heart) = &sums.heart {
+        let _ = writeln!(
+            out,
+            "heart rate {:.0} beats a minute in the mean, {:.0} at the highest{}",
+            heart.mean_bpm,
+            heart.highest_bpm,
+            heart_load(heart).map_or_else(String::new, |load| format!(
+                "; load {} ({})",
+                thousands(load),
+                words::heart_load(heart.numbers.map(|n| n.load).unwrap_or_default())
+            ))
         );
     }
     if let Some(counts) = sums.counts {
@@ -298,4 +313,35 @@ fn speed(speed: Measured) -> String {
         speed.high,
         speed.value * KM_H
     )
+}
+
+/// What is known of everybody's heart.
+#[must_use]
+pub fn hearts(hearts: &[HeartOf]) -> String {
+    if hearts.is_empty() {
+        return "Nothing is known of anybody's heart: no recording has a heart rate.\n".to_owned();
+    }
+    let mut out = String::new();
+    for heart in hearts {
+        let recorded = heart.highest_bpm.map_or_else(
+            || "no heart rate recorded".to_owned(),
+            |bpm| format!("highest recorded {bpm:.0}"),
+        );
+        let told = match heart.numbers {
+            None => "the highest rate is not known, so there is no load by heart rate; `diary athlete NAME --heart-max BPM` writes it down"
+                .to_owned(),
+            Some(numbers) => {
+                let rest = numbers.rest_bpm.map_or_else(String::new, |rest| format!(", rest {rest:.0}"));
+                let doubt = if heart.highest_bpm.is_some_and(|bpm| bpm > numbers.max_bpm) {
+                    "; a recording lies above it: it is too low, or a sensor was wrong"
+                } else {
+                    ""
+                };
+                format!("highest {:.0}{rest}, load by {}{doubt}", numbers.max_bpm, words::heart_load(numbers.load))
+            }
+        };
+        let name = day_words::athlete(&heart.athlete);
+        out += &hanging("", &format!("{name}: {told}; {recorded}."), COLUMNS);
+    }
+    out
 }

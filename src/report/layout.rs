@@ -27,7 +27,7 @@ pub fn safe(text: &str) -> String {
 }
 
 /// Characters that change the direction of text or take no room, by which a name can look like another.
-fn is_format_control(c: char) -> bool {
+pub(super) fn is_format_control(c: char) -> bool {
     matches!(c, '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}')
 }
 

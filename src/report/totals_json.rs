@@ -24,6 +24,8 @@ pub(super) struct Totals {
     top_speed_m_s: Option<Interval>,
     rated: usize,
     load: Option<f64>,
+    by_heart: usize,
+    heart_load: Option<f64>,
     reps: Option<Counts>,
     rests: Option<Rests>,
 }
@@ -53,6 +55,8 @@ impl Totals {
             top_speed_m_s: maybe(totals.top_speed_m_s, QUANTITY_DECIMALS),
             rated: totals.rated,
             load: totals.load.map(to_thousandth),
+            by_heart: totals.by_heart,
+            heart_load: totals.heart_load.map(to_thousandth),
             reps: totals.counts.map(Counts::of),
             rests: totals.rests.map(|[kept, judged]| Rests { kept, judged }),
         }

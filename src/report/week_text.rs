@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::day_words::{UNKNOWN, athlete, day, interval, rating, session, thresholds, whole};
 use super::layout::{count, hanging, left, right, safe, thousands};
+use super::words;
 use crate::diary::{Activity, Entry};
 use crate::progress::{Day, Match, NEAR_MAXIMAL, Remark, Totals, Week, remarks};
 
@@ -284,6 +285,18 @@ fn notes(week: &Week<'_>) -> String {
             interval(Some(own))
         );
         out += &hanging("near  ", &text, WIDTH);
+    }
+    if let Some(load) = totals.heart_load {
+        let by = (week.days.iter().flat_map(|day| &day.entries))
+            .find_map(|entry| entry.recorded.as_ref()?.heart.as_ref()?.numbers);
+        let text = format!(
+            "{} by heart rate ({}), of {} of {}; it stands beside RPE x minutes and is no part of it.",
+            thousands(load),
+            words::heart_load(by.map(|numbers| numbers.load).unwrap_or_default()),
+            totals.by_heart,
+            count(totals.sessions, "session", "sessions"),
+        );
+        out += &hanging("heart  ", &text, WIDTH);
     }
     if totals.sessions > 0 {
         let unrated = totals.sessions - totals.rated;

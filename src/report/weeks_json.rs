@@ -79,23 +79,36 @@ impl<'a> Athlete<'a> {
 impl Step {
     fn of(step: &progress::Step) -> Self {
         Self {
-            quantity: match step.quantity {
-                Quantity::Minutes => "minutes",
-                Quantity::Distance => "distance_m",
-                Quantity::HighSpeed => "high_speed_m",
-                Quantity::Sprint => "sprint_m",
-                Quantity::Load => "load",
-                Quantity::TopSpeed => "top_speed_m_s",
-            },
+            quantity: key(step.quantity),
             from: step.from.to_string(),
             difference: interval(step.difference, QUANTITY_DECIMALS),
             scatter: step.scatter.map(to_thousandth),
-            verdict: match step.verdict {
-                Verdict::Up => "up",
-                Verdict::Down => "down",
-                Verdict::NotClear => "not_clear",
-                Verdict::TooFewWeeks => "too_few_weeks",
-            },
+            verdict: verdict(step.verdict),
         }
+    }
+}
+
+/// A quantity with its unit.
+pub(super) fn key(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Minutes => "minutes",
+        Quantity::Distance => "distance_m",
+        Quantity::HighSpeed => "high_speed_m",
+        Quantity::Sprint => "sprint_m",
+        Quantity::Load => "load",
+        Quantity::TopSpeed => "top_speed_m_s",
+        Quantity::NearMaximal => "near_maximal",
+        Quantity::RepsDone => "reps_done_percent",
+        Quantity::HeartLoad => "heart_load",
+    }
+}
+
+/// What can be said of a step.
+pub(super) fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Up => "up",
+        Verdict::Down => "down",
+        Verdict::NotClear => "not_clear",
+        Verdict::TooFewWeeks => "too_few_weeks",
     }
 }

@@ -77,7 +77,8 @@ pub(super) fn clear_step(step: &Step) -> Option<String> {
     let by = match step.quantity {
         Quantity::TopSpeed => format!("{by:.2} m/s"),
         Quantity::Minutes => format!("{} min", thousands(by)),
-        Quantity::Load => thousands(by),
+        Quantity::Load | Quantity::HeartLoad | Quantity::NearMaximal => thousands(by),
+        Quantity::RepsDone => format!("{} %", thousands(by)),
         Quantity::Distance | Quantity::HighSpeed | Quantity::Sprint => {
             format!("{} m", thousands(by))
         }
@@ -97,6 +98,9 @@ pub(super) fn name(quantity: Quantity) -> &'static str {
         Quantity::Sprint => "sprint metres",
         Quantity::Load => "load",
         Quantity::TopSpeed => "top speed",
+        Quantity::NearMaximal => "near-maximal runs",
+        Quantity::RepsDone => "reps done",
+        Quantity::HeartLoad => "load by heart rate",
     }
 }
 

@@ -1,6 +1,7 @@
 //! The words for what the review found; what is written and what is shown use the same ones.
 
 use super::layout::{clock, short};
+use crate::diary::HeartLoad;
 use crate::efforts::Kind;
 use crate::motion::{Device, Lag, LagTold, SpeedFrom};
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
@@ -170,5 +171,14 @@ pub(super) fn recorded_as(format: Format) -> &'static str {
     match format {
         Format::Gpx => "gpx",
         Format::Columns | Format::LocalColumns => "csv",
+    }
+}
+
+/// By what the load by heart rate is told, with who says so.
+pub(super) fn heart_load(load: HeartLoad) -> &'static str {
+    match load {
+        HeartLoad::Edwards => "Edwards 1993",
+        HeartLoad::BanisterMen => "Banister, Morton et al. 1990, men",
+        HeartLoad::BanisterWomen => "Banister, Morton et al. 1990, women",
     }
 }

@@ -7,7 +7,8 @@ use std::process::Command;
 
 use jiff::civil::{Date, date};
 use repledger::diary::{
-    Activity, Change, Circumstances, Diary, Error, Filter, MatchDay, NewEntry, Recorded, Source,
+    Activity, Change, Circumstances, Diary, Error, Filter, HeartLoad, HeartNumbers, MatchDay,
+    NewEntry, Recorded, Source,
 };
 use repledger::efforts::Band;
 use repledger::measured::Measured;
@@ -63,6 +64,8 @@ fn sums(seed: u32) -> Recorded {
             time_s: of(2.125),
         }],
         rate_hz: 10.0,
+        speed_planned: false,
+        heart: None,
     }
 }
 
@@ -677,6 +680,32 @@ fn a_diary_of_the_first_version_is_brought_up_to_date() -> Outcome {
         connection.query_row(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
     assert_eq!(told, ("my watch".to_owned(), 1));
     let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
-    assert_eq!(version, 2);
+    assert_eq!(version, 3);
+    Ok(())
+}
+
+/// As a diary of the second version has it: without the tables of the third step.
+#[test]
+fn a_diary_of_the_second_version_is_brought_up_to_date_whole() -> Outcome {
+    let dir = tempfile::tempdir()?;
+    let path = dir.path().join("d.db");
+    let day = jiff::civil::date(2026, 5, 12);
+    let id = Diary::create(&path)?
+        .add(&NewEntry::note("Mika", day, Activity::Team, 5400.0))?
+        .id;
+    rusqlite::Connection::open(&path)?.execute_batch(
+        "DROP VIEW recoveries; DROP VIEW block_heart_rates; DROP VIEW heart_rates; DROP TABLE block_heart; DROP TABLE heart;
+         DROP TABLE athlete; PRAGMA user_version = 2;",
+    )?;
+    let mut diary = Diary::open(&path)?;
+    assert_eq!(diary.entry(id)?.athlete, "Mika");
+    let numbers = HeartNumbers {
+        max_bpm: 196.0,
+        rest_bpm: Some(52.0),
+        load: HeartLoad::BanisterMen,
+    };
+    diary.set_heart("Mika", &numbers)?;
+    assert_eq!(diary.hearts()?[0].numbers, Some(numbers));
+    assert!(diary.check()?.faults.is_empty());
     Ok(())
 }

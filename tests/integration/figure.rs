@@ -42,7 +42,7 @@ fn texts(group: &Group, found: &mut Vec<Boxed>) {
 }
 
 /// No text lies over another one or leaves the page.
-fn assert_readable(name: &str, svg: &str) {
+pub fn assert_readable(name: &str, svg: &str) {
     let tree = figure::tree(svg).expect("valid SVG");
     let mut found = Vec::new();
     texts(tree.root(), &mut found);

@@ -12,8 +12,8 @@ use flate2::write::GzEncoder;
 use repledger::limits::{
     COMPARED, CUES_S, DEVICE_NAME_CHARS, EXPANSION, FIXES, JOINED, NDJSON_LINE_BYTES, PITCH_BYTES,
     PITCH_NAME_CHARS, PLAN_BLOCKS, PLAN_BYTES, PLAN_LINE_BYTES, PLAN_REPS, RECORDED_H,
-    RECORDING_BYTES, SETTINGS_BYTES, SIMULATED_H, SIMULATED_SESSIONS, SMALL_EXPANSION_BYTES,
-    TABLE_CELLS, TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
+    RECORDING_BYTES, SETTINGS_BYTES, SHEET_BYTES, SHEET_ROWS, SIMULATED_H, SIMULATED_SESSIONS,
+    SMALL_EXPANSION_BYTES, TABLE_CELLS, TABLE_LINE_BYTES, XML_DEPTH, XML_TAG_BYTES, XML_TEXT_BYTES,
 };
 use repledger::plan;
 use repledger::trace::{self, Options};
@@ -73,6 +73,8 @@ fn the_readme_tells_the_bounds_in_force() {
         ("a line of a plan", format!("{} bytes", of(PLAN_LINE_BYTES))),
         ("blocks of a plan", PLAN_BLOCKS.to_string()),
         ("reps of a plan", of(PLAN_REPS as usize)),
+        ("a spreadsheet for `diary import`", megabytes(SHEET_BYTES)),
+        ("rows of a spreadsheet", of(SHEET_ROWS)),
         ("a settings file", megabytes(SETTINGS_BYTES)),
         ("corners of a pitch, a file", megabytes(PITCH_BYTES)),
         (

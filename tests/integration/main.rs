@@ -13,12 +13,14 @@ mod commands;
 mod comparison;
 mod corpus;
 mod diary;
+mod drill;
 mod efforts;
 mod everyday;
 // What these take for granted, from named pipes to namespaces, is Linux's.
 #[cfg(target_os = "linux")]
 mod faults;
 mod figure;
+mod grid;
 mod limits;
 mod motion;
 mod plan;

@@ -386,6 +386,8 @@ fn big_days_close_to_the_match_draw_remarks_and_a_usual_week_none() {
         remarks(&found)
             .into_iter()
             .map(|remark| remark.text)
+            // Every day of these has a run near top speed; that is remarked on by itself.
+            .filter(|text| !text.contains("two days after each other"))
             .collect()
     };
     assert_eq!(
@@ -417,7 +419,7 @@ fn a_week_without_a_fast_run_is_remarked_on() {
     assert!(
         found.iter().any(|r| r
             .text
-            .contains("has reached 90 % of your own top speed yet")),
+            .contains("has reached 90 % of the own top speed for 16 days")),
         "{found:?}"
     );
     assert!(
@@ -573,4 +575,81 @@ fn pictures_are_absent_where_nothing_is_known_and_hold_awkward_seasons() -> Done
     assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");
     figure::png(&svg, 1.0)?;
     Ok(())
+}
+
+/// The texts of the remarks on the week of 11 May of one who trains as given: day of May, minutes, RPE, top speed if recorded.
+fn remarked(sessions: &[(i8, f64, f64, Option<f64>)], match_day: i8) -> Vec<String> {
+    let mut season = Season::default();
+    for back in 1..=4 {
+        let day = date(2026, 5, 13) - jiff::Span::new().weeks(back);
+        season.note("Ana", day, Activity::Team, 60.0, Some(5.0));
+    }
+    for &(day, minutes, rpe, top) in sessions {
+        let entry = season.note(
+            "Ana",
+            date(2026, 5, day),
+            Activity::Training,
+            minutes,
+            Some(rpe),
+        );
+        entry.recorded = top.map(|top| recorded(3000.0, [200.0, 20.0], (top, 0.1), (5, 5)));
+    }
+    season.match_on(date(2026, 5, match_day), "Rovers");
+    let log = season.log();
+    let of = IsoWeek {
+        year: 2026,
+        week: 20,
+    };
+    remarks(&week(&log, "Ana", of, TODAY))
+        .into_iter()
+        .map(|remark| remark.text)
+        .collect()
+}
+
+#[test]
+fn what_a_coach_would_remark_is_said_and_nothing_where_data_are_missing() {
+    let says = |texts: &[String], part: &str| texts.iter().any(|text| text.contains(part));
+    // The eve of the match on Saturday, and its own day.
+    let eve = remarked(&[(12, 60.0, 5.0, None), (15, 40.0, 8.0, None)], 16);
+    assert!(
+        says(&eve, "on the day before the match were long or hard") || says(&eve, "MD-1"),
+        "{eve:?}"
+    );
+    let beside = remarked(&[(12, 60.0, 5.0, None), (16, 45.0, 3.0, None)], 16);
+    assert!(
+        says(&beside, "45 min at an RPE of 3 on the day of the match"),
+        "{beside:?}"
+    );
+    let light = remarked(&[(12, 60.0, 5.0, None), (16, 15.0, 2.0, None)], 16);
+    assert!(!says(&light, "long or hard"), "{light:?}");
+    // Two days in a row near the own top speed.
+    let row = remarked(
+        &[(12, 60.0, 5.0, Some(8.4)), (13, 60.0, 5.0, Some(8.3))],
+        23,
+    );
+    assert!(
+        says(
+            &row,
+            "near-maximal runs on two days after each other (1 and 1)"
+        ),
+        "{row:?}"
+    );
+    let apart = remarked(
+        &[(12, 60.0, 5.0, Some(8.4)), (14, 60.0, 5.0, Some(8.3))],
+        23,
+    );
+    assert!(!says(&apart, "after each other"), "{apart:?}");
+    // Four weeks came to 300 each.
+    let jump = remarked(&[(12, 60.0, 5.0, None), (13, 60.0, 5.0, None)], 23);
+    assert!(
+        says(
+            &jump,
+            "the week came to load 600, the 4 before it to load 300 in the mean and load 300 at the most"
+        ),
+        "{jump:?}"
+    );
+    let step = remarked(&[(12, 70.0, 5.0, None)], 23);
+    assert!(!says(&step, "before it"), "{step:?}");
+    // Nobody recorded anything: nothing is said of speed.
+    assert!(!says(&jump, "top speed"), "{jump:?}");
 }

@@ -25,6 +25,27 @@ pub fn named(named: &[Input]) -> anyhow::Result<Vec<Input>> {
     Ok(files)
 }
 
+/// The plan of the same name beside a recording, `monday.plan` beside `monday.gpx`, where the recording came out of a folder that was
+/// named.
+pub fn plan_beside(file: &Input, named: &[Input]) -> Option<Input> {
+    let Input::File(path) = file else {
+        return None;
+    };
+    let folder = path.parent()?;
+    let of_folder = |input: &Input| matches!(input, Input::File(named) if named == folder);
+    if !named.iter().any(of_folder) {
+        return None;
+    }
+    let name = path.file_name()?.to_str()?;
+    let stem = ENDINGS.iter().find_map(|ending| {
+        let at = name.len().checked_sub(ending.len())?;
+        let fits = name.get(at..)?.eq_ignore_ascii_case(ending);
+        name.get(..at)?.strip_suffix('.').filter(|_| fits)
+    })?;
+    let plan = folder.join(format!("{stem}.plan"));
+    plan.is_file().then_some(Input::File(plan))
+}
+
 /// The recordings inside a folder, by name.
 fn inside(folder: &Path) -> anyhow::Result<Vec<Input>> {
     let mut files = Vec::new();

@@ -24,6 +24,11 @@ pub const PITCH: Bound = Bound {
     what: "a pitch",
     bytes: limits::PITCH_BYTES,
 };
+/// A spreadsheet.
+pub const SHEET: Bound = Bound {
+    what: "a spreadsheet",
+    bytes: limits::SHEET_BYTES,
+};
 /// A settings file.
 pub const SETTINGS: Bound = Bound {
     what: "a settings file",

@@ -61,7 +61,7 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
 }
 
 /// The athlete that is meant: the one named, else the only one of the diary.
-fn chosen(mut known: Vec<String>, named: Option<&str>) -> anyhow::Result<String> {
+pub fn chosen(mut known: Vec<String>, named: Option<&str>) -> anyhow::Result<String> {
     let list = || {
         let names: Vec<String> = known
             .iter()

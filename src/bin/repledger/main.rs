@@ -66,6 +66,7 @@ fn run(command: Command, halt: &Halt, printer: &mut Printer) -> anyhow::Result<E
         Command::Week(typed) => commands::week::run(&typed, printer),
         Command::Weeks(typed) => commands::weeks::run(&typed, printer),
         Command::Best(typed) => commands::best::run(&typed, printer),
+        Command::Drill(typed) => commands::drill::run(&typed, printer),
         Command::Table(typed) => commands::table::run(&typed, halt, printer),
         Command::Schema(typed) => commands::help::schema(&typed, printer),
         Command::Completions(typed) => commands::help::completions(&typed, printer),

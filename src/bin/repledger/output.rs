@@ -4,7 +4,7 @@
 //! that is not in the list, or whose content has changed since, belongs to somebody else. The list is written before
 //! the files: should the program be stopped between the two, what is there is still known as ours.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io;
@@ -22,7 +22,7 @@ const LIST_HEAD: &str =
 /// What stands in the list for the end of a line in a name, where it cannot be.
 const LINE_END: &str = "\0";
 /// Most bytes of a list that are read.
-const LIST_BYTES: u64 = 1 << 20;
+const LIST_BYTES: u64 = 1 << 24;
 
 /// A file to be written.
 pub struct Output {
@@ -141,6 +141,133 @@ impl Folder {
         let path = self.path.join(LIST);
         replace(&path, text.as_bytes())
             .with_context(|| format!("cannot write '{}'", path.display()))
+    }
+}
+
+/// A folder that grows: it is written into batch by batch, only what differs from what is there, and in the end what is no more goes.
+///
+/// Each batch is in the list before it is in the folder, so that whenever the program ends all of it is known as ours. Another program
+/// that writes into the folder waits until it is done.
+pub struct Growing {
+    folder: Folder,
+    /// The folder itself, locked where it can be.
+    _lock: Option<File>,
+    /// The hash of each file that is there.
+    there: BTreeMap<String, u64>,
+    /// What came of it so far.
+    grown: Grown,
+}
+
+/// What came of a folder that grew.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Grown {
+    /// Files that were written.
+    pub written: usize,
+    /// Files that were the same already.
+    pub same: usize,
+    /// Files that went.
+    pub removed: usize,
+}
+
+impl Folder {
+    /// Begins to write files of these names, where none of them is somebody else's.
+    pub fn grow(mut self, names: &BTreeSet<String>) -> anyhow::Result<Growing> {
+        let lock = File::open(&self.path).ok();
+        if let Some(lock) = &lock {
+            // Where folders cannot be locked two programs take their chance.
+            let _ = lock.lock();
+        }
+        self.listed = read_list(&self.path.join(LIST))?;
+        let listed = self.listed.iter().map(|(_, name)| name);
+        let mut there = BTreeMap::new();
+        let mut foreign = Vec::new();
+        for name in names.iter().chain(listed) {
+            let path = self.path.join(name);
+            let bytes = match fs::read(&path) {
+                Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
+                bytes => bytes.with_context(|| format!("cannot write '{}'", path.display()))?,
+            };
+            let hash = hash(&bytes);
+            if there.insert(name.clone(), hash).is_none()
+                && names.contains(name)
+                && !self.force
+                && !self.listed.contains(&(hash, name.clone()))
+            {
+                foreign.push(format!("'{}'", path.display()));
+            }
+        }
+        if !foreign.is_empty() {
+            foreign.truncate(8);
+            bail!(
+                "not overwritten, since repledger did not write it or it was changed since: {}; nothing was written. Name \
+                 another place, or overwrite with --force",
+                foreign.join(", ")
+            );
+        }
+        // Parts of a program that was killed are looked for once, not before each of many files.
+        Part::begin(&self.path.join(LIST), Readers::Usual)
+            .with_context(|| format!("cannot write into '{}'", self.path.display()))?;
+        Ok(Growing {
+            folder: self,
+            _lock: lock,
+            there,
+            grown: Grown::default(),
+        })
+    }
+}
+
+impl Growing {
+    /// Writes those files that differ from what is there.
+    pub fn put(&mut self, outputs: &[Output]) -> anyhow::Result<()> {
+        let changed: Vec<(u64, &Output)> = (outputs.iter())
+            .map(|output| (hash(&output.bytes), output))
+            .filter(|(hash, output)| self.there.get(&output.name) != Some(hash))
+            .collect();
+        self.grown.same += outputs.len() - changed.len();
+        if changed.is_empty() {
+            return Ok(());
+        }
+        let new = changed
+            .iter()
+            .map(|(hash, output)| (*hash, output.name.clone()));
+        self.folder.listed.extend(new);
+        self.folder.write_list()?;
+        for (hash, output) in changed {
+            let path = self.folder.path.join(&output.name);
+            Part::begin_another(&path, Readers::Usual)
+                .and_then(|part| part.write(&output.bytes)?.finish())
+                .with_context(|| format!("cannot write '{}'", path.display()))?;
+            self.there.insert(output.name.clone(), hash);
+            self.grown.written += 1;
+        }
+        Ok(())
+    }
+
+    /// Takes away what `ours` knows, was listed and unchanged, and is not to be kept.
+    pub fn end(
+        mut self,
+        keep: &BTreeSet<String>,
+        ours: impl Fn(&str) -> bool,
+    ) -> anyhow::Result<Grown> {
+        let stale: Vec<(u64, String)> = (self.folder.listed.iter())
+            .filter(|(_, name)| ours(name) && !keep.contains(name))
+            .cloned()
+            .collect();
+        for (hash, name) in stale {
+            let is_as_written = self.there.get(&name) == Some(&hash);
+            if is_as_written && fs::remove_file(self.folder.path.join(&name)).is_ok() {
+                self.grown.removed += 1;
+                self.there.remove(&name);
+            }
+        }
+        // What is there no more, or in another form, need not be known.
+        let there = &self.there;
+        let listed = self.folder.listed.clone();
+        (self.folder.listed).retain(|(hash, name)| there.get(name) == Some(hash));
+        if listed != self.folder.listed || self.grown.written > 0 {
+            self.folder.write_list()?;
+        }
+        Ok(self.grown)
     }
 }
 

@@ -45,6 +45,15 @@ impl Part {
             _ => Path::new("."),
         };
         clear(folder);
+        Self::begin_another(place, readers)
+    }
+
+    /// The same beside others in a folder that this program has begun to write into, which is not searched again.
+    pub fn begin_another(place: &Path, readers: Readers) -> io::Result<Self> {
+        let folder = match place.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder,
+            _ => Path::new("."),
+        };
         let mut options = OpenOptions::new();
         options.write(true).create_new(true);
         #[cfg(unix)]

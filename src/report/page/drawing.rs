@@ -15,7 +15,7 @@ const OPEN: &str = "<style";
 const CLOSE: &str = "</style>";
 
 /// The style sheets of the pictures, which name their fonts and their colours in the dark; the page holds each once.
-pub(super) fn sheets(drawings: &[Drawing<'_>]) -> String {
+pub(in crate::report) fn sheets(drawings: &[Drawing<'_>]) -> String {
     let mut sheets: Vec<&str> = Vec::new();
     for drawing in drawings {
         for sheet in parted(drawing.svg).1 {
@@ -45,7 +45,7 @@ fn parted(svg: &str) -> (String, Vec<&str>) {
 }
 
 /// The picture with its caption, in a frame that scrolls sideways on narrow screens.
-pub(super) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
+pub(in crate::report) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
     html! {
         figure {
             div.wide.picture role="region" tabindex="0" aria-label={ "Picture: " (drawing.name) } {

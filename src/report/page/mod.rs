@@ -20,6 +20,7 @@ use crate::settings::Setting;
 use crate::trace::Clock;
 
 pub use drawing::Drawing;
+pub(super) use drawing::{figure, sheets};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");

@@ -136,6 +136,7 @@ mod tests {
                     Some("m/s2") => "_m_s2",
                     Some("degrees") => "_deg",
                     Some("Hz") => "_hz",
+                    Some("beats/min") => "_bpm",
                     Some("min x rating") | None => "",
                     Some(other) => panic!("{other}"),
                 };

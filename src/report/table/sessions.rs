@@ -3,6 +3,8 @@
 use crate::diary::Recorded;
 use crate::review::Counts;
 
+use crate::progress::heart_load;
+
 use super::cell::{Cell, Moment};
 use super::column::{Columns, FINE};
 use super::item::{Item, OfItem};
@@ -132,6 +134,27 @@ fn recording<'a>(columns: Columns<'a, Row<'a>>) -> Columns<'a, Row<'a>> {
             FINE,
             "top speed of the curve of the best sprint",
             |r| r.recorded()?.curve_top_m_s,
+        )
+        .number(
+            "heart_mean_bpm",
+            Some("beats/min"),
+            1,
+            "mean heart rate",
+            |r: &Row<'_>| Some(r.recorded()?.heart.as_ref()?.mean_bpm),
+        )
+        .number(
+            "heart_highest_bpm",
+            Some("beats/min"),
+            1,
+            "heart rate that was reached or passed for five seconds together",
+            |r: &Row<'_>| Some(r.recorded()?.heart.as_ref()?.highest_bpm),
+        )
+        .number(
+            "heart_load",
+            None,
+            1,
+            "load by heart rate, Edwards' or Banister's as the diary says of the athlete",
+            |r: &Row<'_>| heart_load(r.recorded()?.heart.as_ref()?),
         )
 }
 

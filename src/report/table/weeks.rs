@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::diary::Recorded;
 use crate::measured::Measured;
-use crate::progress::{IsoWeek, session_load};
+use crate::progress::{IsoWeek, heart_load, session_load};
 
 use super::cell::Cell;
 use super::column::{Columns, FINE, Type};
@@ -115,6 +115,16 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             1,
             "sum of minutes times rating (Foster et al. 2001), of the rated ones",
             |r: &Row<'_>| r.load(),
+        )
+        .number(
+            "heart_load",
+            None,
+            1,
+            "sum of loads by heart rate, of the sessions that have one; no part of load",
+            |r: &Row<'_>| {
+                let loads = r.recorded().filter_map(|r| heart_load(r.heart.as_ref()?));
+                loads.reduce(|a, b| a + b)
+            },
         )
         .measured(
             "distance",

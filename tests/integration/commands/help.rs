@@ -19,6 +19,7 @@ fn help_has_examples_and_names_the_exit_statuses() -> Outcome {
         "week",
         "weeks",
         "best",
+        "drill",
         "settings",
         "table",
         "schema",

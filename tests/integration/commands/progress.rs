@@ -170,10 +170,11 @@ fn pictures_go_into_a_folder_under_fixed_names() -> Outcome {
         bench.file(&format!("out-{command}/{command}.txt"), "mine")?;
         assert_eq!(bench.run(&line)?.status, Some(1));
         bench.run(&format!("{line} --force"))?.done(&[]);
-        bench
-            .run(&format!("{command} --all --out o {SEEN}"))?
-            .wrong_usage(&["--all"]);
     }
+    // The weeks of a squad have a picture of their own; its bests have none.
+    bench
+        .run(&format!("best --all --out o {SEEN}"))?
+        .wrong_usage(&["--all"]);
     Ok(())
 }
 
@@ -185,5 +186,30 @@ fn what_lies_after_the_day_looked_from_is_not_seen() -> Outcome {
     assert!(!ran.out.contains("2026-W12"));
     let ran = bench.run("best --athlete Ana --diary d.db --today 2026-03-12")?;
     assert!(!ran.out.contains("12 May"), "{}", ran.out);
+    Ok(())
+}
+
+#[test]
+fn a_squad_by_week_is_asked_for_by_quantity() -> Outcome {
+    let bench = bench()?;
+    let ran = bench.run(&format!(
+        "weeks --all --of distance --last 6 --out squad {SEEN}"
+    ))?;
+    ran.done(&[
+        "Distance recorded, m",
+        "W16",
+        "W21*",
+        "all",
+        "2 of 2 athletes",
+    ]);
+    for name in ["squad.txt", "squad.json", "squad.svg", "squad.png"] {
+        assert!(bench.path("squad").join(name).exists(), "{name}");
+    }
+    let ran = bench.run(&format!("weeks --all --of top-speed --json {SEEN}"))?;
+    let found = document(&ran, repledger::report::grid_json::SCHEMA)?;
+    assert_eq!(found["of"], "top_speed_m_s");
+    bench
+        .run(&format!("weeks --athlete Ana --of load {SEEN}"))?
+        .wrong_usage(&["--of"]);
     Ok(())
 }

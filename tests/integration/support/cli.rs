@@ -108,6 +108,11 @@ impl Bench {
         self.run_with_input(line, Vec::new())
     }
 
+    /// The same with words that may hold blanks.
+    pub fn run_words(&self, words: &[&str]) -> Outcome<Ran> {
+        Ran::of(self.command()?.args(words).output()?)
+    }
+
     /// The same with something on standard input.
     pub fn run_with_input(&self, line: &str, input: impl Into<Vec<u8>>) -> Outcome<Ran> {
         let output = self

@@ -104,6 +104,8 @@ pub fn recorded(
             },
         ],
         rate_hz: 10.0,
+        speed_planned: false,
+        heart: None,
     }
 }
 

@@ -33,6 +33,11 @@ Examples:
   repledger diary note match --minutes 70 --rpe 8 --date 2026-05-16 --title \"Harbour side, away\"
   repledger diary note rest --date 2026-05-17";
 
+const IMPORT_EXAMPLES: &str = "\
+Examples:
+  repledger diary import unrecorded.csv
+  repledger diary import unrecorded.xlsx --partly";
+
 const PLAN_EXAMPLES: &str = "\
 Examples:
   repledger diary plan friday.plan --date 2026-05-15
@@ -72,6 +77,18 @@ const REFRESH_EXAMPLES: &str = "\
 Examples:
   repledger diary refresh --set sprint.from=7.2m/s
   repledger diary refresh 12 13";
+
+const ATHLETE_EXAMPLES: &str = "\
+Examples:
+  repledger diary athlete
+  repledger diary athlete Mika --heart-max 196
+  repledger diary athlete Mika --heart-max 196 --heart-rest 52 --load banister-men";
+
+const PAGES_EXAMPLES: &str = "\
+Examples:
+  repledger diary pages --out season
+  repledger diary pages --out for-mika --athlete Mika
+  repledger diary pages --out season --hide-place";
 
 const BACKUP_EXAMPLES: &str = "\
 Examples:
@@ -113,6 +130,8 @@ pub enum Action {
     Add(Add),
     /// Write down what has no recording: team training, match, gym, rest
     Note(Note),
+    /// Take sessions that were not recorded from a spreadsheet
+    Import(Import),
     /// Put a plan down for a day
     Plan(Plan),
     /// Put a match day down, or list them
@@ -127,6 +146,10 @@ pub enum Action {
     Remove(Remove),
     /// Review the recordings again, with the settings of now
     Refresh(Refresh),
+    /// Write down what is known of an athlete's heart, or list it
+    Athlete(Athlete),
+    /// Write the season as a folder of pages for a browser
+    Pages(Pages),
     /// Write a copy of the diary
     Backup(Backup),
     /// Read everything and say whether it is whole
@@ -136,8 +159,11 @@ pub enum Action {
 /// Review recordings and keep what comes of it.
 ///
 /// Several files, or folders of GPX and CSV files. The day is that of the plan's `date:`, else of the recording's clock, which
-/// is universal time unless --zone says otherwise. A recording that is in the diary already is known by its content, whatever
+/// is universal time unless --zone says otherwise. In a folder, a plan of the same name as a recording, monday.plan beside
+/// monday.gpx, is held against it. A recording that is in the diary already is known by its content, whatever
 /// its name, and not doubled. Without --plan, the plan that the diary holds for the athlete on that day is used.
+// Each is a flag that is typed or not.
+#[allow(clippy::struct_excessive_bools)]
 #[derive(Debug, Args)]
 #[command(after_help = ADD_EXAMPLES)]
 pub struct Add {
@@ -174,6 +200,10 @@ pub struct Add {
 
     #[command(flatten)]
     pub device: DeviceFrom,
+
+    /// Take --date even where it contradicts the recording's own day
+    #[arg(long)]
+    pub force: bool,
 
     /// What the columns of a CSV without a header hold, as for `review`
     #[arg(long, value_name = "LIST")]
@@ -225,6 +255,23 @@ pub struct Note {
 
     #[command(flatten)]
     pub about: About,
+}
+
+/// Take sessions that were not recorded from a spreadsheet.
+///
+/// CSV or XLSX (its first sheet). The first row names the columns: date (2026-05-12), athlete, what (training, team, match, gym, rest,
+/// other), minutes, RPE, and if you like title and note. Each row that cannot be read is told with its number, and then nothing of the
+/// file is kept unless --partly says so. A session that is there already, the same in all it says, is not doubled.
+#[derive(Debug, Args)]
+#[command(after_help = IMPORT_EXAMPLES)]
+pub struct Import {
+    /// The spreadsheet; `-` reads standard input
+    #[arg(value_name = "FILE")]
+    pub file: Input,
+
+    /// Keep the rows that can be read even if others cannot
+    #[arg(long)]
+    pub partly: bool,
 }
 
 /// Put a plan down for a day.
@@ -360,6 +407,82 @@ pub struct Refresh {
 
     #[command(flatten)]
     pub settings: SettingsFrom,
+}
+
+/// Write down what is known of an athlete's heart, or list it.
+///
+/// Load by heart rate stands beside RPE x minutes and is never mixed into it. It needs the athlete's highest rate as measured; none is
+/// guessed from age. Edwards (1993) weighs the minutes in 50-60, 60-70, 70-80, 80-90 and 90-100 % of it by 1 to 5. Banister's weighs them
+/// by the share of the reserve above rest (Morton, Fitz-Clarke, Banister 1990, J Appl Physiol 69:1171), so that it needs the rate at rest,
+/// too. Changed numbers hold for all sessions, since the diary keeps time by classes of five beats.
+#[derive(Debug, Args)]
+#[command(after_help = ATHLETE_EXAMPLES)]
+pub struct Athlete {
+    /// Whose; without it, everybody is listed. `""` where nobody is named
+    #[arg(value_name = "NAME", requires = "heart_max")]
+    pub name: Option<String>,
+
+    /// The highest heart rate, beats a minute
+    #[arg(long, value_name = "BPM", requires = "name")]
+    pub heart_max: Option<f64>,
+
+    /// The heart rate at rest, beats a minute
+    #[arg(long, value_name = "BPM", requires = "name")]
+    pub heart_rest: Option<f64>,
+
+    /// By what the load is told
+    #[arg(long, value_enum, value_name = "BY", requires = "name", default_value_t = HeartLoad::Edwards)]
+    pub load: HeartLoad,
+}
+
+/// By what the load by heart rate is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum HeartLoad {
+    /// Minutes in five zones times 1 to 5
+    Edwards,
+    /// Minutes by the heart rate reserve, with the weights for men
+    BanisterMen,
+    /// The same with the weights for women
+    BanisterWomen,
+}
+
+impl From<HeartLoad> for diary::HeartLoad {
+    fn from(load: HeartLoad) -> Self {
+        match load {
+            HeartLoad::Edwards => Self::Edwards,
+            HeartLoad::BanisterMen => Self::BanisterMen,
+            HeartLoad::BanisterWomen => Self::BanisterWomen,
+        }
+    }
+}
+
+/// Write the season as a folder of pages for a browser.
+///
+/// The squad, each athlete, each week around its match and each session, linked to each other; open `index.html`. No server and no
+/// network is needed, so that the folder can be carried or sent as it is. Written again, only what changed is written, and what
+/// repledger did not write there stands.
+#[derive(Debug, Args)]
+#[command(after_help = PAGES_EXAMPLES)]
+pub struct Pages {
+    /// The folder
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+
+    /// The pages of this athlete alone, with no trace of the others
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
+    /// Leave out what may say where it was: titles of recordings and matches, other sides, notes. Days stay
+    #[arg(long)]
+    pub hide_place: bool,
+
+    /// Look at the diary as on this day instead of today
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<Date>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Write a copy of the diary.

@@ -47,6 +47,10 @@ pub enum Document {
     Simulation,
     /// What `compare --json` prints
     Comparison,
+    /// What `weeks --all --of WHAT --json` prints
+    Grid,
+    /// What `drill --json` prints
+    Drills,
 }
 
 /// Print what lets a shell complete the command line.

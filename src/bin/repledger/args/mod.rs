@@ -119,6 +119,8 @@ pub enum Command {
     Weeks(progress::Weeks),
     /// The bests so far, and what is a real gain
     Best(progress::Best),
+    /// One drill over time, or over the squad
+    Drill(progress::Drill),
     /// Write sessions, efforts, reps, rests, bands or weeks as rows
     Table(table::Table),
     /// Print the settings in force and where each comes from

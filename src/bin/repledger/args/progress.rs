@@ -21,6 +21,7 @@ Examples:
   repledger weeks
   repledger weeks --last 26 --out trend
   repledger weeks --all --last 4 --sort top-speed
+  repledger weeks --all --of high-speed --last 8 --out squad
   repledger weeks --all --json > squad.json";
 
 const BEST_EXAMPLES: &str = "\
@@ -28,6 +29,56 @@ Examples:
   repledger best
   repledger best --athlete Mika --out best
   repledger best --all --json";
+
+const DRILL_EXAMPLES: &str = "\
+Examples:
+  repledger drill --list
+  repledger drill \"edge of the area to halfway\" --athlete Mika
+  repledger drill \"edge of the area to halfway\" --all --out drill
+  repledger drill \"channel runs\" --athlete Mika --json";
+
+/// One drill over time, or over the squad.
+///
+/// Each time it was done, with peaks and times and their 95 % intervals, the best, and what is a clear gain; or, with --all, the best of
+/// everybody who did it, where nobody stands above another but where it is clear. Blocks of plans are one drill when category, ball,
+/// name and the work of a rep agree. A drill without a name is called by its category and work, as `speed 40 m`.
+#[derive(Debug, Args)]
+#[command(after_help = DRILL_EXAMPLES)]
+pub struct Drill {
+    /// Which, in small or capital letters
+    #[arg(
+        value_name = "NAME",
+        required_unless_present = "list",
+        conflicts_with = "list"
+    )]
+    pub name: Option<String>,
+
+    /// List the drills, how often and by whom each was done
+    #[arg(long)]
+    pub list: bool,
+
+    #[command(flatten)]
+    pub whose: Whose,
+
+    /// Print JSON instead, one document and nothing else on standard output
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write the account, the JSON and the picture into this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "list")]
+    pub out: Option<PathBuf>,
+
+    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long, requires = "out")]
+    pub force: bool,
+
+    #[command(flatten)]
+    pub diary: DiaryFrom,
+}
 
 /// The week around the match on one screen.
 ///
@@ -64,12 +115,23 @@ pub struct Week {
 ///
 /// A row a week: sessions, minutes, metres, load, top speed with its interval, reps done of planned, rests kept of judged.
 /// A change from one week to the next is called clear only beyond both 95 % intervals and beyond the athlete's own scatter
-/// from week to week. With several athletes in the diary, name one or ask for all.
+/// from week to week. With several athletes in the diary, name one or ask for all: then a grid has a row an athlete and a
+/// column a week, of one quantity, and below it stands what the weeks come to.
 #[derive(Debug, Args)]
 #[command(after_help = WEEKS_EXAMPLES)]
 pub struct Weeks {
     #[command(flatten)]
     pub whose: Whose,
+
+    /// What the grid shows, with --all
+    #[arg(
+        long,
+        value_enum,
+        value_name = "WHAT",
+        requires = "all",
+        conflicts_with = "athlete"
+    )]
+    pub of: Option<Of>,
 
     /// How many weeks up to this one, 1 to 520
     #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u16).range(1..=520))]
@@ -83,8 +145,8 @@ pub struct Weeks {
     #[arg(long)]
     pub json: bool,
 
-    /// Write the account, the JSON and the picture of one athlete into this folder
-    #[arg(long, value_name = "DIR", conflicts_with = "all")]
+    /// Write the account, the JSON and the picture of one athlete, or of the squad, into this folder
+    #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
     /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
@@ -186,8 +248,49 @@ pub enum Sort {
     NearMaximal,
     /// Highest load first
     Load,
+    /// Highest load by heart rate first
+    HeartLoad,
     /// Highest top speed first
     TopSpeed,
+}
+
+/// What a squad's weeks are shown by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Of {
+    /// Minutes of all sessions
+    Minutes,
+    /// Recorded distance
+    Distance,
+    /// Recorded distance at high speed
+    HighSpeed,
+    /// Recorded distance at sprint speed
+    Sprint,
+    /// Runs at 90 % of the own top speed or more
+    NearMaximal,
+    /// RPE x minutes
+    Load,
+    /// Load by heart rate
+    HeartLoad,
+    /// Top speed
+    TopSpeed,
+    /// Reps done of planned
+    RepsDone,
+}
+
+impl std::convert::From<Of> for progress::Quantity {
+    fn from(of: Of) -> Self {
+        match of {
+            Of::Minutes => Self::Minutes,
+            Of::Distance => Self::Distance,
+            Of::HighSpeed => Self::HighSpeed,
+            Of::Sprint => Self::Sprint,
+            Of::NearMaximal => Self::NearMaximal,
+            Of::Load => Self::Load,
+            Of::HeartLoad => Self::HeartLoad,
+            Of::TopSpeed => Self::TopSpeed,
+            Of::RepsDone => Self::RepsDone,
+        }
+    }
 }
 
 impl std::convert::From<Sort> for progress::Sort {
@@ -201,6 +304,7 @@ impl std::convert::From<Sort> for progress::Sort {
             Sort::Sprint => Self::Sprint,
             Sort::NearMaximal => Self::NearMaximal,
             Sort::Load => Self::Load,
+            Sort::HeartLoad => Self::HeartLoad,
             Sort::TopSpeed => Self::TopSpeed,
         }
     }

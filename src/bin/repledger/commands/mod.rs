@@ -4,6 +4,7 @@ mod batch;
 pub mod best;
 pub mod compare;
 pub mod diary;
+pub mod drill;
 pub mod help;
 mod pictures;
 pub mod pitch;

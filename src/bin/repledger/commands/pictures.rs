@@ -29,6 +29,15 @@ pub fn both(name: &str, svg: String, theme: Option<Theme>) -> anyhow::Result<[Ou
     ])
 }
 
+/// The account as text and as JSON, as files of one name.
+pub fn accounts(name: &str, text: &str, json: &str) -> Vec<Output> {
+    let output = |ending: &str, text: &str| Output {
+        name: format!("{name}.{ending}"),
+        bytes: text.as_bytes().to_owned(),
+    };
+    vec![output("txt", text), output("json", json)]
+}
+
 /// Writes the folder and says so.
 pub fn write(
     folder: Folder,

@@ -121,6 +121,8 @@ fn recorded() -> impl Strategy<Value = Recorded> {
                 curve_top_m_s,
                 splits,
                 rate_hz: 10.0,
+                speed_planned: false,
+                heart: None,
             },
         )
 }

@@ -171,6 +171,8 @@ struct Recorded {
     sha256: [u8; 32],
     trace: Trace,
     date: Date,
+    /// The plan that was named or lies beside it, with its text.
+    plan: Option<(String, Plan)>,
     /// Where its files are.
     path: Option<String>,
     /// The recording itself, where it is kept: a gzip member a file.
@@ -238,11 +240,13 @@ impl Adding<'_> {
         }
         let name = joined::name(files);
         let mut words = Vec::new();
-        let date = self.date(&trace, &name, &mut words)?;
+        let plan = self.plan_of(files, &mut words)?;
+        let date = self.date(&trace, &name, plan.as_ref(), &mut words)?;
         let recorded = Recorded {
             sha256,
             trace,
             date,
+            plan,
             path: paths(order.iter().filter_map(|&k| files.get(k))),
             packed: self
                 .typed
@@ -251,7 +255,7 @@ impl Adding<'_> {
             words,
         };
         let first = days.first_of(place, date);
-        let planned = self.planned(date)?;
+        let planned = self.planned(date, recorded.plan.as_ref())?;
         if planned.is_some() && !first {
             return Ok(Prepared::Recorded(Box::new(recorded)));
         }
@@ -269,7 +273,7 @@ impl Adding<'_> {
                 if let Some(id) = found {
                     return self.already_there(name, id);
                 }
-                let planned = self.planned(recorded.date)?;
+                let planned = self.planned(recorded.date, recorded.plan.as_ref())?;
                 // The threads of the usual pool may all wait for this one.
                 let own = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
                 own.install(|| self.review(name, *recorded, planned))?
@@ -302,11 +306,12 @@ impl Adding<'_> {
             sha256,
             mut trace,
             date,
+            plan: own,
             path,
             packed,
             mut words,
         } = recorded;
-        let (text, plan) = match (&self.plan, &planned) {
+        let (text, plan) = match (&own, &planned) {
             (Some((text, plan)), _) => (Some(text.clone()), Some(plan.clone())),
             (None, Some(planned)) => {
                 let plan = plan::parse(&planned.text).map_err(|_| {
@@ -331,7 +336,7 @@ impl Adding<'_> {
         let mut entry = NewEntry::of(
             &session,
             Circumstances {
-                athlete: self.athlete(),
+                athlete: self.athlete(own.as_ref()),
                 date,
                 rpe: about.rpe,
                 note: about.note.clone(),
@@ -361,21 +366,56 @@ impl Adding<'_> {
     }
 
     /// Whose it is: as typed, else as the plan says, else nobody's name.
-    fn athlete(&self) -> String {
-        let of_plan = self
-            .plan
-            .as_ref()
-            .and_then(|(_, plan)| plan.header.athlete.clone());
+    fn athlete(&self, plan: Option<&(String, Plan)>) -> String {
+        let of_plan = plan.and_then(|(_, plan)| plan.header.athlete.clone());
         let athlete = self.typed.about.athlete.clone().or(of_plan);
         athlete.unwrap_or_default().trim().to_owned()
     }
 
-    fn date(&self, trace: &Trace, name: &str, words: &mut Vec<String>) -> anyhow::Result<Date> {
+    /// The plan that was named, else that of the same name beside a recording in a folder.
+    fn plan_of(
+        &self,
+        files: &[Input],
+        words: &mut Vec<String>,
+    ) -> anyhow::Result<Option<(String, Plan)>> {
+        if self.plan.is_some() || self.typed.no_plan {
+            return Ok(self.plan.clone());
+        }
+        let [file] = files else { return Ok(None) };
+        let Some(beside) = files::plan_beside(file, &self.typed.traces) else {
+            return Ok(None);
+        };
+        let kept = crate::commands::plan::kept(&beside, self.typed.dates)?;
+        words.push(format!(
+            "{}: held against {}, which lies beside it (--no-plan leaves it)",
+            file.name(),
+            beside.name()
+        ));
+        Ok(Some(kept))
+    }
+
+    fn date(
+        &self,
+        trace: &Trace,
+        name: &str,
+        plan: Option<&(String, Plan)>,
+        words: &mut Vec<String>,
+    ) -> anyhow::Result<Date> {
+        let recorded = diary::local_date(first(trace), self.typed.zone.unwrap_or(Offset::UTC));
         if let Some(date) = self.typed.about.date {
+            let could_be = |offset| diary::local_date(first(trace), offset) == Some(date);
+            // Without a zone any clock on earth may be the athlete's.
+            let zones = || (-12..=14).filter_map(|hours| Offset::from_hours(hours).ok());
+            let fits =
+                recorded == Some(date) || (self.typed.zone.is_none() && zones().any(could_be));
+            if let Some(recorded) = recorded.filter(|_| !fits && !self.typed.force) {
+                bail!(
+                    "{name}: --date says {date}, the recording itself {recorded}; leave --date, or insist with --force"
+                );
+            }
             return Ok(date);
         }
-        let recorded = diary::local_date(first(trace), self.typed.zone.unwrap_or(Offset::UTC));
-        let of_plan = self.plan.as_ref().and_then(|(_, plan)| plan.header.date);
+        let of_plan = plan.and_then(|(_, plan)| plan.header.date);
         if let (Some(date), Some(recorded)) = (of_plan, recorded)
             && date != recorded
         {
@@ -390,21 +430,22 @@ impl Adding<'_> {
 
     /// The plan of the diary that this recording does: that of the day, the first that is to be done; beside a plan that was named
     /// only the very same one.
-    fn planned(&self, date: Date) -> anyhow::Result<Option<Planned>> {
+    fn planned(
+        &self,
+        date: Date,
+        plan: Option<&(String, Plan)>,
+    ) -> anyhow::Result<Option<Planned>> {
         if self.typed.no_plan {
             return Ok(None);
         }
         let plans = self.diary().planned(&Filter {
-            athlete: Some(&self.athlete()),
+            athlete: Some(&self.athlete(plan)),
             from: Some(date),
             to: Some(date),
         })?;
         Ok(plans.into_iter().find(|planned| {
             planned.done_by.is_none()
-                && self
-                    .plan
-                    .as_ref()
-                    .is_none_or(|(text, _)| text.trim() == planned.text.trim())
+                && plan.is_none_or(|(text, _)| text.trim() == planned.text.trim())
         }))
     }
 

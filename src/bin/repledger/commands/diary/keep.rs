@@ -7,7 +7,7 @@ use repledger::diary::{self, Change, Diary, Entry, Filter, MatchDay, NewEntry};
 use repledger::report::diary_text;
 
 use crate::args::DiaryFrom;
-use crate::args::diary::{Activity, Edit, Match, Note, Plan, Remove};
+use crate::args::diary::{Activity, Athlete, Edit, Match, Note, Plan, Remove};
 use crate::clock::today;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::joined;
@@ -219,5 +219,34 @@ fn quoted(text: &str) -> String {
 fn said(done: &str, id: i64, diary: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let entry = diary.entry(id)?;
     printer.data(&format!("{done} {id}: {}\n", diary_text::in_brief(&entry)))?;
+    Ok(ExitStatus::Done)
+}
+
+/// Writes down what is known of an athlete's heart, or lists it.
+pub fn athlete(
+    typed: &Athlete,
+    from: &DiaryFrom,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
+    let (Some(name), Some(max_bpm)) = (&typed.name, typed.heart_max) else {
+        printer.data(&diary_text::hearts(&from.open()?.hearts()?))?;
+        return Ok(ExitStatus::Done);
+    };
+    let load = typed.load.into();
+    if load != diary::HeartLoad::Edwards && typed.heart_rest.is_none() {
+        bail!(WrongUsage(
+            "Banister's load needs the heart rate at rest; say it with --heart-rest BPM".to_owned()
+        ));
+    }
+    let mut diary = from.create()?;
+    let numbers = diary::HeartNumbers {
+        max_bpm,
+        rest_bpm: typed.heart_rest,
+        load,
+    };
+    diary.set_heart(name, &numbers)?;
+    let mut all = diary.hearts()?;
+    all.retain(|heart| heart.athlete == name.trim());
+    printer.data(&diary_text::hearts(&all))?;
     Ok(ExitStatus::Done)
 }

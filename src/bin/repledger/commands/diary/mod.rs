@@ -1,8 +1,10 @@
 //! `repledger diary`: sessions, notes, plans and match days, kept in one file.
 
 mod add;
+mod import;
 mod keep;
 mod look;
+mod pages;
 pub(super) mod recording;
 mod refresh;
 
@@ -18,6 +20,7 @@ pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<
     let ran = match &typed.action {
         Action::Add(typed) => add::run(typed, from, halt, printer),
         Action::Note(typed) => keep::note(typed, from, printer),
+        Action::Import(typed) => import::run(typed, from, printer),
         Action::Plan(typed) => keep::plan(typed, from, printer),
         Action::Match(typed) => keep::match_day(typed, from, printer),
         Action::List(typed) => look::list(typed, from, printer),
@@ -25,6 +28,8 @@ pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<
         Action::Edit(typed) => keep::edit(typed, from, printer),
         Action::Remove(typed) => keep::remove(typed, from, printer),
         Action::Refresh(typed) => refresh::run(typed, from, halt, printer),
+        Action::Athlete(typed) => keep::athlete(typed, from, printer),
+        Action::Pages(typed) => pages::run(typed, from, halt, printer),
         Action::Backup(typed) => look::backup(typed, from, printer),
         Action::Check(_) => look::check(from, printer),
     };

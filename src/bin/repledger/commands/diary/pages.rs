@@ -1,0 +1,119 @@
+//! `repledger diary pages`: the season as a folder of linked pages.
+//!
+//! All is read as the diary is at one moment. Pages of sessions come first and the first page last, and what is no more goes after that:
+//! however the program ends, no page is half and the first page names none that is not there, and the next run goes on. Pages are made in parallel, some at a time, and those that are in
+//! the folder already are not written again.
+
+use rayon::prelude::*;
+use repledger::diary::{Entry, Filter, Recording};
+use repledger::progress::{self, Log};
+use repledger::report::season::{self, Page, Season};
+
+use crate::args::DiaryFrom;
+use crate::args::diary::Pages;
+use crate::clock;
+use crate::exit_status::ExitStatus;
+use crate::halt::Halt;
+use crate::log;
+use crate::output::{Folder, Output};
+use crate::printer::Printer;
+
+/// Pages that are made before they are written.
+const BATCH: usize = 128;
+
+/// Runs the command.
+pub fn run(
+    typed: &Pages,
+    from: &DiaryFrom,
+    halt: &Halt,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
+    let diary = from.open()?;
+    diary.hold()?;
+    let one = match &typed.athlete {
+        Some(name) => Some(log::chosen(diary.athletes()?, Some(name))?),
+        None => None,
+    };
+    let filter = Filter {
+        athlete: one.as_deref(),
+        ..Filter::default()
+    };
+    let mut entries = diary.entries(&filter)?;
+    let mut matches = diary.match_days(&filter)?;
+    let planned = diary.planned(&filter)?;
+    if typed.hide_place {
+        season::hide_places(
+            &mut entries,
+            &mut matches,
+            &diary.plans_of_recordings(&filter)?,
+        );
+    }
+    let drills = progress::drills(&diary.drilled(&filter)?);
+    let season = Season {
+        log: Log {
+            entries: &entries,
+            matches: &matches,
+            planned: &planned,
+        },
+        drills: &drills,
+        today: typed.today.unwrap_or_else(clock::today),
+        alone: one.is_some(),
+    };
+    let names = season.names();
+    let mut folder = Folder::open(&typed.out, typed.force)?.grow(&names)?;
+    halt.between();
+    let mut made = 0;
+    for some in entries.chunks(BATCH) {
+        if let Some(signal) = halt.asked() {
+            printer.talk(format!(
+                "stopped: {made} of {} pages looked at; run it again for the rest",
+                names.len()
+            ));
+            return Ok(ExitStatus::Stopped(signal));
+        }
+        // The diary is read by one thread.
+        let read = (some.iter())
+            .map(|entry| Ok((entry, diary.recording_of(entry)?)))
+            .collect::<Result<Vec<(&Entry, Option<Recording>)>, repledger::diary::Error>>()?;
+        let pages: Vec<Output> = (read.par_iter())
+            .map(|(entry, recording)| output(season.session(entry, recording.as_ref())))
+            .collect();
+        folder.put(&pages)?;
+        made += pages.len();
+    }
+    for some in season.weeks().chunks(BATCH) {
+        let pages: Vec<Output> = some
+            .par_iter()
+            .map(|week| output(season.week(*week)))
+            .collect();
+        folder.put(&pages)?;
+    }
+    let athletes = season.athletes();
+    for some in athletes.chunks(BATCH) {
+        let pages = (some.par_iter())
+            .map(|athlete| Ok(output(season.athlete(athlete)?)))
+            .collect::<anyhow::Result<Vec<Output>>>()?;
+        folder.put(&pages)?;
+    }
+    if let Some(page) = season.squad()? {
+        folder.put(&[output(page)])?;
+    }
+    let grown = folder.end(&names, season::is_page)?;
+    printer.talk(format!(
+        "'{}': {} pages, {} written, {} as they were, {} removed; open {}",
+        typed.out.display(),
+        names.len(),
+        grown.written,
+        grown.same,
+        grown.removed,
+        season::FIRST
+    ));
+    Ok(ExitStatus::Done)
+}
+
+fn output(page: Page) -> Output {
+    Output {
+        name: page.name,
+        bytes: page.html.into_bytes(),
+    }
+}

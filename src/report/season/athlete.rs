@@ -1,0 +1,206 @@
+//! An athlete: the weeks, the bests with their intervals, drills over time, and the sessions.
+
+use maud::{Markup, html};
+
+use super::super::best_text;
+use super::super::day_words::{full_day, of, rating, session};
+use super::super::drill_text;
+use super::super::grid_text;
+use super::super::layout::{count, short, thousands};
+use super::super::page::Drawing;
+use super::frame::{self, Step, document, interval, known, number, table, who};
+use super::squad::{of_cell, week_links};
+use super::{FIRST, Page, Season, names};
+use crate::diary::{Activity, Entry};
+use crate::figure;
+use crate::progress::{self, Best, Drill, IsoWeek, Quantity, Sort, grid};
+
+/// Weeks that are drawn.
+const WEEKS: usize = 16;
+/// Weeks of the table.
+const MOST_WEEKS: i64 = 52;
+
+/// Writes the page.
+pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::Error> {
+    let trend = progress::trend(&season.log, athlete, WEEKS, season.today);
+    let svg = figure::weeks(&trend)?.map(frame::clean);
+    let drawings: Vec<Drawing<'_>> = (svg.iter())
+        .map(|svg| Drawing { name: "weeks", svg })
+        .collect();
+    let best = progress::best(&season.log, athlete, season.today);
+    let mut own: Vec<&Entry> = (season.log.entries.iter())
+        .filter(|entry| entry.athlete == athlete)
+        .collect();
+    own.sort_by_key(|entry| std::cmp::Reverse((entry.date, entry.id)));
+    let drills: Vec<&Drill> = (season.drills.iter())
+        .filter(|drill| drill.times.iter().any(|time| time.athlete == athlete))
+        .collect();
+    let body = html! {
+        (bests(&best))
+        section aria-labelledby="weeks" {
+            h2 #weeks { "Weeks" }
+            @for drawing in &drawings {
+                (frame::figure(drawing, "The last weeks. The table below has the same in numbers."))
+            }
+            (by_week(season, athlete))
+            @if season.alone { (week_links(season)) }
+        }
+        @if !drills.is_empty() {
+            section aria-labelledby="drills" {
+                h2 #drills { "Drills over time" }
+                p.soft {
+                    "Of reps run in full. A gain is clearly better than the mark, which is the first time and then each gain; without a word no
+                     change can be told. One in forty would look so by chance."
+                }
+                @for drill in drills { (over_time(season, drill, athlete)) }
+            }
+        }
+        section aria-labelledby="sessions" {
+            h2 #sessions { "Sessions" }
+            @if own.is_empty() { p { "No session is noted." } } @else { (sessions(&own)) }
+        }
+    };
+    let way: Vec<Step> = (!season.alone)
+        .then(|| Step {
+            name: "Squad".to_owned(),
+            file: FIRST.to_owned(),
+        })
+        .into_iter()
+        .collect();
+    let around = html! {
+        p.soft { "Seen on " (full_day(season.today)) ", " (count(own.len(), "entry", "entries")) "." }
+    };
+    Ok(Page {
+        name: season.of_athlete(athlete),
+        html: document(&who(athlete), &way, &around, &drawings, &body),
+    })
+}
+
+fn bests(best: &Best<'_>) -> Markup {
+    html! {
+        section aria-labelledby="bests" {
+            h2 #bests { "Bests" }
+            p { (best_text::headline(best)) }
+            dl {
+                @if let Some(top) = best.top_speed_m_s {
+                    (number("Top speed", &format!("{:.2} m/s", top.value.value),
+                        &format!("{:.2} to {:.2}, {}", top.value.low, top.value.high, full_day(top.date))))
+                }
+                @for (distance, record) in &best.splits {
+                    (number(&format!("{} m from rest", short(*distance, 0)), &format!("{:.2} s", record.value.value),
+                        &format!("{:.2} to {:.2}, {}", record.value.low, record.value.high, full_day(record.date))))
+                }
+            }
+        }
+    }
+}
+
+/// Quantities down, weeks across.
+fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
+    let now = IsoWeek::of(season.today);
+    let from = now.later(1 - MOST_WEEKS).unwrap_or(now);
+    let entries: Vec<Entry> = (season.log.entries.iter())
+        .filter(|entry| entry.athlete == athlete)
+        .cloned()
+        .collect();
+    let log = progress::Log {
+        entries: &entries,
+        planned: &[],
+        ..season.log
+    };
+    let rows = progress::squad(&log, (from, now), season.today, Sort::Name);
+    let grids: Vec<_> = (Quantity::EVERY.into_iter())
+        .map(|of| grid(&rows, (from, now), now, of))
+        .collect();
+    let Some(weeks) = grids
+        .first()
+        .map(|grid| &grid.weeks)
+        .filter(|_| !rows.is_empty())
+    else {
+        return html! { p { "No week is noted." } };
+    };
+    html! {
+        div.wide role="region" tabindex="0" aria-label="Week by week" {
+            table {
+                caption { "Week by week, the latest first" }
+                thead {
+                    tr {
+                        th scope="col" { "Week" }
+                        @for grid in &grids { th.n scope="col" { (grid_text::short(grid.of)) } }
+                    }
+                }
+                tbody {
+                    @for (at, week) in weeks.iter().enumerate().rev() {
+                        tr {
+                            th scope="row" { a href=(names::week(*week)) { (week) } @if *week == now { " (not over)" } }
+                            @for grid in &grids {
+                                td.n { @if let Some(cell) = grid.lines.first().and_then(|line| line.cells.get(at)) { (of_cell(grid.of, cell)) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
+    let against = drill.over_time(athlete);
+    let times: Vec<_> = (drill.times.iter())
+        .filter(|time| time.athlete == athlete)
+        .collect();
+    let entry = |id| season.log.entries.iter().find(|entry| entry.id == id);
+    html! {
+        details {
+            summary { bdi { (drill_text::title(drill)) } ", " (count(times.len(), "time", "times")) }
+            (table("Each time, the latest first", &[
+                ("Day", false), ("Reps", true), ("Best peak, m/s", true), ("Time of a rep, s", true), ("Distance of a rep, m", true), ("", false),
+            ], &html! {
+                @for time in times.iter().rev() {
+                    tr {
+                        th scope="row" {
+                            @match entry(time.id) {
+                                Some(entry) => { a href=(names::session(entry)) { (full_day(time.date)) } }
+                                None => (full_day(time.date)),
+                            }
+                        }
+                        td.n { (of(Some((time.reps[0], time.reps[1])))) }
+                        td.n { (interval(time.peak_m_s, 2)) }
+                        td.n { (interval(time.work_s, 1)) }
+                        td.n { (interval(time.distance_m, 0)) }
+                        td { (against.iter().find(|a| a.time.id == time.id).map_or("", |a| drill_text::mark(a.outcome))) }
+                    }
+                }
+            }))
+        }
+    }
+}
+
+fn sessions(own: &[&Entry]) -> Markup {
+    table(
+        "All sessions and notes, the latest first",
+        &[
+            ("Day", false),
+            ("What", false),
+            ("Minutes", true),
+            ("RPE", true),
+            ("Distance, m", true),
+            ("Top speed, m/s", true),
+            ("Reps", true),
+        ],
+        &html! {
+            @for entry in own {
+                @let recorded = entry.recorded.as_ref();
+                tr {
+                    th scope="row" { (full_day(entry.date)) }
+                    td { a href=(names::session(entry)) { bdi { (session(entry)) } } }
+                    td.n { @if entry.activity != Activity::Rest { (thousands(entry.duration_s / 60.0)) } }
+                    td.n { (known(entry.rpe.map(|rpe| rating(Some(rpe))))) }
+                    td.n { (known(recorded.map(|r| thousands(r.distance_m.value)))) }
+                    td.n { (interval(recorded.and_then(|r| r.top_speed_m_s), 2)) }
+                    td.n { (known(recorded.and_then(|r| r.counts).map(|c| of(Some((c.done, c.planned)))))) }
+                }
+            }
+        },
+    )
+}

@@ -1,0 +1,126 @@
+//! What all pages share: head, way back, style, and small parts.
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use sha2::{Digest, Sha256};
+
+use super::super::day_words::{self, UNKNOWN};
+use super::super::layout::is_format_control;
+use super::super::page::{self, Drawing};
+use crate::measured::Measured;
+
+const STYLE: &str = include_str!("season.css");
+
+/// A step of the way back to the first page.
+pub(super) struct Step {
+    pub(super) name: String,
+    pub(super) file: String,
+}
+
+/// The whole document.
+pub(super) fn document(
+    title: &str,
+    way: &[Step],
+    around: &Markup,
+    drawings: &[Drawing<'_>],
+    body: &Markup,
+) -> String {
+    let style = format!("{STYLE}{}", page::sheets(drawings));
+    let policy = format!(
+        "default-src 'none'; style-src 'sha256-{}'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'",
+        STANDARD.encode(Sha256::digest(&style))
+    );
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(policy);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="referrer" content="no-referrer";
+                meta name="color-scheme" content="light dark";
+                title { (title) }
+                style { (PreEscaped(style)) }
+            }
+            body {
+                a.skip href="#main" { "To the content" }
+                header {
+                    @if !way.is_empty() {
+                        nav aria-label="Way back" {
+                            ol.way { @for step in way { li { a href=(step.file) { bdi { (step.name) } } } } }
+                        }
+                    }
+                    h1 { bdi { (title) } }
+                    (around)
+                }
+                main #main tabindex="-1" { (body) }
+                footer { p { "Made by repledger. Intervals are 95 %; these numbers are no medical advice." } }
+            }
+        }
+    };
+    page.into_string()
+}
+
+/// A table in a frame that scrolls sideways on narrow screens; the second of each column says that it holds numbers.
+pub(super) fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
+    html! {
+        div.wide role="region" tabindex="0" aria-label=(caption) {
+            table {
+                caption { (caption) }
+                thead { tr { @for (column, number) in columns { th.n[*number] scope="col" { (column) } } } }
+                tbody { (rows) }
+            }
+        }
+    }
+}
+
+/// A picture with its caption.
+pub(super) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
+    page::figure(drawing, caption)
+}
+
+/// A picture without the signs that turn or hide what follows, which a name may hold.
+pub(super) fn clean(svg: String) -> String {
+    if svg.chars().any(is_format_control) {
+        svg.chars().filter(|c| !is_format_control(*c)).collect()
+    } else {
+        svg
+    }
+}
+
+/// Whose, as a page writes it.
+pub(super) fn who(athlete: &str) -> String {
+    day_words::athlete(athlete)
+}
+
+/// A number of a dictionary of numbers, with what explains it.
+pub(super) fn number(name: &str, value: &str, aside: &str) -> Markup {
+    html! {
+        div {
+            dt { (name) }
+            dd { (value) @if !aside.is_empty() { span { (aside) } } }
+        }
+    }
+}
+
+/// `8.41 (8.27–8.55)` in so many decimals, or what stands for the unknown.
+pub(super) fn interval(value: Option<Measured>, decimals: usize) -> Markup {
+    match value {
+        Some(m) => html! {
+            (format!("{:.decimals$}", m.value)) " "
+            span.soft { (format!("({:.decimals$}–{:.decimals$})", m.low, m.high)) }
+        },
+        None => unknown(),
+    }
+}
+
+/// A text, or what stands for the unknown.
+pub(super) fn known(text: Option<String>) -> Markup {
+    text.map_or_else(unknown, |text| html! { (text) })
+}
+
+/// The sign for the unknown, with its word for those who do not see it.
+pub(super) fn unknown() -> Markup {
+    html! { span aria-hidden="true" { (UNKNOWN) } span.unseen { "not known" } }
+}
