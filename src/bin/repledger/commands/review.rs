@@ -94,11 +94,16 @@ pub(super) fn outputs(
     theme: Option<Theme>,
 ) -> anyhow::Result<Vec<Output>> {
     let pictures = figure::all(session)?;
+    let narrow = figure::narrow(session)?;
     let drawings: Vec<Drawing<'_>> = pictures
         .iter()
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
+            narrow: narrow
+                .iter()
+                .find(|n| n.name == p.name)
+                .map(|n| n.svg.as_str()),
         })
         .collect();
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
