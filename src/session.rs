@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use jiff::tz::TimeZone;
+
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
@@ -20,6 +22,8 @@ pub struct Session {
     pub title: Option<String>,
     /// From the plan's header.
     pub athlete: Option<String>,
+    /// The zone that its times are told in: as asked for, else the recording's, else the usual one; `None` is universal time.
+    pub zone: Option<TimeZone>,
     /// The format of the recording.
     pub format: Format,
     /// The cleaned recording.
@@ -49,6 +53,7 @@ impl Session {
     #[must_use]
     pub fn without_place(mut self, with_date: bool) -> Self {
         self.track.frame = None;
+        self.zone = None;
         self.title = self.plan.as_ref().and_then(|p| p.header.title.clone());
         if let Some(pitch) = &mut self.pitch
             && matches!(pitch.source, Source::Kept(_))
@@ -136,6 +141,7 @@ pub fn account_on(
         fixes,
         format,
         title,
+        offset,
         defects,
         ..
     } = trace;
@@ -164,6 +170,9 @@ pub fn account_on(
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
         athlete: plan.and_then(|p| p.header.athlete.clone()),
+        zone: (settings.zone.asked.clone())
+            .or(offset.map(TimeZone::fixed))
+            .or_else(|| settings.zone.usual.clone()),
         format,
         track,
         motion,

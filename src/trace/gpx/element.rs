@@ -5,7 +5,7 @@ use quick_xml::events::BytesStart;
 use crate::trace::collect::{Candidate, Field, geodetic};
 use crate::trace::defect::Reason;
 use crate::trace::number;
-use crate::trace::time::{Fault, date_time};
+use crate::trace::time::{Fault, date_time, offset};
 
 /// What a child of a track point says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -91,6 +91,7 @@ impl Point {
             Element::Time => {
                 let text = text.trim_ascii();
                 if c.time == Err(Reason::NoTime) && !text.is_empty() {
+                    c.offset = offset(text);
                     c.time = date_time(text, None).map_err(|fault| match fault {
                         Fault::Range => Reason::TimeOutOfRange,
                         Fault::Form | Fault::Order => Reason::BadTime,

@@ -47,6 +47,12 @@ pub enum Document {
     Simulation,
     /// What `compare --json` prints
     Comparison,
+    /// What `week --json` prints
+    Week,
+    /// What `weeks --json` prints
+    Weeks,
+    /// What `best --json` prints
+    Best,
 }
 
 /// Print what lets a shell complete the command line.

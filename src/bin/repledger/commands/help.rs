@@ -2,7 +2,9 @@
 
 use anyhow::Context;
 use clap::CommandFactory;
-use repledger::report::{comparison_json, json, plan_json, simulation_json, table};
+use repledger::report::{
+    best_json, comparison_json, json, plan_json, simulation_json, table, week_json, weeks_json,
+};
 use repledger::settings;
 
 use crate::args::Typed;
@@ -21,6 +23,9 @@ pub fn schema(typed: &Schema, printer: &mut Printer) -> anyhow::Result<ExitStatu
         Document::Plan => plan_json::SCHEMA.to_owned(),
         Document::Simulation => simulation_json::SCHEMA.to_owned(),
         Document::Comparison => comparison_json::SCHEMA.to_owned(),
+        Document::Week => week_json::SCHEMA.to_owned(),
+        Document::Weeks => weeks_json::SCHEMA.to_owned(),
+        Document::Best => best_json::SCHEMA.to_owned(),
         Document::Table => table::json::schema()?,
         Document::Settings => settings::schema()?,
     };

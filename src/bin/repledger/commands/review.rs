@@ -1,6 +1,7 @@
 //! `repledger review`: a recording in, an account out.
 
 use anyhow::bail;
+use jiff::tz::TimeZone;
 use rayon::prelude::*;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
@@ -81,6 +82,10 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     if let Some(columns) = &typed.columns {
         settings.trace.columns = Some(columns.clone());
     }
+    settings.zone = settings::Zone {
+        asked: typed.zone.clone(),
+        usual: TimeZone::try_system().ok(),
+    };
     if let Some(dates) = typed.dates {
         settings.trace.dates = Some(dates.into());
     }

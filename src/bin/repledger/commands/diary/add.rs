@@ -364,11 +364,19 @@ impl Adding<'_> {
         athlete.unwrap_or_default().trim().to_owned()
     }
 
+    /// How far the clock of whoever adds it is from universal time at that moment.
+    fn offset(&self, clock: Clock) -> Offset {
+        match (&self.typed.zone, clock) {
+            (Some(zone), Clock::Utc(time)) => zone.to_offset(time),
+            _ => Offset::UTC,
+        }
+    }
+
     fn date(&self, trace: &Trace, name: &str, words: &mut Vec<String>) -> anyhow::Result<Date> {
         if let Some(date) = self.typed.about.date {
             return Ok(date);
         }
-        let recorded = diary::local_date(first(trace), self.typed.zone.unwrap_or(Offset::UTC));
+        let recorded = diary::local_date(first(trace), self.offset(first(trace)));
         let of_plan = self.plan.as_ref().and_then(|(_, plan)| plan.header.date);
         if let (Some(date), Some(recorded)) = (of_plan, recorded)
             && date != recorded
