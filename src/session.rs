@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use jiff::tz::TimeZone;
+
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
@@ -22,6 +24,8 @@ pub struct Session {
     pub athlete: Option<String>,
     /// What recorded it, where that has a name.
     pub device: Option<String>,
+    /// The zone that its times are told in: as asked for, else the recording's, else the usual one; `None` is universal time.
+    pub zone: Option<TimeZone>,
     /// The format of the recording.
     pub format: Format,
     /// The cleaned recording.
@@ -51,6 +55,7 @@ impl Session {
     #[must_use]
     pub fn without_place(mut self, with_date: bool) -> Self {
         self.track.frame = None;
+        self.zone = None;
         self.title = self.plan.as_ref().and_then(|p| p.header.title.clone());
         self.device = None;
         if let Some(pitch) = &mut self.pitch
@@ -140,6 +145,7 @@ pub fn account_on(
         format,
         title,
         device,
+        offset,
         defects,
         ..
     } = trace;
@@ -169,6 +175,9 @@ pub fn account_on(
         title: plan.and_then(|p| p.header.title.clone()).or(title),
         athlete: plan.and_then(|p| p.header.athlete.clone()),
         device,
+        zone: (settings.zone.asked.clone())
+            .or(offset.map(TimeZone::fixed))
+            .or_else(|| settings.zone.usual.clone()),
         format,
         track,
         motion,

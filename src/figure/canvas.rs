@@ -2,15 +2,62 @@
 
 use std::fmt::Write as _;
 
-use super::style::{self, Anchor, Colour, Type};
+use super::style::{self, Anchor, Colour, Sheet, Type};
 use super::{font, lettering, theme};
 
 /// A picture under construction; what is added last lies on top.
 pub(super) struct Canvas {
-    width: f64,
+    /// What it is laid out on.
+    pub(super) sheet: Sheet,
     height: f64,
     title: String,
     body: String,
+}
+
+/// The words above a picture: `title` says what is seen, the line below it from what. On a narrow sheet both are broken
+/// into lines.
+pub(super) struct Heading {
+    title: String,
+    lines: Vec<(f64, String, Type)>,
+    /// How far down the page it reaches.
+    pub(super) height: f64,
+}
+
+/// Most lines of a title and of the words below it on a narrow sheet.
+const MOST_LINES: usize = 8;
+
+impl Heading {
+    /// The words, laid out on a sheet.
+    pub(super) fn new(sheet: Sheet, title: &str, subtitle: &str) -> Self {
+        let mut lines = Vec::new();
+        let height = if sheet.narrow {
+            let mut y = 8.0;
+            for (text, kind, each) in [
+                (title, style::NARROW_TITLE, 20.0),
+                (subtitle, style::TICK, 16.0),
+            ] {
+                for line in lettering::broken(text, kind, sheet.room(), MOST_LINES) {
+                    y += each;
+                    lines.push((y, line, kind));
+                }
+                y += 3.0;
+            }
+            y + 8.0
+        } else {
+            for (y, text, kind) in [
+                (42.0, title, style::TITLE),
+                (63.0, subtitle, style::SUBTITLE),
+            ] {
+                lines.extend(lettering::fit(text, kind, sheet.room()).map(|line| (y, line, kind)));
+            }
+            style::HEADING
+        };
+        Self {
+            title: title.to_owned(),
+            lines,
+            height,
+        }
+    }
 }
 
 /// Between two texts of a line.
@@ -44,17 +91,23 @@ pub(super) enum Mark {
 }
 
 impl Canvas {
-    /// A page with its heading: `title` says what is seen, `subtitle` from what.
+    /// A wide page with its heading.
     pub(super) fn new(height: f64, title: &str, subtitle: &str) -> Self {
+        let heading = Heading::new(Sheet::WIDE, title, subtitle);
+        Self::on(Sheet::WIDE, height, heading)
+    }
+
+    /// A page on a sheet with its heading.
+    pub(super) fn on(sheet: Sheet, height: f64, heading: Heading) -> Self {
         let mut page = Self {
-            width: style::WIDTH,
+            sheet,
             height: height.ceil(),
-            title: title.to_owned(),
+            title: heading.title,
             body: String::new(),
         };
-        let room = page.width - 2.0 * style::MARGIN;
-        page.fitted(style::MARGIN, 42.0, title, style::TITLE, room);
-        page.fitted(style::MARGIN, 63.0, subtitle, style::SUBTITLE, room);
+        for (y, line, kind) in heading.lines {
+            page.text(sheet.margin, y, &line, kind, Anchor::Start);
+        }
         page
     }
 
@@ -302,7 +355,7 @@ impl Canvas {
     /// The whole document.
     pub(super) fn finish(self) -> String {
         let mut svg = String::with_capacity(self.body.len() + 1024);
-        let (w, h) = (self.width, self.height);
+        let (w, h) = (self.sheet.width, self.height);
         let _ = write!(
             svg,
             r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}" height="{h:.0}" viewBox="0 0 {w} {h:.0}" font-family="{}" role="img">"#,

@@ -8,7 +8,7 @@ use super::canvas::{Canvas, Mark};
 use super::key;
 use super::lettering;
 use super::panel::Panel;
-use super::style::{self, Anchor};
+use super::style::{self, Anchor, Sheet};
 use super::time_panel::{around, frame, whisker};
 use crate::progress::{Drill, Gauge, Outcome, Standing};
 
@@ -44,6 +44,7 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, E
         format!("{athlete}: ")
     };
     let note = key::note(
+        Sheet::WIDE,
         "Filled: the first time and each clear gain over the mark, which the two 95 % intervals cannot explain; dashed: the mark. Grey: \
          clearly less well. One in forty would look so by chance.",
     );
@@ -127,6 +128,7 @@ pub fn drill_of_squad(drill: &Drill, standings: &[Standing<'_>]) -> Result<Optio
     let drawn = standings.get(..MOST).unwrap_or(standings);
     let clear: usize = standings.iter().map(|s| s.clearly_above.len()).sum();
     let note = key::note(
+        Sheet::WIDE,
         "In alphabetical order. A dot is an athlete's surest best, the line its 95 % interval. Clearly better: beyond both intervals, all \
          pairs of the squad judged together (Bonferroni). Who did it more often had more tries.",
     );

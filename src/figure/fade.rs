@@ -1,7 +1,7 @@
 //! Whether the reps of a set became slower: peak speeds with their intervals, and the slope through them.
 
 use super::axis::Axis;
-use super::canvas::{Canvas, Mark};
+use super::canvas::{Canvas, Heading, Mark};
 use super::key;
 use super::panel::Panel;
 use super::style::{self, Anchor};
@@ -52,27 +52,30 @@ pub fn fade(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     if sets.is_empty() {
         return Ok(None);
     }
-    let columns = COLUMNS.min(sets.len()).max(2);
+    let sheet = scene.sheet;
+    let columns = sheet.either(COLUMNS.min(sets.len()).max(2), 1);
     let each = CAPTION + HEIGHT + BELOW;
-    let foot = style::HEADING + sets.len().div_ceil(columns) as f64 * each;
-    let entries = entries(&sets);
-    let height = foot + 16.0 + key::lines(&entries) as f64 * key::LINE + style::MARGIN - 8.0;
     let more = match left_out {
         0 => String::new(),
         n => format!(" · {n} more sets are not shown"),
     };
-    let mut page = Canvas::new(
-        height,
+    let heading = Heading::new(
+        sheet,
         &title(&sets),
         &scene.subtitle(&format!(
             "whiskers: 95 % interval of a peak; band: slopes within theirs{more}"
         )),
     );
-    let room = style::WIDTH - 2.0 * style::MARGIN - (columns - 1) as f64 * BETWEEN;
+    let begin = heading.height;
+    let foot = begin + sets.len().div_ceil(columns) as f64 * each;
+    let entries = entries(&sets);
+    let height = foot + 16.0 + key::lines(sheet, &entries) as f64 * key::LINE + sheet.margin - 8.0;
+    let mut page = Canvas::on(sheet, height, heading);
+    let room = sheet.room() - (columns - 1) as f64 * BETWEEN;
     let width = room / columns as f64;
     for (i, sloped) in sets.iter().enumerate() {
-        let left = style::MARGIN + (i % columns) as f64 * (width + BETWEEN);
-        let top = style::HEADING + (i / columns) as f64 * each;
+        let left = sheet.margin + (i % columns) as f64 * (width + BETWEEN);
+        let top = begin + (i / columns) as f64 * each;
         draw(
             &mut page,
             sloped,

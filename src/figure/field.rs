@@ -152,7 +152,7 @@ impl<'a> Field<'a> {
         }
         let (across, up) = self.directions();
         let (above, below) = (map.top - 12.0, map.bottom() + 36.0);
-        page.text(style::MARGIN, above, up, style::PLAIN, Anchor::Start);
+        page.text(page.sheet.margin, above, up, style::PLAIN, Anchor::Start);
         page.text(map.left, below, across, style::PLAIN, Anchor::Start);
     }
 

@@ -6,7 +6,7 @@ use super::canvas::{Canvas, Mark};
 use super::key::{self, Sample};
 use super::lettering;
 use super::panel::Panel;
-use super::style::{self, Anchor};
+use super::style::{self, Anchor, Sheet};
 use super::time_panel::{around, from_zero, thousands, whisker};
 use crate::progress::{Cell, Grid, Known, Line, Quantity, Verdict};
 
@@ -47,8 +47,8 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<String>, Error> {
     let each = CAPTION + height + BELOW;
     let foot = style::HEADING + lines.len().div_ceil(columns) as f64 * each + 18.0;
     let entries = entries(grid);
-    let note = key::note(&note(grid));
-    let below = foot + key::lines(&entries) as f64 * key::LINE;
+    let note = key::note(Sheet::WIDE, &note(grid));
+    let below = foot + key::lines(Sheet::WIDE, &entries) as f64 * key::LINE;
     let mut page = Canvas::new(
         below + note.len() as f64 * key::LINE + style::MARGIN - 8.0,
         &format!("{}, {first} to {last}", title(grid.of)),

@@ -8,13 +8,13 @@ use base64::engine::general_purpose::STANDARD;
 use plotters::prelude::*;
 
 use super::axis::{self, Axis, round_step};
-use super::canvas::{self, Canvas};
+use super::canvas::{self, Canvas, Heading};
 use super::contour::contours;
 use super::density::{Density, MOST_CELLS, Stay, laid};
 use super::field::Field;
 use super::key;
 use super::panel::{self, Panel};
-use super::style::{self, Anchor};
+use super::style::{self, Anchor, Sheet};
 use super::theme::{self, Theme};
 use super::{Error, Scene, ramp, raster};
 
@@ -27,10 +27,16 @@ pub(super) const BAR_LEFT: f64 = style::WIDTH - RIGHT + 36.0;
 pub(super) const BAR_WIDTH: f64 = 16.0;
 /// Upper edge of the map.
 pub(super) const TOP: f64 = style::HEADING + 30.0;
-/// Greatest height of the map.
-const TALLEST: f64 = 760.0;
-/// Room below the map for numbers and scale bar.
+/// From the heading to the map: room for the name of the axis up.
+pub(super) const ABOVE: f64 = 30.0;
+/// Greatest height of the map, on a wide sheet and a narrow one.
+const TALLEST: (f64, f64) = (760.0, 480.0);
+/// Room below the map for numbers and scale bar; a narrow sheet has the bar below the numbers and the colours below that.
 const FOOT: f64 = 66.0;
+const NARROW_FOOT: f64 = 84.0;
+/// Height of the colours, on a wide sheet and a narrow one, and what they take on the latter with their notes.
+const BAR_HEIGHT: (f64, f64) = (200.0, 110.0);
+pub(super) const NARROW_BAR: f64 = 214.0;
 /// Share of the lit area that is drawn below the darkest colour; a spot where somebody stood would pale all else.
 const BELOW_DARKEST: f64 = 0.99;
 
@@ -45,44 +51,59 @@ pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let Some(found) = found else {
         return Ok(None);
     };
-    let map = place(&found);
-    let entries = entries(&found);
-    let key_top = map.bottom().max(TOP + 300.0) + FOOT;
-    let note = key::note(&field.in_words());
-    let note_top = key_top + key::lines(&entries) as f64 * key::LINE;
-    let height = note_top + note.len() as f64 * key::LINE + style::MARGIN;
-    let mut page = Canvas::new(
-        height,
+    let sheet = scene.sheet;
+    let heading = Heading::new(
+        sheet,
         "Where the time was spent",
         &scene.subtitle(&uncertainty(&found)),
     );
+    let top = heading.height + ABOVE;
+    let map = place(sheet, top, &found);
+    let entries = entries(&found);
+    let bar = if sheet.narrow {
+        (sheet.margin, map.bottom() + NARROW_FOOT)
+    } else {
+        (BAR_LEFT, top)
+    };
+    let key_top = if sheet.narrow {
+        bar.1 + NARROW_BAR
+    } else {
+        map.bottom().max(top + 300.0) + FOOT
+    };
+    let note = key::note(sheet, &field.in_words());
+    let note_top = key_top + key::lines(sheet, &entries) as f64 * key::LINE;
+    let height = note_top + note.len() as f64 * key::LINE + sheet.margin;
+    let mut page = Canvas::on(sheet, height, heading);
     let darkest = darkest(&found);
     page.raw(&image(&found, &map, darkest)?);
     field.draw(&mut page, &map);
     page.raw(&lines(&found, &map)?);
     surround(&mut page, &map, field);
-    let below = colour_bar(&mut page, found.highest(), darkest);
-    field.north(&mut page, (BAR_LEFT - 8.0, below + 12.0));
+    let below = colour_bar(&mut page, bar, found.highest(), darkest);
+    field.north(&mut page, beside(sheet, bar, below));
     key::draw(&mut page, key_top, &entries);
     key::draw_note(&mut page, note_top, &note);
     Ok(Some(page.finish()))
 }
 
 /// The map on the page, equal in scale both ways.
-fn place(found: &Density) -> Panel {
+fn place(sheet: Sheet, top: f64, found: &Density) -> Panel {
     let across = found.west_m..found.west_m + found.columns as f64 * found.cell_m;
     let up = found.south_m..found.south_m + found.rows as f64 * found.cell_m;
-    framed(across, up)
+    framed(sheet, top, across, up)
 }
 
 /// A map of this extent as large as the page allows, equal in scale both ways.
-pub(super) fn framed(across: Range<f64>, up: Range<f64>) -> Panel {
+pub(super) fn framed(sheet: Sheet, top: f64, across: Range<f64>, up: Range<f64>) -> Panel {
+    let left = sheet.either(LEFT, 42.0);
+    let room = sheet.width - left - sheet.either(RIGHT, sheet.margin);
     let (width_m, height_m) = (across.end - across.start, up.end - up.start);
-    let scale = ((style::WIDTH - LEFT - RIGHT) / width_m).min(TALLEST / height_m);
-    let step_m = round_step(70.0 / scale);
+    let tallest = sheet.either(TALLEST.0, TALLEST.1);
+    let scale = (room / width_m).min(tallest / height_m);
+    let step_m = round_step(sheet.either(70.0, 45.0) / scale);
     Panel {
-        left: LEFT,
-        top: TOP,
+        left,
+        top,
         width: width_m * scale,
         height: height_m * scale,
         across: Axis::stepped(across, step_m),
@@ -99,6 +120,11 @@ pub(super) fn surround(page: &mut Canvas, map: &Panel, field: Field<'_>) -> f64 
         1.0,
     );
     field.numbers(page, map);
+    if page.sheet.narrow {
+        let right = map.right().max(map.left + 120.0);
+        scale_bar(page, map, right, map.bottom() + 56.0);
+        return right;
+    }
     // A narrow map leaves no room below it for the bar and the name of the axis.
     let right = map.right().max(map.left + field.caption_width() + 160.0);
     scale_bar(page, map, right, map.bottom() + 30.0);
@@ -228,13 +254,23 @@ pub(super) fn scale_bar(page: &mut Canvas, map: &Panel, right: f64, y: f64) {
     page.text(left - 8.0, y + 4.0, &text, style::PLAIN, Anchor::End);
 }
 
+/// Where the arrow to the north stands: below the colours and their notes, on a narrow sheet beside them.
+pub(super) fn beside(sheet: Sheet, (left, top): (f64, f64), below: f64) -> (f64, f64) {
+    sheet.either((left - 8.0, below + 12.0), (left + 160.0, top + 18.0))
+}
+
 /// The colours with their seconds per square metre; gives the first free y below.
-pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
-    let (left, width, height) = (BAR_LEFT, BAR_WIDTH, 200.0);
-    let top = TOP + 18.0;
+pub(super) fn colour_bar(
+    page: &mut Canvas,
+    (left, begin): (f64, f64),
+    highest: f64,
+    darkest: f64,
+) -> f64 {
+    let (width, height) = (BAR_WIDTH, page.sheet.either(BAR_HEIGHT.0, BAR_HEIGHT.1));
+    let top = begin + 18.0;
     page.text(
         left,
-        TOP + 4.0,
+        begin + 4.0,
         "time spent, s/m²",
         style::PLAIN,
         Anchor::Start,
@@ -255,8 +291,14 @@ pub(super) fn colour_bar(page: &mut Canvas, highest: f64, darkest: f64) -> f64 {
     );
     page.raw(&gradient);
     page.outline((left, top), (width, height), style::FRAME, style::HAIR);
+    let mut free = f64::INFINITY;
     for tick in ticks(darkest) {
         let y = top + height * (1.0 - strength(tick / darkest));
+        // A short bar has no room for all of them.
+        if free < y {
+            continue;
+        }
+        free = y - style::TICK.size - 2.0;
         bar_tick(page, left + width, y, &tick.to_string());
     }
     let decimals =

@@ -3,22 +3,24 @@
 use std::ops::Range;
 
 use super::axis::{Axis, spell};
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Heading};
 use super::density::{Density, Stay, laid};
 use super::field::Field;
-use super::heatmap::{BAR_LEFT, RIGHT, TOP, colour_bar, darkest, image, scale_bar, uncertainty};
+use super::heatmap::{
+    ABOVE, BAR_LEFT, NARROW_BAR, RIGHT, beside, colour_bar, darkest, image, scale_bar, uncertainty,
+};
 use super::panel::Panel;
-use super::style::{self, Anchor};
-use super::{Error, Scene, key, verdict};
+use super::style::{self, Anchor, Sheet};
+use super::{Error, Scene, key, lettering, verdict};
 use crate::review::BlockReview;
 
-/// Maps beside each other, and the space between two.
-const COLUMNS: usize = 3;
+/// Maps beside each other, on a wide sheet and a narrow one, and the space between two.
+const COLUMNS: (usize, usize) = (3, 2);
 const BETWEEN: f64 = 20.0;
 /// Greatest height of a map.
 const TALLEST: f64 = 320.0;
-/// Room above a map for the block's name and its time.
-const CAPTION: f64 = 36.0;
+/// Room above a map for the block's name and its time; a narrow sheet breaks the name into two lines.
+const CAPTION: (f64, f64) = (36.0, 50.0);
 /// Most blocks that are drawn, and most cells of a side of each.
 const MOST_BLOCKS: usize = 24;
 const MOST_CELLS: f64 = 160.0;
@@ -56,43 +58,61 @@ pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         return Ok(None);
     };
     let most = found.iter().map(darkest).fold(0.0, f64::max);
-    let (size, scale) = size(first);
-    let rows = found.len().div_ceil(COLUMNS);
-    let each = CAPTION + size.1 + BETWEEN;
-    let foot = TOP + (rows as f64 * each).max(BAR_HEIGHT) + 16.0;
+    let sheet = scene.sheet;
+    let columns = sheet.either(COLUMNS.0, COLUMNS.1);
+    let (size, scale) = size(sheet, first);
+    let rows = found.len().div_ceil(columns);
+    let each = sheet.either(CAPTION.0, CAPTION.1) + size.1 + BETWEEN;
+    let heading = Heading::new(
+        sheet,
+        "Where the time of each block was spent",
+        &scene.subtitle(&uncertainty(first)),
+    );
+    let top = heading.height + sheet.either(ABOVE, 8.0);
+    let maps = rows as f64 * each;
+    let (bar, foot) = if sheet.narrow {
+        let bar = (sheet.margin, top + maps + 8.0);
+        (bar, bar.1 + NARROW_BAR)
+    } else {
+        ((BAR_LEFT, top), top + maps.max(BAR_HEIGHT) + 16.0)
+    };
     let more = match left_out {
         0 => String::new(),
         n => format!(" The last {n} blocks are not shown."),
     };
-    let note = key::note(&format!(
-        "{} A block is shown from its first rep to its last, with the rests between.{more}",
-        field.in_words()
-    ));
-    let mut page = Canvas::new(
-        foot + 26.0 + note.len() as f64 * key::LINE + style::MARGIN - key::LINE,
-        "Where the time of each block was spent",
-        &scene.subtitle(&uncertainty(first)),
+    let note = key::note(
+        sheet,
+        &format!(
+            "{} A block is shown from its first rep to its last, with the rests between.{more}",
+            field.in_words()
+        ),
+    );
+    let mut page = Canvas::on(
+        sheet,
+        foot + 26.0 + note.len() as f64 * key::LINE + sheet.margin - key::LINE,
+        heading,
     );
     for (i, ((block, stay), found)) in seen.iter().zip(&found).enumerate() {
         let corner = (
-            style::MARGIN + (i % COLUMNS) as f64 * (size.0 + BETWEEN),
-            TOP + (i / COLUMNS) as f64 * each,
+            sheet.margin + (i % columns) as f64 * (size.0 + BETWEEN),
+            top + (i / columns) as f64 * each,
         );
         draw(&mut page, field, block, stay, found, corner, scale, most)?;
     }
     let highest = found.iter().map(Density::highest).fold(0.0, f64::max);
-    let below = colour_bar(&mut page, highest, most);
-    field.north(&mut page, (BAR_LEFT - 8.0, below + 12.0));
-    let map = place(first, (style::MARGIN, foot), scale);
-    scale_bar(&mut page, &map, style::MARGIN + 200.0, foot);
+    let below = colour_bar(&mut page, bar, highest, most);
+    field.north(&mut page, beside(sheet, bar, below));
+    let map = place(first, (sheet.margin, foot), scale);
+    scale_bar(&mut page, &map, sheet.margin + 200.0, foot);
     key::draw_note(&mut page, foot + 26.0, &note);
     Ok(Some(page.finish()))
 }
 
 /// Width and height of a map, pixels, and pixels a metre.
-fn size(grid: &Density) -> ((f64, f64), f64) {
-    let room = style::WIDTH - style::MARGIN - RIGHT;
-    let width = (room - (COLUMNS - 1) as f64 * BETWEEN) / COLUMNS as f64;
+fn size(sheet: Sheet, grid: &Density) -> ((f64, f64), f64) {
+    let columns = sheet.either(COLUMNS.0, COLUMNS.1);
+    let room = sheet.width - sheet.margin - sheet.either(RIGHT, sheet.margin);
+    let width = (room - (columns - 1) as f64 * BETWEEN) / columns as f64;
     let (width_m, height_m) = (
         grid.columns as f64 * grid.cell_m,
         grid.rows as f64 * grid.cell_m,
@@ -136,12 +156,22 @@ fn draw(
     scale: f64,
     darkest: f64,
 ) -> Result<(), Error> {
-    let map = place(found, (corner.0, corner.1 + CAPTION), scale);
-    let room = size(found).0.0;
+    let sheet = page.sheet;
+    let caption = sheet.either(CAPTION.0, CAPTION.1);
+    let map = place(found, (corner.0, corner.1 + caption), scale);
+    let room = size(sheet, found).0.0;
     let name = format!("{} {}", block.index, verdict::name(block));
-    page.fitted(corner.0, corner.1 + 12.0, &name, style::LABEL, room);
+    if sheet.narrow {
+        for (i, line) in (0..).zip(lettering::broken(&name, style::LABEL, room, 2)) {
+            let y = corner.1 + 12.0 + 15.0 * f64::from(i);
+            page.text(corner.0, y, &line, style::LABEL, Anchor::Start);
+        }
+    } else {
+        page.fitted(corner.0, corner.1 + 12.0, &name, style::LABEL, room);
+    }
     let time = spell(stay.time_s());
-    page.text(corner.0, corner.1 + 28.0, &time, style::TICK, Anchor::Start);
+    let y = corner.1 + caption - 8.0;
+    page.text(corner.0, y, &time, style::TICK, Anchor::Start);
     page.raw(&image(found, &map, darkest)?);
     field.draw(page, &map);
     page.outline(

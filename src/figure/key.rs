@@ -3,7 +3,7 @@
 use super::canvas::{Canvas, Mark};
 use super::lettering;
 use super::scene::Scene;
-use super::style::{self, Anchor, Colour};
+use super::style::{self, Anchor, Colour, Sheet};
 
 /// A sample of a sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -40,13 +40,14 @@ pub(super) fn blank(scene: &Scene<'_>) -> Option<(Sample, String)> {
 }
 
 /// How many lines the key takes.
-pub(super) fn lines(entries: &[(Sample, String)]) -> usize {
-    places(entries).last().map_or(0, |(_, line)| line + 1)
+pub(super) fn lines(sheet: Sheet, entries: &[(Sample, String)]) -> usize {
+    let places = places(sheet, entries);
+    places.last().map_or(0, |p| p.line + p.words.len().max(1))
 }
 
 /// Draws the key with its first line's baseline at `y`.
 pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
-    for ((sample, word), (x, line)) in entries.iter().zip(places(entries)) {
+    for ((sample, _), Place { x, line, words }) in entries.iter().zip(places(page.sheet, entries)) {
         let baseline = y + line as f64 * LINE;
         let middle = baseline - 4.0;
         match *sample {
@@ -72,45 +73,56 @@ pub(super) fn draw(page: &mut Canvas, y: f64, entries: &[(Sample, String)]) {
                 page.outline((x, middle - 6.0), (SAMPLE, 12.0), style::FRAME, style::HAIR);
             }
         }
-        page.text(
-            x + SAMPLE + SPACE,
-            baseline,
-            word,
-            style::TICK,
-            Anchor::Start,
-        );
+        for (i, word) in words.iter().enumerate() {
+            let baseline = baseline + i as f64 * LINE;
+            page.text(
+                x + SAMPLE + SPACE,
+                baseline,
+                word,
+                style::TICK,
+                Anchor::Start,
+            );
+        }
     }
 }
 
 /// A sentence below the key, in as many lines as it takes.
-pub(super) fn note(text: &str) -> Vec<String> {
+pub(super) fn note(sheet: Sheet, text: &str) -> Vec<String> {
     let words: Vec<String> = text.split(' ').map(str::to_owned).collect();
-    let room = style::WIDTH - 2.0 * style::MARGIN;
-    lettering::wrap(&words, " ", style::TICK, room)
+    lettering::wrap(&words, " ", style::TICK, sheet.room())
 }
 
 /// Draws a note with its first line's baseline at `y`.
 pub(super) fn draw_note(page: &mut Canvas, y: f64, lines: &[String]) {
     for (i, line) in lines.iter().enumerate() {
         let y = y + i as f64 * LINE;
-        page.text(style::MARGIN, y, line, style::TICK, Anchor::Start);
+        page.text(page.sheet.margin, y, line, style::TICK, Anchor::Start);
     }
 }
 
-/// Left edge and line of each entry.
-fn places(entries: &[(Sample, String)]) -> Vec<(f64, usize)> {
-    let (mut x, mut line) = (style::MARGIN, 0);
-    entries
-        .iter()
-        .map(|(_, word)| {
-            let width = SAMPLE + SPACE + lettering::width(word, style::TICK);
-            if x > style::MARGIN && x + width > style::WIDTH - style::MARGIN {
-                x = style::MARGIN;
-                line += 1;
-            }
-            let place = (x, line);
-            x += width + 3.0 * SPACE;
-            place
-        })
-        .collect()
+/// Where an entry stands: its left edge, its first line, and its words, broken where one line is too short for them.
+struct Place {
+    x: f64,
+    line: usize,
+    words: Vec<String>,
+}
+
+fn places(sheet: Sheet, entries: &[(Sample, String)]) -> Vec<Place> {
+    let (mut x, mut line) = (sheet.margin, 0);
+    let mut places: Vec<Place> = Vec::with_capacity(entries.len());
+    for (_, word) in entries {
+        let width = SAMPLE + SPACE + lettering::width(word, style::TICK);
+        if x > sheet.margin && x + width > sheet.width - sheet.margin {
+            x = sheet.margin;
+            line += 1;
+        }
+        let room = sheet.width - sheet.margin - x - SAMPLE - SPACE;
+        let words = lettering::broken(word, style::TICK, room, usize::MAX);
+        // What takes several lines leaves no place beside it.
+        let more = words.len().saturating_sub(1);
+        places.push(Place { x, line, words });
+        x += width + 3.0 * SPACE;
+        line += more;
+    }
+    places
 }

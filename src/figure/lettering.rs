@@ -85,9 +85,23 @@ pub(super) fn wrap(words: &[String], separator: &str, kind: Type, room: f64) -> 
     lines
 }
 
+/// A text in at most `most` lines of `room` pixels; the last one is cut where more would follow.
+pub(super) fn broken(text: &str, kind: Type, room: f64, most: usize) -> Vec<String> {
+    let words: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
+    let mut lines = wrap(&words, " ", kind, room);
+    if lines.len() > most {
+        lines.truncate(most);
+        if let Some(last) = lines.last_mut() {
+            last.push('…');
+            *last = fit(last, kind, room).unwrap_or_default();
+        }
+    }
+    lines
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{fit, width, wrap};
+    use super::{broken, fit, width, wrap};
     use crate::figure::style;
 
     #[test]
@@ -97,6 +111,16 @@ mod tests {
         assert!(width(&cut, style::PLAIN) <= 50.0);
         assert_eq!(fit("rest", style::PLAIN, 50.0).as_deref(), Some("rest"));
         assert_eq!(fit("channel runs", style::PLAIN, 10.0), None);
+    }
+
+    #[test]
+    fn a_long_text_is_broken_and_at_last_cut() {
+        let text = "speed over time ".repeat(20);
+        let lines = broken(&text, style::PLAIN, 120.0, 3);
+        assert_eq!(lines.len(), 3);
+        assert!(lines[2].ends_with('…'), "{lines:?}");
+        assert!(lines.iter().all(|l| width(l, style::PLAIN) <= 120.0));
+        assert_eq!(broken("one two", style::PLAIN, 120.0, 3), ["one two"]);
     }
 
     #[test]

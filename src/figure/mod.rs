@@ -54,6 +54,7 @@ pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
 pub use sprints::sprints;
+pub use style::Sheet;
 pub use theme::{Theme, themed};
 pub use timeline::timeline;
 pub use weeks::weeks;
@@ -87,6 +88,14 @@ const CHARTS: [(&str, Draw); 7] = [
 /// Where a chart could not be drawn.
 pub fn all(session: &Session) -> Result<Vec<Picture>, Error> {
     pictures(&Scene::of(session))
+}
+
+/// The same, each laid out for a phone held upright.
+///
+/// # Errors
+/// Where a chart could not be drawn.
+pub fn narrow(session: &Session) -> Result<Vec<Picture>, Error> {
+    pictures(&Scene::of(session).on(Sheet::NARROW))
 }
 
 /// The same from the parts of a session.

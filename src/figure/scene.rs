@@ -9,7 +9,8 @@ use crate::review::PlanReview;
 use crate::session::Session;
 use crate::track::{Gap, LeftOut};
 
-use super::{axis, lettering, style};
+use super::style::{self, Sheet};
+use super::{axis, lettering};
 
 /// The parts of a session that the pictures read.
 #[derive(Clone, Copy, Debug)]
@@ -36,6 +37,8 @@ pub struct Scene<'a> {
     pub review: Option<&'a PlanReview>,
     /// How the sets of the plan faded.
     pub fades: &'a [Fade],
+    /// What the pictures are laid out on.
+    pub sheet: Sheet,
 }
 
 impl<'a> Scene<'a> {
@@ -54,7 +57,14 @@ impl<'a> Scene<'a> {
             plan: session.plan.as_ref(),
             review: session.review.plan.as_ref(),
             fades: &session.profile.fades,
+            sheet: Sheet::WIDE,
         }
+    }
+
+    /// The same on another sheet.
+    #[must_use]
+    pub fn on(self, sheet: Sheet) -> Self {
+        Self { sheet, ..self }
     }
 
     /// When the last sample was taken, s; `None` without a sample at a finite time.
@@ -113,7 +123,9 @@ impl<'a> Scene<'a> {
         let length = axis::spell(self.end_s().unwrap_or(0.0));
         let facts = format!("{length} · {receiver}, {source} · {last}");
         // The session's own title gives way, not what must be known of the numbers.
-        let room = style::WIDTH - 2.0 * style::MARGIN - lettering::width(&facts, style::SUBTITLE);
+        // Where lines are broken, it has one of its own.
+        let taken = lettering::width(&facts, style::SUBTITLE);
+        let room = self.sheet.room() - self.sheet.either(taken, 0.0);
         self.title
             .and_then(|title| lettering::fit(title, style::SUBTITLE, room - 20.0))
             .map_or(facts.clone(), |title| format!("{title} · {facts}"))

@@ -2,12 +2,12 @@
 
 use std::ops::Range;
 
-use super::canvas::{self, Canvas};
+use super::canvas::{self, Canvas, Heading};
 use super::density::place_sd_m;
 use super::field::{Field, polyline};
-use super::heatmap::{TOP, framed, surround};
+use super::heatmap::{ABOVE, framed, surround};
 use super::panel::Panel;
-use super::style::{self, Anchor, Colour};
+use super::style::{self, Anchor, Colour, Sheet};
 use super::{Error, Scene, key, lettering, ramp};
 use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
@@ -19,10 +19,10 @@ const HEAD: f64 = 9.0;
 /// Around the ways, and the least extent of a map without a pitch, m.
 const AROUND_M: f64 = 4.0;
 const LEAST_M: f64 = 30.0;
-/// Below the map: numbers, name of the axis, then the list.
-const FOOT: f64 = 62.0;
-/// The list: columns, height of a line, most sprints told one by one.
-const COLUMNS: usize = 3;
+/// Below the map: numbers, name of the axis, on a narrow sheet the bar and the arrow to the north, then the list.
+const FOOT: (f64, f64) = (62.0, 100.0);
+/// The list: columns, on a wide sheet and a narrow one, height of a line, most sprints told one by one.
+const COLUMNS: (usize, usize) = (3, 1);
 const LINE: f64 = 17.0;
 const MOST_TOLD: usize = 90;
 
@@ -44,7 +44,20 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let Some((across, up)) = extent(field, places) else {
         return Ok(None);
     };
-    let map = framed(across, up);
+    let sheet = scene.sheet;
+    let peaks = || found.iter().map(|(effort, _)| effort.peak_speed_m_s.value);
+    let slowest = peaks().fold(f64::INFINITY, f64::min);
+    let fastest = peaks().fold(f64::NEG_INFINITY, f64::max);
+    let from = scene.thresholds.bands.sprint_m_s;
+    let heading = Heading::new(
+        sheet,
+        &title(found.len(), fastest),
+        &scene.subtitle(&format!(
+            "sprints from {from:.1} m/s, peaks with 95 % intervals"
+        )),
+    );
+    let top = heading.height + ABOVE;
+    let map = framed(sheet, top, across, up);
     let arrows: Vec<Arrow<'_>> = (1..)
         .zip(&found)
         .map(|(number, (effort, way))| Arrow {
@@ -53,29 +66,20 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
             way: thinned(&map, way),
         })
         .collect();
-    let speeds = arrows.iter().map(|a| a.effort.peak_speed_m_s.value);
-    let slowest = speeds.clone().fold(f64::INFINITY, f64::min);
-    let fastest = speeds.fold(f64::NEG_INFINITY, f64::max);
     let entries = entries(slowest, fastest);
     let told = arrows.len().min(MOST_TOLD);
-    let lines = told.div_ceil(COLUMNS) + usize::from(told < arrows.len());
-    let note = key::note(&words(scene, field));
-    let key_top = map.bottom().max(TOP + 80.0) + FOOT;
-    let note_top = key_top + key::lines(&entries) as f64 * key::LINE;
+    let lines = told.div_ceil(columns(sheet)) + usize::from(told < arrows.len());
+    let note = key::note(sheet, &words(scene, field));
+    let key_top = map.bottom().max(top + 80.0) + sheet.either(FOOT.0, FOOT.1);
+    let note_top = key_top + key::lines(sheet, &entries) as f64 * key::LINE;
     let list_top = note_top + note.len() as f64 * key::LINE + 8.0;
-    let height = list_top + lines as f64 * LINE + style::MARGIN - 8.0;
-    let from = scene.thresholds.bands.sprint_m_s;
-    let mut page = Canvas::new(
-        height,
-        &title(&arrows),
-        &scene.subtitle(&format!(
-            "sprints from {from:.1} m/s, peaks with 95 % intervals"
-        )),
-    );
+    let height = list_top + lines as f64 * LINE + sheet.margin - 8.0;
+    let mut page = Canvas::on(sheet, height, heading);
     page.raw(&map.draw(|_| Ok(()))?);
     field.draw(&mut page, &map);
     let right = surround(&mut page, &map, field);
-    field.north(&mut page, (right + 24.0, map.top));
+    let arrow = sheet.either((right + 24.0, map.top), (map.left, map.bottom() + 44.0));
+    field.north(&mut page, arrow);
     let strength = |effort: &Effort| {
         let share = (effort.peak_speed_m_s.value - slowest) / (fastest - slowest).max(0.05);
         share.clamp(0.0, 1.0)
@@ -163,12 +167,8 @@ fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {
 }
 
 /// What is seen.
-fn title(arrows: &[Arrow<'_>]) -> String {
-    let fastest = arrows
-        .iter()
-        .map(|a| a.effort.peak_speed_m_s.value)
-        .fold(0.0, f64::max);
-    match arrows.len() {
+fn title(sprints: usize, fastest: f64) -> String {
+    match sprints {
         1 => format!("Where the one sprint was run, at up to {fastest:.1} m/s"),
         n => format!("Where the {n} sprints were run, the fastest at {fastest:.1} m/s"),
     }
@@ -291,12 +291,17 @@ fn entries(slowest: f64, fastest: f64) -> Vec<(key::Sample, String)> {
     entries
 }
 
+fn columns(sheet: Sheet) -> usize {
+    sheet.either(COLUMNS.0, COLUMNS.1)
+}
+
 /// Each sprint with its peak, interval and distance, down the columns.
 fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64) {
-    let rows = told.div_ceil(COLUMNS).max(1);
-    let width = (style::WIDTH - 2.0 * style::MARGIN) / COLUMNS as f64;
+    let sheet = page.sheet;
+    let rows = told.div_ceil(columns(sheet)).max(1);
+    let width = sheet.room() / columns(sheet) as f64;
     for (i, arrow) in arrows.iter().take(told).enumerate() {
-        let left = style::MARGIN + (i / rows) as f64 * width;
+        let left = sheet.margin + (i / rows) as f64 * width;
         let y = top + 12.0 + (i % rows) as f64 * LINE;
         let peak = arrow.effort.peak_speed_m_s;
         let number = arrow.number.to_string();
@@ -310,12 +315,12 @@ fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64) {
             "{:.2} m/s ({:.2} to {:.2}), {:.0} m{near}",
             peak.value, peak.low, peak.high, arrow.effort.distance_m
         );
-        page.fitted(left + 30.0, y, &text, style::TICK, width - 42.0);
+        page.fitted(left + 30.0, y, &text, style::TICK, width - 30.0);
     }
     if told < arrows.len() {
         let y = top + 12.0 + rows as f64 * LINE;
         let text = format!("{} more are drawn and not told", arrows.len() - told);
-        page.text(style::MARGIN, y, &text, style::TICK, Anchor::Start);
+        page.text(sheet.margin, y, &text, style::TICK, Anchor::Start);
     }
 }
 
@@ -325,7 +330,7 @@ mod tests {
 
     #[test]
     fn a_way_keeps_both_ends_and_loses_what_lies_on_itself() {
-        let map = framed(0.0..100.0, 0.0..60.0);
+        let map = framed(Sheet::WIDE, 0.0, 0.0..100.0, 0.0..60.0);
         let way: Vec<[f64; 2]> = (0..=400).map(|i| [f64::from(i) * 0.1, 30.0]).collect();
         let kept = thinned(&map, &way);
         assert!(kept.len() < 160, "{}", kept.len());

@@ -49,11 +49,47 @@ pub(super) const LINE: f64 = 1.25;
 /// Width of a line that is picked out.
 pub(super) const BOLD: f64 = 2.5;
 
-/// Width of every picture.
+/// The sheet that a picture is laid out on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sheet {
+    /// Its width.
+    pub(super) width: f64,
+    /// Space around the picture.
+    pub(super) margin: f64,
+    /// Whether panels stand below each other and lines are broken, for a phone held upright.
+    pub(super) narrow: bool,
+}
+
+impl Sheet {
+    /// For screens and paper.
+    pub const WIDE: Self = Self {
+        width: WIDTH,
+        margin: MARGIN,
+        narrow: false,
+    };
+    /// For phones, drawn one to one on the narrowest that are common.
+    pub const NARROW: Self = Self {
+        width: 360.0,
+        margin: 14.0,
+        narrow: true,
+    };
+
+    /// Width between the margins.
+    pub(super) fn room(self) -> f64 {
+        self.width - 2.0 * self.margin
+    }
+
+    /// One of two values.
+    pub(super) fn either<T>(self, wide: T, narrow: T) -> T {
+        if self.narrow { narrow } else { wide }
+    }
+}
+
+/// Width of a picture for screens and paper.
 pub(super) const WIDTH: f64 = 1200.0;
-/// Space around a picture.
+/// Space around it.
 pub(super) const MARGIN: f64 = 28.0;
-/// Height of the heading: title and the line below it.
+/// Height of its heading: title and the line below it.
 pub(super) const HEADING: f64 = 76.0;
 
 /// The families tried in order; the first is the embedded one.
@@ -87,6 +123,12 @@ pub(super) const TITLE: Type = Type {
     bold: true,
     colour: INK,
 };
+/// The title of a picture on a narrow sheet.
+pub(super) const NARROW_TITLE: Type = Type {
+    size: 16.0,
+    bold: true,
+    colour: INK,
+};
 /// The line below a title.
 pub(super) const SUBTITLE: Type = Type {
     size: 13.0,
@@ -107,13 +149,13 @@ pub(super) const PLAIN: Type = Type {
 };
 /// Numbers at axes, notes.
 pub(super) const TICK: Type = Type {
-    size: 11.0,
+    size: 12.0,
     bold: false,
     colour: SOFT_INK,
 };
 /// Values written at a mark.
 pub(super) const VALUE: Type = Type {
-    size: 11.0,
+    size: 12.0,
     bold: true,
     colour: INK,
 };

@@ -1,11 +1,13 @@
 //! The plan held against the recording: a band for each block, what was planned above, what was done below.
 
+mod narrow;
+
 use plotters::prelude::*;
 
-use crate::review::{BlockReview, PlanReview, RepReview, Verdict};
+use crate::review::{BlockReview, PlanReview, RepReview, Unplanned, Verdict};
 
 use super::axis::{self, Axis, Clock};
-use super::canvas::{Canvas, Mark, WORD_SPACE};
+use super::canvas::{Canvas, Heading, Mark, WORD_SPACE};
 use super::key;
 use super::panel::{self, Chart, Panel};
 use super::schedule::{Slot, schedule};
@@ -53,35 +55,47 @@ pub fn timeline(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         return Ok(None);
     };
     let shown = review.blocks.get(..MOST_BLOCKS).unwrap_or(&review.blocks);
-    let bands: Vec<Vec<Pair<'_>>> = pairs(scene, review, shown);
-    let chart = place(scene, review, &bands);
+    let mut bands: Vec<Vec<Pair<'_>>> = pairs(scene, review, shown);
     let entries = entries(scene, review);
-    let foot = chart.bottom() + 60.0;
-    let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let counts = review.counts;
     let left_out = match review.blocks.len() - shown.len() {
         0 => String::new(),
         n => format!(" · the last {n} blocks are not shown"),
     };
-    let mut page = Canvas::new(
-        height,
-        &format!(
-            "Planned and done: {} of {} reps done",
-            counts.done, counts.planned
-        ),
+    let title = format!(
+        "Planned and done: {} of {} reps done",
+        counts.done, counts.planned
+    );
+    let beyond = match cut(scene, &mut bands) {
+        0 => String::new(),
+        1 => " · one planned rep lies outside the recording".to_owned(),
+        n => format!(" · {n} planned reps lie outside the recording"),
+    };
+    let left_out = format!("{left_out}{beyond}");
+    let bands: Vec<&[Pair<'_>]> = bands.iter().map(Vec::as_slice).collect();
+    if scene.sheet.narrow {
+        return narrow::draw(scene, review, shown, &bands, &entries, &title, &left_out).map(Some);
+    }
+    let chart = place(scene, review, &bands);
+    let foot = chart.bottom() + 60.0;
+    let height = foot + key::lines(scene.sheet, &entries) as f64 * key::LINE + style::MARGIN;
+    let heading = Heading::new(
+        scene.sheet,
+        &title,
         &scene.subtitle(&format!(
             "plan laid from the first rep found, distances at an estimated pace{left_out}"
         )),
     );
+    let mut page = Canvas::on(scene.sheet, height, heading);
     hatch_gaps(&mut page, scene, &chart);
-    page.raw(&draw(&chart, &bands, review)?);
+    page.raw(&draw(&chart, &bands, &review.unplanned)?);
     for (row, (block, pairs)) in shown.iter().zip(&bands).enumerate() {
         let top = TOP + row as f64 * BAND;
         name_block(&mut page, scene, &chart, block, pairs, top);
         sign(&mut page, &chart, pairs, top);
     }
     sign_unplanned(&mut page, &chart, review, TOP + bands.len() as f64 * BAND);
-    draw_time(&mut page, &chart);
+    draw_time(&mut page, &chart, None);
     key::draw(&mut page, foot, &entries);
     Ok(Some(page.finish()))
 }
@@ -108,9 +122,17 @@ fn pairs<'a>(
         .iter()
         .find_map(|slot| Some(rep_of(slot)?.start_s? - slot.start_s))
         .unwrap_or(0.0);
+    // Where each block has a panel of its own, its plan lies from its own first rep.
+    let shift_of = |block: usize| {
+        let mut own = slots.iter().filter(|slot| slot.block == block);
+        own.find_map(|slot| Some(rep_of(slot)?.start_s? - slot.start_s))
+            .filter(|_| scene.sheet.narrow)
+            .unwrap_or(shift_s)
+    };
+    let shifts: Vec<f64> = (0..shown.len()).map(shift_of).collect();
     let mut slots = slots.iter().peekable();
     let mut list = Vec::new();
-    for (b, block) in shown.iter().enumerate() {
+    for (b, (block, shift_s)) in shown.iter().zip(shifts).enumerate() {
         let mut pairs = Vec::new();
         for (s, set) in block.sets.iter().enumerate() {
             for (r, rep) in set.reps.iter().enumerate() {
@@ -130,11 +152,29 @@ fn pairs<'a>(
     list
 }
 
+/// How far past the end of the recording planned reps are shown, as a share of its length.
+const PAST: f64 = 0.25;
+
+/// Takes away planned times that lie before the recording or long after it, as those of another session's plan do: they
+/// would press the recording into a corner. Tells how many.
+fn cut(scene: &Scene<'_>, bands: &mut [Vec<Pair<'_>>]) -> usize {
+    let last_s = scene.end_s().unwrap_or(0.0) * (1.0 + PAST);
+    let mut taken = 0;
+    for pair in bands.iter_mut().flatten() {
+        if pair.planned.is_some_and(|(a, b)| a < -1.0 || last_s < b) {
+            pair.planned = None;
+            taken += 1;
+        }
+    }
+    taken
+}
+
 /// The chart on the page: time across, pixels up.
-fn place(scene: &Scene<'_>, review: &PlanReview, bands: &[Vec<Pair<'_>>]) -> Panel {
+fn place(scene: &Scene<'_>, review: &PlanReview, bands: &[&[Pair<'_>]]) -> Panel {
     let times = || {
         bands
             .iter()
+            .copied()
             .flatten()
             .flat_map(|pair| [pair.planned, pair.done()])
             .flatten()
@@ -160,7 +200,7 @@ fn place(scene: &Scene<'_>, review: &PlanReview, bands: &[Vec<Pair<'_>>]) -> Pan
 }
 
 /// Bars and the lines that join them, drawn by plotters.
-fn draw(place: &Panel, bands: &[Vec<Pair<'_>>], review: &PlanReview) -> Result<String, Error> {
+fn draw(place: &Panel, bands: &[&[Pair<'_>]], unplanned: &[Unplanned]) -> Result<String, Error> {
     let second = place.width / (place.across.range.end - place.across.range.start);
     let bar = |(from_s, to_s): (f64, f64), y: f64| {
         let to_s = to_s.max(from_s + LEAST_BAR / second);
@@ -170,7 +210,7 @@ fn draw(place: &Panel, bands: &[Vec<Pair<'_>>], review: &PlanReview) -> Result<S
         for (row, pairs) in bands.iter().enumerate() {
             let top = row as f64 * BAND;
             rule(chart, place, top)?;
-            for pair in pairs {
+            for pair in *pairs {
                 if let (Some(planned), Some(done)) = (pair.planned, pair.done()) {
                     let middle = |(a, b): (f64, f64)| 0.5 * (a + b);
                     let joined = PathElement::new(
@@ -195,10 +235,10 @@ fn draw(place: &Panel, bands: &[Vec<Pair<'_>>], review: &PlanReview) -> Result<S
             }
         }
         let top = bands.len() as f64 * BAND;
-        if !review.unplanned.is_empty() {
+        if !unplanned.is_empty() {
             rule(chart, place, top)?;
         }
-        for work in &review.unplanned {
+        for work in unplanned {
             let drawn = Rectangle::new(
                 bar((work.start_s, work.end_s), top + DONE),
                 panel::fill(style::PICKED, 1.0),
@@ -339,14 +379,19 @@ fn sign_unplanned(page: &mut Canvas, chart: &Panel, review: &PlanReview, top: f6
 
 /// Hatches the gaps.
 fn hatch_gaps(page: &mut Canvas, scene: &Scene<'_>, chart: &Panel) {
+    let range = &chart.across.range;
     for (from_s, to_s) in scene.blank() {
+        let (from_s, to_s) = (from_s.max(range.start), to_s.min(range.end));
+        if to_s <= from_s {
+            continue;
+        }
         let (left, right) = (chart.x(from_s), chart.x(to_s));
         page.hatched((left, chart.top), (right - left, chart.height));
     }
 }
 
-/// The numbers of the time axis, and their unit below its end.
-fn draw_time(page: &mut Canvas, chart: &Panel) {
+/// The numbers of the time axis, and their unit below its end; in the form of `clock` where the picture names it elsewhere.
+fn draw_time(page: &mut Canvas, chart: &Panel, clock: Option<Clock>) {
     let range = &chart.across.range;
     let step_s = chart
         .across
@@ -355,16 +400,23 @@ fn draw_time(page: &mut Canvas, chart: &Panel) {
         .map(|w| w[1] - w[0])
         .next()
         .unwrap_or(60.0);
-    let clock = Clock::of(step_s, range.end);
+    let with_unit = clock.is_none();
+    let clock = clock.unwrap_or_else(|| Clock::of(step_s, range.end));
     let y = chart.bottom();
     page.line((chart.left, y), (chart.right(), y), style::FRAME, 1.0, "");
-    let unit = format!("time from start, {}", clock.unit());
-    page.text(chart.right(), y + 33.0, &unit, style::TICK, Anchor::End);
+    if with_unit {
+        let unit = format!("time from start, {}", clock.unit());
+        page.text(chart.right(), y + 33.0, &unit, style::TICK, Anchor::End);
+    }
     for tick in chart.across.ticks.iter().filter(|t| **t >= 0.0) {
         let x = chart.x(*tick);
         let text = clock.write(*tick);
         page.line((x, y), (x, y + 4.0), style::FRAME, 1.0, "");
-        page.text(x, y + 16.0, &text, style::TICK, Anchor::Middle);
+        // A number that would leave the sheet has its line only.
+        let half = lettering::width(&text, style::TICK) / 2.0 + 4.0;
+        if half <= x && x + half <= page.sheet.width {
+            page.text(x, y + 16.0, &text, style::TICK, Anchor::Middle);
+        }
     }
 }
 

@@ -1,12 +1,16 @@
 //! The words for what the review found; what is written and what is shown use the same ones.
 
+use jiff::tz::{Offset, TimeZone};
+
 use super::layout::{clock, short};
 use crate::diary::HeartLoad;
 use crate::efforts::Kind;
 use crate::motion::{Device, Lag, LagTold, SpeedFrom};
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
+use crate::session::Session;
 use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
+use crate::trace::Clock;
 use crate::track::{LeftOut, Reason};
 use crate::units::KM_H;
 
@@ -180,5 +184,37 @@ pub(super) fn heart_load(load: HeartLoad) -> &'static str {
         HeartLoad::Edwards => "Edwards 1993",
         HeartLoad::BanisterMen => "Banister, Morton et al. 1990, men",
         HeartLoad::BanisterWomen => "Banister, Morton et al. 1990, women",
+    }
+}
+
+/// When a session began, in its zone, which is named.
+pub(super) fn start(session: &Session) -> Option<String> {
+    const FORM: &str = "%a %-d %B %Y, %H:%M";
+    match session.track.start {
+        Clock::Utc(time) => {
+            let zone = session.zone.as_ref();
+            let offset = zone.map_or(Offset::UTC, |zone| zone.to_offset(time));
+            let local = offset.to_datetime(time).strftime(FORM);
+            let name = zone.and_then(TimeZone::iana_name);
+            let name = name.filter(|name| !matches!(*name, "UTC" | "Etc/UTC"));
+            let from_utc = from_utc(offset);
+            Some(match name {
+                Some(name) => format!("{local} ({name}, {from_utc})"),
+                None => format!("{local} {from_utc}"),
+            })
+        }
+        Clock::ZoneUnknown(time) => Some(time.strftime(FORM).to_string()),
+        Clock::Elapsed => None,
+    }
+}
+
+/// `UTC`, `UTC+2`, `UTC−3:30`.
+fn from_utc(offset: Offset) -> String {
+    let minutes = (offset.seconds() / 60).unsigned_abs();
+    let sign = if offset.seconds() < 0 { '−' } else { '+' };
+    match (minutes / 60, minutes % 60) {
+        (0, 0) => "UTC".to_owned(),
+        (hours, 0) => format!("UTC{sign}{hours}"),
+        (hours, minutes) => format!("UTC{sign}{hours}:{minutes:02}"),
     }
 }

@@ -36,6 +36,8 @@ pub use render::render;
 pub use schema::schema;
 pub use set::Set;
 
+use jiff::tz::TimeZone;
+
 use crate::{efforts, motion, profile, review, trace, track};
 
 /// The settings of every stage.
@@ -53,6 +55,17 @@ pub struct Settings {
     pub review: review::Tolerances,
     /// The player's body, and what models are wanted.
     pub profile: profile::Settings,
+    /// In which zone times are told.
+    pub zone: Zone,
+}
+
+/// In which zone times are told; that of the recording stands between the two. Documents for programs keep to universal time.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Zone {
+    /// Whatever the recording says.
+    pub asked: Option<TimeZone>,
+    /// Where the recording says none.
+    pub usual: Option<TimeZone>,
 }
 
 /// The settings in force, and where each came from.

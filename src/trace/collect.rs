@@ -40,6 +40,8 @@ impl Field {
 pub(super) struct Candidate {
     pub line: u64,
     pub time: Result<Moment, Reason>,
+    /// The zone of that time, where it names one other than 0.
+    pub offset: Option<Offset>,
     pub position: Result<Option<Position>, Reason>,
     pub speed_m_s: Field,
     pub course_deg: Field,
@@ -56,6 +58,7 @@ impl Candidate {
         Self {
             line,
             time: Err(Reason::NoTime),
+            offset: None,
             position: Ok(None),
             speed_m_s: Field::Absent,
             course_deg: Field::Absent,
@@ -163,6 +166,7 @@ pub(super) struct Collector {
     runs: Vec<(usize, Kind)>,
     utc_origin_ns: Option<i64>,
     local_origin_ns: Option<i64>,
+    offset: Option<Offset>,
     reasons: Tally<Reason>,
     left_out: Tally<Quantity>,
     segment: u32,
@@ -176,6 +180,7 @@ pub(super) struct Collector {
 pub(super) struct Collected {
     pub fixes: Vec<Fix>,
     pub clock: Clock,
+    pub offset: Option<Offset>,
     pub set_aside: Vec<SetAside>,
     pub defects: Vec<Defect>,
 }
@@ -239,6 +244,7 @@ impl Collector {
             }
         };
         let (time_s, kind) = self.since_origin(moment)?;
+        self.offset = self.offset.or(c.offset);
         let heart_rate = match c.heart_rate_bpm {
             // A strap without contact writes 0.
             Field::Number(0.0) => Field::Absent,
@@ -325,6 +331,7 @@ impl Collector {
         Ok(Collected {
             fixes: self.fixes,
             clock,
+            offset: self.offset,
             set_aside: self.reasons.into_set_aside(),
             defects,
         })

@@ -1,5 +1,6 @@
 //! A fix and the trace that holds them.
 
+use jiff::tz::Offset;
 use jiff::{Timestamp, civil};
 
 use super::{Defect, Format, SetAside};
@@ -11,6 +12,8 @@ pub struct Trace {
     pub fixes: Vec<Fix>,
     /// What `time_s` of a fix counts from.
     pub clock: Clock,
+    /// The offset from universal time that its times are written with, where they name one other than 0.
+    pub offset: Option<Offset>,
     /// The format that was found.
     pub format: Format,
     /// The name of the recording, if the file gives one.
@@ -30,6 +33,7 @@ impl Trace {
         Self {
             fixes,
             clock,
+            offset: None,
             format,
             title: None,
             device: None,

@@ -222,6 +222,7 @@ fn append(trace: &mut Trace, part: Trace, after_s: f64, place: usize) {
     if trace.title.is_none() {
         trace.title = part.title;
     }
+    trace.offset = trace.offset.or(part.offset);
     let segment = trace
         .fixes
         .last()

@@ -1,5 +1,6 @@
 //! Times as recordings write them.
 
+use jiff::tz::Offset;
 use memchr::memchr_iter;
 
 use super::DateOrder;
@@ -328,6 +329,21 @@ fn seconds(bytes: &[u8]) -> Result<(i64, &[u8]), Fault> {
         rest = fraction.get(count..).unwrap_or_default();
     }
     Ok((ns, rest))
+}
+
+/// The offset that a time is written with, where it is one other than 0.
+pub(super) fn offset(text: &str) -> Option<Offset> {
+    let text = text.trim_ascii();
+    if text.ends_with('Z') {
+        return None;
+    }
+    let at = text.rfind(['+', '-'])?;
+    // A dash before the clock is one of the date.
+    let (before, written) = text.split_at_checked(at)?;
+    before.contains(':').then_some(())?;
+    let seconds = zone(written.as_bytes()).ok()?? / NANO;
+    let offset = Offset::from_seconds(i32::try_from(seconds).ok()?).ok()?;
+    (seconds != 0).then_some(offset)
 }
 
 /// The offset of a zone in nanoseconds, `None` for no zone.

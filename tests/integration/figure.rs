@@ -5,7 +5,7 @@ mod simulated;
 
 use repledger::comparison::{Side, compare};
 use repledger::efforts;
-use repledger::figure;
+use repledger::figure::{self, Sheet};
 use repledger::pitch::{Pitch, Size, Source};
 use repledger::session;
 use repledger::settings::Settings;
@@ -89,9 +89,74 @@ fn sessions() -> Vec<(String, Made)> {
 #[test]
 fn no_text_lies_over_another_at_any_length() {
     for (session, made) in sessions() {
-        for picture in figure::pictures(&made.scene()).expect("the charts can be drawn") {
-            assert_readable(&format!("{} of {session}", picture.name), &picture.svg);
+        for sheet in [Sheet::WIDE, Sheet::NARROW] {
+            let pictures = figure::pictures(&made.scene().on(sheet));
+            for picture in pictures.expect("the charts can be drawn") {
+                let name = format!("{} of {session}, {sheet:?}", picture.name);
+                assert_readable(&name, &picture.svg);
+            }
         }
+    }
+}
+
+#[test]
+fn a_narrow_picture_is_laid_out_for_a_phone() {
+    let mut made = scenes::session(3600.0, 10.0);
+    let long = "the whole length of the pitch and back again along the touchline ".repeat(6);
+    for block in &mut made.review.as_mut().expect("a review").blocks {
+        block.name = Some(long.clone());
+    }
+    let scene = made.scene().on(Sheet::NARROW);
+    let pictures = figure::pictures(&scene).expect("the charts can be drawn");
+    let wide = figure::pictures(&made.scene()).expect("the charts can be drawn");
+    assert_eq!(pictures.len(), wide.len());
+    for picture in pictures.iter().chain(&wide) {
+        assert_readable(picture.name, &picture.svg);
+        let sizes = picture.svg.split("font-size=\"").skip(1);
+        for size in sizes.filter_map(|rest| rest.split('"').next()?.parse::<f64>().ok()) {
+            assert!(size >= 12.0, "{}: {size} px", picture.name);
+        }
+    }
+    for picture in &pictures {
+        assert!(
+            picture.svg.contains("viewBox=\"0 0 360 "),
+            "{}",
+            picture.name
+        );
+    }
+}
+
+/// A plan that begins before the recording, or goes on long after it, presses nothing into a corner.
+#[test]
+fn the_timeline_is_that_of_the_recording_whatever_the_plan() {
+    let mut made = scenes::session(1200.0, 10.0);
+    let blocks = &mut made.review.as_mut().expect("a review").blocks;
+    // All but the last block, which is found near the start: its plan lies an hour before the recording.
+    let last = blocks.len() - 1;
+    for block in &mut blocks[..last] {
+        for rep in block.sets.iter_mut().flat_map(|set| &mut set.reps) {
+            rep.start_s = None;
+            rep.end_s = None;
+        }
+    }
+    for (k, rep) in (0..).zip(blocks[last].sets.iter_mut().flat_map(|set| &mut set.reps)) {
+        rep.start_s = Some(20.0 + 30.0 * f64::from(k));
+        rep.end_s = Some(30.0 + 30.0 * f64::from(k));
+    }
+    for sheet in [Sheet::WIDE, Sheet::NARROW] {
+        let svg = figure::timeline(&made.scene().on(sheet))
+            .expect("drawn")
+            .expect("a timeline");
+        let tree = figure::tree(&svg).expect("valid SVG");
+        let mut found = Vec::new();
+        texts(tree.root(), &mut found);
+        let said: String = found
+            .iter()
+            .map(|(text, _)| text.as_str())
+            .collect::<Vec<_>>()
+            .join(" ");
+        assert!(said.contains("outside the recording"), "{said}");
+        assert_readable("timeline", &svg);
     }
 }
 
@@ -382,7 +447,7 @@ fn the_reps_of_a_set_start_together() {
         "3 resistance: channel runs, set 2",
         "speed, m/s",
         "peak speed, m/s",
-        "dashed: asked for 8.4",
+        "asked for 8.4",
         "bars: 95 % interval",
         "s from the start of the rep",
         "receiver 10 Hz",

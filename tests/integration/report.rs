@@ -39,6 +39,7 @@ fn trace(hz: f64, minutes: f64) -> Trace {
     Trace {
         fixes: fixes.collect(),
         clock: Clock::Elapsed,
+        offset: None,
         format: Format::Csv { delimiter: ',' },
         title: Some("Made\u{1b}[2J up\u{202e}".to_owned()),
         device: None,

@@ -21,6 +21,7 @@ fn page(plan: Option<&str>) -> Outcome<String> {
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
+            narrow: None,
         })
         .collect();
     Ok(page::render(&session, &drawings, &resolved.list))
@@ -75,6 +76,7 @@ fn ninety_minutes_stay_below_a_megabyte() -> Outcome {
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
+            narrow: None,
         })
         .collect();
     let page = page::render(&session, &drawings, &resolved.list);

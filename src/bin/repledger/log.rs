@@ -21,6 +21,12 @@ pub struct Loaded {
 }
 
 impl Loaded {
+    /// Keeps the sessions between two days, each where it is given.
+    pub fn between(&mut self, since: Option<Date>, until: Option<Date>) {
+        let inside = |day: Date| since.is_none_or(|s| s <= day) && until.is_none_or(|u| day <= u);
+        self.entries.retain(|entry| inside(entry.date));
+    }
+
     /// As the library wants it.
     pub fn log(&self) -> Log<'_> {
         Log {

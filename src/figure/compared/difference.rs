@@ -134,7 +134,8 @@ pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
     let (panels, below) = maps.places(clears.len());
     let entries = entries();
     let key_top = below + 12.0;
-    let height = key_top + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
+    let height =
+        key_top + key::lines(style::Sheet::WIDE, &entries) as f64 * key::LINE + style::MARGIN;
     let widest_m = clears.iter().flat_map(|c| c.radii_m).fold(0.0, f64::max);
     let mut page = Canvas::new(
         height,

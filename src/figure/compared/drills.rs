@@ -56,7 +56,7 @@ pub(super) fn draw(
     let drills = &drills[..drills.len().min(MOST_DRILLS)];
     let entries = entries(shown);
     let foot = TOP + drills.len() as f64 * GROUP_HEIGHT + 12.0;
-    let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
+    let height = foot + key::lines(style::Sheet::WIDE, &entries) as f64 * key::LINE + style::MARGIN;
     let mut last = "bars: 95 % interval of the peak speed".to_owned();
     if left_out > 0 {
         last = format!("{last} · {left_out} more drills are not shown");

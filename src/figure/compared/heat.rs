@@ -4,7 +4,7 @@ use super::ground::Ground;
 use super::maps::Maps;
 use crate::figure::canvas::Canvas;
 use crate::figure::field::north;
-use crate::figure::heatmap::{self, BAR_LEFT, colour_bar, darkest, image};
+use crate::figure::heatmap::{self, BAR_LEFT, TOP, colour_bar, darkest, image};
 use crate::figure::{Error, key, style};
 
 /// Draws the maps.
@@ -21,7 +21,8 @@ pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
         ),
     ];
     let key_top = below + 12.0;
-    let height = key_top + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
+    let height =
+        key_top + key::lines(style::Sheet::WIDE, &entries) as f64 * key::LINE + style::MARGIN;
     let bandwidth_m = maps.grid().map_or(0.0, |grid| grid.bandwidth_m);
     let mut page = Canvas::new(
         height,
@@ -44,7 +45,7 @@ pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
         page.raw(&heatmap::lines(found, map)?);
         Maps::frame(&mut page, map, name);
     }
-    let foot = colour_bar(&mut page, strongest.highest(), scale);
+    let foot = colour_bar(&mut page, (BAR_LEFT, TOP), strongest.highest(), scale);
     if maps.ground == Ground::Earth {
         north(&mut page, (BAR_LEFT - 8.0, foot + 12.0), 0.0);
     }

@@ -1,6 +1,6 @@
 //! Which reps are shown over each other.
 
-use super::GROUP_WIDTH;
+use super::Sizes;
 use crate::figure::{Scene, verdict};
 use crate::plan::Target;
 use crate::review::{BlockReview, PlanReview, RepReview};
@@ -19,10 +19,13 @@ pub(super) fn by_set<'a>(scene: &Scene<'a>, review: &'a PlanReview) -> Vec<Group
     let mut groups = Vec::new();
     for block in &review.blocks {
         for set in &block.sets {
-            let name = verdict::set_title(block, set, GROUP_WIDTH);
+            let name = verdict::set_title(block, set, Sizes::of(scene.sheet, 2).width);
+            // Only where the peaks clearly fall: the drop from the best to the others is above 0 in any set.
+            let falls = (scene.fades.iter())
+                .any(|f| (f.block, f.set) == (block.index, set.index) && f.slope_m_s.high < 0.0);
             let fade = set
                 .decrement_percent
-                .filter(|d| d.is_finite())
+                .filter(|d| falls && d.is_finite())
                 .map(|d| format!(" · decrement of peak speed {d:.1} %"))
                 .unwrap_or_default();
             groups.extend(group(

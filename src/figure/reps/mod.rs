@@ -6,21 +6,55 @@ mod ranking;
 
 use crate::review::{PlanReview, RepReview, Verdict};
 
-use super::canvas::{Canvas, Mark};
+use super::canvas::{Canvas, Heading, Mark};
 use super::key;
-use super::style::{self, Colour};
+use super::style::{self, Colour, Sheet};
 use super::{Error, Scene, ramp, verdict};
 
-/// Upper edge of the first group.
-const TOP: f64 = style::HEADING + 16.0;
-/// A group: its name, speed against time on the left, peak speeds on the right.
-const GROUP_WIDTH: f64 = (style::WIDTH - 2.0 * style::MARGIN - BETWEEN) / 2.0;
-const GROUP_HEIGHT: f64 = 276.0;
+/// From the heading to the first group, and between two columns.
+const ABOVE: f64 = 16.0;
 const BETWEEN: f64 = 48.0;
-const CHART_TOP: f64 = 44.0;
-const CHART_HEIGHT: f64 = 176.0;
+/// Room for the numbers of the axis up.
 const AXIS: f64 = 28.0;
-const OVERLAY_WIDTH: f64 = 290.0;
+
+/// A group: its name, speed against time, and the peak speeds: beside each other, or below on a narrow sheet. Lengths are
+/// from the group's upper left corner.
+struct Sizes {
+    columns: usize,
+    width: f64,
+    height: f64,
+    chart_height: f64,
+    overlay: (f64, f64),
+    overlay_width: f64,
+    ranking: (f64, f64),
+}
+
+impl Sizes {
+    fn of(sheet: Sheet, groups: usize) -> Self {
+        if sheet.narrow {
+            Self {
+                columns: 1,
+                width: sheet.room(),
+                height: 436.0,
+                chart_height: 130.0,
+                overlay: (AXIS, 60.0),
+                overlay_width: sheet.room() - AXIS,
+                ranking: (AXIS, 250.0),
+            }
+        } else {
+            Self {
+                columns: groups.min(2),
+                width: (sheet.room() - BETWEEN) / 2.0,
+                height: 276.0,
+                chart_height: 176.0,
+                overlay: (AXIS, 60.0),
+                overlay_width: 290.0,
+                ranking: (AXIS + 340.0, 60.0),
+            }
+        }
+    }
+}
+
 /// More groups than this are told by block instead of by set, and cut off at this number.
 const MOST_GROUPS: usize = 24;
 
@@ -32,6 +66,7 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let Some(review) = scene.review else {
         return Ok(None);
     };
+    let sheet = scene.sheet;
     let mut groups = group::by_set(scene, review);
     if groups.len() > MOST_GROUPS {
         groups = group::by_block(scene, review);
@@ -41,8 +76,8 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     if groups.is_empty() {
         return Ok(None);
     }
-    let columns = groups.len().min(2);
-    let rows = groups.len().div_ceil(columns);
+    let sizes = Sizes::of(sheet, groups.len());
+    let rows = groups.len().div_ceil(sizes.columns);
     let mut entries = entries(review);
     if scene.motion.samples.iter().any(|s| s.bridged) {
         entries.push((
@@ -50,26 +85,29 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
             "bridged, not measured".to_owned(),
         ));
     }
-    let foot = TOP + rows as f64 * GROUP_HEIGHT + 20.0;
-    let height = foot + key::lines(&entries) as f64 * key::LINE + style::MARGIN;
     let mut last = "bars: 95 % interval of the peak speed".to_owned();
     if left_out > 0 {
         last = format!("{last} · {left_out} more groups are not shown");
     }
-    let mut page = Canvas::new(
-        height,
+    let heading = Heading::new(
+        sheet,
         "The reps of each set, from their start",
         &scene.subtitle(&last),
     );
+    let begin = heading.height + ABOVE;
+    let foot = begin + rows as f64 * sizes.height + 20.0;
+    let height = foot + key::lines(sheet, &entries) as f64 * key::LINE + sheet.margin;
+    let mut page = Canvas::on(sheet, height, heading);
     let fastest = overlay::fastest(scene, &groups);
     for (i, group) in groups.iter().enumerate() {
-        let left = style::MARGIN + (i % columns) as f64 * (GROUP_WIDTH + BETWEEN);
-        let top = TOP + (i / columns) as f64 * GROUP_HEIGHT;
-        page.fitted(left, top + 14.0, &group.title, style::LABEL, GROUP_WIDTH);
-        page.fitted(left, top + 30.0, &group.note, style::TICK, GROUP_WIDTH);
-        overlay::draw(&mut page, scene, group, (left, top), fastest)?;
+        let left = sheet.margin + (i % sizes.columns) as f64 * (sizes.width + BETWEEN);
+        let top = begin + (i / sizes.columns) as f64 * sizes.height;
+        page.fitted(left, top + 14.0, &group.title, style::LABEL, sizes.width);
+        page.fitted(left, top + 30.0, &group.note, style::TICK, sizes.width);
+        overlay::draw(&mut page, scene, &sizes, group, (left, top), fastest)?;
         ranking::draw(
             &mut page,
+            &sizes,
             group,
             (left, top),
             ranking::range(&groups, group.block),

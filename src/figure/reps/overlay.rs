@@ -11,7 +11,7 @@ use crate::figure::{Error, Scene};
 use crate::motion::Sample;
 
 use super::group::{Group, window};
-use super::{AXIS, CHART_HEIGHT, CHART_TOP, OVERLAY_WIDTH, shade};
+use super::{Sizes, shade};
 
 /// Shown of a rep before its start and after its end, s.
 const BEFORE_S: f64 = 1.0;
@@ -40,6 +40,7 @@ pub(super) fn fastest(scene: &Scene<'_>, groups: &[Group<'_>]) -> f64 {
 pub(super) fn draw(
     page: &mut Canvas,
     scene: &Scene<'_>,
+    sizes: &Sizes,
     group: &Group<'_>,
     (left, top): (f64, f64),
     fastest: f64,
@@ -52,16 +53,16 @@ pub(super) fn draw(
         .fold(1.0, f64::max);
     let span_s = longest_s + BEFORE_S + AFTER_S;
     let chart = Panel {
-        left: left + AXIS,
-        top: top + CHART_TOP + 16.0,
-        width: OVERLAY_WIDTH,
-        height: CHART_HEIGHT,
+        left: left + sizes.overlay.0,
+        top: top + sizes.overlay.1,
+        width: sizes.overlay_width,
+        height: sizes.chart_height,
         across: Axis::stepped(-BEFORE_S..longest_s + AFTER_S, axis::time_step(span_s, 7)),
         up: Axis::numbers(0.0..fastest, 6),
     };
     page.text(
         left,
-        chart.top - 8.0,
+        chart.top - 10.0,
         "speed, m/s",
         style::TICK,
         Anchor::Start,

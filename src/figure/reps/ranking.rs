@@ -11,7 +11,7 @@ use crate::measured::Measured;
 use crate::review::{RepReview, Verdict};
 
 use super::group::Group;
-use super::{AXIS, CHART_HEIGHT, CHART_TOP, GROUP_WIDTH, OVERLAY_WIDTH, shade};
+use super::{AXIS, Sizes, shade};
 
 /// The ends of the axes of peak speed, the same for all groups of a block.
 pub(super) fn range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
@@ -44,17 +44,18 @@ pub(super) fn range(groups: &[Group<'_>], block: usize) -> (f64, f64) {
 /// Draws them at the right of a group.
 pub(super) fn draw(
     page: &mut Canvas,
+    sizes: &Sizes,
     group: &Group<'_>,
     (left, top): (f64, f64),
     (low, high): (f64, f64),
 ) -> Result<(), Error> {
     let reps = group.reps.len();
-    let begin = left + AXIS + OVERLAY_WIDTH + 50.0;
+    let begin = left + sizes.ranking.0;
     let chart = Panel {
         left: begin,
-        top: top + CHART_TOP + 16.0,
-        width: left + GROUP_WIDTH - begin,
-        height: CHART_HEIGHT,
+        top: top + sizes.ranking.1,
+        width: left + sizes.width - begin,
+        height: sizes.chart_height,
         across: Axis {
             range: 0.0..reps as f64 + 1.0,
             ticks: Vec::new(),
@@ -63,7 +64,7 @@ pub(super) fn draw(
     };
     page.text(
         begin - AXIS,
-        chart.top - 8.0,
+        chart.top - 10.0,
         "peak speed, m/s",
         style::TICK,
         Anchor::Start,
@@ -92,10 +93,10 @@ pub(super) fn draw(
             style::HAIR,
             "5 4",
         );
-        let text = format!("dashed: asked for {target:.1}");
+        let text = format!("asked for {target:.1}");
         page.text(
             chart.right(),
-            chart.top - 8.0,
+            chart.top - 10.0,
             &text,
             style::TICK,
             Anchor::End,

@@ -11,30 +11,33 @@ use crate::measured::Z95;
 use crate::motion::Sample;
 
 use super::axis::{self, Axis, Clock};
-use super::canvas::{Canvas, Mark};
+use super::canvas::{Canvas, Heading, Mark};
 use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
 use super::thin::{self, Point};
 use super::{Error, Scene, lettering};
 
-/// Left edge of the panels: room for the numbers of the axis up.
-const LEFT: f64 = 64.0;
-/// Room on the right for the names of the thresholds.
-const RIGHT: f64 = 132.0;
 /// Longest session in one row, and the usual length of a row beyond, s.
 const ONE_ROW_S: f64 = 25.0 * 60.0;
 const ROW_S: f64 = 18.0 * 60.0;
 const MOST_ROWS: f64 = 6.0;
+/// The same on a narrow sheet.
+const NARROW_ROW_S: f64 = 8.0 * 60.0;
+const NARROW_MOST_ROWS: f64 = 12.0;
 /// Height of the strip with the names of blocks.
 const STRIP: f64 = 20.0;
 /// Height of the numbers of the time axis, with space below.
-const FOOT: f64 = 34.0;
+const FOOT: f64 = 36.0;
 /// Room above the highest speed for a sprint's mark and its number.
 const HEADROOM: f64 = 30.0;
 
 /// Sizes that all rows share.
 struct Layout {
+    /// Left edge of the panels: room for the numbers of the axis up.
+    left: f64,
+    /// Room on the right, where the sheet is wide for the names of the thresholds.
+    right: f64,
     rows: usize,
     row_s: f64,
     step_s: f64,
@@ -54,52 +57,52 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let Some(end_s) = scene.end_s() else {
         return Ok(None);
     };
+    let sheet = scene.sheet;
     let layout = layout(scene, end_s);
     let entries = entries(scene, &layout);
     let names = blocks::names(scene);
-    let names = lettering::wrap(
-        &names,
-        " · ",
-        style::TICK,
-        style::WIDTH - 2.0 * style::MARGIN,
-    );
+    let names = lettering::wrap(&names, " · ", style::TICK, sheet.room());
     let row_height = layout.strip + layout.plot + layout.heart + FOOT;
-    let body = style::HEADING + 22.0 + layout.rows as f64 * row_height;
-    let key_height = key::lines(&entries) as f64 * key::LINE;
-    let height = body + key_height + names.len() as f64 * 17.0 + style::MARGIN + 8.0;
-
     let sprints = sprints::of(scene).count();
     let title = match sprints {
         0 => "Speed over time".to_owned(),
         1 => "Speed over time, one sprint marked".to_owned(),
         n => format!("Speed over time, {n} sprints marked"),
     };
-    let mut page = Canvas::new(height, &title, &scene.subtitle("band: 95 % interval"));
+    let heading = Heading::new(sheet, &title, &scene.subtitle("band: 95 % interval"));
+    let begin = heading.height;
+    let body = begin + 22.0 + layout.rows as f64 * row_height;
+    let key_height = key::lines(sheet, &entries) as f64 * key::LINE;
+    let height = body + key_height + names.len() as f64 * 17.0 + sheet.margin + 8.0;
+    let mut page = Canvas::on(sheet, height, heading);
     page.text(
-        style::MARGIN,
-        style::HEADING + 14.0,
+        sheet.margin,
+        begin + 14.0,
         "speed, m/s",
         style::PLAIN,
         Anchor::Start,
     );
     for row in 0..layout.rows {
-        let top = style::HEADING + 22.0 + row as f64 * row_height;
+        let top = begin + 22.0 + row as f64 * row_height;
         draw_row(&mut page, scene, &layout, row, top)?;
     }
     key::draw(&mut page, body + 20.0, &entries);
     for (i, line) in names.iter().enumerate() {
         let y = body + key_height + 22.0 + i as f64 * 17.0;
-        page.text(style::MARGIN, y, line, style::TICK, Anchor::Start);
+        page.text(sheet.margin, y, line, style::TICK, Anchor::Start);
     }
     Ok(Some(page.finish()))
 }
 
 /// Decides on rows, sizes and scales.
 fn layout(scene: &Scene<'_>, end_s: f64) -> Layout {
-    let rows = if end_s <= ONE_ROW_S {
+    let sheet = scene.sheet;
+    let usual_s = sheet.either(ROW_S, NARROW_ROW_S);
+    let rows = if end_s <= sheet.either(ONE_ROW_S, NARROW_ROW_S) {
         1.0
     } else {
-        (end_s / ROW_S).ceil().min(MOST_ROWS)
+        let most = sheet.either(MOST_ROWS, NARROW_MOST_ROWS);
+        (end_s / usual_s).ceil().min(most)
     };
     // Rows begin at full minutes, so that their first number is round.
     let row_s = if rows > 1.0 {
@@ -107,8 +110,9 @@ fn layout(scene: &Scene<'_>, end_s: f64) -> Layout {
     } else {
         end_s.max(1.0)
     };
-    let step_s = axis::time_step(row_s, 12);
+    let step_s = axis::time_step(row_s, sheet.either(12, 6));
     let (plot, heart) = match rows as usize {
+        _ if sheet.narrow => (120.0, 60.0),
         1 => (320.0, 96.0),
         2 => (220.0, 76.0),
         _ => (150.0, 62.0),
@@ -124,6 +128,8 @@ fn layout(scene: &Scene<'_>, end_s: f64) -> Layout {
     let sprint_m_s = scene.thresholds.bands.sprint_m_s;
     let top_m_s = fastest.max(sprint_m_s).max(1.0) / (1.0 - HEADROOM / plot);
     Layout {
+        left: sheet.either(64.0, 34.0),
+        right: sheet.either(132.0, 14.0),
         rows: rows as usize,
         row_s,
         step_s,
@@ -185,6 +191,16 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
             "a sprint only within the uncertainty".to_owned(),
         ));
     }
+    if scene.sheet.narrow {
+        let bands = &scene.thresholds.bands;
+        entries.push((
+            key::Sample::Line(style::SOFT_INK, style::HAIR, "5 4"),
+            format!(
+                "sprint from {:.1}, high speed from {:.1} m/s",
+                bands.sprint_m_s, bands.high_speed_m_s
+            ),
+        ));
+    }
     entries.extend(key::blank(scene));
     if layout.heart_bpm.is_some() {
         entries.push((
@@ -212,9 +228,9 @@ fn draw_row(
     let from_s = row as f64 * layout.row_s;
     let to_s = from_s + layout.row_s;
     let plot = Panel {
-        left: LEFT,
+        left: layout.left,
         top: top + layout.strip,
-        width: style::WIDTH - LEFT - RIGHT,
+        width: page.sheet.width - layout.left - layout.right,
         height: layout.plot,
         across: Axis::stepped(from_s..to_s, layout.step_s),
         up: Axis::numbers(0.0..layout.top_m_s, (layout.plot / 24.0) as usize),
@@ -224,7 +240,7 @@ fn draw_row(
     hatch_gaps(page, scene, &plot, foot);
     for tick in &plot.up.ticks {
         page.text(
-            LEFT - 8.0,
+            layout.left - 8.0,
             plot.y(*tick) + 4.0,
             &format!("{tick:.0}"),
             style::TICK,
@@ -236,7 +252,7 @@ fn draw_row(
     page.raw(&draw_speed(scene, &plot, &runs, column_s)?);
     draw_thresholds(page, scene, &plot);
     page.line(
-        (LEFT, plot.bottom()),
+        (layout.left, plot.bottom()),
         (plot.right(), plot.bottom()),
         style::FRAME,
         1.0,
@@ -245,7 +261,7 @@ fn draw_row(
     sprints::mark(page, scene, &plot);
     if let Some((low, high)) = layout.heart_bpm {
         let heart = Panel {
-            left: LEFT,
+            left: layout.left,
             top: plot.bottom() + 22.0,
             width: plot.width,
             height: layout.heart - 22.0,
@@ -256,7 +272,7 @@ fn draw_row(
             },
         };
         page.text(
-            LEFT,
+            layout.left,
             heart.top - 7.0,
             "heart rate, beats/min",
             style::TICK,
@@ -264,7 +280,7 @@ fn draw_row(
         );
         for tick in &heart.up.ticks {
             page.text(
-                LEFT - 8.0,
+                layout.left - 8.0,
                 heart.y(*tick) + 4.0,
                 &format!("{tick:.0}"),
                 style::TICK,
@@ -273,7 +289,7 @@ fn draw_row(
         }
         page.raw(&draw_heart(scene, &heart, column_s)?);
         page.line(
-            (LEFT, heart.bottom()),
+            (layout.left, heart.bottom()),
             (heart.right(), heart.bottom()),
             style::FRAME,
             1.0,
@@ -288,13 +304,13 @@ fn draw_row(
 fn draw_time(page: &mut Canvas, layout: &Layout, plot: &Panel, foot: f64, last: bool) {
     let unit = format!("time from start, {}", layout.clock.unit());
     if last {
-        page.text(plot.right(), foot + 31.0, &unit, style::TICK, Anchor::End);
+        page.text(plot.right(), foot + 33.0, &unit, style::TICK, Anchor::End);
     }
     for tick in &plot.across.ticks {
         let x = plot.x(*tick);
         let text = layout.clock.write(*tick);
         page.line((x, foot), (x, foot + 4.0), style::FRAME, 1.0, "");
-        page.text(x, foot + 16.0, &text, style::TICK, Anchor::Middle);
+        page.text(x, foot + 18.0, &text, style::TICK, Anchor::Middle);
     }
 }
 
@@ -434,12 +450,17 @@ fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
             style::HAIR,
             "5 4",
         );
+        let text = format!("{name} {m_s:.1}");
+        if page.sheet.narrow {
+            // No room beside the panel: the key names them.
+            continue;
+        }
         let baseline = (y + 4.0).min(lowest_free);
         lowest_free = baseline - 14.0;
         page.text(
             plot.right() + 8.0,
             baseline,
-            &format!("{name} {m_s:.1}"),
+            &text,
             style::TICK,
             Anchor::Start,
         );

@@ -9,6 +9,8 @@ pub struct Drawing<'a> {
     pub name: &'a str,
     /// The SVG document.
     pub svg: &'a str,
+    /// The same for a narrow screen.
+    pub narrow: Option<&'a str>,
 }
 
 const OPEN: &str = "<style";
@@ -18,9 +20,11 @@ const CLOSE: &str = "</style>";
 pub(in crate::report) fn sheets(drawings: &[Drawing<'_>]) -> String {
     let mut sheets: Vec<&str> = Vec::new();
     for drawing in drawings {
-        for sheet in parted(drawing.svg).1 {
-            if !sheets.contains(&sheet) {
-                sheets.push(sheet);
+        for svg in [Some(drawing.svg), drawing.narrow].into_iter().flatten() {
+            for sheet in parted(svg).1 {
+                if !sheets.contains(&sheet) {
+                    sheets.push(sheet);
+                }
             }
         }
     }
@@ -44,12 +48,19 @@ fn parted(svg: &str) -> (String, Vec<&str>) {
     (body, sheets)
 }
 
-/// The picture with its caption, in a frame that scrolls sideways on narrow screens.
+/// The picture with its caption; where there is one for narrow screens, the style sheet shows one of the two. Without it the
+/// frame scrolls sideways.
 pub(in crate::report) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
     html! {
         figure {
-            div.wide.picture role="region" tabindex="0" aria-label={ "Picture: " (drawing.name) } {
-                (PreEscaped(inline(drawing)))
+            div.wide.picture.broad[drawing.narrow.is_some()] role="region" tabindex="0"
+                aria-label={ "Picture: " (drawing.name) } {
+                (PreEscaped(inline(drawing.name, drawing.svg)))
+            }
+            @if let Some(svg) = drawing.narrow {
+                div.picture.slim {
+                    (PreEscaped(inline(&format!("{}-narrow", drawing.name), svg)))
+                }
             }
             figcaption { (caption) }
         }
@@ -57,9 +68,9 @@ pub(in crate::report) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup 
 }
 
 /// The document as a part of a page.
-fn inline(drawing: &Drawing<'_>) -> String {
-    let (body, _) = parted(drawing.svg);
-    let own = |mark: &str| format!("{mark}{}-", drawing.name);
+fn inline(name: &str, svg: &str) -> String {
+    let (body, _) = parted(svg);
+    let own = |mark: &str| format!("{mark}{name}-");
     [" id=\"", "url(#", "href=\"#"]
         .into_iter()
         .fold(body, |body, mark| body.replace(mark, &own(mark)))
@@ -72,9 +83,13 @@ mod tests {
     #[test]
     fn ids_are_those_of_the_picture_and_styles_are_taken_out() {
         let svg = "<svg><style>a{}</style><style class=\"theme\">b{}</style><g id=\"h\"/><path fill=\"url(#h)\"/><use href=\"#h\"/></svg>";
-        let drawing = Drawing { name: "speed", svg };
+        let drawing = Drawing {
+            name: "speed",
+            svg,
+            narrow: Some(svg),
+        };
         assert_eq!(
-            inline(&drawing),
+            inline(drawing.name, svg),
             "<svg><g id=\"speed-h\"/><path fill=\"url(#speed-h)\"/><use href=\"#speed-h\"/></svg>"
         );
         assert_eq!(sheets(&[drawing, drawing]), "a{}b{}");

@@ -15,9 +15,9 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use sha2::{Digest, Sha256};
 
 use super::layout::clock;
+use super::words;
 use crate::session::Session;
 use crate::settings::Setting;
-use crate::trace::Clock;
 
 pub use drawing::Drawing;
 pub(super) use drawing::{figure, sheets};
@@ -126,14 +126,9 @@ fn source(text: &str) -> String {
 
 fn when(session: &Session) -> String {
     let length = session.track.end_s().unwrap_or(0.0);
-    let start = match session.track.start {
-        Clock::Utc(time) => Some(time.strftime("%a %-d %B %Y, %H:%M UTC").to_string()),
-        Clock::ZoneUnknown(time) => Some(time.strftime("%a %-d %B %Y, %H:%M").to_string()),
-        Clock::Elapsed => None,
-    };
     let parts = [
         session.athlete.clone(),
-        start,
+        words::start(session),
         Some(clock(length) + " long"),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")

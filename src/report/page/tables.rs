@@ -32,9 +32,9 @@ pub(super) fn section(session: &Session) -> Markup {
                 @for band in &session.review.totals.bands {
                     tr {
                         th scope="row" { (band.name.replace('_', " ")) }
-                        td.n { (short(band.from_m_s, 2)) }
-                        td.n { (clock(band.time_s)) }
-                        td.n { (thousands(band.distance_m)) }
+                        td.n data-label="From, m/s" { (short(band.from_m_s, 2)) }
+                        td.n data-label="Time" { (clock(band.time_s)) }
+                        td.n data-label="Distance, m" { (thousands(band.distance_m)) }
                     }
                 }
             }))
@@ -42,7 +42,8 @@ pub(super) fn section(session: &Session) -> Markup {
     }
 }
 
-/// A table in a frame that scrolls sideways on narrow screens; the second of each column says that it holds numbers.
+/// A table in a frame that scrolls sideways where it must, and whose rows are cards on a phone, each value after its
+/// `data-label`; the second of each column says that it holds numbers.
 fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
     html! {
         div.wide role="region" tabindex="0" aria-label=(caption) {
@@ -62,18 +63,22 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
     html! {
         tr data-block=(block.index) {
             th scope="row" { (name(block)) }
-            td.n { (set.index) }
-            td.n { (rep.index) }
-            td {
-                (words::verdict(rep.verdict))
-                @if rep.is_speed_open() { ", speed open" }
+            td.n data-label="Set" { (set.index) }
+            td.n data-label="Rep" { (rep.index) }
+            td data-label="Verdict" {
+                span {
+                    (words::verdict(rep.verdict))
+                    @if rep.is_speed_open() { ", speed open" }
+                }
             }
-            td.n { (rep.start_s.map_or_else(unknown, clock)) }
-            td.n { (with_interval(rep.work_s, 1)) }
-            td.n { (with_interval(rep.peak_speed_m_s, 2)) }
-            td.n {
-                (rep.rest_s.map_or_else(unknown, |r| short(r.value, 0)))
-                @if let Some(planned) = rep.rest_planned_s { " of " (short(planned, 0)) }
+            td.n data-label="Start" { (rep.start_s.map_or_else(unknown, clock)) }
+            td.n data-label="Work, s" { (with_interval(rep.work_s, 1)) }
+            td.n data-label="Peak speed, m/s" { (with_interval(rep.peak_speed_m_s, 2)) }
+            td.n data-label="Rest after, s" {
+                span {
+                    (rep.rest_s.map_or_else(unknown, |r| short(r.value, 0)))
+                    @if let Some(planned) = rep.rest_planned_s { " of " (short(planned, 0)) }
+                }
             }
         }
     }
@@ -94,10 +99,10 @@ fn efforts(session: &Session) -> Markup {
                 @for effort in fast {
                     tr {
                         th scope="row" { (words::kind(effort.kind).replace('_', " ")) }
-                        td.n { (clock(effort.start_s)) }
-                        td.n { (short(effort.duration_s(), 1)) }
-                        td.n { (short(effort.distance_m, 0)) }
-                        td.n { (with_interval(Some(effort.peak_speed_m_s), 2)) }
+                        td.n data-label="Start" { (clock(effort.start_s)) }
+                        td.n data-label="Duration, s" { (short(effort.duration_s(), 1)) }
+                        td.n data-label="Distance, m" { (short(effort.distance_m, 0)) }
+                        td.n data-label="Peak speed, m/s" { (with_interval(Some(effort.peak_speed_m_s), 2)) }
                     }
                 }
             }))
@@ -128,8 +133,8 @@ pub(super) fn settings(settings: &[Setting]) -> Markup {
                 @for setting in settings {
                     tr {
                         th scope="row" { (setting.key.name) }
-                        td { (setting.key.text(&setting.value)) }
-                        td { (setting.key.about) }
+                        td data-label="Value" { (setting.key.text(&setting.value)) }
+                        td data-label="Meaning" { (setting.key.about) }
                     }
                 }
             }))

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
-use super::super::{left_open, marks, words};
+use super::super::{left_open, marks, terminal, words};
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
 };
@@ -23,6 +23,7 @@ pub(super) fn section(session: &Session) -> Markup {
                         (answer(session))
                     } @else {
                         p.headline { (headline(plan)) }
+                        (reps(plan))
                         (answer(session))
                         (of_plan(plan))
                     }
@@ -43,6 +44,69 @@ fn without_plan(session: &Session) -> String {
         Some(top) => format!("{distance}, top speed {:.1} km/h", top.value / KM_H),
         None => distance,
     }
+}
+
+/// A line a set with a mark a rep, as the terminal has it, and what the marks mean.
+fn reps(plan: &PlanReview) -> Markup {
+    let mut seen: Vec<(char, String)> = Vec::new();
+    for (_, set) in sets(plan) {
+        for rep in &set.reps {
+            let mark = terminal::mark_of(rep);
+            if seen.iter().all(|(known, _)| *known != mark) {
+                seen.push((mark, said(rep)));
+            }
+        }
+    }
+    let meanings: Vec<String> = seen.iter().map(|(m, said)| format!("{m} {said}")).collect();
+    html! {
+        table.marks {
+            caption { (meanings.join(", ")) }
+            thead { tr { th scope="col" { "Block" } th scope="col" { "Reps" } th.n scope="col" { "Done" } } }
+            tbody {
+                @for (block, set) in sets(plan) {
+                    tr {
+                        th scope="row" { (place(block, set)) }
+                        td {
+                            span.signs {
+                                @for run in set.reps.chunk_by(|a, b| terminal::mark_of(a) == terminal::mark_of(b)) {
+                                    (signs(run))
+                                }
+                            }
+                        }
+                        td.n { (set.reps.iter().filter(|r| r.verdict == Verdict::Done).count()) " of " (set.reps.len()) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Reps of one mark after each other: the marks, and in words for who hears the page.
+fn signs(run: &[RepReview]) -> Markup {
+    let Some(first) = run.first() else {
+        return html! {};
+    };
+    let mark = terminal::mark_of(first);
+    let shown: String = if run.len() <= MARKS {
+        std::iter::repeat_n(mark, run.len()).collect()
+    } else {
+        format!(" {}{mark} ", run.len())
+    };
+    html! {
+        span role="img" aria-label={ (run.len()) " " (said(first)) " " } { (shown) }
+    }
+}
+
+/// Most marks written one by one.
+const MARKS: usize = 12;
+
+fn said(rep: &RepReview) -> String {
+    let open = if rep.is_speed_open() {
+        ", speed open"
+    } else {
+        ""
+    };
+    format!("{}{open}", words::verdict(rep.verdict))
 }
 
 fn of_plan(plan: &PlanReview) -> Markup {

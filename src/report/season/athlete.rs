@@ -25,7 +25,11 @@ pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::E
     let trend = progress::trend(&season.log, athlete, WEEKS, season.today);
     let svg = figure::weeks(&trend)?.map(frame::clean);
     let drawings: Vec<Drawing<'_>> = (svg.iter())
-        .map(|svg| Drawing { name: "weeks", svg })
+        .map(|svg| Drawing {
+            name: "weeks",
+            svg,
+            narrow: None,
+        })
         .collect();
     let best = progress::best(&season.log, athlete, season.today);
     let mut own: Vec<&Entry> = (season.log.entries.iter())

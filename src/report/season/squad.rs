@@ -38,7 +38,11 @@ pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
         None => None,
     };
     let drawings: Vec<Drawing<'_>> = (svg.iter())
-        .map(|svg| Drawing { name: "squad", svg })
+        .map(|svg| Drawing {
+            name: "squad",
+            svg,
+            narrow: None,
+        })
         .collect();
     let body = html! {
         section aria-labelledby="week" {

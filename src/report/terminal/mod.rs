@@ -13,6 +13,8 @@ mod sprints;
 mod style;
 mod totals;
 
+pub(super) use plan::mark_of;
+
 use crate::review::Fits;
 use crate::session::Session;
 

@@ -3,7 +3,7 @@
 use crate::measured::Z95;
 use crate::motion::{Motion, SpeedFrom};
 use crate::session::Session;
-use crate::trace::{Clock, Format};
+use crate::trace::Format;
 use crate::track::Track;
 
 use super::COLUMNS;
@@ -29,17 +29,9 @@ pub(super) fn heading(session: &Session) -> String {
         who.join(", ")
     };
     let length = session.track.end_s().unwrap_or(0.0);
-    let when = [start(session.track.start), Some(clock(length) + " long")];
+    let when = [words::start(session), Some(clock(length) + " long")];
     let when = when.into_iter().flatten().collect::<Vec<_>>().join(", ");
     format!("{}\n{when}\n", paint(STRONG, &cut(&title, COLUMNS)))
-}
-
-fn start(clock: Clock) -> Option<String> {
-    match clock {
-        Clock::Utc(timestamp) => Some(timestamp.strftime("%a %-d %B %Y, %H:%M UTC").to_string()),
-        Clock::ZoneUnknown(datetime) => Some(datetime.strftime("%a %-d %B %Y, %H:%M").to_string()),
-        Clock::Elapsed => None,
-    }
 }
 
 /// What was recorded and how good it is.

@@ -22,7 +22,7 @@ use self::rows::{Row, Splitter, lines};
 use self::unit::with_unit;
 use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
 use crate::trace::defect::Reason;
-use crate::trace::time::Moment;
+use crate::trace::time::{self, Moment};
 use crate::trace::{Clock, Defect, Error, Fix, Format, Options, Trace, number};
 
 /// Nobody runs faster, m/s (Bolt's fastest 10 m of 2009 is 12.35): a column that does is likely in another unit.
@@ -216,6 +216,7 @@ impl Table<'_> {
         Ok(Trace {
             fixes: collected.fixes,
             clock: collected.clock,
+            offset: collected.offset,
             format: Format::Csv {
                 delimiter: self.head.delimiter,
             },
@@ -300,6 +301,7 @@ fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Rea
     };
     Candidate {
         time,
+        offset: cell(Role::Time).and_then(time::offset),
         position,
         speed_m_s: field(Role::Speed),
         course_deg: field(Role::Course),

@@ -5,7 +5,7 @@ use quick_xml::events::BytesStart;
 use crate::trace::collect::{Candidate, Field, geodetic};
 use crate::trace::defect::Reason;
 use crate::trace::number;
-use crate::trace::time::{Fault, Moment, date_time};
+use crate::trace::time::{Fault, Moment, date_time, offset};
 
 /// What a child of a track point says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,6 +119,7 @@ impl Point {
     ) {
         let text = text.trim_ascii();
         if self.candidate.time == Err(Reason::NoTime) && !text.is_empty() {
+            self.candidate.offset = offset(text);
             self.candidate.time = read(text).map_err(|fault| match fault {
                 Fault::Range => Reason::TimeOutOfRange,
                 Fault::Form | Fault::Order => Reason::BadTime,

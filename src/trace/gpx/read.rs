@@ -560,6 +560,7 @@ impl Document {
         Ok(Trace {
             fixes: collected.fixes,
             clock: collected.clock,
+            offset: collected.offset,
             format: Format::Gpx {
                 version: self.version,
             },

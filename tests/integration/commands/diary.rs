@@ -106,7 +106,7 @@ fn the_day_comes_from_the_option_the_plan_or_the_clock() -> Outcome {
         .run("diary add b.gpx --zone +08:00")?
         .done(&["2026-05-13"]);
     bench
-        .run("diary add b.gpx --zone CET")?
+        .run("diary add b.gpx --zone Rome")?
         .wrong_usage(&["+02:00"]);
     Ok(())
 }

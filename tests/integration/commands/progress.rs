@@ -213,3 +213,31 @@ fn a_squad_by_week_is_asked_for_by_quantity() -> Outcome {
         .wrong_usage(&["--of"]);
     Ok(())
 }
+
+#[test]
+fn days_bound_what_is_told() -> Outcome {
+    let bench = bench()?;
+    let last = bench.run(&format!("weeks --athlete Ana --last 3 --json {SEEN}"))?;
+    let since = bench.run(&format!(
+        "weeks --athlete Ana --since 2026-05-07 --json {SEEN}"
+    ))?;
+    assert_eq!(last, since);
+    assert_eq!(
+        bench.run("weeks --athlete Ana --last 2 --json --diary d.db --today 2026-05-16")?,
+        bench
+            .run("weeks --athlete Ana --since 2026-05-04 --until 2026-05-16 --json --diary d.db")?
+    );
+    bench
+        .run(&format!("weeks --athlete Ana --since 2026-06-01 {SEEN}"))?
+        .wrong_usage(&["2026-06-01 lies after 2026-05-21"]);
+    bench
+        .run(&format!("weeks --athlete Ana --since 1996-06-01 {SEEN}"))?
+        .wrong_usage(&["520 weeks"]);
+    let list = |days: &str| bench.run(&format!("diary list --athlete Ana {days} --diary d.db"));
+    let bounded = list("--since 2026-05-11 --until 2026-05-17")?;
+    assert_eq!(bounded, list("--from 2026-05-11 --to 2026-05-17")?);
+    assert!(bounded.out.lines().count() < list("")?.out.lines().count());
+    let best = |days: &str| bench.run(&format!("best --athlete Ana --json {days} {SEEN}"));
+    assert_ne!(best("")?, best("--until 2026-05-01")?);
+    Ok(())
+}

@@ -81,6 +81,86 @@ fn strict_tells_by_its_status_whether_every_rep_was_done() -> Outcome {
     Ok(())
 }
 
+/// A rep run in full whose peak lies across the speed asked for is done, and the speed is open: only `--strict=speed` minds.
+#[test]
+fn strict_can_ask_for_the_speed_as_well() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(6000, 10.0))?;
+    let at = |m_s: f64| format!("resistance \"runs\", 20 x 6 s at {m_s:.3} m/s, rest 24 s\n");
+    bench.file("easy.plan", at(3.0))?;
+    let ran = bench.run("review a.csv --plan easy.plan --json --strict=speed")?;
+    assert_eq!(ran.status, Some(0), "{ran:?}");
+    let document: Value = serde_json::from_str(&ran.out)?;
+    let reps = document["plan"]["blocks"][0]["sets"][0]["reps"]
+        .as_array()
+        .ok_or("no reps")?;
+    let peaks = reps
+        .iter()
+        .filter_map(|rep| rep["peak_speed_m_s"]["value"].as_f64());
+    // The slowest rep is at the mark, so that no rep is surely below it.
+    bench.file("edge.plan", at(peaks.fold(f64::INFINITY, f64::min)))?;
+    let ran = bench.run("review a.csv --plan edge.plan --strict")?;
+    assert_eq!(ran.status, Some(0), "{ran:?}");
+    assert!(ran.out.contains('≈'), "{}", ran.out);
+    let ran = bench.run("review a.csv --plan edge.plan --strict=speed")?;
+    assert_eq!(ran.status, Some(3), "{ran:?}");
+    Ok(())
+}
+
+/// Of another session's plan the screen says that it does not fit, and calls nothing missed.
+#[test]
+fn a_plan_that_does_not_fit_is_said_and_nobody_accused() -> Outcome {
+    let bench = Bench::new()?;
+    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/fixtures/traces/demo_1hz.gpx");
+    std::fs::copy(demo, bench.path("a.gpx"))?;
+    bench.file("other.plan", "resistance \"long\", 8 x 4 min, rest 2 min\n")?;
+    let ran = bench.run("review a.gpx --plan other.plan --out out")?;
+    ran.done(&["does not look like this plan", "Distance", "Top speed"]);
+    let page = bench.text("out/report.html")?;
+    assert!(page.contains("does not look like this plan"));
+    for accused in ["✗", "Not done", "missed"] {
+        assert!(!ran.out.contains(accused), "{accused}: {}", ran.out);
+    }
+    assert!(ran.out.lines().count() <= 40, "{}", ran.out);
+    let ran = bench.run("review a.gpx --plan other.plan --strict")?;
+    assert_eq!(ran.status, Some(3), "{ran:?}");
+    Ok(())
+}
+
+#[test]
+fn times_are_told_in_the_zone_asked_for_else_in_the_recordings() -> Outcome {
+    let bench = Bench::with("utc.gpx", made::gpx(300, 1.0))?;
+    bench.file(
+        "own.gpx",
+        made::gpx(300, 1.0).replace("Z</time>", "+02:00</time>"),
+    )?;
+    let told = |line: &str, words: &str| -> Outcome {
+        bench.run(line)?.done(&[words]);
+        Ok(())
+    };
+    told("review utc.gpx", "Tue 12 May 2026, 17:30 UTC, ")?;
+    told("review own.gpx", "Tue 12 May 2026, 17:30 UTC+2, ")?;
+    told(
+        "review utc.gpx --zone Europe/Rome",
+        "19:30 (Europe/Rome, UTC+2), ",
+    )?;
+    told("review own.gpx --zone -03:30", "12:00 UTC−3:30, ")?;
+    // Documents for programs keep to universal time, and a place is not given away by its zone.
+    told(
+        "review own.gpx --json --zone Europe/Rome",
+        "\"2026-05-12T15:30:00Z\"",
+    )?;
+    told(
+        "review utc.gpx --hide-place --zone Europe/Rome",
+        "Session\n",
+    )?;
+    let hidden = bench.run("review utc.gpx --hide-place --zone Europe/Rome")?;
+    assert!(!hidden.out.contains("Rome"), "{}", hidden.out);
+    bench
+        .run("review utc.gpx --zone Rome")?
+        .wrong_usage(&["Europe/Rome, +02:00 or -05:30"]);
+    Ok(())
+}
+
 #[test]
 fn mistakes_of_a_plan_are_shown_before_anything_is_read_or_written() -> Outcome {
     let bench = Bench::with("bad.plan", "speeed 5 x 40 m\n")?;

@@ -44,6 +44,28 @@ fn the_ending_says_how_and_a_sheet_of_columns_is_there() -> Outcome {
 }
 
 #[test]
+fn a_folder_stands_for_its_recordings() -> Outcome {
+    let bench = Bench::with("in/a.gpx", made::gpx(300, 1.0))?;
+    bench.file("in/b.gpx", made::gpx(200, 1.0))?;
+    bench.file("in/note.txt", "no recording")?;
+    let ran = bench.run("table in --of sessions")?;
+    ran.done(&["a.gpx", "b.gpx"]);
+    assert_eq!(ran.out.lines().count(), 3, "{}", ran.out);
+    Ok(())
+}
+
+#[test]
+fn each_document_has_its_schema() -> Outcome {
+    let bench = Bench::new()?;
+    for what in ["week", "weeks", "best"] {
+        let ran = bench.run(&format!("schema {what}"))?;
+        ran.done(&[&format!("repledger/{what}/1")]);
+        serde_json::from_str::<serde_json::Value>(&ran.out)?;
+    }
+    Ok(())
+}
+
+#[test]
 fn titles_that_would_run_are_texts() -> Outcome {
     let gpx = made::gpx(600, 1.0).replacen("<trk>", "<trk><name>=1+1</name>", 1);
     let bench = Bench::with("a.gpx", gpx)?;

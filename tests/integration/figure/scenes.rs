@@ -3,7 +3,7 @@
 //! Everything is by hand and exact, so that a test knows what must be seen.
 
 use repledger::efforts::{Effort, Efforts, Kind, Thresholds};
-use repledger::figure::Scene;
+use repledger::figure::{Scene, Sheet};
 use repledger::measured::Measured;
 use repledger::motion::{Doubts, Motion, Sample, Signs, SpeedFrom};
 use repledger::plan::{Block, Category, Dose, Header, Plan, Rest, Target, Work};
@@ -40,6 +40,7 @@ impl Made {
             plan: self.plan.as_ref(),
             review: self.review.as_ref(),
             fades: &self.fades,
+            sheet: Sheet::WIDE,
         }
     }
 

@@ -75,6 +75,7 @@ impl Bench {
         command
             .current_dir(self.dir.path())
             .env_clear()
+            .env("TZ", "UTC")
             .env("HOME", self.path("home"))
             .env("XDG_CONFIG_HOME", self.path("config"));
         Ok(command)
@@ -95,6 +96,7 @@ impl Bench {
             .current_dir(self.dir.path())
             .env_clear()
             .env("PATH", std::env::var_os("PATH").unwrap_or_default())
+            .env("TZ", "UTC")
             .env("HOME", self.path("home"))
             .env("XDG_CONFIG_HOME", self.path("config"))
             .stdin(Stdio::null())

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::civil::Date;
-use jiff::tz::Offset;
+use jiff::tz::TimeZone;
 use repledger::diary;
 
 use super::{Dates, DeviceFrom, Input, SettingsFrom};
@@ -54,7 +54,7 @@ Examples:
 const LIST_EXAMPLES: &str = "\
 Examples:
   repledger diary list --last 10
-  repledger diary list --athlete Mika --from 2026-05-01 --to 2026-05-31
+  repledger diary list --athlete Mika --since 2026-05-01 --until 2026-05-31
   repledger diary list --json";
 
 const SHOW_EXAMPLES: &str = "\
@@ -190,9 +190,9 @@ pub struct Add {
     #[arg(long, value_enum, value_name = "WHAT", default_value_t = Activity::Training)]
     pub activity: Activity,
 
-    /// The offset of your clock from universal time, which says on which day a late session was
-    #[arg(long, value_name = "+HH:MM", value_parser = offset, allow_hyphen_values = true)]
-    pub zone: Option<Offset>,
+    /// The zone of your clock, as `Europe/Rome` or `+02:00`, which says on which day a late session was
+    #[arg(long, value_name = "ZONE", value_parser = super::zone::read, allow_hyphen_values = true)]
+    pub zone: Option<TimeZone>,
 
     /// Keep the recording itself too, compressed
     #[arg(long)]
@@ -327,12 +327,12 @@ pub struct List {
     pub athlete: Option<String>,
 
     /// From this day on
-    #[arg(long, value_name = "DATE")]
-    pub from: Option<Date>,
+    #[arg(long, alias = "from", value_name = "DATE")]
+    pub since: Option<Date>,
 
     /// Up to this day
-    #[arg(long, value_name = "DATE")]
-    pub to: Option<Date>,
+    #[arg(long, alias = "to", value_name = "DATE")]
+    pub until: Option<Date>,
 
     /// The last so many only
     #[arg(long, value_name = "N")]
@@ -550,41 +550,9 @@ fn minutes(text: &str) -> Result<f64, String> {
     }
 }
 
-/// `+02:00`, `-3`, `Z`.
-fn offset(text: &str) -> Result<Offset, String> {
-    let wrong = || "write it as +02:00 or -05:30".to_owned();
-    if text == "Z" || text == "z" {
-        return Ok(Offset::UTC);
-    }
-    let (sign, rest) = match text.split_at_checked(1) {
-        Some(("+", rest)) => (1, rest),
-        Some(("-", rest)) => (-1, rest),
-        _ => return Err(wrong()),
-    };
-    let (hours, minutes) = rest.split_once(':').unwrap_or((rest, "0"));
-    let number = |text: &str, most: i32| match text.parse::<i32>() {
-        Ok(n) if text.len() <= 2 && (0..=most).contains(&n) => Ok(n),
-        _ => Err(wrong()),
-    };
-    let seconds = sign * (number(hours, 14)? * 3600 + number(minutes, 59)? * 60);
-    Offset::from_seconds(seconds).map_err(|_| wrong())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn offsets_are_those_of_clocks() {
-        let seconds = |text| offset(text).map(Offset::seconds);
-        assert_eq!(seconds("+02:00"), Ok(7200));
-        assert_eq!(seconds("-05:30"), Ok(-19800));
-        assert_eq!(seconds("+2"), Ok(7200));
-        assert_eq!(seconds("Z"), Ok(0));
-        for wrong in ["", "2", "+", "+25:00", "+1:60", "+1:-5", "CET"] {
-            assert!(offset(wrong).is_err(), "{wrong}");
-        }
-    }
 
     #[test]
     fn exertion_and_minutes_have_bounds() {

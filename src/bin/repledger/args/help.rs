@@ -51,6 +51,12 @@ pub enum Document {
     Grid,
     /// What `drill --json` prints
     Drills,
+    /// What `week --json` prints
+    Week,
+    /// What `weeks --json` prints
+    Weeks,
+    /// What `best --json` prints
+    Best,
 }
 
 /// Print what lets a shell complete the command line.

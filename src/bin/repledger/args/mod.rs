@@ -6,12 +6,14 @@ pub mod help;
 pub mod pitch;
 pub mod progress;
 pub mod table;
+mod zone;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
 
 use anstream::ColorChoice;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::tz::TimeZone;
 use repledger::figure;
 use repledger::simulation::Kind;
 use repledger::trace::DateOrder;
@@ -152,6 +154,12 @@ pub struct Review {
     /// The plan to hold against them
     #[arg(long, value_name = "PLAN")]
     pub plan: Option<Input>,
+
+    /// The zone to tell times in, as `Europe/Rome` or `+02:00`; without it the recording's, else that of this machine
+    ///
+    /// The account and the page name it. JSON keeps to universal time.
+    #[arg(long, value_name = "ZONE", value_parser = zone::read, allow_hyphen_values = true)]
+    pub zone: Option<TimeZone>,
 
     /// Take the recordings as one session: those of a watch that was stopped and started again
     ///

@@ -134,8 +134,16 @@ pub struct Weeks {
     pub of: Option<Of>,
 
     /// How many weeks up to this one, 1 to 520
-    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u16).range(1..=520))]
+    #[arg(long, value_name = "N", conflicts_with = "since", default_value_t = 12, value_parser = clap::value_parser!(u16).range(1..=520))]
     pub last: u16,
+
+    /// From the week of this day on, instead of --last
+    #[arg(long, alias = "from", value_name = "DATE")]
+    pub since: Option<Date>,
+
+    /// Up to the week of this day, as it was known then
+    #[arg(long, alias = "to", value_name = "DATE", conflicts_with = "today")]
+    pub until: Option<Date>,
 
     /// What the squad is put in order by, with --all
     #[arg(long, value_enum, value_name = "BY", requires = "all", conflicts_with = "athlete", default_value_t = Sort::Name)]
@@ -170,6 +178,14 @@ pub struct Weeks {
 pub struct Best {
     #[command(flatten)]
     pub whose: Whose,
+
+    /// Only of sessions from this day on
+    #[arg(long, alias = "from", value_name = "DATE")]
+    pub since: Option<Date>,
+
+    /// Only of sessions up to this day
+    #[arg(long, alias = "to", value_name = "DATE")]
+    pub until: Option<Date>,
 
     /// Print JSON instead, one document and nothing else on standard output
     #[arg(long)]

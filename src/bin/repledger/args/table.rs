@@ -23,7 +23,7 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Table {
-    /// The recordings: GPX or CSV, plain or gzipped; `-` reads standard input
+    /// The recordings: GPX or CSV, plain or gzipped; folders of them; `-` reads standard input
     #[arg(
         value_name = "TRACE",
         required_unless_present = "diary",
@@ -70,7 +70,7 @@ pub struct Table {
     pub athlete: Option<String>,
 
     /// Only from this day of the diary on
-    #[arg(long, value_name = "DATE", requires = "diary")]
+    #[arg(long, alias = "from", value_name = "DATE", requires = "diary")]
     pub since: Option<Date>,
 
     /// Only up to this day of the diary

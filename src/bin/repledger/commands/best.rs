@@ -17,7 +17,8 @@ pub fn run(typed: &args::progress::Best, printer: &mut Printer) -> anyhow::Resul
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
         None => None,
     };
-    let loaded = log::load(&typed.from, &typed.whose)?;
+    let mut loaded = log::load(&typed.from, &typed.whose)?;
+    loaded.between(typed.since, typed.until);
     let log = loaded.log();
     let bests: Vec<Best<'_>> = (loaded.athletes.iter())
         .map(|athlete| progress::best(&log, athlete, loaded.today))

@@ -3,7 +3,8 @@
 use anyhow::Context;
 use clap::CommandFactory;
 use repledger::report::{
-    comparison_json, drill_json, grid_json, json, plan_json, simulation_json, table,
+    best_json, comparison_json, drill_json, grid_json, json, plan_json, simulation_json, table,
+    week_json, weeks_json,
 };
 use repledger::settings;
 
@@ -25,6 +26,9 @@ pub fn schema(typed: &Schema, printer: &mut Printer) -> anyhow::Result<ExitStatu
         Document::Comparison => comparison_json::SCHEMA.to_owned(),
         Document::Grid => grid_json::SCHEMA.to_owned(),
         Document::Drills => drill_json::SCHEMA.to_owned(),
+        Document::Week => week_json::SCHEMA.to_owned(),
+        Document::Weeks => weeks_json::SCHEMA.to_owned(),
+        Document::Best => best_json::SCHEMA.to_owned(),
         Document::Table => table::json::schema()?,
         Document::Settings => settings::schema()?,
     };

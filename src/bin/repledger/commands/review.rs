@@ -1,6 +1,7 @@
 //! `repledger review`: a recording in, an account out.
 
 use anyhow::bail;
+use jiff::tz::TimeZone;
 use rayon::prelude::*;
 use repledger::report::page::{self, Drawing};
 use repledger::report::{json, terminal};
@@ -85,6 +86,10 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     if let Some(columns) = &typed.columns {
         settings.trace.columns = Some(columns.clone());
     }
+    settings.zone = settings::Zone {
+        asked: typed.zone.clone(),
+        usual: TimeZone::try_system().ok(),
+    };
     if let Some(dates) = typed.dates {
         settings.trace.dates = Some(dates.into());
     }
@@ -98,11 +103,16 @@ pub(super) fn outputs(
     theme: Option<Theme>,
 ) -> anyhow::Result<Vec<Output>> {
     let pictures = figure::all(session)?;
+    let narrow = figure::narrow(session)?;
     let drawings: Vec<Drawing<'_>> = pictures
         .iter()
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
+            narrow: narrow
+                .iter()
+                .find(|n| n.name == p.name)
+                .map(|n| n.svg.as_str()),
         })
         .collect();
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();

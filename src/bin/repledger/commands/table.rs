@@ -13,6 +13,7 @@ use crate::args::DiaryFrom;
 use crate::args::Input;
 use crate::args::table as args;
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::files;
 use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::output;
@@ -40,15 +41,16 @@ struct Read {
 pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let format = format(typed.to.as_deref())?;
     let ofs = ofs(typed, format)?;
+    let traces = files::named(&typed.traces)?;
     let read = match &typed.diary {
         Some(path) => of_diary(path.as_deref(), typed, &ofs)?,
-        None => of_traces(typed, halt, printer)?,
+        None => of_traces(typed, &traces, halt, printer)?,
     };
     if let Some(signal) = halt.asked() {
         printer.talk(format!(
             "stopped: {} of {} recordings read, nothing was written",
             read.items.len() + read.failed.len(),
-            typed.traces.len()
+            traces.len()
         ));
         return Ok(ExitStatus::Stopped(signal));
     }
@@ -85,7 +87,7 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
     printer.talk(format!(
         "left out, {} of {}: {}",
         names.len(),
-        typed.traces.len(),
+        traces.len(),
         names.join(", ")
     ));
     Ok(ExitStatus::CouldNot)
@@ -154,9 +156,13 @@ fn render(
 }
 
 /// Reviews the recordings, several at a time, and keeps their order.
-fn of_traces(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::Result<Read> {
-    let from_stdin = typed
-        .traces
+fn of_traces(
+    typed: &args::Table,
+    traces: &[Input],
+    halt: &Halt,
+    printer: &mut Printer,
+) -> anyhow::Result<Read> {
+    let from_stdin = traces
         .iter()
         .chain(&typed.plan)
         .filter(|i| **i == Input::Stdin)
@@ -179,15 +185,15 @@ fn of_traces(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow:
         .as_ref()
         .map(|file| super::plan::read(file, typed.dates))
         .transpose()?;
-    if typed.traces.len() > 1 {
-        printer.detail(format!("reviewing {} recordings", typed.traces.len()));
+    if traces.len() > 1 {
+        printer.detail(format!("reviewing {} recordings", traces.len()));
     }
     let mut read = Read {
         settings: in_force(&resolved),
         ..Read::default()
     };
     in_order(
-        typed.traces.iter(),
+        traces.iter(),
         halt,
         |trace| {
             let name = trace.name();
@@ -230,7 +236,11 @@ fn of_diary(path: Option<&Path>, typed: &args::Table, ofs: &[Of]) -> anyhow::Res
     let in_sum = ofs
         .iter()
         .all(|of| matches!(of, Of::Sessions | Of::Bands | Of::Weeks));
-    let mut read = Read::default();
+    // Each entry stands with the settings of its review: the defaults, but for what is told of it below.
+    let mut read = Read {
+        settings: in_force(&repledger::settings::resolve(None, &[])?),
+        ..Read::default()
+    };
     for entry in diary.entries(&filter)? {
         let recording = match entry.recorded {
             Some(_) if in_sum => diary.recording_in_sum(entry.id)?,

@@ -1,13 +1,14 @@
 //! `repledger weeks`: week by week.
 
-use anyhow::Context;
+use anyhow::{Context, bail};
+use jiff::civil::Date;
 use repledger::figure;
 use repledger::progress::{self, IsoWeek, Quantity, Trend};
 use repledger::report::{grid_json, grid_text, squad_text, weeks_json, weeks_text};
 
 use super::pictures;
 use crate::args::progress::Weeks;
-use crate::exit_status::ExitStatus;
+use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::log;
 use crate::output::Folder;
 use crate::printer::Printer;
@@ -19,13 +20,13 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         None => None,
     };
     let loaded = log::load(&typed.from, &typed.whose)?;
-    let (log, today) = (loaded.log(), loaded.today);
-    let last = usize::from(typed.last);
+    let log = loaded.log();
+    let (last, today) = span(typed, loaded.today)?;
     let trend = |athlete| progress::trend(&log, athlete, last, today);
     if typed.whose.all {
         let to = IsoWeek::of(today);
         let from = to
-            .later(1 - i64::from(typed.last))
+            .later(1 - i64::try_from(last)?)
             .context("the weeks begin before the calendar does; ask for fewer with --last")?;
         let rows = progress::squad(&log, (from, to), today, typed.sort.into());
         let of = typed.of.map_or(Quantity::Minutes, Into::into);
@@ -71,3 +72,25 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     printer.data(if typed.json { &json } else { &text })?;
     Ok(ExitStatus::Done)
 }
+
+/// How many weeks, up to that of which day.
+fn span(typed: &Weeks, today: Date) -> anyhow::Result<(usize, Date)> {
+    let until = typed.until.map_or(today, |until| until.min(today));
+    let Some(since) = typed.since else {
+        return Ok((usize::from(typed.last), until));
+    };
+    let weeks = match (IsoWeek::of(since).monday(), IsoWeek::of(until).monday()) {
+        (Some(first), Some(last)) => (last - first).get_days() / 7 + 1,
+        _ => 0,
+    };
+    match usize::try_from(weeks) {
+        Ok(weeks @ 1..=MOST) => Ok((weeks, until)),
+        Ok(0) | Err(_) => bail!(WrongUsage(format!("{since} lies after {until}"))),
+        Ok(_) => bail!(WrongUsage(format!(
+            "from {since} to {until} are more than {MOST} weeks; take a later day for --since"
+        ))),
+    }
+}
+
+/// Most weeks, as with --last.
+const MOST: usize = 520;

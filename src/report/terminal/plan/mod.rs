@@ -44,6 +44,11 @@ fn mark(verdict: Verdict) -> char {
 /// The mark of a rep that was done, and it is open whether at the speed asked for.
 pub(super) const SPEED_OPEN: char = '≈';
 
+/// The mark of a rep, without a colour.
+pub(in crate::report) fn mark_of(rep: &RepReview) -> char {
+    sign(rep).0
+}
+
 /// The mark of a rep and its colour.
 fn sign(rep: &RepReview) -> (char, Style) {
     if rep.is_speed_open() {

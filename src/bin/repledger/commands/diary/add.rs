@@ -372,6 +372,14 @@ impl Adding<'_> {
         athlete.unwrap_or_default().trim().to_owned()
     }
 
+    /// How far the clock of whoever adds it is from universal time at that moment.
+    fn offset(&self, clock: Clock) -> Offset {
+        match (&self.typed.zone, clock) {
+            (Some(zone), Clock::Utc(time)) => zone.to_offset(time),
+            _ => Offset::UTC,
+        }
+    }
+
     /// The plan that was named, else that of the same name beside a recording in a folder.
     fn plan_of(
         &self,
@@ -401,7 +409,7 @@ impl Adding<'_> {
         plan: Option<&(String, Plan)>,
         words: &mut Vec<String>,
     ) -> anyhow::Result<Date> {
-        let recorded = diary::local_date(first(trace), self.typed.zone.unwrap_or(Offset::UTC));
+        let recorded = diary::local_date(first(trace), self.offset(first(trace)));
         if let Some(date) = self.typed.about.date {
             let could_be = |offset| diary::local_date(first(trace), offset) == Some(date);
             // Without a zone any clock on earth may be the athlete's.

@@ -16,8 +16,8 @@ use crate::printer::Printer;
 pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let mut entries = from.open()?.entries(&Filter {
         athlete: typed.athlete.as_deref(),
-        from: typed.from,
-        to: typed.to,
+        from: typed.since,
+        to: typed.until,
     })?;
     if let Some(last) = typed.last {
         entries.drain(..entries.len().saturating_sub(last));
