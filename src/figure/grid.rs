@@ -210,7 +210,8 @@ fn value(
 
 /// The weeks below a panel, as far as they do not touch.
 fn weeks(page: &mut Canvas, grid: &Grid<'_>, panel: &Panel) {
-    let mut free = panel.left - GAP / 2.0;
+    // The numbers of the axis end 8 left of the panel.
+    let mut free = panel.left - 6.0;
     for (at, week) in grid.weeks.iter().enumerate() {
         let word = format!("W{:02}", week.week);
         let half = lettering::width(&word, style::TICK) / 2.0;

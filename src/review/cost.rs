@@ -62,9 +62,19 @@ pub(super) struct Quality {
 impl Quality {
     /// Whether work such as an item's may be done and not be seen: it is short, or a set of turns close to each other.
     pub fn hides(&self, item: &Item) -> bool {
-        let legs = item.shuttle.and_then(|s| s.legs).filter(|_| item.reps > 1);
-        item.work.value < self.hides_s * item.reps as f64
-            || legs.is_some_and(|legs| item.work.value < self.hides_turns_s * legs)
+        item.work.value < self.hides_s * item.reps as f64 || self.hides_turns(item)
+    }
+
+    /// Whether the turns of an item, one after another, may be smoothed away.
+    pub fn hides_turns(&self, item: &Item) -> bool {
+        let Some(shuttle) = item.shuttle else {
+            return false;
+        };
+        let legs = match shuttle.legs {
+            Some(legs) => (item.reps > 1).then_some(legs),
+            None => Some(item.work.value / leg_s(shuttle.leg_m)),
+        };
+        legs.is_some_and(|legs| item.work.value < self.hides_turns_s * legs)
     }
 }
 
@@ -159,6 +169,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
 /// By time where the plan gives a time; by length on the ground where it gives a length and positions are known.
 pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> (f64, f64) {
     if !item.timed
+        && !by_time(item, quality)
         && let Some(length_m) = covered_m(item, bout)
         && let Some(planned_m) = item.distance_m
     {
@@ -174,6 +185,11 @@ pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Qualit
         sd
     };
     (time_s / expected_s, sd)
+}
+
+/// Whether only the time tells how much of a set was run: too many of its turns are lost to count its legs.
+fn by_time(item: &Item, quality: &Quality) -> bool {
+    item.reps > 1 && quality.hides_turns(item)
 }
 
 /// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.
@@ -224,7 +240,7 @@ fn work(item: &Item, (share, sd): (f64, f64), time_s: f64, quality: &Quality) ->
         WORK_FLOOR
     };
     let mut cost = either(either(full, short_cost(share, sd)), floor);
-    if !item.timed && item.distance_m.is_some() {
+    if !item.timed && item.distance_m.is_some() && !by_time(item, quality) {
         // The time must suit the length, at whatever share of it.
         let expected_s = item.work.value * share.clamp(0.3, 1.5);
         let sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);
@@ -241,7 +257,7 @@ fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
         Some(Shuttle { leg_m, legs }) => {
             let sd = 0.1_f64.hypot(quality.length_sd_m / leg_m);
             let extent = bell((shape.extent_m / leg_m).max(1e-3).ln() / sd, SHAPE_FLOOR);
-            let expected = legs.unwrap_or(time_s / (leg_m / 2.5).max(1.5));
+            let expected = legs.unwrap_or(time_s / leg_s(leg_m));
             let turned = if expected >= 1.8 && shape.reversals() == 0 {
                 SHAPE_FLOOR
             } else {
@@ -255,6 +271,11 @@ fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
         }
         None => 0.0,
     }
+}
+
+/// About how long a leg takes, s: at 2.5 m/s with its turn.
+fn leg_s(leg_m: f64) -> f64 {
+    (leg_m / 2.5).max(1.5)
 }
 
 /// The cost of the place of a rep, given where the others of its block were: the reps of a set share a lane.

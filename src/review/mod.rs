@@ -17,6 +17,7 @@ mod plan_review;
 mod rest;
 mod row;
 mod sums;
+mod tally;
 mod totals;
 mod verdict;
 

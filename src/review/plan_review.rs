@@ -5,12 +5,14 @@ use std::ops::Range;
 
 use crate::bouts::Bout;
 use crate::measured::Measured;
-use crate::plan::{Block, Dose, Plan, Rest, Target};
+use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
+use crate::review::expect::Guess;
 use crate::review::items::Kind;
 use crate::review::matching::{self, Matching, Odds};
+use crate::review::tally::{self, Seen, Tally, Trust};
 use crate::review::{
     BlockReview, Counts, Evidence, Fits, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
     TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
@@ -19,6 +21,10 @@ use crate::track::Gap;
 
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
+/// How well a player keeps the time of reps that run on, and how well the plan tells the pace of others, as standard
+/// deviations of logarithms.
+const TIMED_SD: f64 = 0.06;
+const LEAST_PACE_SD: f64 = 0.25;
 /// With fixes further apart than this, nothing is said against work of fewer fixes than can show it, s.
 const SPARSE_S: f64 = 2.5;
 
@@ -203,6 +209,36 @@ struct Desk<'a> {
     fits: Fits,
 }
 
+/// What is told of a set that was found.
+struct Told {
+    count: Option<Count>,
+    tally: Tally,
+}
+
+impl Told {
+    /// When each rep that was seen ended, s: at its turns where these suit the tally, else in even parts.
+    fn ends_s(&self, start_s: f64, end_s: f64) -> Vec<f64> {
+        let reps = self.tally.middle();
+        match &self.count {
+            Some(count) if (-0.1..0.9).contains(&(count.reps - reps as f64)) => {
+                count.ends_s.clone()
+            }
+            _ => {
+                let each_s = (end_s - start_s) / reps.max(1) as f64;
+                (1..=reps)
+                    .map(|rep| start_s + rep as f64 * each_s)
+                    .collect()
+            }
+        }
+    }
+
+    /// Whether a rep was begun and left, going by the turns.
+    fn begun(&self, rep: usize) -> bool {
+        let counted = self.count.as_ref().map_or(0.0, |count| count.reps);
+        rep == self.tally.middle() && (0.3..0.75).contains(&(counted - rep as f64))
+    }
+}
+
 impl Desk<'_> {
     fn bout(&self, item: usize) -> Option<&Bout> {
         match self.matching.fates.get(item)? {
@@ -222,8 +258,9 @@ impl Desk<'_> {
     fn block(&self, index: usize, block: &Block) -> BlockReview {
         // What no recording shows has no reps to judge.
         let count = if block.is_recorded() { block.sets() } else { 0 };
+        let told = self.told(index, block);
         let sets: Vec<SetReview> = (0..count as usize)
-            .map(|set| self.set(index, set, block))
+            .map(|set| self.set(index, set, block, told.get(&set)))
             .collect();
         let reps = || sets.iter().flat_map(|s| &s.reps);
         let least = |a: f64, b: f64| a.min(b);
@@ -243,7 +280,65 @@ impl Desk<'_> {
         }
     }
 
-    fn set(&self, index: usize, set: usize, block: &Block) -> SetReview {
+    /// What is told of each set of a block whose reps run on, as far as it was found.
+    fn told(&self, index: usize, block: &Block) -> HashMap<usize, Told> {
+        let Dose::Reps { reps, work, .. } = block.dose else {
+            return HashMap::new();
+        };
+        if !block.runs_on() {
+            return HashMap::new();
+        }
+        let found: Vec<(usize, usize, &Bout)> = (0..block.sets() as usize)
+            .filter_map(|set| {
+                let item = *self.index.get(&(index, set, 0))?;
+                Some((set, item, self.bout(item)?))
+            })
+            .collect();
+        let Some(&(_, first, _)) = found.first() else {
+            return HashMap::new();
+        };
+        let motion = self.evidence.motion;
+        let timed_s = match work {
+            Work::Duration(s) => Some(s),
+            _ => None,
+        };
+        let counts: Vec<Option<Count>> = (found.iter())
+            .map(|&(_, k, bout)| {
+                // Timed reps without rest leave no mark between them: the clock counts.
+                let item = &self.matching.items[k];
+                let by_turns =
+                    || count::by_turns(motion, block, item, bout, cost::end_s(item, bout));
+                timed_s.is_none().then(by_turns).flatten()
+            })
+            .collect();
+        let seen: Vec<Seen> = (found.iter().zip(&counts))
+            .map(|(&(_, k, bout), count)| {
+                let item = &self.matching.items[k];
+                let end_s = cost::end_s(item, bout);
+                let way_m = motion.distance(motion.window(bout.start_s, end_s)).value;
+                let rep_m = item.distance_m.map(|m| m / item.reps.max(1) as f64);
+                Seen {
+                    time_s: (end_s - bout.start_s).max(0.1),
+                    turned: count.as_ref().map(|count| count.reps),
+                    by_way: rep_m.filter(|m| *m > 0.0).map(|m| (way_m / m).max(0.01)),
+                }
+            })
+            .collect();
+        let each = match timed_s {
+            Some(s) => Guess::new(s, TIMED_SD),
+            None => {
+                let item = &self.matching.items[first];
+                let each_s = item.work.value / item.reps.max(1) as f64;
+                Guess::new(each_s, item.work.sd.max(LEAST_PACE_SD))
+            }
+        };
+        let tallies = tally::tallies(&seen, reps as usize, each, &Trust::of(motion));
+        (found.into_iter().zip(counts).zip(tallies))
+            .map(|(((set, ..), count), tally)| (set, Told { count, tally }))
+            .collect()
+    }
+
+    fn set(&self, index: usize, set: usize, block: &Block, told: Option<&Told>) -> SetReview {
         let item_of = |rep| self.index.get(&(index, set, rep)).copied();
         let mut reps = match block.dose {
             Dose::Continuous { .. } => vec![self.stretch(0, item_of(0), block)],
@@ -258,7 +353,7 @@ impl Desk<'_> {
                 }
             }
             Dose::Reps { reps, .. } if block.runs_on() => {
-                self.run_on(item_of(0), block, reps as usize)
+                self.run_on(item_of(0), block, reps as usize, told)
             }
             Dose::Reps { reps, .. } => (0..reps as usize)
                 .map(|rep| self.rep(rep, item_of(rep), &block.of_rep(set, rep)))
@@ -280,7 +375,10 @@ impl Desk<'_> {
             }
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
             let self_paced = block.rest == Rest::WalkBack;
-            out.probability = odds.and_then(|o| probability(out.verdict, o, self_paced));
+            out.probability = match out.probability {
+                counted @ Some(_) if out.verdict != Verdict::Unresolved => counted,
+                _ => odds.and_then(|o| probability(out.verdict, o, self_paced)),
+            };
         }
         if !block.runs_on() {
             self.rests(block, &mut reps, item_of(block.reps() as usize));
@@ -412,63 +510,63 @@ impl Desk<'_> {
     }
 
     /// A set whose reps run on: one bout, its reps counted inside.
-    fn run_on(&self, item: Option<usize>, block: &Block, reps: usize) -> Vec<RepReview> {
+    fn run_on(
+        &self,
+        item: Option<usize>,
+        block: &Block,
+        reps: usize,
+        told: Option<&Told>,
+    ) -> Vec<RepReview> {
         let mut list: Vec<RepReview> = (0..reps).map(|rep| blank(rep, block)).collect();
         let Some(k) = item else {
             return list;
         };
         let odds = self.matching.odds[k];
         let item = &self.matching.items[k];
-        let Some(bout) = self.bout(k) else {
+        let Some((bout, told)) = self.bout(k).zip(told) else {
             for rep in &mut list {
                 self.absent(k, block, rep);
             }
             return list;
         };
         let end_s = cost::end_s(item, bout);
-        let Count {
-            reps: counted,
-            sure: counts,
-            ends_s,
-        } = count::count(self.evidence.motion, block, item, bout, end_s);
-        let planned = reps as f64;
-        // On few fixes a turn is lost now and then: another count than planned must suit the time as well.
-        let witnessed = self.evidence.motion.rate_hz > 4.0 || {
-            let paced = item.work.sd < 0.2;
-            let by_time = (end_s - bout.start_s) / item.work.value * planned;
-            paced
-                && (by_time - counted).abs() < 0.12 * planned
-                && (by_time / planned - 1.0).abs() > 0.15
-        };
+        let found = 1.0 - odds.missing;
+        let ends_s = told.ends_s(bout.start_s, end_s);
+        let cut_off = self.at_gap((bout.start_s, bout.stop_s));
         let mut start_s = bout.start_s;
         for (rep, out) in list.iter_mut().enumerate() {
-            // Rep by rep, what is left of the count.
-            let share = (counted - rep as f64).clamp(0.0, 1.0);
-            if !counts {
-                out.verdict = Verdict::Unresolved;
-                out.why = Some("fixes too far apart to count the turns".to_owned());
-            } else if share >= 0.65 {
-                out.verdict = Verdict::Done;
-            } else if !witnessed || share > 0.35 || self.at_gap((bout.start_s, bout.stop_s)) {
-                out.verdict = Verdict::Unresolved;
-                out.why = Some(format!("{counted:.0} reps were counted, but not surely"));
-            } else {
-                out.verdict = Verdict::Missed;
-                out.why = Some(format!("the set ended after {} reps", counted.round()));
-            }
-            if share > 0.1
-                && let Some(&rep_end_s) = ends_s.get(rep)
-            {
+            let seen = told.tally.seen(rep + 1);
+            let ended = told.tally.ended_before(rep + 1);
+            if let Some(&rep_end_s) = ends_s.get(rep) {
                 self.fill(out, start_s, rep_end_s, block);
                 start_s = rep_end_s;
-                out.verdict = verdict::with_speed(out.verdict, out.reached);
-                if out.verdict == Verdict::Slow {
-                    out.why = Some(self.slow(block, out));
-                }
             }
-            if 1.0 - odds.missing < verdict::GRANT {
-                out.verdict = Verdict::Unresolved;
+            let begun = told.begun(rep);
+            let (verdict, probability) = if found < verdict::GRANT {
                 out.why = Some("the recording cannot tell whether it was this set".to_owned());
+                (Verdict::Unresolved, None)
+            } else if seen >= verdict::GRANT {
+                (verdict::with_speed(Verdict::Done, out.reached), Some(seen))
+            } else if ended >= verdict::ACCUSE && !cut_off {
+                let reps = told.tally.middle();
+                if begun {
+                    out.why = Some(format!("begun and left, after {reps} reps in full"));
+                    (Verdict::Short, Some(ended))
+                } else {
+                    out.why = Some(format!("the set ended after {reps} reps"));
+                    (Verdict::Missed, Some(ended))
+                }
+            } else {
+                out.why = Some(format!(
+                    "about {} reps by turns and time, but not surely",
+                    told.tally.middle()
+                ));
+                (Verdict::Unresolved, None)
+            };
+            out.verdict = verdict;
+            out.probability = probability.map(|p| (p * found).clamp(0.0, 1.0));
+            if out.verdict == Verdict::Slow {
+                out.why = Some(self.slow(block, out));
             }
         }
         list
