@@ -64,6 +64,8 @@ const MOST_SWAPS: usize = 3;
 const ROUNDS: usize = 2;
 /// How many accounts of one order may teach.
 const TEACHERS: usize = 3;
+/// Evidence so much less than before it was taught may have been given up wrongly.
+const MUCH_LESS: f64 = 25.0;
 /// Two stretches of time are the same work from this overlap on.
 const SAME: f64 = 0.5;
 
@@ -112,7 +114,16 @@ pub(super) fn matching(
             (drawn, chain.evidence, chain.nothing, chain.beam.again())
         };
         let untaught = fresh();
-        let (first, .., beam) = read(&untaught, beam, DRAWS);
+        let (first, untaught_evidence, _, beam) = read(&untaught, beam, DRAWS);
+        // What was taught may make all accounts unlikelier than the beam had them: then it is no measure.
+        let read = |schedule: &Schedule, beam: Beam, draws: usize| {
+            let found = read(schedule, beam, draws);
+            if found.1 < untaught_evidence - MUCH_LESS {
+                read(schedule, Beam::new(look.ticks), draws)
+            } else {
+                found
+            }
+        };
         teachers(&untaught.items, &first, candidates)
             .into_iter()
             .map(|teacher| {
