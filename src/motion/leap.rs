@@ -11,7 +11,7 @@ const LEAST_M: f64 = 4.5;
 /// Steps longer than this hide too much motion to be judged by, and to judge others, s.
 const LONGEST_S: f64 = 4.5;
 
-/// The middles of the steps that are leaps, s, in order.
+/// The middles of the steps that are leaps, or lie beside a large one, s, in order.
 pub(super) fn times_s(runs: &[&[Point]]) -> Vec<f64> {
     let mut found = Vec::new();
     for points in runs {
@@ -65,6 +65,11 @@ mod tests {
         let mut places: Vec<[f64; 2]> = (0..20).map(|k| [f64::from(k) * 2.0, 0.0]).collect();
         for place in &mut places[10..] {
             place[1] += 11.0;
+        }
+        // Its neighbours differ from the mean of theirs by half of it.
+        assert_eq!(times_s(&[&points(&places)]), [8.5, 9.5, 10.5]);
+        for place in &mut places[10..] {
+            place[1] -= 5.0;
         }
         assert_eq!(times_s(&[&points(&places)]), [9.5]);
     }

@@ -325,10 +325,11 @@ mod tests {
     #[test]
     fn bends_that_no_fix_shows_are_in_doubt_by_as_much_as_they_add() {
         let mut motion = walked(&[2.0; 100]);
-        let straight = motion.distance(0..100).width();
+        let above_m = |distance: Measured| distance.high - distance.value;
+        let straight = above_m(motion.distance(0..100));
         motion.doubts.bent_way_m = (0..100_u32).map(|k| 0.2 * f64::from(k)).collect();
-        let half_m = |width: f64| width / 2.0 / Z95;
-        let added = half_m(motion.distance(0..100).width()).powi(2) - half_m(straight).powi(2);
+        let sd_m = |half_m: f64| half_m / Z95;
+        let added = sd_m(above_m(motion.distance(0..100))).powi(2) - sd_m(straight).powi(2);
         assert!((added.sqrt() - 0.2 * 99.0).abs() < 1e-6, "{added}");
     }
 
