@@ -74,7 +74,9 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
         let samples = &mut motion.samples[window];
         let (steps_m, bent_steps_m) = if by_readings(points) {
             let mut steps_m = by_receiver(samples, points, lag_s, noise);
-            steps_m.iter_mut().for_each(|step_m| *step_m *= mended);
+            for step_m in &mut steps_m {
+                *step_m *= mended;
+            }
             (steps_m, Vec::new())
         } else {
             let bend = |s: &Sample| {
