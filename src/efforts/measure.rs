@@ -10,21 +10,24 @@ use crate::motion::Motion;
 pub(super) const SPEED: Quantity = Quantity {
     value: |sample| sample.speed_m_s,
     sd: |sample| sample.speed_sd_m_s,
-    is_speed: true,
+    rarer_over: 1.0,
 };
 
 /// Acceleration, for accelerations.
 pub(super) const SPEEDING_UP: Quantity = Quantity {
     value: |sample| sample.acceleration_m_s2,
     sd: |sample| sample.acceleration_sd_m_s2,
-    is_speed: false,
+    rarer_over: f64::INFINITY,
 };
+
+/// Hard braking is no rarer than soft, m/s2: it gets more common by a factor e over so much.
+const BRAKING_RARER_M_S2: f64 = -1.5;
 
 /// Acceleration with its sign turned, for decelerations.
 pub(super) const BRAKING: Quantity = Quantity {
     value: |sample| -sample.acceleration_m_s2,
     sd: |sample| sample.acceleration_sd_m_s2,
-    is_speed: false,
+    rarer_over: BRAKING_RARER_M_S2,
 };
 
 /// The efforts of one kind, a stretch at or above a threshold each that is hardly less likely than not; and how many there were.

@@ -20,10 +20,9 @@ const HALVINGS: usize = 10;
 pub(super) const LISTED: f64 = 0.45;
 /// Less likely ones are left out of the count.
 const LEAST: f64 = 0.005;
-/// Speeds get rarer the higher they are, by a factor e over this, m/s: of those that read alike, more were truly lower...
-const RARER_OVER_M_S: f64 = 1.0;
-/// ... by no more than this, m/s: a plan asks for fast ones.
-const MOST_LOWER_M_S: f64 = 0.15;
+/// Where higher ones are rarer, of those that read alike more were truly lower, but by no more than this, m/s or m/s2: a plan
+/// asks for fast ones.
+const MOST_LOWER: f64 = 0.15;
 /// What slow receivers get wrong, they get wrong alike: share of the variance of a level that all efforts of a session have in common.
 const SHARED_BY_SLOW: f64 = 0.5;
 /// From here on a receiver is fast, Hz.
@@ -96,11 +95,7 @@ pub(super) fn candidates(
                 peak.value - peak.low
             } / Z95;
             let sd = sd.max(1e-6);
-            let lower = if quantity.is_speed {
-                (sd * sd / RARER_OVER_M_S).min(MOST_LOWER_M_S)
-            } else {
-                0.0
-            };
+            let lower = (sd * sd / quantity.rarer_over).clamp(-MOST_LOWER, MOST_LOWER);
             let z = (off - lower) / sd;
             fresh.push(Candidate { stretch, z });
         }

@@ -23,8 +23,9 @@ pub(super) struct Quantity {
     pub(super) value: fn(&Sample) -> f64,
     /// Its standard deviation, in the same unit.
     pub(super) sd: fn(&Sample) -> f64,
-    /// Whether it is a speed, and not an acceleration.
-    pub(super) is_speed: bool,
+    /// Over how much more of it efforts get rarer by a factor e, in the same unit: infinite where they do not, negative where they get
+    /// more.
+    pub(super) rarer_over: f64,
 }
 
 /// A stretch that satisfies a [`Rule`].

@@ -6,21 +6,23 @@
 //! the filter of a slow receiver does is told from the recording first (`device`), and from earlier ones (`memory`); both use one adaptive smoother
 //! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
-//! (`standing`, `travel`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
+//! (`standing`, `travel`), and a slow receiver's speed mended by what its positions say of it (`scale`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
 //! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
-//! its receiver (`signs`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
+//! its receiver (`signs`); positions that leapt make no top speed (`leap`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
 //! Who must report a named filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
 mod assemble;
 mod device;
 mod lag;
+mod leap;
 mod memory;
 mod named;
 mod noise;
 mod paused;
 mod position;
 mod receiver_speed;
+mod scale;
 mod signs;
 mod smoothing;
 mod standing;
@@ -34,6 +36,7 @@ use crate::track::{Point, Track};
 
 pub use device::{Device, Lag, LagTold};
 pub use memory::Witness;
+use scale::Scale;
 pub use signs::Signs;
 use timebase::Timebase;
 
@@ -72,6 +75,10 @@ pub struct Doubts {
     /// How long the way of the positions is, as a share of that of the receiver's speed, both while moving; `None` where one of
     /// the two is not there.
     pub agreement: Option<f64>,
+    /// By what factor a slow receiver's speed may be off, as far as its positions tell; `None` where the speed is not its own.
+    scale: Option<Scale>,
+    /// When a position leapt as nobody moves, s, in order; of slow receivers alone.
+    leaps_s: Vec<f64>,
     /// Whether fixes are missing here and there, as those of phones are.
     pub loses_fixes: bool,
     /// The speed of each sample if the device's lag were one standard deviation shorter and longer, m/s; empty where no lag is
@@ -79,6 +86,8 @@ pub struct Doubts {
     pub otherwise_m_s: [Vec<f64>; 2],
     /// The way up to each sample that no fix supports, m; empty where every sample is measured.
     pub bridged_way_m: Vec<f64>,
+    /// How much of the way up to each sample was gone slowly, m; of fast receivers alone.
+    slow_way_m: Vec<f64>,
     /// How much of the way up to each sample are bends that no fix shows, m; empty where the fixes show them.
     pub bent_way_m: Vec<f64>,
     /// The straight ways across all gaps before each run, m: he went at least as far, and none of it is counted. Empty
@@ -226,6 +235,14 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
         let others = known.iter().map(|w| w.agreement);
         motion.doubts.agreement = memory::mean(witness.agreement, others);
     }
+    let slow = track.rate.hz < FAST_HZ;
+    if slow {
+        motion.doubts.leaps_s = leap::times_s(&points);
+    }
+    if slow && motion.speed_from == SpeedFrom::Receiver {
+        let as_vector = accuracy::may_be_vector(&motion);
+        motion.doubts.scale = Some(Scale::told(motion.doubts.agreement, as_vector));
+    }
     motion.doubts.witness = witness;
     motion.doubts.known = known.len();
     named::apply(&mut motion, &runs, settings.method);
@@ -266,6 +283,9 @@ fn across_gaps_m(motion: &Motion) -> Vec<f64> {
         })
         .collect()
 }
+
+/// From here on a receiver is fast, Hz.
+const FAST_HZ: f64 = 4.0;
 
 /// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.
 const MOVING_M_S: f64 = 1.0;

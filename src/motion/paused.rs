@@ -55,6 +55,7 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
     motion.doubts.otherwise_m_s = doubts.otherwise_m_s;
     motion.doubts.bridged_way_m = doubts.bridged_way_m;
     motion.doubts.bent_way_m = doubts.bent_way_m;
+    motion.doubts.slow_way_m = doubts.slow_way_m;
 }
 
 /// What the doubts hold of each sample, so that it stays beside its sample; those that are empty stay so.
@@ -63,6 +64,7 @@ struct Alongside {
     otherwise_m_s: [Vec<f64>; 2],
     bridged_way_m: Vec<f64>,
     bent_way_m: Vec<f64>,
+    slow_way_m: Vec<f64>,
 }
 
 impl Alongside {
@@ -73,6 +75,7 @@ impl Alongside {
             otherwise_m_s: motion.doubts.otherwise_m_s.each_ref().map(room),
             bridged_way_m: room(&motion.doubts.bridged_way_m),
             bent_way_m: room(&motion.doubts.bent_way_m),
+            slow_way_m: room(&motion.doubts.slow_way_m),
         }
     }
 
@@ -85,6 +88,7 @@ impl Alongside {
             (more, &doubts.otherwise_m_s[1]),
             (&mut self.bridged_way_m, &doubts.bridged_way_m),
             (&mut self.bent_way_m, &doubts.bent_way_m),
+            (&mut self.slow_way_m, &doubts.slow_way_m),
         ] {
             taken.extend_from_slice(all.get(run.clone()).unwrap_or_default());
         }
@@ -97,7 +101,11 @@ impl Alongside {
                 speeds.extend(samples.iter().map(|s| s.speed_m_s));
             }
         }
-        for ways in [&mut self.bridged_way_m, &mut self.bent_way_m] {
+        for ways in [
+            &mut self.bridged_way_m,
+            &mut self.bent_way_m,
+            &mut self.slow_way_m,
+        ] {
             if let Some(&last) = ways.last() {
                 ways.extend(std::iter::repeat_n(last, samples.len()));
             }

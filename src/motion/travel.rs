@@ -14,10 +14,15 @@ const LEAST_SPEED_M_S: f64 = 0.2;
 /// The variance by which the way of an unfiltered receiver bends between its fixes, beyond what the smoother knows of, as a
 /// share of that: people turn more than the motion that is fitted to a fix a second.
 const UNFILTERED_BENDS: f64 = 1.5;
+/// The same of a receiver that loses fixes, filtered or not: their errors are less like each other than the smoother takes
+/// them for, so that it irons out more.
+const LOSING_BENDS: f64 = 1.0;
 /// At this speed half of that counts, m/s: who hardly moves has no course to turn from.
 const HALF_BENT_M_S: f64 = 0.5;
 /// From here on receivers are fast, Hz.
 const FAST_HZ: f64 = 4.0;
+/// Below this, shifting of weight, sway and noise are as much as the way, m/s.
+const SLOW_M_S: f64 = 1.0;
 /// The receiver's readings closer than this repeat each other's noise, s.
 const READINGS_REPEAT_S: f64 = 0.5;
 /// The same for the smoothed speed of positions, fast and slow receivers.
@@ -51,18 +56,35 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     let bends = motion.rate_hz < FAST_HZ && !motion.irregular;
     let position = motion.doubts.device.and_then(|device| device.position);
     let unfiltered = position.map_or(0.0, |lag| lag.none);
+    let losing = if motion.doubts.loses_fixes {
+        LOSING_BENDS
+    } else {
+        0.0
+    };
+    // What the positions say of a slow receiver's speed.
+    let mended = motion.doubts.scale.map_or(1.0, |scale| 1.0 + scale.mean);
     let (mut travelled_m, mut unsupported_m, mut bent_m) = (0.0, 0.0, 0.0);
     let mut bridged_way_m = Vec::with_capacity(motion.samples.len());
     let mut bent_way_m = Vec::new();
+    let fast = motion.rate_hz >= FAST_HZ;
+    let mut slowly_m = 0.0;
+    let mut slow_way_m = Vec::new();
     let windows = motion.runs.clone().into_iter().zip(runs).zip(smoothed);
     for ((window, (points, _)), known) in windows {
         let samples = &mut motion.samples[window];
         let (steps_m, bent_steps_m) = if by_readings(points) {
-            let steps_m = by_receiver(samples, points, lag_s, noise);
+            let mut steps_m = by_receiver(samples, points, lag_s, noise);
+            for step_m in &mut steps_m {
+                *step_m *= mended;
+            }
             (steps_m, Vec::new())
         } else {
             let bend = |s: &Sample| {
-                if bends { bend_m_s(s, unfiltered) } else { 0.0 }
+                if bends {
+                    bend_m_s(s, unfiltered, losing)
+                } else {
+                    0.0
+                }
             };
             let bends_m_s: Vec<f64> = samples.iter().map(bend).collect();
             by_position(&known, &bends_m_s, motion.step_s, smoothed_noise, repeats_s)
@@ -77,6 +99,12 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
             if sample.bridged {
                 unsupported_m += step_m;
             }
+            if fast {
+                if sample.speed_m_s < SLOW_M_S {
+                    slowly_m += step_m;
+                }
+                slow_way_m.push(slowly_m);
+            }
             bridged_way_m.push(unsupported_m);
         }
     }
@@ -86,15 +114,16 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     if bent_m > 0.0 {
         motion.doubts.bent_way_m = bent_way_m;
     }
+    motion.doubts.slow_way_m = slow_way_m;
 }
 
 /// The part of the velocity across the course that no fix shows, m/s: what the smoother does not know, and, of a player who moves,
 /// more; a filter has taken the bends, and the noise, out of the fixes already.
-fn bend_m_s(sample: &Sample, unfiltered: f64) -> f64 {
+fn bend_m_s(sample: &Sample, unfiltered: f64, losing: f64) -> f64 {
     let unknown = sample.speed_sd_m_s * sample.speed_sd_m_s;
     let energy = sample.speed_m_s * sample.speed_m_s;
     let moves = energy / (energy + HALF_BENT_M_S * HALF_BENT_M_S);
-    (unknown * (1.0 + UNFILTERED_BENDS * unfiltered * moves)).sqrt()
+    (unknown * (1.0 + UNFILTERED_BENDS * unfiltered * moves) * (1.0 + losing)).sqrt()
 }
 
 /// Whether enough points carry a speed: one in two is enough to integrate, and the smoother takes it on the same terms.

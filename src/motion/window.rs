@@ -27,12 +27,21 @@ const STRAIGHT: f64 = 0.9;
 
 /// Standard deviation of a way over which no fix was written, as a share of it.
 const BRIDGED_SHARE: f64 = 0.35;
-/// Standard deviation of what bends add that no fix shows, as a share of that.
+/// Standard deviation of what bends add that no fix shows, as a share of that; and of receivers that lose fixes, of whom more
+/// is taken to be bent.
 const BENT_SHARE: f64 = 1.0;
-/// A way by positions is this much shorter than one by the receiver's speed, as a share of it, where a filter cuts corners...
+const BENT_SHARE_LOSING: f64 = 0.5;
+/// Standard deviation of a way that was gone slowly, as a share of it.
+const SLOW_SHARE: f64 = 0.055;
+/// The way by a fast receiver's positions is this much shorter than one by its speed, as a share of it, where a filter cuts
+/// corners...
 const USUAL_SHORTER: f64 = 0.06;
-/// ... and this much longer, by noise.
-const USUAL_LONGER: f64 = 0.015;
+/// ... and this much longer, by noise; beyond that the speed has lost so many times as much where it was filtered as a vector,
+/// since the positions were cut as well.
+const USUAL_LONGER: f64 = 0.004;
+const LOST_TIMES: f64 = 2.5;
+/// No top speed is taken this near to a leap of the positions, s.
+const LEAP_WITHIN_S: f64 = 3.0;
 
 /// Mean and standard deviation of the highest speeds that are run, m/s: players reach 7 to 9.5, the best of sprinters 12.4.
 const PEAKS_M_S: (f64, f64) = (7.5, 1.6);
@@ -147,13 +156,25 @@ impl Motion {
             return Some(self.peak_speed(0..self.samples.len()));
         }
         let supported = |s: &Sample| s.speed_m_s - s.speed_sd_m_s;
-        let best = self
-            .samples
-            .iter()
-            .enumerate()
-            .filter(|(k, s)| !s.bridged && self.believable(*k))
-            .max_by(|a, b| supported(a.1).total_cmp(&supported(b.1)))?;
-        Some(self.peak_speed(best.0..best.0 + 1))
+        let best = |believed: &dyn Fn(usize) -> bool| {
+            let samples = self.samples.iter().enumerate();
+            samples
+                .filter(|(k, s)| !s.bridged && believed(*k))
+                .max_by(|a, b| supported(a.1).total_cmp(&supported(b.1)))
+        };
+        // Where every second has its leap, all are taken as they are.
+        let (at, _) = best(&|k| self.believable(k) && !self.leaps_near(k))
+            .or_else(|| best(&|k| self.believable(k)))?;
+        Some(self.peak_speed(at..at + 1))
+    }
+
+    /// Whether a position leapt near a sample.
+    fn leaps_near(&self, at: usize) -> bool {
+        let (time_s, leaps_s) = (self.samples[at].time_s, &self.doubts.leaps_s);
+        let next = leaps_s.partition_point(|&leap_s| leap_s < time_s - LEAP_WITHIN_S);
+        leaps_s
+            .get(next)
+            .is_some_and(|&leap_s| leap_s <= time_s + LEAP_WITHIN_S)
     }
 
     /// Whether single wild fixes cannot make a peak: many a second outvote them, and the receiver's speed has none.
@@ -205,12 +226,21 @@ impl Motion {
             (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
         };
         let bridged_m = BRIDGED_SHARE * within(&self.doubts.bridged_way_m);
-        let bent_m = BENT_SHARE * within(&self.doubts.bent_way_m);
-        let (shorter, longer) = self.disagreement();
+        let bent_share = if self.doubts.loses_fixes {
+            BENT_SHARE_LOSING
+        } else {
+            BENT_SHARE
+        };
+        let bent_m = bent_share * within(&self.doubts.bent_way_m);
+        let slow_m = SLOW_SHARE * within(&self.doubts.slow_way_m);
+        let (shorter, longer) = match self.doubts.scale {
+            Some(scale) => scale.open(),
+            None => self.disagreement(),
+        };
         let across_m = self.across_gaps_m(&window);
         let half = |share: f64, apart: f64| {
             let sd = (share * distance_m).hypot(ends_m);
-            let sd = sd.hypot(bridged_m).hypot(bent_m);
+            let sd = sd.hypot(bridged_m).hypot(bent_m).hypot(slow_m);
             (Z95 * sd).hypot(apart * distance_m)
         };
         Measured::within(
@@ -234,13 +264,13 @@ impl Motion {
         until(window.end.saturating_sub(1)) - until(window.start)
     }
 
-    /// By what share positions make the way shorter and longer than the receiver's speed does, beyond what filters and
-    /// noise explain. Either may be right.
+    /// By what share the truth may lie below and above the way of a fast receiver's speed, beyond what filters and noise
+    /// explain, since its positions say otherwise.
     fn disagreement(&self) -> (f64, f64) {
         let apart = self.doubts.agreement.map_or(0.0, |share| share - 1.0);
         (
             (-apart - USUAL_SHORTER).max(0.0),
-            (apart - USUAL_LONGER).max(0.0),
+            LOST_TIMES * (apart - USUAL_LONGER).max(0.0),
         )
     }
 
@@ -295,10 +325,11 @@ mod tests {
     #[test]
     fn bends_that_no_fix_shows_are_in_doubt_by_as_much_as_they_add() {
         let mut motion = walked(&[2.0; 100]);
-        let straight = motion.distance(0..100).width();
+        let above_m = |distance: Measured| distance.high - distance.value;
+        let straight = above_m(motion.distance(0..100));
         motion.doubts.bent_way_m = (0..100_u32).map(|k| 0.2 * f64::from(k)).collect();
-        let half_m = |width: f64| width / 2.0 / Z95;
-        let added = half_m(motion.distance(0..100).width()).powi(2) - half_m(straight).powi(2);
+        let sd_m = |half_m: f64| half_m / Z95;
+        let added = sd_m(above_m(motion.distance(0..100))).powi(2) - sd_m(straight).powi(2);
         assert!((added.sqrt() - 0.2 * 99.0).abs() < 1e-6, "{added}");
     }
 
