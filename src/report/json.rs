@@ -12,7 +12,7 @@ use super::parts::{
 };
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
-use super::{schema, words};
+use super::{note, schema, words};
 use crate::plan::Category;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
@@ -93,7 +93,7 @@ struct Document<'a> {
     /// of it; null where a kind was not counted.
     efforts_counts: EffortsCounts,
     /// Why accelerations, decelerations and turns were not counted; null when they were.
-    efforts_not_counted: Option<&'a str>,
+    efforts_not_counted: Option<String>,
     /// Sprints that follow each other closely.
     sequences: Vec<Sequence>,
     /// The plan held against the recording; null without a plan.
@@ -104,10 +104,13 @@ struct Document<'a> {
     /// The pitch under the session; null where none is known.
     pitch: Option<Pitch<'a>>,
     /// What the reader must know to trust the numbers.
-    notes: &'a [String],
+    notes: Vec<String>,
     /// The sprints of the session held against the top speed of the settings; null with a plan that fits, or without
     /// such a top speed.
     sprints_reached: Option<Asked>,
+    /// The kind of each of `notes`, in their order: it stays when a sentence is reworded.
+    #[schemars(extend("items" = serde_json::json!({"type": "string", "enum": note::CODES})))]
+    note_codes: Vec<&'static str>,
 }
 
 /// Which session it is.
@@ -507,13 +510,14 @@ impl<'a> Document<'a> {
                 .map(|effort| Effort::of(effort, sprint_mark))
                 .collect(),
             efforts_counts: EffortsCounts::of(&session.efforts),
-            efforts_not_counted: session.efforts.not_counted.as_deref(),
+            efforts_not_counted: session.efforts.not_counted.as_ref().map(note::text),
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
             plan: planned.map(|review| Plan::of(session.plan.as_ref(), review)),
             profile: Profile::of(&session.profile),
             pitch: Pitch::of(session),
-            notes: &session.review.notes,
+            notes: session.review.notes.iter().map(note::text).collect(),
             sprints_reached: sprints.as_ref().map(Asked::of),
+            note_codes: session.review.notes.iter().map(note::code).collect(),
         }
     }
 }

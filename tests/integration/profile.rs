@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::support::schema;
+use repledger::note::Note;
 use repledger::plan;
 use repledger::profile::{Body, Curve, Fit, Unfit, force_velocity};
 use repledger::report::{json, terminal};
@@ -475,7 +476,7 @@ fn a_fix_every_few_seconds_makes_no_curve_and_the_note_says_why() {
     );
     assert!(session.profile.sprints.is_empty());
     assert!(
-        session.review.notes.iter().any(|n| n.contains("no curve")),
+        session.review.notes.contains(&Note::NoCurves),
         "{:?}",
         session.review.notes
     );

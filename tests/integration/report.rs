@@ -1,6 +1,7 @@
 //! The account and the JSON of made sessions.
 
 use repledger::measured::Measured;
+use repledger::note::Note;
 use repledger::plan::Category;
 use repledger::report::{json, terminal};
 use repledger::review::{
@@ -298,10 +299,10 @@ fn no_line_is_wider_than_a_terminal_and_no_name_drives_it() -> Outcome {
         if blocks > 0 {
             session.review.plan = Some(plan_review(blocks));
         }
-        session
-            .review
-            .notes
-            .push("word ".repeat(60) + &"x".repeat(200));
+        session.review.notes.push(Note::InFile {
+            line: None,
+            message: "word ".repeat(60) + &"x".repeat(200),
+        });
         let text = plain(&session);
         for line in text.lines() {
             assert!(
