@@ -66,7 +66,7 @@ fn documents() -> Outcome<Vec<(&'static str, Value)>> {
         (
             "review",
             format!(
-                "review {csv} --json --set athlete.top_speed=8.8 --set athlete.mass=70 --set athlete.height=1.8 --set model.metabolic=true"
+                "review {csv} --json --set athlete.top_speed=8.8 --set athlete.mass=70 --set athlete.height=1.8 --set model.metabolic=always"
             ),
         ),
         ("plan", format!("plan {plan} --json")),
@@ -78,8 +78,6 @@ fn documents() -> Outcome<Vec<(&'static str, Value)>> {
             "comparison",
             format!("compare {gpx} {csv} --plan {plan} --json"),
         ),
-        ("drills", "drill runs --all --diary d.db --json".to_owned()),
-        ("drills", "drill edge --all --diary d.db --json".to_owned()),
         ("diary", "diary list --diary d.db --json".to_owned()),
         ("diary", "diary list --diary made.db --json".to_owned()),
         ("entry", "diary show 1 --diary d.db --json".to_owned()),
@@ -89,12 +87,19 @@ fn documents() -> Outcome<Vec<(&'static str, Value)>> {
         ("weeks", format!("weeks --all {SEEN}")),
         ("best", format!("best --all {SEEN}")),
     ];
-    for of in ["top_speed_m_s", "reps_done_percent", "minutes"] {
+    for of in ["top-speed", "reps-done", "minutes"] {
         lines.push(("grid", format!("weeks --all --of {of} {SEEN}")));
     }
-    let written = lines.into_iter().map(|(of, line)| {
-        let ran = bench.run(&line)?;
-        assert_eq!(ran.status, Some(0), "{line}: {}", ran.err);
+    let mut runs = Vec::new();
+    for (of, line) in lines {
+        runs.push((of, bench.run(&line)?));
+    }
+    for drill in ["channel runs", "edge of the area to halfway"] {
+        let words = ["drill", drill, "--all", "--diary", "d.db", "--json"];
+        runs.push(("drills", bench.run_words(&words)?));
+    }
+    let written = runs.into_iter().map(|(of, ran)| {
+        assert_eq!(ran.status, Some(0), "{of}: {}", ran.err);
         Ok((of, serde_json::from_str(&ran.out)?))
     });
     written.collect()
