@@ -149,7 +149,7 @@ struct Recording<'a> {
     /// to have stood.
     pauses: Vec<Gap>,
     /// Stretches that are no part of the session and stand in no total; their fixes are among `set_aside`. Set
-    /// recording.leave_out=off to count all.
+    /// `recording.leave_out=off` to count all.
     left_out: Vec<LeftOut>,
     /// Whether the intervals between fixes vary by more than a dropped fix now and then.
     irregular: bool,

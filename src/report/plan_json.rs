@@ -175,17 +175,17 @@ struct Expected {
     end_s: f64,
     /// Work of all reps, s.
     work_s: f64,
-    /// Rest between reps and between sets, s; the rest behind the block is then_s.
+    /// Rest between reps and between sets, s; the rest behind the block is `then_s`.
     rest_s: f64,
     /// Work of one rep, s.
     rep_s: f64,
-    /// Whether work_s rests on the assumptions instead of times written in the plan.
+    /// Whether `work_s` rests on the assumptions instead of times written in the plan.
     work_estimated: bool,
-    /// Whether rest_s rests on the assumptions instead of times written in the plan.
+    /// Whether `rest_s` rests on the assumptions instead of times written in the plan.
     rest_estimated: bool,
     /// Metres of all reps; null where the length of a rep is not known.
     distance_m: Option<f64>,
-    /// Metres of all reps at or above assumptions.high_speed_from_m_s, if the reps reach their speed; null where the
+    /// Metres of all reps at or above `assumptions.high_speed_from_m_s`, if the reps reach their speed; null where the
     /// plan asks for no speed or the reps have turns.
     high_speed_m: Option<f64>,
 }
@@ -209,7 +209,7 @@ struct Totals {
     reps_with_distance: u64,
     /// Metres of the reps whose length is known.
     distance_m: f64,
-    /// Metres at or above assumptions.high_speed_from_m_s, if the reps reach their speed.
+    /// Metres at or above `assumptions.high_speed_from_m_s`, if the reps reach their speed.
     high_speed_m: f64,
 }
 
