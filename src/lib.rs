@@ -16,6 +16,7 @@ pub mod geodesy;
 pub mod limits;
 pub mod measured;
 pub mod motion;
+pub mod note;
 pub mod pitch;
 pub mod plan;
 pub mod profile;

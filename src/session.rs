@@ -7,6 +7,7 @@ use jiff::tz::TimeZone;
 use crate::bouts::{self, Bouts};
 use crate::efforts::{self, Efforts};
 use crate::motion::{self, Motion};
+use crate::note::{Note, Reveals};
 use crate::pitch::{Ground, Pitch, Size, Source};
 use crate::plan::Plan;
 use crate::profile::{self, Profile};
@@ -70,9 +71,10 @@ impl Session {
                 plan.header.match_day = None;
             }
         }
-        // What was wrong with a line quotes it, and a plan of another day is told with both days.
-        self.review.notes.retain(|note| {
-            !note.starts_with("Line ") && (with_date || !note.starts_with("The plan is dated "))
+        self.review.notes.retain(|note| match note.reveals() {
+            Reveals::Nothing => true,
+            Reveals::Day => with_date,
+            Reveals::Place => false,
         });
         self
     }
@@ -170,7 +172,7 @@ pub fn account_on(
     });
     let (pitch, note) = ground.under(&motion, track.frame.as_ref(), planned);
     review.notes.extend(note);
-    review.notes.splice(0..0, defects.iter().map(in_words));
+    review.notes.splice(0..0, defects.into_iter().map(in_file));
     Ok(Session {
         title: plan.and_then(|p| p.header.title.clone()).or(title),
         athlete: plan.and_then(|p| p.header.athlete.clone()),
@@ -191,10 +193,10 @@ pub fn account_on(
     })
 }
 
-/// A defect with its place, as a note.
-fn in_words(defect: &Defect) -> String {
-    match defect.line {
-        Some(line) => format!("Line {line}: {}.", defect.message),
-        None => format!("{}.", defect.message),
+/// A defect as a note.
+fn in_file(defect: Defect) -> Note {
+    Note::InFile {
+        line: defect.line,
+        message: defect.message,
     }
 }

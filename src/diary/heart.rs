@@ -267,7 +267,8 @@ impl Diary {
             });
         }
         self.connection.execute(
-            "INSERT INTO athlete VALUES (?, ?, ?, ?) ON CONFLICT DO UPDATE SET heart_max_mbpm = excluded.heart_max_mbpm,
+            "INSERT INTO athlete (name, heart_max_mbpm, heart_rest_mbpm, heart_load)
+             VALUES (?, ?, ?, ?) ON CONFLICT DO UPDATE SET heart_max_mbpm = excluded.heart_max_mbpm,
                 heart_rest_mbpm = excluded.heart_rest_mbpm, heart_load = excluded.heart_load",
             params![
                 athlete.trim(),
@@ -318,7 +319,10 @@ pub(super) fn insert(transaction: &Transaction<'_>, id: i64, heart: &Heart) -> R
         .map(|(from, time_s)| (*from, thousandths::of(*time_s)))
         .collect();
     transaction
-        .prepare_cached("INSERT INTO heart VALUES (?, ?, ?, ?)")?
+        .prepare_cached(
+            "INSERT INTO heart (session_id, mean_mbpm, highest_mbpm, classes)
+             VALUES (?, ?, ?, ?)",
+        )?
         .execute(params![
             id,
             thousandths::of(heart.mean_bpm),
@@ -344,7 +348,10 @@ pub(super) fn insert_block(
         })
         .collect();
     transaction
-        .prepare_cached("INSERT INTO block_heart VALUES (?, ?, ?, ?, ?)")?
+        .prepare_cached(
+            "INSERT INTO block_heart (session_id, block, mean_mbpm, highest_mbpm, recoveries)
+             VALUES (?, ?, ?, ?, ?)",
+        )?
         .execute(params![
             id,
             thousandths::count(block),

@@ -387,7 +387,12 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
     transaction
         .prepare_cached(
-            "INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO recording (
+                session_id, sha256, path, start, distance_mm, distance_low_mm, distance_high_mm, top_mm_s,
+                top_low_mm_s, top_high_mm_s, high_speed_from_mm_s, sprint_from_mm_s, high_speed_mm, sprint_mm,
+                sprints, rests_kept, rests_judged, curve_mm_s, curve_low_mm_s, curve_high_mm_s, rate_mhz, counts,
+                bands, peaks, splits, plan, settings, reading, version, device, witness
+             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         )?
         .execute(params![
             id,
@@ -423,7 +428,10 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
             recording.witness.as_ref().map(witness::text).transpose()?,
         ])?;
     if let Some(trace) = &source.trace {
-        transaction.execute("INSERT INTO trace VALUES (?, ?)", params![id, trace])?;
+        transaction.execute(
+            "INSERT INTO trace (session_id, gzip) VALUES (?, ?)",
+            params![id, trace],
+        )?;
     }
     if let Some(heart) = &summary.heart {
         heart::insert(transaction, id, heart)?;
@@ -438,7 +446,11 @@ pub(super) fn json(value: &impl serde::Serialize) -> Result<String, Error> {
 
 fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {
     let mut statement = transaction
-        .prepare_cached("INSERT INTO effort VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+        .prepare_cached("INSERT INTO effort (
+                session_id, n, kind, start_ms, duration_ms, distance_mm, peak_mm_s, peak_low_mm_s, peak_high_mm_s,
+                acceleration_mm_s2, acceleration_low_mm_s2, acceleration_high_mm_s2, turn_tenths_deg,
+                probability_thousandths
+             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
     for (n, effort) in efforts.iter().enumerate() {
         let kind = KINDS.iter().position(|kind| *kind == effort.kind);
         let [peak, peak_low, peak_high] = thousandths::of_measured(Some(effort.peak_speed_m_s));
@@ -464,13 +476,23 @@ fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) ->
 }
 
 fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Result<(), Error> {
-    let mut of_block =
-        transaction.prepare_cached("INSERT INTO block VALUES (?, ?, ?, ?, ?, ?, ?, ?)")?;
+    let mut of_block = transaction.prepare_cached(
+        "INSERT INTO block (
+                session_id, block, category, name, with_ball, verdict, start_ms, end_ms
+             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+    )?;
     let mut of_rep = transaction.prepare_cached(
-        "INSERT INTO rep VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO rep (
+                session_id, block, set_no, rep, verdict, why, start_ms, end_ms, work_ms, work_low_ms, work_high_ms,
+                work_planned_ms, distance_mm, distance_low_mm, distance_high_mm, distance_planned_mm, peak_mm_s,
+                peak_low_mm_s, peak_high_mm_s, of_top_thousandths, of_top_low_thousandths, of_top_high_thousandths,
+                reached
+             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
     )?;
     let mut of_rest =
-        transaction.prepare_cached("INSERT INTO rest VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+        transaction.prepare_cached("INSERT INTO rest (
+                session_id, block, set_no, rep, rest_ms, rest_low_ms, rest_high_ms, planned_ms, verdict
+             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
     for block in blocks {
         let index = thousandths::count(block.index);
         of_block.execute(params![

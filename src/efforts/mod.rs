@@ -25,6 +25,7 @@ pub(crate) use probability::{below as normal_below, successes};
 
 use crate::measured::Measured;
 use crate::motion::Motion;
+use crate::note::Note;
 
 /// Fewest fixes a second from which accelerations, decelerations and turns are counted.
 ///
@@ -46,7 +47,7 @@ pub struct Efforts {
     /// Sprints that follow each other closely.
     pub sequences: Vec<Sequence>,
     /// Why accelerations, decelerations and turns were not counted, if they were not.
-    pub not_counted: Option<String>,
+    pub not_counted: Option<Note>,
 }
 
 impl Efforts {
@@ -258,32 +259,18 @@ pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
     }
 }
 
-/// The sentence for what was left out, if anything was.
-fn not_counted(motion: &Motion, fast_enough: bool) -> Option<String> {
+/// What is said of what was left out, if anything was.
+fn not_counted(motion: &Motion, fast_enough: bool) -> Option<Note> {
     if motion.samples.is_empty() {
         None
     } else if !fast_enough {
-        Some(format!(
-            "Accelerations, decelerations and turns are not counted: they last half a second to a second and a half, and \
-             this recording has {} (at least {LEAST_RATE_HZ} a second are needed).",
-            fixes_in_words(motion.rate_hz)
-        ))
+        Some(Note::FewFixes {
+            rate_hz: motion.rate_hz,
+            least_hz: LEAST_RATE_HZ,
+        })
     } else if !motion.has_position {
-        Some("Turns are not counted: the recording has no positions.".to_owned())
+        Some(Note::NoTurns)
     } else {
         None
-    }
-}
-
-fn fixes_in_words(rate_hz: f64) -> String {
-    if rate_hz >= 0.95 {
-        let rate = format!("{rate_hz:.1}");
-        let rate = rate.strip_suffix(".0").unwrap_or(&rate);
-        let fixes = if rate == "1" { "fix" } else { "fixes" };
-        format!("{rate} {fixes} a second")
-    } else if rate_hz > 0.0 {
-        format!("a fix every {:.0} s", 1.0 / rate_hz)
-    } else {
-        "too few fixes".to_owned()
     }
 }

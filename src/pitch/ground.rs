@@ -3,6 +3,7 @@
 use crate::geodesy::LocalFrame;
 use crate::measured::Z95;
 use crate::motion::Motion;
+use crate::note::Note;
 use crate::pitch::fit::{Fit, fit};
 use crate::pitch::{Kept, Pitch, Size, Source, laps};
 
@@ -28,24 +29,15 @@ impl Ground {
         motion: &Motion,
         frame: Option<&LocalFrame>,
         planned: Option<Size>,
-    ) -> (Option<Pitch>, Option<String>) {
+    ) -> (Option<Pitch>, Option<Note>) {
         if self.off || !motion.has_position {
             return (None, None);
         }
         if let Some(asked) = &self.asked {
             return match (frame, frame.and_then(|f| asked.in_session(f))) {
                 (_, Some(pitch)) => (Some(with_source(pitch)), None),
-                (Some(_), None) => (
-                    None,
-                    Some("The pitch that was asked for is not used: the recording was made elsewhere.".to_owned()),
-                ),
-                (None, None) => (
-                    None,
-                    Some(
-                        "The pitch that was asked for is not used: a recording in metres does not say where on earth it is."
-                            .to_owned(),
-                    ),
-                ),
+                (Some(_), None) => (None, Some(Note::PitchElsewhere)),
+                (None, None) => (None, Some(Note::PitchWithoutPlace)),
             };
         }
         let near = frame.and_then(|frame| {
@@ -74,26 +66,23 @@ fn with_source(mut pitch: Pitch) -> Pitch {
     pitch
 }
 
-fn laid(motion: &Motion, size: Size) -> (Option<Pitch>, Option<String>) {
+fn laid(motion: &Motion, size: Size) -> (Option<Pitch>, Option<Note>) {
     match fit(motion, size) {
         Fit::Sure(pitch) => (Some(pitch), None),
         Fit::Unsure(pitch) => (
             None,
-            Some(format!(
-                "The plan's pitch is not laid under the session: the motion leaves open where it lies, by ±{:.0} m and ±{:.0}°. \
-                 A lap around the lines tells it, or its corners in a file (--pitch FILE).",
-                Z95 * pitch.centre_sd_m,
-                Z95 * pitch.turn_sd_rad.to_degrees()
-            )),
+            Some(Note::PitchOpen {
+                off_m: Z95 * pitch.centre_sd_m,
+                off_deg: Z95 * pitch.turn_sd_rad.to_degrees(),
+            }),
         ),
         Fit::TooSmall { outside } => (
             None,
-            Some(format!(
-                "The plan's pitch is not laid under the session: {:.0} % of the time would be outside one of {:.0} x {:.0} m.",
-                100.0 * outside,
-                size.length_m,
-                size.width_m
-            )),
+            Some(Note::PitchTooSmall {
+                outside,
+                length_m: size.length_m,
+                width_m: size.width_m,
+            }),
         ),
         Fit::TooLittle => (None, None),
     }
@@ -162,7 +151,7 @@ mod tests {
         assert_eq!(name(&ground).as_deref(), Some("far"));
         ground.asked = Some(kept("away", 10.0));
         let (pitch, note) = ground.under(&motion(), Some(&frame), None);
-        assert!(pitch.is_none() && note.is_some_and(|n| n.contains("elsewhere")));
+        assert!(pitch.is_none() && note.is_some_and(|n| n == Note::PitchElsewhere));
         ground.off = true;
         assert_eq!(ground.under(&motion(), Some(&frame), None), (None, None));
     }
@@ -174,6 +163,6 @@ mod tests {
             width_m: 64.0,
         };
         let (pitch, note) = Ground::default().under(&motion(), None, Some(size));
-        assert!(pitch.is_none() && note.is_some_and(|n| n.contains("leaves open")));
+        assert!(pitch.is_none() && note.is_some_and(|n| matches!(n, Note::PitchOpen { .. })));
     }
 }

@@ -22,6 +22,7 @@ pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
 use crate::efforts::{Efforts, Kind, LEAST_RATE_HZ};
 use crate::motion::Motion;
+use crate::note::Note;
 use crate::plan::{Block, Category, Plan, Target};
 use crate::review::{PlanReview, Review, TopSpeedSource, Verdict};
 
@@ -34,7 +35,7 @@ pub struct Profile {
     /// Every sprint that was looked at, in order.
     pub sprints: Vec<Sprint>,
     /// Why none was fitted, where the recording is at fault.
-    pub not_fitted: Option<String>,
+    pub not_fitted: Option<Note>,
     /// How the sets faded.
     pub fades: Vec<Fade>,
     /// The model of energy, if it was asked for.
@@ -175,9 +176,7 @@ pub fn profile(
     };
     Profile {
         sprints,
-        not_fitted: too_slow.then(|| {
-            "Sprints have no curve: it needs a fix every second at least, and this recording has fewer.".to_owned()
-        }),
+        not_fitted: too_slow.then_some(Note::NoCurves),
         fades: review.plan.as_ref().map_or_else(Vec::new, fade::of),
         metabolic: wanted.then(|| metabolic::of(motion)),
     }

@@ -1,17 +1,25 @@
 //! Bests, as one JSON document, `repledger/best/1`.
 //!
-//! The shape is defined here and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not known", never 0.
+//! The shape is defined here and nowhere else. Every field is described in [`schema()`]. `null` is "not known", never 0.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{Interval, QUANTITY_DECIMALS, interval, pretty, to_thousandth};
+use super::schema;
+use super::words::word_for;
 use crate::progress::{self, Outcome};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/best/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("best.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes the bests of one athlete or of several, pretty-printed and ended by a line feed.
 ///
@@ -24,43 +32,76 @@ pub fn render(bests: &[progress::Best<'_>]) -> Result<String, serde_json::Error>
     })
 }
 
-#[derive(Serialize)]
+/// Bests so far. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// One athlete or several.
     athletes: Vec<Best<'a>>,
 }
 
-#[derive(Serialize)]
+/// An athlete.
+#[derive(Serialize, JsonSchema)]
 struct Best<'a> {
+    /// Whose; empty where nobody is named.
     athlete: &'a str,
+    /// The top speed whose interval begins the highest, m/s.
     top_speed_m_s: Option<Record>,
+    /// The same of the curve of a session's best sprint, m/s.
     curve_top_speed_m_s: Option<Record>,
+    /// Best times by distance.
     splits: Vec<Split>,
+    /// The mark that stands: the last real gain, or the first recording with a sprint from rest, m/s.
     mark_m_s: Option<Record>,
+    /// How far above the mark a recording as exact as the latest must lie to be a real gain, m/s.
     smallest_gain_m_s: Option<f64>,
+    /// Top speeds in time order.
     history: Vec<Point>,
 }
 
-#[derive(Serialize)]
+/// A best, with where it comes from.
+#[derive(Serialize, JsonSchema)]
 struct Record {
+    /// The number of its entry in the diary.
     id: i64,
+    /// Its day. As YYYY-MM-DD.
     date: String,
+    /// Fixes a second of its recording.
+    #[schemars(range(min = 0))]
     rate_hz: f64,
+    /// Its value.
+    #[schemars(with = "Interval")]
     measured: Option<Interval>,
 }
 
-#[derive(Serialize)]
+/// A distance.
+#[derive(Serialize, JsonSchema)]
 struct Split {
+    /// m.
+    #[schemars(range(min = 0))]
     distance_m: f64,
+    /// The time whose interval ends the lowest, from the first movement, s.
     time_s: Record,
 }
 
-#[derive(Serialize)]
+/// A recording.
+#[derive(Serialize, JsonSchema)]
 struct Point {
+    /// Its top speed, m/s.
     top_speed_m_s: Record,
+    /// From the mark before it; null for the first.
     difference_m_s: Option<Interval>,
+    /// Smallest change that the two intervals let one tell, m/s.
+    #[schemars(range(min = 0))]
     smallest_m_s: Option<f64>,
+    /// `gain` where the intervals cannot explain the rise; `not_tried` before the first recording with a sprint from
+    /// rest, which is `first`; `no_maximal_sprint` where the recording is slower, its plan asked for no sprint and
+    /// none came within 90 % of the mark.
+    #[schemars(extend("enum" = OUTCOMES))]
     outcome: &'static str,
+    /// Of a gain: whether a later recording lies clearly above the same mark.
     confirmed: Option<bool>,
 }
 
@@ -101,18 +142,23 @@ impl Point {
             difference_m_s: (point.change)
                 .and_then(|change| interval(change.difference, QUANTITY_DECIMALS)),
             smallest_m_s: point.change.map(|change| to_thousandth(change.smallest)),
-            outcome: match point.outcome {
-                Outcome::NotTried => "not_tried",
-                Outcome::First => "first",
-                Outcome::Gain { .. } => "gain",
-                Outcome::WithinError => "within_error",
-                Outcome::Below => "below",
-                Outcome::NoMaximalSprint => "no_maximal_sprint",
-            },
+            outcome: outcome(point.outcome),
             confirmed: match point.outcome {
                 Outcome::Gain { confirmed } => Some(confirmed),
                 _ => None,
             },
         }
+    }
+}
+
+word_for! {
+    /// The word for what a session says of the best.
+    outcome(Outcome) in OUTCOMES {
+        Outcome::NotTried => "not_tried",
+        Outcome::First => "first",
+        Outcome::Gain { .. } => "gain",
+        Outcome::WithinError => "within_error",
+        Outcome::Below => "below",
+        Outcome::NoMaximalSprint => "no_maximal_sprint",
     }
 }

@@ -1,22 +1,30 @@
 //! Sessions held beside each other as one JSON document, `repledger/comparison/1`.
 //!
-//! The shape is defined here and nowhere else; every field is described in [`SCHEMA`].
+//! The shape is defined here and nowhere else; every field is described in [`schema()`].
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{
     Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, maybe, pretty, quantity, rounded,
     time,
 };
-use super::words;
+use super::schema;
+use super::words::{self, word_for};
 use crate::comparison::{Comparison, Difference, Drill, RepRow, Row, Side, Value, Verdict, When};
+use crate::plan::Category;
 use crate::review::RepReview;
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/comparison/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("comparison.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes the comparison, pretty-printed and ended by a line feed.
 ///
@@ -26,83 +34,151 @@ pub fn render(comparison: &Comparison) -> Result<String, serde_json::Error> {
     pretty(&Document::of(comparison))
 }
 
-#[derive(Serialize)]
+/// Two or more sessions held beside each other; the first is the base. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// The sessions in the order they were named; the first is the base.
+    #[schemars(length(min = 2))]
     sessions: Vec<SessionPart<'a>>,
+    /// The totals.
     quantities: Vec<RowPart>,
+    /// Drills that the base and at least one other session did, in the order of the base's plan.
     drills: Vec<DrillPart<'a>>,
+    /// What must be known to trust the comparison.
     notes: &'a [String],
 }
 
-#[derive(Serialize)]
+/// A session.
+#[derive(Serialize, JsonSchema)]
 struct SessionPart<'a> {
+    /// The file, or `diary:` and the number of the entry.
     name: &'a str,
+    /// RFC 3339, without a zone where the file gave none; null where it gave no date, and for entries of the diary.
     start: Option<String>,
+    /// The day of an entry of the diary.
     date: Option<String>,
+    /// From the plan or the recording.
     title: Option<&'a str>,
+    /// From the plan, or the diary.
     athlete: Option<&'a str>,
+    /// From the first to the last fix, s.
     duration_s: Option<f64>,
+    /// The receiver's usual rate, Hz.
     rate_hz: Option<f64>,
+    /// Where the speed comes from; null where the diary kept the sums alone.
+    #[schemars(extend("enum" = words::SPEED_FROM))]
     speed_from: Option<&'static str>,
+    /// Where high-speed running began, m/s.
     high_speed_from_m_s: Option<f64>,
+    /// Where sprinting began, m/s.
     sprint_from_m_s: Option<f64>,
+    /// Whether only the sums were kept, so that no drill can be compared.
     sums_only: bool,
 }
 
-#[derive(Serialize)]
+/// One quantity over all sessions.
+#[derive(Serialize, JsonSchema)]
 struct RowPart {
+    /// Its name with its unit, such as `distance_m`.
     name: String,
+    /// Its unit; null for counts.
     unit: Option<&'static str>,
+    /// A value a session, in the order of `sessions`; null where it is not known.
     values: Vec<Option<ValuePart>>,
+    /// A difference a session; null for the base (the first), and where the two cannot be compared.
     differences: Vec<Option<DifferencePart>>,
 }
 
-#[derive(Serialize)]
+/// A value by how well it is known.
+#[derive(Serialize, JsonSchema)]
 struct ValuePart {
+    /// `measured`: with a 95 % interval; `summed`: a sum without one; `counted`: a count, or a share of counts.
+    #[schemars(extend("enum" = ["measured", "summed", "counted"]))]
     known: &'static str,
+    /// In the unit of the quantity; of `part` and `of` the share from 0 to 1.
     value: Option<f64>,
+    /// Lower end of the 95 % interval; null without one.
     low: Option<f64>,
+    /// Upper end of the 95 % interval; null without one.
     high: Option<f64>,
+    /// How many, of a share.
     part: Option<usize>,
+    /// Of how many, of a share.
     of: Option<usize>,
 }
 
-#[derive(Serialize)]
+/// The session's value less the base's.
+#[derive(Serialize, JsonSchema)]
 struct DifferencePart {
+    /// The difference, in the unit of the quantity; of shares from -1 to 1.
     value: Option<f64>,
+    /// Lower end of its 95 % interval; null where the values have none.
     low: Option<f64>,
+    /// Upper end of its 95 % interval; null where the values have none.
     high: Option<f64>,
+    /// The smallest difference that the two intervals would let one tell; null where they have none.
     smallest: Option<f64>,
+    /// `more` and `less`: the interval of the difference lies to one side of 0; `no_clear_change`: it holds 0; null
+    /// without intervals.
+    #[schemars(extend("enum" = VERDICTS))]
     verdict: Option<&'static str>,
 }
 
-#[derive(Serialize)]
+/// A drill that the base and another session did.
+#[derive(Serialize, JsonSchema)]
 struct DrillPart<'a> {
+    /// Category of the block.
+    #[schemars(extend("enum" = Category::ALL.map(Category::word)))]
     category: &'static str,
+    /// Name of the block.
     name: Option<&'a str>,
+    /// With the ball at the foot.
     with_ball: bool,
+    /// Which block of each session's plan it is, from 1; null where a session has none.
+    #[schemars(inner(range(min = 1)))]
     blocks: &'a [Option<usize>],
+    /// Whether each session ran the same distance or time a rep as the base; only then are they compared.
     like_for_like: &'a [bool],
+    /// Counts, and means over the reps run in full.
     quantities: Vec<RowPart>,
+    /// The reps, set by set.
     reps: Vec<RepRowPart>,
 }
 
-#[derive(Serialize)]
+/// The rep of one number in each session.
+#[derive(Serialize, JsonSchema)]
 struct RepRowPart {
+    /// From 1.
+    #[schemars(range(min = 1))]
     set: usize,
+    /// From 1.
+    #[schemars(range(min = 1))]
     rep: usize,
+    /// What each session did; null where its plan has no such rep.
     sessions: Vec<Option<RepPart>>,
+    /// Peak speed less the base's, m/s, of reps run in full.
     peak_speed_differences: Vec<Option<DifferencePart>>,
 }
 
-#[derive(Serialize)]
+/// What was done of a rep; times are seconds from that session's start.
+#[derive(Serialize, JsonSchema)]
 struct RepPart {
+    /// As in `repledger/review/1`.
+    #[schemars(extend("enum" = words::VERDICTS))]
     verdict: &'static str,
+    /// Start of work, s.
     start_s: Option<f64>,
+    /// How long its work lasted, s.
     work_s: Option<Interval>,
+    /// Its highest speed, m/s.
     peak_speed_m_s: Option<Interval>,
+    /// The rest after it, s.
     rest_s: Option<Interval>,
+    /// As in `repledger/review/1`.
+    #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_verdict: Option<&'static str>,
 }
 
@@ -205,11 +281,7 @@ impl DifferencePart {
             low,
             high,
             smallest,
-            verdict: difference.verdict().map(|verdict| match verdict {
-                Verdict::More => "more",
-                Verdict::Less => "less",
-                Verdict::NoClearChange => "no_clear_change",
-            }),
+            verdict: difference.verdict().map(verdict),
         }
     }
 }
@@ -253,5 +325,14 @@ impl RepPart {
             rest_s: maybe(rep.rest_s, TIME_DECIMALS),
             rest_verdict: rep.rest_verdict.map(words::rest_verdict),
         }
+    }
+}
+
+word_for! {
+    /// The word for what a difference says.
+    verdict(Verdict) in VERDICTS {
+        Verdict::More => "more",
+        Verdict::Less => "less",
+        Verdict::NoClearChange => "no_clear_change",
     }
 }

@@ -2,19 +2,37 @@
 //!
 //! As in the review, `null` is "not known", names say their units, and a measured quantity has its 95 % interval.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{
     Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, Split, maybe, pretty, quantity, time,
 };
-use super::words;
-use crate::diary::{self, Recorded};
+use super::{schema, words};
+use crate::diary::{self, Activity, Recorded};
 use crate::measured::Measured;
+use crate::plan::Category;
 
 /// The name and version of the list's shape.
 pub const LIST: &str = "repledger/diary/1";
 /// The name and version of one entry's shape.
 pub const ENTRY: &str = "repledger/entry/1";
+
+/// The JSON Schema of the list.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn list_schema() -> Result<String, serde_json::Error> {
+    schema::of::<List<'_>>(LIST)
+}
+
+/// The JSON Schema of an entry in full.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn entry_schema() -> Result<String, serde_json::Error> {
+    schema::of::<Full<'_>>(ENTRY)
+}
 
 /// Writes the entries.
 ///
@@ -54,113 +72,220 @@ pub fn entry(
     })
 }
 
-#[derive(Serialize)]
+/// The entries of a diary in the order of their days. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct List<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = LIST))]
     schema: &'static str,
+    /// The entries, in the order of their days.
     entries: Vec<Entry<'a>>,
 }
 
-#[derive(Serialize)]
+/// One entry of a diary, with what is kept of its recording. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Full<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = ENTRY))]
     schema: &'static str,
+    /// The entry, as the list has it.
     entry: Entry<'a>,
+    /// Where its numbers come from; null for an entry without a recording.
     source: Option<Source<'a>>,
+    /// What was found in the motion, in order of start.
     efforts: Vec<Effort>,
+    /// The blocks of its plan, in order.
     blocks: Vec<Block<'a>>,
 }
 
-#[derive(Serialize)]
+/// Where the numbers of an entry come from.
+#[derive(Serialize, JsonSchema)]
 struct Source<'a> {
+    /// The file of the recording, as it was named; null where it came on standard input.
     path: Option<&'a str>,
+    /// SHA-256 of the recording.
+    #[schemars(regex(pattern = "^[0-9a-f]{64}$"))]
     sha256: String,
+    /// First usable fix, RFC 3339; without a zone when the file gives none, null when it gives only elapsed time.
     start: Option<&'a str>,
+    /// Whether the diary holds the recording itself.
     trace_kept: bool,
+    /// The version of repledger that reviewed it.
     version: &'a str,
+    /// The settings that it was reviewed with, as TOML.
     settings: &'a str,
+    /// The text of the plan it was held against; null without one.
     plan: Option<&'a str>,
 }
 
-#[derive(Serialize)]
+/// A session, or a note of one.
+#[derive(Serialize, JsonSchema)]
 struct Entry<'a> {
+    /// Its number in the diary.
+    #[schemars(range(min = 1))]
     id: i64,
+    /// Whose it is; empty where nobody is named.
     athlete: &'a str,
+    /// The day, as `2026-05-12`.
     date: String,
+    /// What it was.
+    #[schemars(extend("enum" = Activity::ALL.map(Activity::word)))]
     activity: &'static str,
+    /// Its title.
     title: Option<&'a str>,
+    /// How long it lasted, s.
+    #[schemars(with = "f64", range(min = 0))]
     duration_s: Option<f64>,
+    /// Rating of perceived exertion, from 0 to 10.
+    #[schemars(range(min = 0, max = 10))]
     rpe: Option<f64>,
+    /// What was noted.
     note: Option<&'a str>,
+    /// The sums of its recording; null where nothing was recorded.
     recorded: Option<Sums<'a>>,
 }
 
-#[derive(Serialize)]
+/// Sums of a recording.
+#[derive(Serialize, JsonSchema)]
 struct Sums<'a> {
+    /// Usual rate of the fixes, 1/s.
+    #[schemars(range(min = 0))]
     rate_hz: Option<f64>,
+    /// Distance moved, m.
     distance_m: Option<Interval>,
+    /// Highest speed, m/s.
     top_speed_m_s: Option<Interval>,
+    /// Where high-speed running began, m/s.
     high_speed_from_m_s: Option<f64>,
+    /// Distance run from there on, m.
+    #[schemars(range(min = 0))]
     high_speed_distance_m: Option<f64>,
+    /// Where sprinting began, m/s.
     sprint_from_m_s: Option<f64>,
+    /// Distance sprinted, m.
+    #[schemars(range(min = 0))]
     sprint_distance_m: Option<f64>,
+    /// How many sprints were found.
     sprints: usize,
+    /// The highest speed of each sprint and high-speed run, m/s, in order of time.
     peaks_m_s: Vec<Option<Interval>>,
+    /// Time and distance by speed; lower edges belong to a band, upper edges do not.
     bands: Vec<Band<'a>>,
+    /// What became of the planned reps; null without a plan.
     counts: Option<Counts>,
+    /// Rests that were kept.
     rests_kept: usize,
+    /// Rests that could be judged.
     rests_judged: usize,
+    /// The top speed that the curve of a sprint tends to, m/s.
     curve_top_speed_m_s: Option<Interval>,
+    /// Times of the best sprint over distances from the first movement.
     splits: Vec<Split>,
 }
 
-#[derive(Serialize)]
+/// One effort.
+#[derive(Serialize, JsonSchema)]
 struct Effort {
+    /// What it is.
+    #[schemars(extend("enum" = words::KINDS))]
     kind: &'static str,
+    /// Start, s from the session's start.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// Length in time, s.
+    #[schemars(with = "f64", range(min = 0))]
     duration_s: Option<f64>,
+    /// Distance covered, m.
+    #[schemars(with = "f64", range(min = 0))]
     distance_m: Option<f64>,
+    /// Highest speed inside, m/s.
     peak_speed_m_s: Option<Interval>,
+    /// Largest acceleration inside, m/s2, negative for a deceleration; null below 5 Hz.
     peak_acceleration_m_s2: Option<Interval>,
+    /// Change of course, degrees, left positive; null for other kinds.
     turn_deg: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// One block of the plan, as it was done.
+#[derive(Serialize, JsonSchema)]
 struct Block<'a> {
+    /// Its place in the plan, from 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// Category of the plan.
+    #[schemars(extend("enum" = Category::ALL.map(Category::word)))]
     category: &'static str,
+    /// Name in the plan.
     name: Option<&'a str>,
+    /// With the ball at the foot.
     with_ball: bool,
+    /// The verdict on the block.
+    #[schemars(extend("enum" = words::BLOCK_VERDICTS))]
     verdict: &'static str,
+    /// Start of its first rep, s from the session's start.
     start_s: Option<f64>,
+    /// End of its last rep, s from the session's start.
     end_s: Option<f64>,
+    /// The reps of all its sets, in order.
     reps: Vec<Rep<'a>>,
+    /// The rests of all its sets, in order.
     rests: Vec<RestRow>,
 }
 
-#[derive(Serialize)]
+/// One rep.
+#[derive(Serialize, JsonSchema)]
 struct Rep<'a> {
+    /// Its set, from 1.
+    #[schemars(range(min = 1))]
     set: usize,
+    /// Its place in the set, from 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// The verdict on the rep.
+    #[schemars(extend("enum" = words::VERDICTS))]
     verdict: &'static str,
+    /// Why it cannot be told, or what else there is to say.
     why: Option<&'a str>,
+    /// Start, s from the session's start.
     start_s: Option<f64>,
+    /// End, s from the session's start.
     end_s: Option<f64>,
+    /// How long the work lasted, s.
     work_s: Option<Interval>,
+    /// How long it should have lasted, s.
     work_planned_s: Option<f64>,
+    /// Distance run, m.
     distance_m: Option<Interval>,
+    /// Distance planned, m.
     distance_planned_m: Option<f64>,
+    /// Highest speed, m/s.
     peak_speed_m_s: Option<Interval>,
+    /// That as a share of top speed.
     of_top_speed: Option<Interval>,
+    /// Whether the speed asked for was reached; null when none was.
+    #[schemars(extend("enum" = words::REACHED))]
     reached: Option<&'static str>,
 }
 
-#[derive(Serialize)]
+/// One rest.
+#[derive(Serialize, JsonSchema)]
 struct RestRow {
+    /// Its set, from 1.
+    #[schemars(range(min = 1))]
     set: usize,
+    /// The rep before it, from 1; null for the rest after the set.
+    #[schemars(range(min = 1))]
     after_rep: Option<usize>,
+    /// How long it lasted, s.
     rest_s: Option<f64>,
+    /// Lower end of its 95 % interval, s.
     low_s: Option<f64>,
+    /// Upper end of its 95 % interval, s.
     high_s: Option<f64>,
+    /// How long it should have lasted, s.
     planned_s: Option<f64>,
+    /// Whether it was kept; null where that is not judged.
+    #[schemars(extend("enum" = words::REST_VERDICTS))]
     verdict: Option<&'static str>,
 }
 

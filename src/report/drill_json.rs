@@ -1,17 +1,26 @@
 //! Drills as one JSON document, `repledger/drills/1`.
 //!
-//! The shape is defined here and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not known", never 0.
+//! The shape is defined here and nowhere else. Every field is described in [`schema()`]. `null` is "not known", never 0.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{Interval, QUANTITY_DECIMALS, maybe, pretty};
+use super::schema;
+use super::words::word_for;
+use crate::plan::Category;
 use crate::progress::{self, Gauge, Outcome};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/drills/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("drills.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes drills with all their times, pretty-printed and ended by a line feed.
 ///
@@ -24,41 +33,70 @@ pub fn render(drills: &[progress::Drill]) -> Result<String, serde_json::Error> {
     })
 }
 
-#[derive(Serialize)]
+/// Drills of a diary, each time that each was done. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// The drills, the most done first.
     drills: Vec<Drill<'a>>,
 }
 
-#[derive(Serialize)]
+/// A drill: what agrees in category, ball, name and the work of a rep.
+#[derive(Serialize, JsonSchema)]
 struct Drill<'a> {
+    /// Its name, as it was written first; null where no plan names it.
     name: Option<&'a str>,
+    /// Its category, as in a plan.
+    #[schemars(extend("enum" = Category::ALL.map(Category::word)))]
     category: &'static str,
+    /// With the ball at the foot.
     with_ball: bool,
+    /// What one rep asks for, in words.
     rep: String,
+    /// The field of a time that it is judged by; of `work_s` less is better.
+    #[schemars(extend("enum" = GAUGES))]
     judged_by: &'static str,
+    /// Who did it, in alphabetical order; nobody is ranked.
     athletes: Vec<Athlete<'a>>,
 }
 
-#[derive(Serialize)]
+/// An athlete.
+#[derive(Serialize, JsonSchema)]
 struct Athlete<'a> {
+    /// Whose; empty where nobody is named.
     #[serde(rename = "athlete")]
     name: &'a str,
+    /// The entry of the diary with the surest best.
     best_session: Option<i64>,
+    /// Athletes whose best is clearly less good, all pairs judged together (Bonferroni).
     clearly_better_than: Vec<&'a str>,
+    /// Each session that did it, in order of days.
     times: Vec<Time>,
 }
 
-#[derive(Serialize)]
+/// The drill in one session; measured values are of reps run in full.
+#[derive(Serialize, JsonSchema)]
 struct Time {
+    /// The entry of the diary.
     session: i64,
+    /// The day. As YYYY-MM-DD.
     date: String,
+    /// Fixes a second of the recording.
     rate_hz: f64,
+    /// Reps done.
     reps_done: usize,
+    /// Reps planned.
     reps_planned: usize,
+    /// The best peak speed of a rep, m/s.
     peak_m_s: Option<Interval>,
+    /// The mean time of a rep, s.
     work_s: Option<Interval>,
+    /// The mean distance of a rep, m.
     distance_m: Option<Interval>,
+    /// Against the mark, which is the first time and then each clear gain; null where the value is not known.
+    #[schemars(extend("enum" = OUTCOMES))]
     outcome: Option<&'static str>,
 }
 
@@ -84,18 +122,14 @@ impl<'a> Drill<'a> {
             category: drill.category.word(),
             with_ball: drill.with_ball,
             rep: drill.rep(),
-            judged_by: match drill.gauge() {
-                Gauge::Peak => "peak_m_s",
-                Gauge::Time => "work_s",
-                Gauge::Distance => "distance_m",
-            },
+            judged_by: gauge(drill.gauge()),
             athletes: drill.standings().into_iter().map(athlete).collect(),
         }
     }
 }
 
 impl Time {
-    fn of(time: &progress::Time, outcome: Option<Outcome>) -> Self {
+    fn of(time: &progress::Time, against: Option<Outcome>) -> Self {
         Self {
             session: time.id,
             date: time.date.to_string(),
@@ -105,15 +139,29 @@ impl Time {
             peak_m_s: maybe(time.peak_m_s, QUANTITY_DECIMALS),
             work_s: maybe(time.work_s, QUANTITY_DECIMALS),
             distance_m: maybe(time.distance_m, QUANTITY_DECIMALS),
-            outcome: outcome.map(|outcome| match outcome {
-                Outcome::NotTried => "not_tried",
-                Outcome::First => "first",
-                Outcome::Gain { confirmed: true } => "confirmed_gain",
-                Outcome::Gain { confirmed: false } => "gain",
-                Outcome::WithinError => "within_error",
-                Outcome::Below => "below",
-                Outcome::NoMaximalSprint => "no_maximal_sprint",
-            }),
+            outcome: against.map(outcome),
         }
+    }
+}
+
+word_for! {
+    /// The field by which a drill is judged.
+    gauge(Gauge) in GAUGES {
+        Gauge::Peak => "peak_m_s",
+        Gauge::Time => "work_s",
+        Gauge::Distance => "distance_m",
+    }
+}
+
+word_for! {
+    /// The word for what a session says against those before.
+    outcome(Outcome) in OUTCOMES {
+        Outcome::NotTried => "not_tried",
+        Outcome::First => "first",
+        Outcome::Gain { confirmed: true } => "confirmed_gain",
+        Outcome::Gain { confirmed: false } => "gain",
+        Outcome::WithinError => "within_error",
+        Outcome::Below => "below",
+        Outcome::NoMaximalSprint => "no_maximal_sprint",
     }
 }

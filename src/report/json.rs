@@ -1,8 +1,9 @@
 //! The review as one JSON document, `repledger/review/1`.
 //!
 //! The shape is defined here and nowhere else, so that renaming a field of a stage breaks nobody's script. Every field
-//! is described in [`SCHEMA`]. `null` is "not known", never 0; numbers that are not finite are not known either.
+//! is described in [`schema()`]. `null` is "not known", never 0; numbers that are not finite are not known either.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{
@@ -11,20 +12,24 @@ use super::parts::{
 };
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
-use super::words;
+use super::{note, schema, words};
 use crate::plan::Category;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
 };
 use crate::session::Session;
-use crate::trace::Format;
 use crate::{efforts, motion, plan, review, track};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/review/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("review.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes the review of a session, pretty-printed and ended by a line feed.
 ///
@@ -62,213 +67,426 @@ fn ended(text: Result<String, serde_json::Error>) -> Result<String, serde_json::
     text.map(|text| text + "\n")
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Line<'a> {
     name: &'a str,
     review: Option<Document<'a>>,
     error: Option<&'a str>,
 }
 
-#[derive(Serialize)]
+/// The review of one recorded session. Times named `_s` are seconds from `session.start`. null is 'not known', never
+/// 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// Which session it is.
     session: SessionPart<'a>,
+    /// What was recorded and how good it is.
     recording: Recording<'a>,
+    /// Totals of the whole recording.
     totals: Totals<'a>,
+    /// What was found in the motion, in order of start.
     efforts: Vec<Effort>,
+    /// How many efforts of each kind there were, those near a threshold counted by their probability, on either side
+    /// of it; null where a kind was not counted.
     efforts_counts: EffortsCounts,
-    efforts_not_counted: Option<&'a str>,
+    /// Why accelerations, decelerations and turns were not counted; null when they were.
+    efforts_not_counted: Option<String>,
+    /// Sprints that follow each other closely.
     sequences: Vec<Sequence>,
+    /// The plan held against the recording; null without a plan.
     plan: Option<Plan<'a>>,
+    /// What the sprints say of the player, null when there is nothing to say: no sprint fitted, no set with a slope,
+    /// no model asked for.
     profile: Option<Profile>,
+    /// The pitch under the session; null where none is known.
     pitch: Option<Pitch<'a>>,
-    notes: &'a [String],
+    /// What the reader must know to trust the numbers.
+    notes: Vec<String>,
+    /// The sprints of the session held against the top speed of the settings; null with a plan that fits, or without
+    /// such a top speed.
     sprints_reached: Option<Asked>,
+    /// The kind of each of `notes`, in their order: it stays when a sentence is reworded.
+    #[schemars(extend("items" = serde_json::json!({"type": "string", "enum": note::CODES})))]
+    note_codes: Vec<&'static str>,
 }
 
-#[derive(Serialize)]
+/// Which session it is.
+#[derive(Serialize, JsonSchema)]
 struct SessionPart<'a> {
+    /// First usable fix, RFC 3339: with `Z` when universal time is known, without a zone when the file gives none,
+    /// null when it gives only elapsed time.
     start: Option<String>,
+    /// From the first usable fix to the last, s.
+    #[schemars(range(min = 0))]
     duration_s: Option<f64>,
+    /// From the plan's header, else the recording.
     title: Option<&'a str>,
+    /// From the plan's header.
     athlete: Option<&'a str>,
 }
 
-#[derive(Serialize)]
+/// What was recorded, and how good it is.
+#[derive(Serialize, JsonSchema)]
 struct Recording<'a> {
+    /// Every fix of the file, used or not.
     fixes: usize,
+    /// Fixes used; with the counts of `set_aside` they make `fixes`.
     used: usize,
+    /// Usual rate of the fixes, 1/s.
+    #[schemars(range(min = 0))]
     rate_hz: Option<f64>,
+    /// Where the speed comes from: the receiver's own, differences of positions, or both.
+    #[schemars(extend("enum" = words::SPEED_FROM))]
     speed_from: &'static str,
+    /// Fixes not used, by reason.
     set_aside: Vec<SetAside<'a>>,
+    /// Stretches without usable fixes that are not bridged.
     gaps: Vec<Gap>,
+    /// Stretches without fixes that are no gaps: the device pauses by itself while its wearer stands, and he is taken
+    /// to have stood.
     pauses: Vec<Gap>,
+    /// Stretches that are no part of the session and stand in no total; their fixes are among `set_aside`. Set
+    /// `recording.leave_out=off` to count all.
     left_out: Vec<LeftOut>,
+    /// Whether the intervals between fixes vary by more than a dropped fix now and then.
     irregular: bool,
+    /// Format of the recording, found by content.
+    #[schemars(extend("enum" = words::FORMATS))]
     format: &'static str,
+    /// What a receiver of few fixes a second did to positions and speed before it wrote them, as far as the recording
+    /// tells; null for receivers of 4 Hz and more and of uneven rate.
     device: Option<Device>,
+    /// What recorded it, as it was named or as the file says; null where neither.
     device_name: Option<&'a str>,
+    /// Earlier recordings of the same device in the diary that were asked what it does.
     device_recordings: usize,
 }
 
-#[derive(Serialize)]
+/// One reason.
+#[derive(Serialize, JsonSchema)]
 struct SetAside<'a> {
+    /// Why, in plain words.
     reason: &'a str,
+    /// How many fixes.
     count: usize,
+    /// Line of the file with the first of them, from 1; null when it has no place.
+    #[schemars(range(min = 1))]
     first_line: Option<u64>,
 }
 
-#[derive(Serialize)]
+/// A stretch without fixes.
+#[derive(Serialize, JsonSchema)]
 struct Gap {
+    /// Last fix before, s from the session's start.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// First fix after, s from the session's start.
+    #[schemars(with = "f64")]
     end_s: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// One stretch.
+#[derive(Serialize, JsonSchema)]
 struct LeftOut {
+    /// By car or bicycle, or a watch that was forgotten and lay still.
+    #[schemars(extend("enum" = words::LEFT_OUT))]
     reason: &'static str,
+    /// Its first fix, s from the session's start: negative before the session.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// The first fix after it, or its last, s from the session's start.
+    #[schemars(with = "f64")]
     end_s: Option<f64>,
+    /// The way covered, m.
+    #[schemars(with = "f64", range(min = 0))]
     distance_m: Option<f64>,
+    /// Highest speed over some seconds, m/s.
+    #[schemars(with = "f64", range(min = 0))]
     top_speed_m_s: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// Sums over the whole recording.
+#[derive(Serialize, JsonSchema)]
 struct Totals<'a> {
+    /// Distance moved, m.
     distance_m: Option<Interval>,
+    /// Highest speed, m/s.
     top_speed_m_s: Option<Interval>,
+    /// Time and distance by speed; lower edges belong to a band, upper edges do not.
     bands: Vec<Band<'a>>,
 }
 
-#[derive(Serialize)]
+/// One effort.
+#[derive(Serialize, JsonSchema)]
 struct Effort {
+    /// What it is.
+    #[schemars(extend("enum" = words::KINDS))]
     kind: &'static str,
+    /// Start, s from the session's start.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// End, s from the session's start.
+    #[schemars(with = "f64")]
     end_s: Option<f64>,
+    /// Length in time, s.
+    #[schemars(with = "f64", range(min = 0))]
     duration_s: Option<f64>,
+    /// Distance covered, m.
+    #[schemars(with = "f64", range(min = 0))]
     distance_m: Option<f64>,
+    /// Highest speed inside, m/s.
     peak_speed_m_s: Option<Interval>,
+    /// Largest acceleration inside, m/s2, negative for a deceleration; null below 5 Hz.
     peak_acceleration_m_s2: Option<Interval>,
+    /// Change of course, degrees, left positive; null for other kinds.
     turn_deg: Option<f64>,
+    /// Whether the uncertainty of the motion decides if this counts: moved by its 95 % interval towards the
+    /// threshold, it would not have been found.
     near_threshold: bool,
+    /// Probability that it counts, given the errors of the motion; below 0.45 an effort is not listed. null for
+    /// turns.
+    #[schemars(range(min = 0, max = 1))]
     probability: Option<f64>,
+    /// Probability that a sprint reached the mark of `sprints_reached`; null for others and where there is none.
+    #[schemars(range(min = 0, max = 1))]
     reached_probability: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// How many efforts there were, by kind.
+#[derive(Serialize, JsonSchema)]
 struct EffortsCounts {
+    /// Sprints.
     sprint: Option<Count>,
+    /// High-speed runs.
     high_speed_run: Option<Count>,
+    /// Accelerations.
     acceleration: Option<Count>,
+    /// Decelerations.
     deceleration: Option<Count>,
+    /// Turns, as found: no interval.
     turn: Option<Count>,
 }
 
-#[derive(Serialize)]
+/// A count with its 95 % interval; `low` and `high` are null where nothing is known of how sure it is.
+#[derive(Serialize, JsonSchema)]
 struct Count {
+    /// The sum of the probabilities.
+    #[schemars(range(min = 0))]
     value: f64,
+    /// Lower end.
+    #[schemars(range(min = 0))]
     low: Option<f64>,
+    /// Upper end.
+    #[schemars(range(min = 0))]
     high: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// What a receiver did to its fixes before it wrote them.
+#[derive(Serialize, JsonSchema)]
 struct Device {
+    /// Time constant of its filter of positions, s; null where there are none.
     position_lag_s: Option<Interval>,
+    /// Probability that positions are not filtered.
+    #[schemars(range(min = 0, max = 1))]
     position_unfiltered: Option<f64>,
+    /// Time constant of its filter of speed, s; null where it writes none.
     speed_lag_s: Option<Interval>,
+    /// Probability that the speed is not filtered.
+    #[schemars(range(min = 0, max = 1))]
     speed_unfiltered: Option<f64>,
+    /// The same in a line.
     words: String,
 }
 
-#[derive(Serialize)]
+/// One sequence.
+#[derive(Serialize, JsonSchema)]
 struct Sequence {
+    /// Start of its first sprint, s from the session's start.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// End of its last sprint, s from the session's start.
+    #[schemars(with = "f64")]
     end_s: Option<f64>,
+    /// How many sprints.
     sprints: usize,
+    /// Mean time from the end of one to the start of the next, s.
+    #[schemars(with = "f64")]
     mean_recovery_s: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// The plan held against the motion.
+#[derive(Serialize, JsonSchema)]
 struct Plan<'a> {
+    /// The blocks in the order of the plan.
     blocks: Vec<Block<'a>>,
+    /// Work that the plan does not explain.
     unplanned: Vec<UnplannedWork>,
+    /// Whether the plan explains the recording better than no plan does; `partly`: most of it is probably not in it;
+    /// `no`: nothing is said of its reps.
+    #[schemars(extend("enum" = words::FITS))]
     fits: &'static str,
+    /// Reps by verdict; `planned` is the sum of the others.
     counts: Counts,
+    /// The top speed that shares are taken of; null when none is known.
     top_speed: Option<TopSpeed>,
 }
 
-#[derive(Serialize)]
+/// One block of the plan.
+#[derive(Serialize, JsonSchema)]
 struct Block<'a> {
+    /// Position in the plan, from 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// Category of the block.
+    #[schemars(extend("enum" = Category::ALL.map(Category::word)))]
     category: &'static str,
+    /// Name of the block.
     name: Option<&'a str>,
+    /// Whether it was planned with the ball.
     with_ball: bool,
+    /// `done`: every rep done; `short`: begun, not all of it done; `missed`: not in the recording; `unresolved`: the
+    /// recording cannot tell; null: work in the gym, which no recording shows, without sets.
+    #[schemars(extend("enum" = words::BLOCK_VERDICTS))]
     verdict: Option<&'static str>,
+    /// Start of its first work, s from the session's start.
     start_s: Option<f64>,
+    /// End of its last work, s from the session's start.
     end_s: Option<f64>,
+    /// The sets in order.
     sets: Vec<Set<'a>>,
+    /// How many of its reps reached the speed that the plan asked for; null when it asked for none.
     reached: Option<Asked>,
 }
 
-#[derive(Serialize)]
+/// What the runs of a block, or the sprints of a session, say of one mark, each and together; null where no speed was
+/// asked for.
+#[derive(Serialize, JsonSchema)]
 struct Asked {
+    /// The speed asked for, m/s.
+    #[schemars(range(min = 0))]
     mark_m_s: Option<f64>,
+    /// That as a share of top speed, where it was asked for so.
+    #[schemars(range(min = 0))]
     of_top_speed: Option<f64>,
+    /// Runs that owed it, found or not.
     planned: usize,
+    /// Runs whose whole interval lies at or above the mark.
     yes: usize,
+    /// Runs whose whole interval lies below it.
     no: usize,
+    /// Runs whose interval lies across it.
     unclear: usize,
+    /// So many runs at least reached it, with a probability of 95 %, from all of them together, each independent of
+    /// the others.
     at_least: usize,
+    /// Probability that at least one did.
+    #[schemars(range(min = 0, max = 1))]
     one_probability: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// One set.
+#[derive(Serialize, JsonSchema)]
 struct Set<'a> {
+    /// Position in the block, from 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// Rest from the end of this set's work to the next set or block, s.
     rest_after_s: Option<f64>,
+    /// Rest that the plan asked for there, s.
     rest_after_planned_s: Option<f64>,
+    /// The reps in order.
     reps: Vec<Rep<'a>>,
+    /// Verdict on that rest; null when there is none to judge.
+    #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_after_verdict: Option<&'static str>,
+    /// Fading over the set: 100 (1 - mean of the peak speeds / best of them), from three like-for-like reps on.
     decrement_percent: Option<f64>,
+    /// How many reps of the set were done, also where it is open which; null where the plan does not fit.
     reps_done: Option<Interval>,
 }
 
-#[derive(Serialize)]
+/// One rep; a continuous block is one rep.
+#[derive(Serialize, JsonSchema)]
 struct Rep<'a> {
+    /// Position in the set, from 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// `done`: work within tolerance of the plan; `short`: started and cut off; `slow`: run in full below the speed
+    /// asked for; `missed`: not in the recording; `unresolved`: the recording cannot tell.
+    #[schemars(extend("enum" = words::VERDICTS))]
     verdict: &'static str,
+    /// Probability that the verdict is right, 0 to 1; null where the rep is unresolved or nothing is known of it.
+    #[schemars(range(min = 0, max = 1))]
     probability: Option<f64>,
+    /// Start of work, s from the session's start.
     start_s: Option<f64>,
+    /// End of work, s from the session's start.
     end_s: Option<f64>,
+    /// Time of work, s.
     work_s: Option<f64>,
+    /// Time of work that the plan asked for, s; null when it gave none.
     work_planned_s: Option<f64>,
+    /// Distance run, m.
     distance_m: Option<Interval>,
+    /// Distance that the plan asked for, m; null when it gave none.
     distance_planned_m: Option<f64>,
+    /// Highest speed, m/s.
     peak_speed_m_s: Option<Interval>,
+    /// Highest speed as a share of top speed, 1 being all of it.
     of_top_speed: Option<Interval>,
+    /// Whether the speed asked for was reached: `unclear` when the interval lies across the mark, null when no speed
+    /// was asked for or the rep was not found.
+    #[schemars(extend("enum" = words::REACHED))]
     reached: Option<&'static str>,
+    /// Rest from the end of this work to the start of the next of the set, s; null after the last.
     rest_s: Option<f64>,
+    /// Rest that the plan asked for, s; null when it left it free.
     rest_planned_s: Option<f64>,
+    /// `kept`: within tolerance of the plan; `long`; `short`; `free`: self-paced, not judged; null when there is no
+    /// rest to judge.
+    #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_verdict: Option<&'static str>,
+    /// Why, in plain words, where the rep is not simply done.
     why: Option<&'a str>,
+    /// `work_s` with its interval, s.
     work_interval_s: Option<Interval>,
+    /// `rest_s` with its interval, s.
     rest_interval_s: Option<Interval>,
+    /// Heart rate at the end of work, beats a minute; null when none was recorded.
     heart_rate_end_bpm: Option<f64>,
+    /// Drop of the heart rate from the end of work to the start of the next, beats a minute.
     heart_rate_drop_bpm: Option<f64>,
+    /// Probability that its peak was at or above the speed asked for; null when none was asked for or the rep was not
+    /// found.
+    #[schemars(range(min = 0, max = 1))]
     reached_probability: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// One stretch of it.
+#[derive(Serialize, JsonSchema)]
 struct UnplannedWork {
+    /// Start, s from the session's start.
+    #[schemars(with = "f64")]
     start_s: Option<f64>,
+    /// End, s from the session's start.
+    #[schemars(with = "f64")]
     end_s: Option<f64>,
+    /// Distance, m.
     distance_m: Option<Interval>,
+    /// Highest speed, m/s.
     peak_speed_m_s: Option<Interval>,
 }
 
-#[derive(Serialize)]
+/// Its value and source.
+#[derive(Serialize, JsonSchema)]
 struct TopSpeed {
+    /// Top speed, m/s.
     speed_m_s: Option<Interval>,
+    /// Who says so: the plan's header, the settings, or the best of this session.
+    #[schemars(extend("enum" = words::TOP_SPEED_SOURCES))]
     source: &'static str,
 }
 
@@ -292,13 +510,14 @@ impl<'a> Document<'a> {
                 .map(|effort| Effort::of(effort, sprint_mark))
                 .collect(),
             efforts_counts: EffortsCounts::of(&session.efforts),
-            efforts_not_counted: session.efforts.not_counted.as_deref(),
+            efforts_not_counted: session.efforts.not_counted.as_ref().map(note::text),
             sequences: session.efforts.sequences.iter().map(Sequence::of).collect(),
             plan: planned.map(|review| Plan::of(session.plan.as_ref(), review)),
             profile: Profile::of(&session.profile),
             pitch: Pitch::of(session),
-            notes: &session.review.notes,
+            notes: session.review.notes.iter().map(note::text).collect(),
             sprints_reached: sprints.as_ref().map(Asked::of),
+            note_codes: session.review.notes.iter().map(note::code).collect(),
         }
     }
 }
@@ -332,10 +551,7 @@ impl<'a> Recording<'a> {
                 .collect(),
             left_out: track.left_out.iter().map(LeftOut::of).collect(),
             irregular: track.rate.irregular,
-            format: match session.format {
-                Format::Gpx { .. } => "gpx",
-                Format::Csv { .. } => "csv",
-            },
+            format: words::format(&session.format),
             device: session.motion.doubts.device.map(Device::of),
             device_name: session.device.as_deref(),
             device_recordings: session.motion.doubts.known,

@@ -16,6 +16,7 @@ mod marks;
 mod parts;
 mod pitch_json;
 mod profile_json;
+mod schema;
 mod totals_json;
 mod words;
 
@@ -30,6 +31,7 @@ pub mod drill_text;
 pub mod grid_json;
 pub mod grid_text;
 pub mod json;
+pub mod note;
 pub mod page;
 pub mod plan_card;
 pub mod plan_json;

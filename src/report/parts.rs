@@ -1,5 +1,6 @@
 //! What several JSON documents have in common: how numbers are rounded, and the parts that look alike in each.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::efforts;
@@ -20,20 +21,31 @@ pub(super) fn pretty(document: &impl Serialize) -> Result<String, serde_json::Er
 }
 
 /// A measured quantity; present only when all three numbers are finite.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Interval {
+    /// The best single value.
     value: f64,
+    /// Lower end, at most `value`.
     low: f64,
+    /// Upper end, at least `value`.
     high: f64,
 }
 
 /// Time and distance between two speeds.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Band<'a> {
+    /// Such as `sprint`.
     name: &'a str,
+    /// Lower edge, m/s.
+    #[schemars(with = "f64")]
     from_m_s: Option<f64>,
+    /// Upper edge, m/s; null for the fastest band.
     to_m_s: Option<f64>,
+    /// Time, s.
+    #[schemars(with = "f64", range(min = 0))]
     time_s: Option<f64>,
+    /// Distance, m.
+    #[schemars(with = "f64", range(min = 0))]
     distance_m: Option<f64>,
 }
 
@@ -50,13 +62,19 @@ impl<'a> Band<'a> {
 }
 
 /// What became of the planned reps.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Counts {
+    /// Reps in the plans.
     planned: usize,
+    /// Done.
     done: usize,
+    /// Cut off.
     short: usize,
+    /// Below the speed asked for.
     slow: usize,
+    /// Not in the recording.
     missed: usize,
+    /// The recording cannot tell.
     unresolved: usize,
 }
 
@@ -74,9 +92,12 @@ impl Counts {
 }
 
 /// The time that a distance from the first movement took.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Split {
+    /// Distance, m.
+    #[schemars(with = "f64", extend("exclusiveMinimum" = 0))]
     distance_m: Option<f64>,
+    /// Time, s.
     time_s: Option<Interval>,
 }
 

@@ -1,31 +1,51 @@
 //! The part of the review's JSON on the pitch.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{Interval, QUANTITY_DECIMALS, interval, quantity};
+use super::words::word_for;
 use crate::measured::Measured;
 use crate::pitch::{self, Part, Source, zones};
 use crate::session::Session;
 
-#[derive(Serialize)]
+/// The pitch under the session.
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Pitch<'a> {
+    /// Along the touchline, m.
     length_m: Option<f64>,
+    /// Along the goal line, m.
     width_m: Option<f64>,
+    /// How it is known: from its corners, kept earlier, laid where it fits the motion, or from laps around it.
+    #[schemars(extend("enum" = SOURCES))]
     source: &'static str,
+    /// What it is kept as.
     name: Option<&'a str>,
+    /// Its centre mark in the metres of the session, m east (or x).
     centre_x_m: Option<Interval>,
+    /// The same north (or y), m.
     centre_y_m: Option<Interval>,
+    /// Direction of the touchlines, anticlockwise from east (or x), degrees from 0 up to 180.
     touchline_deg: Option<Interval>,
+    /// Whether it is known which goal is which; it never is.
+    #[schemars(extend("const" = false))]
     way_known: bool,
+    /// Time and distance by thirds along the touchline, in the direction of `touchline_deg`.
     thirds: Vec<PartOf>,
+    /// The same by thirds across, from right to left of that direction.
     channels: Vec<PartOf>,
+    /// The same before and beyond the halfway line.
     halves: Vec<PartOf>,
+    /// The same well outside the lines.
     outside: PartOf,
 }
 
-#[derive(Serialize)]
+/// One part of the pitch.
+#[derive(Serialize, JsonSchema)]
 struct PartOf {
+    /// Time there, s.
     time_s: Option<f64>,
+    /// Distance moved there, m.
     distance_m: Option<f64>,
 }
 
@@ -56,8 +76,8 @@ impl<'a> Pitch<'a> {
     }
 }
 
-fn word(source: &pitch::Source) -> &'static str {
-    match source {
+word_for! {
+    word(&pitch::Source) in SOURCES {
         Source::Corners => "corners",
         Source::Kept(_) => "kept",
         Source::Fitted => "fitted",

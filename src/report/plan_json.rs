@@ -1,20 +1,28 @@
 //! The plan as one JSON document, `repledger/plan/1`.
 //!
-//! The shape is defined here and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not written" or "not
+//! The shape is defined here and nowhere else. Every field is described in [`schema()`]. `null` is "not written" or "not
 //! known", never 0.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{pretty, to_thousandth};
+use super::schema;
+use super::words::word_for;
 use crate::plan::remarks::remarks;
 use crate::plan::timetable::{self, Slot, timetable};
-use crate::plan::{self, Dose, Each, FreeRest, Plan, Rest, Target, Work};
+use crate::plan::{self, Category, Dose, Each, FreeRest, Plan, Rest, Target, Work};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/plan/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("plan.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document>(NAME)
+}
 
 /// Writes the plan with its timetable and remarks, pretty-printed and ended by a line feed.
 ///
@@ -27,117 +35,214 @@ pub fn render(
     pretty(&Document::of(plan, assumptions))
 }
 
-#[derive(Serialize)]
+/// A training plan as read by repledger, on the clock, with remarks.
+#[derive(Serialize, JsonSchema)]
 struct Document {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// From the header.
     title: Option<String>,
+    /// From the header.
     athlete: Option<String>,
+    /// From the header, year-month-day.
+    #[schemars(extend("format" = "date"))]
     date: Option<String>,
+    /// From the header, year-month-day.
+    #[schemars(extend("format" = "date"))]
     match_day: Option<String>,
+    /// From the header.
     pitch: Option<Pitch>,
+    /// From the header, m/s.
     top_speed_m_s: Option<f64>,
+    /// Whether `paced: cues` is written: the sound track of the plan was played.
     paced_by_cues: bool,
+    /// In the order of the plan.
     blocks: Vec<Block>,
+    /// The whole plan.
     totals: Totals,
+    /// What is assumed of running where the plan does not say.
     assumptions: Assumptions,
+    /// Advice from common practice; it forbids nothing.
     remarks: Vec<Remark>,
+    /// The plan in its canonical form, without comments.
     tidy: String,
 }
 
-#[derive(Serialize)]
+/// Outer edges of the lines.
+#[derive(Serialize, JsonSchema)]
 struct Pitch {
+    /// Along the touchline, m.
     length_m: f64,
+    /// Along the goal line, m.
     width_m: f64,
 }
 
 // Each is a word of the notation that is written or not.
 #[allow(clippy::struct_excessive_bools)]
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Block {
+    /// From 1.
+    #[schemars(range(min = 1))]
     index: usize,
+    /// Line in the file, from 1.
     line: u32,
+    /// What kind of work.
+    #[schemars(extend("enum" = Category::ALL.map(Category::word)))]
     category: &'static str,
+    /// The name in quotes.
     name: Option<String>,
+    /// Whether `with ball` is written.
     with_ball: bool,
+    /// Whether the block is one unbroken bout, such as `12 min`.
     continuous: bool,
+    /// Number of sets; 1 for a continuous bout.
+    #[schemars(range(min = 1))]
     sets: u32,
+    /// Reps in a set; 1 for a continuous bout.
+    #[schemars(range(min = 1))]
     reps: u32,
+    /// Written time of one rep, s.
     rep_work_s: Option<f64>,
+    /// Written length of one rep's path, m: out and home again where the plan says so.
     rep_distance_m: Option<f64>,
+    /// Length of one way, m, from `over 9 m`.
     over_m: Option<f64>,
+    /// Whether a rep goes out and home again.
     there_and_back: bool,
+    /// The speed that a rep must reach as a share of top speed: 0.95 for `at 95%`.
     at_share_of_top_speed: Option<f64>,
+    /// The speed that a rep must reach, m/s, where it is written as a speed.
     at_m_s: Option<f64>,
+    /// Rest between the reps of a set; with none they run on.
+    #[schemars(extend("enum" = RESTS))]
     rest: &'static str,
+    /// Written rest between reps, s.
     rest_s: Option<f64>,
+    /// Written rest between sets, s.
     between_sets_s: Option<f64>,
+    /// Written rest behind the block, s.
     then_s: Option<f64>,
+    /// The reps of a set that differ, in their order; `rep_work_s` and `rep_distance_m` are then their mean. null
+    /// where all are alike.
     mixed: Option<Vec<Rep>>,
+    /// From the start of a rep to the start of the next, s; `rest_s` is then what is expected to be left.
     every_s: Option<f64>,
+    /// How hard, in words; no speed is owed for it.
+    #[schemars(extend("enum" = ["flat out", "easy"]))]
     effort: Option<String>,
+    /// Whether the first rep works up to speed and owes none.
     build_up: bool,
+    /// What half of the reps is for.
+    #[schemars(extend("enum" = SIDES))]
     each: Option<&'static str>,
+    /// The place in rounds of several blocks.
     round: Option<Round>,
+    /// Whether a recording can show the work; what it cannot show is never judged.
     recorded: bool,
+    /// The block in its canonical form.
     tidy: String,
+    /// What the block takes on the clock; seconds from the start of the first block.
     expected: Expected,
 }
 
 /// One rep of a set whose reps differ.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Rep {
+    /// Planned work, s.
     work_s: Option<f64>,
+    /// Planned length of its path, m.
     distance_m: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// A round.
+#[derive(Serialize, JsonSchema)]
 struct Round {
+    /// From 1.
+    #[schemars(range(min = 1))]
     number: u32,
+    /// How many there are.
+    #[schemars(range(min = 2))]
     of: u32,
 }
 
-#[derive(Serialize)]
+/// When the block is expected, and what it comes to.
+#[derive(Serialize, JsonSchema)]
 struct Expected {
+    /// Start of the block, s.
     start_s: f64,
+    /// End of the block, without the rest behind it, s.
     end_s: f64,
+    /// Work of all reps, s.
     work_s: f64,
+    /// Rest between reps and between sets, s; the rest behind the block is `then_s`.
     rest_s: f64,
+    /// Work of one rep, s.
     rep_s: f64,
+    /// Whether `work_s` rests on the assumptions instead of times written in the plan.
     work_estimated: bool,
+    /// Whether `rest_s` rests on the assumptions instead of times written in the plan.
     rest_estimated: bool,
+    /// Metres of all reps; null where the length of a rep is not known.
     distance_m: Option<f64>,
+    /// Metres of all reps at or above `assumptions.high_speed_from_m_s`, if the reps reach their speed; null where the
+    /// plan asks for no speed or the reps have turns.
     high_speed_m: Option<f64>,
 }
 
-#[derive(Serialize)]
+/// What the plan comes to.
+#[derive(Serialize, JsonSchema)]
 struct Totals {
+    /// From the start of the first block to the end of the last, the rest behind it included, s.
     duration_s: f64,
+    /// All work, s.
     work_s: f64,
+    /// All rest, s.
     rest_s: f64,
+    /// Work over rest; null without rest.
     work_to_rest: Option<f64>,
+    /// Whether any time rests on the assumptions.
     estimated: bool,
+    /// Reps of the plan; a continuous block counts as one.
     reps: u64,
+    /// Reps whose length is known.
     reps_with_distance: u64,
+    /// Metres of the reps whose length is known.
     distance_m: f64,
+    /// Metres at or above `assumptions.high_speed_from_m_s`, if the reps reach their speed.
     high_speed_m: f64,
 }
 
-#[derive(Serialize)]
+/// What the timetable takes for granted.
+#[derive(Serialize, JsonSchema)]
 struct Assumptions {
+    /// The plan's top speed, else an assumed one, m/s.
     top_speed_m_s: f64,
+    /// Time constant of a standing start, s.
     tau_s: f64,
+    /// Speed of walking back, m/s.
     walk_m_s: f64,
+    /// Speed from which metres are high-speed metres, m/s.
     high_speed_from_m_s: f64,
+    /// Fastest speed between two turns, m/s.
     shuttle_m_s: f64,
+    /// Speeding up and braking between two turns, m/s2.
     shuttle_m_s2: f64,
+    /// Time of a counted rep of unknown length, s.
     counted_rep_s: f64,
 }
 
-#[derive(Serialize)]
+/// One remark.
+#[derive(Serialize, JsonSchema)]
 struct Remark {
+    /// The blocks that it is about, from 1; empty for the whole plan.
+    #[schemars(inner(range(min = 1)))]
     blocks: Vec<usize>,
+    /// What is seen.
     text: String,
+    /// Why it may matter, and what could be done.
     reason: String,
+    /// Who says so, or 'common practice'.
     source: &'static str,
 }
 
@@ -205,14 +310,9 @@ impl Block {
             Some(Target::ShareOfTop(share)) => (Some(share), None),
             Some(Target::Speed(speed)) => (None, Some(speed)),
         };
-        let (rest, rest_s) = match block.rest {
-            Rest::RunOn => ("none", None),
-            Rest::Timed(seconds) => ("timed", Some(seconds)),
-            Rest::WalkBack => match block.free_rest {
-                FreeRest::Walk => ("walk_back", None),
-                FreeRest::Jog => ("jog_back", None),
-                FreeRest::Full => ("full", None),
-            },
+        let rest_s = match block.rest {
+            Rest::Timed(seconds) => Some(seconds),
+            Rest::RunOn | Rest::WalkBack => None,
         };
         Self {
             index,
@@ -229,7 +329,7 @@ impl Block {
             there_and_back: block.there_and_back,
             at_share_of_top_speed: share,
             at_m_s: speed,
-            rest,
+            rest: rest((block.rest, block.free_rest)),
             rest_s,
             between_sets_s: block.between_sets_s,
             then_s: block.then_s,
@@ -244,10 +344,7 @@ impl Block {
             every_s: block.every_s,
             effort: block.effort.map(|effort| effort.to_string()),
             build_up: block.build_up,
-            each: block.each.map(|each| match each {
-                Each::Side => "side",
-                Each::Leg => "leg",
-            }),
+            each: block.each.map(each),
             round: block.round.map(|round| Round {
                 number: round.number,
                 of: round.of,
@@ -277,5 +374,24 @@ fn written_distance_m(block: &plan::Block) -> Option<f64> {
             ..
         } => block.rep_distance_m(),
         _ => None,
+    }
+}
+
+word_for! {
+    /// The word for how a block rests.
+    rest((Rest, FreeRest)) in RESTS {
+        (Rest::RunOn, _) => "none",
+        (Rest::Timed(_), _) => "timed",
+        (Rest::WalkBack, FreeRest::Walk) => "walk_back",
+        (Rest::WalkBack, FreeRest::Jog) => "jog_back",
+        (Rest::WalkBack, FreeRest::Full) => "full",
+    }
+}
+
+word_for! {
+    /// The word for what each half of a count is for.
+    each(Each) in SIDES {
+        Each::Side => "side",
+        Each::Leg => "leg",
     }
 }

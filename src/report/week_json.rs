@@ -1,19 +1,27 @@
 //! Weeks around a match, as one JSON document, `repledger/week/1`.
 //!
-//! The shape is defined here and in `totals_json.rs` and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not
+//! The shape is defined here and in `totals_json.rs` and nowhere else. Every field is described in [`schema()`]. `null` is "not
 //! known", never 0.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{Interval, QUANTITY_DECIMALS, maybe, pretty, to_thousandth};
+use super::schema;
 use super::totals_json::Totals;
+use crate::diary::Activity;
 use crate::progress;
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/week/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("week.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes the week of one athlete or of several, pretty-printed and ended by a line feed.
 ///
@@ -26,69 +34,116 @@ pub fn render(weeks: &[progress::Week<'_>]) -> Result<String, serde_json::Error>
     })
 }
 
-#[derive(Serialize)]
+/// Weeks around a match. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// One athlete or several, in the order asked for.
     athletes: Vec<Week<'a>>,
 }
 
-#[derive(Serialize)]
+/// The week of an athlete.
+#[derive(Serialize, JsonSchema)]
 struct Week<'a> {
+    /// Whose; empty where nobody is named.
     athlete: &'a str,
+    /// The week of ISO 8601, as 2026-W20.
     #[serde(rename = "week")]
     number: String,
+    /// The day it is looked at from. As YYYY-MM-DD.
     today: String,
+    /// Whether its last day is past.
     over: bool,
+    /// The next match on `today` or after it.
     next_match: Option<Match<'a>>,
+    /// The athlete's top speed as far as recordings up to the end of the week tell, m/s.
     own_top_speed_m_s: Option<Interval>,
+    /// All days together.
     totals: Totals,
+    /// Mean over sample standard deviation of the seven daily loads, a day without a session counted as 0 (Foster
+    /// 1998); null before the week is over, where a session was not rated, or where all days are alike.
     monotony: Option<f64>,
+    /// Sum of the daily loads times monotony.
     strain: Option<f64>,
+    /// From Monday on.
     days: Vec<Day<'a>>,
+    /// What common practice would do otherwise.
     remarks: Vec<Remark>,
 }
 
-#[derive(Serialize)]
+/// A match.
+#[derive(Serialize, JsonSchema)]
 struct Match<'a> {
+    /// Its day. As YYYY-MM-DD.
     date: String,
+    /// The other side, or what was written.
     label: Option<&'a str>,
 }
 
-#[derive(Serialize)]
+/// A day.
+#[derive(Serialize, JsonSchema)]
 struct Day<'a> {
+    /// Which. As YYYY-MM-DD.
     date: String,
+    /// Its place around the match, as MD-2, MD or MD+1; null where no match is near.
     place: Option<String>,
+    /// The same as a number: negative before the match.
     days_from_match: Option<i32>,
+    /// The other side of the day's match, or what was written.
     match_label: Option<&'a str>,
+    /// Whether a match is on this day.
     #[serde(rename = "is_match_day")]
     is_match: bool,
+    /// The day's sessions together.
     totals: Totals,
+    /// What was done or noted.
     sessions: Vec<Session<'a>>,
+    /// Plans for the day.
     planned: Vec<Planned<'a>>,
 }
 
-#[derive(Serialize)]
+/// A session or a note.
+#[derive(Serialize, JsonSchema)]
 struct Session<'a> {
+    /// Its number in the diary.
     id: i64,
+    /// What was done.
+    #[schemars(extend("enum" = Activity::ALL.map(Activity::word)))]
     activity: &'static str,
+    /// From the plan, the recording or the note.
     title: Option<&'a str>,
+    /// Rating of perceived exertion, 0 to 10.
+    #[schemars(range(min = 0))]
     rpe: Option<f64>,
+    /// What was written beside it.
     note: Option<&'a str>,
+    /// What it comes to; a day of rest comes to nothing.
     totals: Totals,
 }
 
-#[derive(Serialize)]
+/// A plan.
+#[derive(Serialize, JsonSchema)]
 struct Planned<'a> {
+    /// Its number in the diary.
     id: i64,
+    /// Its title.
     title: Option<&'a str>,
+    /// Whether a session of the day answers it.
     done: bool,
 }
 
-#[derive(Serialize)]
+/// A remark.
+#[derive(Serialize, JsonSchema)]
 struct Remark {
+    /// The day it is about; null where it is about the week. As YYYY-MM-DD.
     date: Option<String>,
+    /// What is seen.
     text: String,
+    /// Why it may matter.
     reason: &'static str,
+    /// Who says so.
     source: &'static str,
 }
 

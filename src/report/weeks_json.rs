@@ -1,20 +1,28 @@
 //! Weeks after each other, as one JSON document, `repledger/weeks/1`.
 //!
-//! The shape is defined here and in `totals_json.rs` and nowhere else. Every field is described in [`SCHEMA`]. `null` is "not
+//! The shape is defined here and in `totals_json.rs` and nowhere else. Every field is described in [`schema()`]. `null` is "not
 //! known", never 0.
 
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{Interval, QUANTITY_DECIMALS, interval, pretty, to_thousandth};
+use super::schema;
 use super::totals_json::Totals;
+use super::words::word_for;
 use crate::progress::{self, Quantity, Verdict};
 
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/weeks/1";
 
-/// The JSON Schema (draft 2020-12) of the document, with a description of every field.
-pub const SCHEMA: &str = include_str!("weeks.schema.json");
+/// The JSON Schema of the document, with a description of every field.
+///
+/// # Errors
+/// Only where the writer itself fails.
+pub fn schema() -> Result<String, serde_json::Error> {
+    schema::of::<Document<'_>>(NAME)
+}
 
 /// Writes the weeks of one athlete or of several, seen on `today`, pretty-printed and ended by a line feed.
 ///
@@ -28,35 +36,59 @@ pub fn render(trends: &[progress::Trend<'_>], today: Date) -> Result<String, ser
     })
 }
 
-#[derive(Serialize)]
+/// Weeks after each other. null is 'not known', never 0.
+#[derive(Serialize, JsonSchema)]
 struct Document<'a> {
+    /// Name and version of this shape.
+    #[schemars(extend("const" = NAME))]
     schema: &'static str,
+    /// The day they are looked at from. As YYYY-MM-DD.
     today: String,
+    /// One athlete or several, in the order asked for.
     athletes: Vec<Athlete<'a>>,
 }
 
-#[derive(Serialize)]
+/// An athlete.
+#[derive(Serialize, JsonSchema)]
 struct Athlete<'a> {
+    /// Whose; empty where nobody is named.
     athlete: &'a str,
+    /// In order, without a hole.
     weeks: Vec<Week>,
 }
 
-#[derive(Serialize)]
+/// A week.
+#[derive(Serialize, JsonSchema)]
 struct Week {
+    /// The week of ISO 8601, as 2026-W20.
     #[serde(rename = "week")]
     number: String,
+    /// Its first day. As YYYY-MM-DD.
     monday: Option<String>,
+    /// Whether it is over; a week that is not is compared with none.
     over: bool,
+    /// What it comes to.
     totals: Totals,
+    /// Steps to it from the weeks before.
     steps: Vec<Step>,
 }
 
-#[derive(Serialize)]
+/// The step of a quantity from the last week in which it was known.
+#[derive(Serialize, JsonSchema)]
 struct Step {
+    /// What, with its unit.
+    #[schemars(extend("enum" = Quantity::ALL.map(key)))]
     quantity: &'static str,
+    /// The week it is compared with.
     from: String,
+    /// The later less the earlier.
+    #[schemars(with = "Interval")]
     difference: Option<Interval>,
+    /// Smallest step that stands out from this athlete's other weeks; null where there are too few.
+    #[schemars(range(min = 0))]
     scatter: Option<f64>,
+    /// `up` and `down` where the step lies beyond both intervals and beyond the scatter.
+    #[schemars(extend("enum" = VERDICTS))]
     verdict: &'static str,
 }
 
@@ -88,9 +120,9 @@ impl Step {
     }
 }
 
-/// A quantity with its unit.
-pub(super) fn key(quantity: Quantity) -> &'static str {
-    match quantity {
+word_for! {
+    /// A quantity with its unit.
+    pub(super) key(Quantity) in KEYS {
         Quantity::Minutes => "minutes",
         Quantity::Distance => "distance_m",
         Quantity::HighSpeed => "high_speed_m",
@@ -103,9 +135,9 @@ pub(super) fn key(quantity: Quantity) -> &'static str {
     }
 }
 
-/// What can be said of a step.
-pub(super) fn verdict(verdict: Verdict) -> &'static str {
-    match verdict {
+word_for! {
+    /// What can be said of a step.
+    pub(super) verdict(Verdict) in VERDICTS {
         Verdict::Up => "up",
         Verdict::Down => "down",
         Verdict::NotClear => "not_clear",

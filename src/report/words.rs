@@ -10,13 +10,30 @@ use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Ve
 use crate::session::Session;
 use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
-use crate::trace::Clock;
+use crate::trace::{self, Clock};
 use crate::track::{LeftOut, Reason};
 use crate::units::KM_H;
 
-/// The word for a kind of effort.
-pub(super) fn kind(kind: Kind) -> &'static str {
-    match kind {
+/// A function from a case to its word, and the list of these words, in which a case that is added cannot be missing.
+macro_rules! word_for {
+    ($(#[$doc:meta])* $vis:vis $name:ident($of:ty) in $all:ident { $($case:pat => $word:literal,)+ }) => {
+        $(#[$doc])*
+        $vis fn $name(of: $of) -> &'static str {
+            match of {
+                $($case => $word,)+
+            }
+        }
+
+        #[doc = concat!("The words of [`", stringify!($name), "`].")]
+        $vis const $all: &[&str] = &[$($word),+];
+    };
+}
+
+pub(super) use word_for;
+
+word_for! {
+    /// The word for a kind of effort.
+    pub(super) kind(Kind) in KINDS {
         Kind::Sprint => "sprint",
         Kind::HighSpeedRun => "high_speed_run",
         Kind::Acceleration => "acceleration",
@@ -25,9 +42,9 @@ pub(super) fn kind(kind: Kind) -> &'static str {
     }
 }
 
-/// The word for where the speed comes from.
-pub(super) fn speed_from(from: SpeedFrom) -> &'static str {
-    match from {
+word_for! {
+    /// The word for where the speed comes from.
+    pub(super) speed_from(SpeedFrom) in SPEED_FROM {
         SpeedFrom::Receiver => "receiver",
         SpeedFrom::Position => "position",
         SpeedFrom::Both => "both",
@@ -61,9 +78,9 @@ pub(super) fn device(device: Device) -> String {
     }
 }
 
-/// The word for the verdict on a rep.
-pub(super) fn verdict(verdict: Verdict) -> &'static str {
-    match verdict {
+word_for! {
+    /// The word for the verdict on a rep.
+    pub(super) verdict(Verdict) in VERDICTS {
         Verdict::Done => "done",
         Verdict::Short => "short",
         Verdict::Slow => "slow",
@@ -72,9 +89,9 @@ pub(super) fn verdict(verdict: Verdict) -> &'static str {
     }
 }
 
-/// The word for the verdict on a block.
-pub(super) fn block_verdict(verdict: BlockVerdict) -> &'static str {
-    match verdict {
+word_for! {
+    /// The word for the verdict on a block.
+    pub(super) block_verdict(BlockVerdict) in BLOCK_VERDICTS {
         BlockVerdict::Done => "done",
         BlockVerdict::Short => "short",
         BlockVerdict::Missed => "missed",
@@ -82,18 +99,18 @@ pub(super) fn block_verdict(verdict: BlockVerdict) -> &'static str {
     }
 }
 
-/// The word for how well a plan fits.
-pub(super) fn fits(fits: Fits) -> &'static str {
-    match fits {
+word_for! {
+    /// The word for how well a plan fits.
+    pub(super) fits(Fits) in FITS {
         Fits::Yes => "yes",
         Fits::Partly => "partly",
         Fits::No => "no",
     }
 }
 
-/// The word for the verdict on a rest.
-pub(super) fn rest_verdict(verdict: RestVerdict) -> &'static str {
-    match verdict {
+word_for! {
+    /// The word for the verdict on a rest.
+    pub(super) rest_verdict(RestVerdict) in REST_VERDICTS {
         RestVerdict::Kept => "kept",
         RestVerdict::Long => "long",
         RestVerdict::Short => "short",
@@ -101,9 +118,9 @@ pub(super) fn rest_verdict(verdict: RestVerdict) -> &'static str {
     }
 }
 
-/// The word for why a stretch is left out.
-pub(super) fn left_out(reason: Reason) -> &'static str {
-    match reason {
+word_for! {
+    /// The word for why a stretch is left out.
+    pub(super) left_out(Reason) in LEFT_OUT {
         Reason::OnTheWay => "on_the_way",
         Reason::LyingStill => "lying_still",
     }
@@ -123,27 +140,27 @@ pub(super) fn left_out_in_full(left_out: &LeftOut) -> String {
     }
 }
 
-/// The word for whether the speed asked for was reached.
-pub(super) fn reached(reached: Reached) -> &'static str {
-    match reached {
+word_for! {
+    /// The word for whether the speed asked for was reached.
+    pub(super) reached(Reached) in REACHED {
         Reached::Yes => "yes",
         Reached::No => "no",
         Reached::Unclear => "unclear",
     }
 }
 
-/// The word for who says what the top speed is.
-pub(super) fn top_speed_source(source: TopSpeedSource) -> &'static str {
-    match source {
+word_for! {
+    /// The word for who says what the top speed is.
+    pub(super) top_speed_source(TopSpeedSource) in TOP_SPEED_SOURCES {
         TopSpeedSource::Plan => "plan",
         TopSpeedSource::Settings => "settings",
         TopSpeedSource::Session => "session",
     }
 }
 
-/// The word for how well a block could be judged.
-pub(super) fn judged(judged: Judged) -> &'static str {
-    match judged {
+word_for! {
+    /// The word for how well a block could be judged.
+    pub(super) judged(Judged) in JUDGED {
         Judged::RepByRep => "rep_by_rep",
         Judged::AsBout => "bout",
         Judged::NotAtAll => "no",
@@ -160,9 +177,9 @@ pub(super) fn not_done(outcome: Outcome) -> Option<&'static str> {
     }
 }
 
-/// The word for why simulated work was not planned.
-pub(super) fn unplanned(kind: UnplannedKind) -> &'static str {
-    match kind {
+word_for! {
+    /// The word for why simulated work was not planned.
+    pub(super) unplanned(UnplannedKind) in UNPLANNED {
         UnplannedKind::ExtraRep => "extra_rep",
         UnplannedKind::Sprint => "sprint",
         UnplannedKind::FetchBall => "fetch_ball",
@@ -170,9 +187,17 @@ pub(super) fn unplanned(kind: UnplannedKind) -> &'static str {
     }
 }
 
-/// The word for the form of a simulated recording.
-pub(super) fn recorded_as(format: Format) -> &'static str {
-    match format {
+word_for! {
+    /// The word for the form of a recording.
+    pub(super) format(&trace::Format) in FORMATS {
+        trace::Format::Gpx { .. } => "gpx",
+        trace::Format::Csv { .. } => "csv",
+    }
+}
+
+word_for! {
+    /// The word for the form of a simulated recording.
+    pub(super) recorded_as(Format) in RECORDED_AS {
         Format::Gpx => "gpx",
         Format::Columns | Format::LocalColumns => "csv",
     }

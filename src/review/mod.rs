@@ -25,6 +25,7 @@ use crate::bouts::Bouts;
 use crate::efforts::{Efforts, Thresholds};
 use crate::measured::Measured;
 use crate::motion::Motion;
+use crate::note::Note;
 use crate::plan::{Category, Plan};
 use crate::track::Track;
 
@@ -36,7 +37,7 @@ pub struct Review {
     /// The plan held against the motion, if there was a plan.
     pub plan: Option<PlanReview>,
     /// What the reader must know to trust the numbers.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
 }
 
 /// Totals of a session.
@@ -79,13 +80,11 @@ pub enum Fits {
 impl Fits {
     /// What must be read before all else where it does not, as a note of the review.
     #[must_use]
-    pub fn doubt(self) -> Option<&'static str> {
+    pub fn doubt(self) -> Option<Note> {
         match self {
             Self::Yes => None,
-            Self::Partly => Some("Much of the plan is not in this recording: is it the right one?"),
-            Self::No => Some(
-                "The recording does not look like this plan: is it the right one? Nothing is said of its reps.",
-            ),
+            Self::Partly => Some(Note::MuchNotInRecording),
+            Self::No => Some(Note::NotThisPlan),
         }
     }
 }

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use crate::bouts::Bout;
 use crate::measured::Measured;
+use crate::note::Note;
 use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
@@ -33,7 +34,7 @@ pub(super) fn review(
     evidence: &Evidence<'_>,
     plan: &Plan,
     tolerances: &Tolerances,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> PlanReview {
     let motion = evidence.motion;
     let span_s = match (motion.samples.first(), motion.samples.last()) {
@@ -81,20 +82,18 @@ pub(super) fn review(
     desk.rests_after(plan, &mut blocks);
     let counts = counts(&blocks);
     if let Some(order) = &desk.matching.reordered {
-        let order: Vec<String> = order.iter().map(|b| (b + 1).to_string()).collect();
-        notes.push(format!(
-            "The blocks were done in another order than planned: {}.",
-            order.join(", ")
-        ));
+        notes.push(Note::OtherOrder {
+            blocks: order.iter().map(|b| b + 1).collect(),
+        });
     }
     if let Some(doubt) = fits.doubt() {
-        notes.insert(0, doubt.to_owned());
+        notes.insert(0, doubt);
     }
     if counts.unresolved > 0 && fits != Fits::No {
-        notes.push(format!(
-            "{} of {} planned reps are unresolved: the recording cannot tell, and they are not counted as done.",
-            counts.unresolved, counts.planned
-        ));
+        notes.push(Note::Unresolved {
+            reps: counts.unresolved,
+            planned: counts.planned,
+        });
     }
     PlanReview {
         unplanned: desk.unplanned(),

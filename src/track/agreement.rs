@@ -1,5 +1,6 @@
 //! Holds the receiver's speed against its own positions: a wrong unit shows as a factor between the two.
 
+use crate::note::Note;
 use crate::track::Draft;
 
 /// Steps between fixes this long or longer, s: shorter ones are mostly position noise.
@@ -15,7 +16,7 @@ const LEAST: f64 = 0.55;
 const MOST: f64 = 1.9;
 
 /// Drops the receiver's speed where it contradicts the positions, and says so.
-pub(super) fn check(drafts: &mut [Draft], notes: &mut Vec<String>) {
+pub(super) fn check(drafts: &mut [Draft], notes: &mut Vec<Note>) {
     let Some(factor) = factor(drafts) else { return };
     if (LEAST..=MOST).contains(&factor) {
         return;
@@ -23,9 +24,7 @@ pub(super) fn check(drafts: &mut [Draft], notes: &mut Vec<String>) {
     for draft in drafts.iter_mut().filter(|d| d.position_m.is_some()) {
         draft.speed_m_s = None;
     }
-    notes.push(format!(
-        "The receiver's speed is {factor:.2} times what its own positions say, so it was not used: check its unit."
-    ));
+    notes.push(Note::SpeedDisagrees { factor });
 }
 
 /// The receiver's way over that of its positions, both over steps of a few seconds in motion.

@@ -20,6 +20,7 @@ pub use error::Error;
 
 use crate::geodesy::LocalFrame;
 use crate::limits::RECORDED_H;
+use crate::note::Note;
 use crate::trace::{Clock, Position, SetAside, Trace};
 
 use tally::Tally;
@@ -50,7 +51,7 @@ pub struct Track {
     /// Where on earth the local metres lie, where that was recorded.
     pub frame: Option<LocalFrame>,
     /// Notes for the reader of the account.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
 }
 
 impl Track {

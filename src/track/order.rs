@@ -1,5 +1,6 @@
 //! Puts fixes in strictly increasing time.
 
+use crate::note::Note;
 use crate::track::{Draft, Tally};
 
 /// A clock that falls back by more than this was set anew; shorter steps back are fixes written late.
@@ -9,27 +10,18 @@ const CLOCK_SET_S: f64 = 60.0;
 const MOST_IN_A_SECOND: usize = 100;
 
 /// Sorts by time, spreads fixes that share a whole second over it, and sets later fixes of equal times aside.
-pub(super) fn arrange(
-    drafts: Vec<Draft>,
-    tally: &mut Tally,
-    notes: &mut Vec<String>,
-) -> Vec<Draft> {
+pub(super) fn arrange(drafts: Vec<Draft>, tally: &mut Tally, notes: &mut Vec<Note>) -> Vec<Draft> {
     let mut drafts = without_clock_resets(drafts, tally);
     let late = drafts
         .windows(2)
         .filter(|w| w[1].time_s < w[0].time_s)
         .count();
     if late > 0 {
-        notes.push(format!(
-            "{late} fixes stood out of order in the file; they were put in order of time."
-        ));
+        notes.push(Note::OutOfOrder { fixes: late });
         drafts.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
     }
     if spread_whole_seconds(&mut drafts) {
-        notes.push(
-            "The clock of the recording has whole seconds only; fixes within a second were spread evenly over it."
-                .to_owned(),
-        );
+        notes.push(Note::WholeSeconds);
     }
     let mut last_s = f64::NEG_INFINITY;
     drafts.retain(|d| {

@@ -1,5 +1,6 @@
 //! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
 
+use crate::note::Note;
 use crate::track::{Draft, Rules, Tally};
 
 /// A displacement shorter than this is left to the smoother's gate, m.
@@ -45,7 +46,7 @@ pub(super) fn set_aside(
     mut drafts: Vec<Draft>,
     rules: &Rules,
     tally: &mut Tally,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> Vec<Draft> {
     let mut wild_speeds = 0;
     for draft in &mut drafts {
@@ -58,9 +59,7 @@ pub(super) fn set_aside(
         }
     }
     if wild_speeds > 0 {
-        notes.push(format!(
-            "{wild_speeds} speeds of the receiver were not believable and were not used."
-        ));
+        notes.push(Note::WildSpeeds { count: wild_speeds });
     }
     let mut verdicts: Verdicts = vec![None; drafts.len()];
     let mut standing: Vec<Place> = drafts
@@ -97,7 +96,7 @@ pub(super) fn set_aside(
         kept
     });
     if speed_kept > 0 {
-        notes.push(format!("{speed_kept} positions were not believable and were not used; the speed beside them was."));
+        notes.push(Note::WildPositions { count: speed_kept });
     }
     drafts
 }

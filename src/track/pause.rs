@@ -3,6 +3,7 @@
 //! One silence that begins slowly and ends where it began may hide anything that came back. A device that does so thirty
 //! times, and hardly ever otherwise, has a habit: it stops writing when he stands.
 
+use crate::note::Note;
 use crate::track::{Gap, Pause, Point};
 
 /// A silence is longer than so many usual intervals...
@@ -75,14 +76,11 @@ pub(super) fn part(points: &mut [Point], gaps: Vec<Gap>, usual_s: f64) -> (Vec<G
 }
 
 /// What is said of the pauses.
-pub(super) fn note(pauses: &[Pause]) -> Option<String> {
-    let seconds: f64 = pauses.iter().map(|p| p.end_s - p.start_s).sum();
-    (!pauses.is_empty()).then(|| {
-        format!(
-            "The device pauses while you stand: {} times, {:.0} min in all, taken as standing.",
-            pauses.len(),
-            seconds / 60.0
-        )
+pub(super) fn note(pauses: &[Pause]) -> Option<Note> {
+    let total_s: f64 = pauses.iter().map(|p| p.end_s - p.start_s).sum();
+    (!pauses.is_empty()).then_some(Note::Pauses {
+        count: pauses.len(),
+        total_s,
     })
 }
 

@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+import tempfile
 
 from jsonschema import Draft202012Validator
 
@@ -13,11 +14,18 @@ def printed(*words):
     return json.loads(subprocess.run([repledger, "-q", *words], check=True, capture_output=True).stdout)
 
 
+diary = ["--diary", tempfile.mkdtemp() + "/d.db"]
+subprocess.run([repledger, "-q", "diary", "add", trace, "--plan", plan, *diary], check=True, capture_output=True)
+
 for of, words in {
     "review": ["review", trace, "--plan", plan, "--json"],
     "plan": ["plan", plan, "--json"],
     "simulation": ["simulate", plan, "--sessions", "2", "--json"],
     "comparison": ["compare", trace, trace, "--plan", plan, "--json"],
+    "diary": ["diary", "list", "--json", *diary],
+    "entry": ["diary", "show", "1", "--json", *diary],
+    "best": ["best", "--json", *diary],
+    "weeks": ["weeks", "--json", *diary],
     "table": None,
     "settings": None,
 }.items():

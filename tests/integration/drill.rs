@@ -197,7 +197,7 @@ fn texts_documents_and_pictures_hold_for_large_squads_and_odd_names() -> Done {
                 assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
             }
         }
-        let schema: Value = serde_json::from_str(drill_json::SCHEMA)?;
+        let schema: Value = serde_json::from_str(&drill_json::schema()?)?;
         let document: Value =
             serde_json::from_str(&drill_json::render(std::slice::from_ref(&drill))?)?;
         let faults = crate::support::schema::validator_for(&schema)?.faults(&document);

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use repledger::efforts::{self, Effort, Kind, LEAST_RATE_HZ};
+use repledger::note::Note;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::simulation::{self, Mess, Span};
@@ -100,9 +101,11 @@ fn check_race(session: &Session) {
         "{} for {end_s}",
         sprint.end_s
     );
-    let said = session.efforts.not_counted.as_deref();
-    let no_positions = "Turns are not counted: the recording has no positions.";
-    assert_eq!(said, (!session.motion.has_position).then_some(no_positions));
+    let said = session.efforts.not_counted.clone();
+    assert_eq!(
+        said,
+        (!session.motion.has_position).then_some(Note::NoTurns)
+    );
     assert!(session.efforts.of_kind(Kind::Acceleration).count() >= 1);
     assert_eq!(session.efforts.of_kind(Kind::Turn).count(), 0);
 }

@@ -23,6 +23,7 @@ mod figure;
 mod grid;
 mod limits;
 mod motion;
+mod notes;
 mod plan;
 mod plan_cues;
 mod plan_scribbled;

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::support::schema;
+use repledger::note::Note;
 use repledger::plan;
 use repledger::profile::{Body, Curve, Fit, Unfit, force_velocity};
 use repledger::report::{json, terminal};
@@ -475,7 +476,7 @@ fn a_fix_every_few_seconds_makes_no_curve_and_the_note_says_why() {
     );
     assert!(session.profile.sprints.is_empty());
     assert!(
-        session.review.notes.iter().any(|n| n.contains("no curve")),
+        session.review.notes.contains(&Note::NoCurves),
         "{:?}",
         session.review.notes
     );
@@ -498,7 +499,7 @@ fn the_json_says_null_or_the_curve() -> Result<(), Box<dyn std::error::Error>> {
     let of = |session: &Session| -> Result<serde_json::Value, Box<dyn std::error::Error>> {
         let text = json::render(session)?;
         let document: serde_json::Value = serde_json::from_str(&text)?;
-        let schema = serde_json::from_str(json::SCHEMA)?;
+        let schema = serde_json::from_str(&json::schema()?)?;
         assert!(
             schema::validator_for(&schema)?.is_valid(&document),
             "{text}"

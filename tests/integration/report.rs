@@ -1,6 +1,7 @@
 //! The account and the JSON of made sessions.
 
 use repledger::measured::Measured;
+use repledger::note::Note;
 use repledger::plan::Category;
 use repledger::report::{json, terminal};
 use repledger::review::{
@@ -145,7 +146,7 @@ fn plain(session: &Session) -> String {
 
 /// What the schema has to say against the document.
 fn faults(document: &Value) -> Outcome<Vec<String>> {
-    let schema: Value = serde_json::from_str(json::SCHEMA)?;
+    let schema: Value = serde_json::from_str(&json::schema()?)?;
     let validator = schema::validator_for(&schema)?;
     Ok(validator.faults(document))
 }
@@ -224,7 +225,7 @@ fn every_field_of_the_schema_is_described() -> Outcome {
         }
     }
     let mut found = Vec::new();
-    bare(&serde_json::from_str(json::SCHEMA)?, "", &mut found);
+    bare(&serde_json::from_str(&json::schema()?)?, "", &mut found);
     assert_eq!(found, Vec::<String>::new());
     Ok(())
 }
@@ -298,10 +299,10 @@ fn no_line_is_wider_than_a_terminal_and_no_name_drives_it() -> Outcome {
         if blocks > 0 {
             session.review.plan = Some(plan_review(blocks));
         }
-        session
-            .review
-            .notes
-            .push("word ".repeat(60) + &"x".repeat(200));
+        session.review.notes.push(Note::InFile {
+            line: None,
+            message: "word ".repeat(60) + &"x".repeat(200),
+        });
         let text = plain(&session);
         for line in text.lines() {
             assert!(

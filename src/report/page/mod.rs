@@ -16,6 +16,7 @@ use sha2::{Digest, Sha256};
 
 use super::layout::clock;
 use super::words;
+use crate::report::note;
 use crate::session::Session;
 use crate::settings::Setting;
 
@@ -157,7 +158,7 @@ fn cautions(session: &Session) -> Markup {
         @if !session.review.notes.is_empty() {
             section aria-labelledby="cautions" {
                 h2 #cautions { "Cautions" }
-                ul { @for note in &session.review.notes { li { (note) } } }
+                ul { @for note in &session.review.notes { li { (note::text(note)) } } }
             }
         }
     }

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
 use super::super::{left_open, marks, terminal, words};
+use crate::report::note;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
 };
@@ -18,7 +19,7 @@ pub(super) fn section(session: &Session) -> Markup {
             h2 #verdict { "What was done" }
             @match &session.review.plan {
                 Some(plan) => {
-                    @if let Some(doubt) = plan.fits.doubt() { p.headline { (doubt) } }
+                    @if let Some(doubt) = plan.fits.doubt() { p.headline { (note::text(&doubt)) } }
                     @if plan.fits == Fits::No {
                         (answer(session))
                     } @else {

@@ -15,10 +15,12 @@ mod totals;
 
 pub(super) use plan::mark_of;
 
+use crate::note::Note;
 use crate::review::Fits;
 use crate::session::Session;
 
 use super::layout::{hanging, safe};
+use super::note;
 use style::{QUIET, STRONG, paint};
 
 /// Columns of the account.
@@ -30,7 +32,7 @@ pub fn render(session: &Session) -> String {
     let mut out = recording::heading(session);
     let plan = session.review.plan.as_ref();
     let fits = plan.map_or(Fits::Yes, |review| review.fits);
-    out += &fits.doubt().map_or_else(String::new, marks::doubt);
+    out += &(fits.doubt()).map_or_else(String::new, |doubt| marks::doubt(&note::text(&doubt)));
     // Of a plan that is another session's nothing is said, and least of all what was not done of it.
     if let Some(review) = plan.filter(|_| fits != Fits::No) {
         out += &plan::headline(review);
@@ -63,21 +65,21 @@ pub fn render(session: &Session) -> String {
         out += &sprints::model(session);
         out += &ground::lines(session);
     }
-    let said = |note: &&String| fits.doubt() == Some(note.as_str());
+    let said = |note: &&Note| fits.doubt().as_ref() == Some(*note);
     let rest = session.review.notes.iter().filter(|note| !said(note));
     out += &notes(rest);
     out
 }
 
 /// The notes, each wrapped under its dash.
-fn notes<'a>(notes: impl Iterator<Item = &'a String>) -> String {
+fn notes<'a>(notes: impl Iterator<Item = &'a Note>) -> String {
     let mut notes = notes.peekable();
     if notes.peek().is_none() {
         return String::new();
     }
     let mut out = format!("\n{}\n", paint(STRONG, "Notes"));
     for note in notes {
-        out += &hanging("- ", &safe(note), COLUMNS);
+        out += &hanging("- ", &safe(&note::text(note)), COLUMNS);
     }
     out
 }

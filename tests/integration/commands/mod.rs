@@ -12,6 +12,7 @@ mod plan;
 mod progress;
 mod readme;
 mod review;
+mod schemas;
 mod season;
 mod settings;
 mod simulate;

@@ -124,16 +124,16 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let bench = bench()?;
     for whose in ["--athlete Ana", "--all"] {
         let ran = bench.run(&format!("week {whose} --json {SEEN} --color always"))?;
-        let found = document(&ran, week_json::SCHEMA)?;
+        let found = document(&ran, &week_json::schema()?)?;
         assert_eq!(found["athletes"][0]["days"][4]["place"], "MD-1");
         let ran = bench.run(&format!("weeks {whose} --json {SEEN}"))?;
-        let found = document(&ran, weeks_json::SCHEMA)?;
+        let found = document(&ran, &weeks_json::schema()?)?;
         assert_eq!(
             found["athletes"][0]["weeks"][9]["steps"][1]["verdict"],
             "up"
         );
         let ran = bench.run(&format!("best {whose} --json {SEEN}"))?;
-        let found = document(&ran, best_json::SCHEMA)?;
+        let found = document(&ran, &best_json::schema()?)?;
         assert_eq!(
             found["athletes"][0]["top_speed_m_s"]["measured"]["value"],
             8.5
@@ -206,7 +206,7 @@ fn a_squad_by_week_is_asked_for_by_quantity() -> Outcome {
         assert!(bench.path("squad").join(name).exists(), "{name}");
     }
     let ran = bench.run(&format!("weeks --all --of top-speed --json {SEEN}"))?;
-    let found = document(&ran, repledger::report::grid_json::SCHEMA)?;
+    let found = document(&ran, &repledger::report::grid_json::schema()?)?;
     assert_eq!(found["of"], "top_speed_m_s");
     bench
         .run(&format!("weeks --athlete Ana --of load {SEEN}"))?

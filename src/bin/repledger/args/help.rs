@@ -57,6 +57,10 @@ pub enum Document {
     Weeks,
     /// What `best --json` prints
     Best,
+    /// What `diary list --json` prints
+    Diary,
+    /// What `diary show --json` prints
+    Entry,
 }
 
 /// Print what lets a shell complete the command line.

@@ -3,8 +3,8 @@
 use anyhow::Context;
 use clap::CommandFactory;
 use repledger::report::{
-    best_json, comparison_json, drill_json, grid_json, json, plan_json, simulation_json, table,
-    week_json, weeks_json,
+    best_json, comparison_json, diary_json, drill_json, grid_json, json, plan_json,
+    simulation_json, table, week_json, weeks_json,
 };
 use repledger::settings;
 
@@ -20,15 +20,17 @@ const NAME: &str = "repledger";
 /// Runs `schema`.
 pub fn schema(typed: &Schema, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let text = match typed.what {
-        Document::Review => json::SCHEMA.to_owned(),
-        Document::Plan => plan_json::SCHEMA.to_owned(),
-        Document::Simulation => simulation_json::SCHEMA.to_owned(),
-        Document::Comparison => comparison_json::SCHEMA.to_owned(),
-        Document::Grid => grid_json::SCHEMA.to_owned(),
-        Document::Drills => drill_json::SCHEMA.to_owned(),
-        Document::Week => week_json::SCHEMA.to_owned(),
-        Document::Weeks => weeks_json::SCHEMA.to_owned(),
-        Document::Best => best_json::SCHEMA.to_owned(),
+        Document::Review => json::schema()?,
+        Document::Plan => plan_json::schema()?,
+        Document::Simulation => simulation_json::schema()?,
+        Document::Comparison => comparison_json::schema()?,
+        Document::Grid => grid_json::schema()?,
+        Document::Drills => drill_json::schema()?,
+        Document::Week => week_json::schema()?,
+        Document::Weeks => weeks_json::schema()?,
+        Document::Best => best_json::schema()?,
+        Document::Diary => diary_json::list_schema()?,
+        Document::Entry => diary_json::entry_schema()?,
         Document::Table => table::json::schema()?,
         Document::Settings => settings::schema()?,
     };
