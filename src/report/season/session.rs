@@ -19,13 +19,21 @@ use crate::units::KM_H;
 const MOST_EFFORTS: usize = 200;
 
 /// Writes the page.
-pub(super) fn page(season: &Season<'_>, entry: &Entry, recording: Option<&Recording>) -> Page {
+pub(super) fn page(
+    season: &Season<'_>,
+    entry: &Entry,
+    recording: Option<&Recording>,
+    review: Option<&str>,
+) -> Page {
     let body = html! {
         section aria-labelledby="done" {
             h2 #done { "What was done" }
             p.headline { (headline(entry)) }
             (numbers(entry))
             @if let Some(note) = &entry.note { p { "Note: " bdi { (safe(note)) } } }
+            @if let Some(review) = review {
+                p { a href=(review) { "The whole review" } ", with the speed over time, the maps and every caution." }
+            }
         }
         @if let Some(recording) = recording {
             (reps(&recording.blocks))
