@@ -211,7 +211,7 @@ fn of_block(block: &Block) -> Markup {
             @for rep in &block.reps {
                 tr {
                     th scope="row" { @if sets > 1 { (rep.set) "." } (rep.index) }
-                    td { (words::verdict(rep.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
+                    td.why[rep.why.is_some()] { (words::verdict(rep.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
                     td.n { (known(rep.start_s.map(clock))) }
                     td.n { (interval(rep.work_s, 1)) }
                     td.n { (interval(rep.distance_m, 0)) }
