@@ -99,11 +99,11 @@ impl Reviews {
             halt,
             |(entry, name)| (*entry, self.page(diary, season, entry, name)),
             |(entry, page)| {
-                progress.step(&format!("{} {}", entry.date, entry.athlete), printer);
+                progress.step(&format!("entry {}", entry.id), printer);
                 match page {
                     Ok(page) => made.push(output(page)),
                     Err(error) => {
-                        gone.push((entry.id, format!("{}, {}", entry.date, chain(&error))))
+                        gone.push((entry.id, format!("{}, {}", entry.date, chain(&error))));
                     }
                 }
                 if made.len() == BATCH {
