@@ -30,7 +30,7 @@ pub mod trace;
 pub mod track;
 pub mod units;
 
-/// The README's examples are run like those of the documentation.
+/// The examples of docs/library.md are run like those of the documentation.
 #[cfg(doctest)]
-#[doc = include_str!("../README.md")]
-struct Readme;
+#[doc = include_str!("../docs/library.md")]
+struct Library;

@@ -1,6 +1,6 @@
 //! The most that is taken of anything: no file, however large or made up, takes all the memory or time there is.
 //!
-//! Every bound stands here once. The README's table of limits is held to these by a test, and each is tried from beyond.
+//! Every bound stands here once. The table of limits in docs/recordings.md is held to these by a test, and each is tried from beyond.
 
 /// Bytes of a recording, as it is or unpacked: 24 hours at 25 Hz as GPX are some 500 MB.
 pub const RECORDING_BYTES: u64 = 512 << 20;

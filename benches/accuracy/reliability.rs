@@ -1,4 +1,4 @@
-//! How often the 95 % intervals hold the truth, and how narrow they could be, as rows for the README.
+//! How often the 95 % intervals hold the truth, and how narrow they could be, as rows for docs/trust.md.
 
 use repledger::simulation::score::Held;
 

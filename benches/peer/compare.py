@@ -1,4 +1,4 @@
-"""Runs repledger and its peers in turn and prints what each took, as a table for the README.
+"""Runs repledger and its peers in turn and prints what each took, as tables for docs/speed.md and docs/wide.md.
 
 compare.py REPLEDGER FOLDER TIMES, where FOLDER holds session.gpx; called by run, with the Python that the peers need.
 """

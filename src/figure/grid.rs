@@ -12,6 +12,8 @@ use crate::progress::{Cell, Grid, Known, Line, Quantity, Verdict};
 
 /// Room for the numbers of the axis, left of the first column of panels.
 const AXIS: f64 = 52.0;
+/// Between those numbers and the first column of panels.
+const NUMBERS: f64 = 8.0;
 /// Between two columns of panels.
 const GAP: f64 = 28.0;
 /// What a name takes above its panel, and the weeks below it.
@@ -115,7 +117,13 @@ fn draw(page: &mut Canvas, grid: &Grid<'_>, line: &Line<'_>, panel: &Panel, numb
                 Quantity::TopSpeed => format!("{tick:.1}"),
                 _ => thousands(tick),
             };
-            page.text(panel.left - 8.0, y + 4.0, &text, style::TICK, Anchor::End);
+            page.text(
+                panel.left - NUMBERS,
+                y + 4.0,
+                &text,
+                style::TICK,
+                Anchor::End,
+            );
         }
     }
     let slot = panel.width / grid.weeks.len() as f64;
@@ -210,8 +218,8 @@ fn value(
 
 /// The weeks below a panel, as far as they do not touch.
 fn weeks(page: &mut Canvas, grid: &Grid<'_>, panel: &Panel) {
-    // The numbers of the axis end 8 left of the panel.
-    let mut free = panel.left - 6.0;
+    // The numbers of the axis end here, and the lowest reaches down to the weeks.
+    let mut free = panel.left - NUMBERS;
     for (at, week) in grid.weeks.iter().enumerate() {
         let word = format!("W{:02}", week.week);
         let half = lettering::width(&word, style::TICK) / 2.0;

@@ -118,6 +118,40 @@ fn table(trend: &Trend<'_>) -> String {
     out
 }
 
+/// The load by heart rate, week by week, where any week has one. It stands apart from the load of the table, and its columns are full.
+fn by_heart(trend: &Trend<'_>) -> String {
+    if trend
+        .weeks
+        .iter()
+        .all(|row| row.totals.heart_load.is_none())
+    {
+        return String::new();
+    }
+    let week = |row: &WeekRow| {
+        let totals = &row.totals;
+        let load = match totals.heart_load {
+            Some(load) => thousands(load),
+            None => UNKNOWN.to_owned(),
+        };
+        let mark = mark_of(row.step(Quantity::HeartLoad));
+        let of = if totals.by_heart == totals.sessions || totals.heart_load.is_none() {
+            String::new()
+        } else {
+            format!(" ({} of {})", totals.by_heart, totals.sessions)
+        };
+        format!("W{:02} {mark}{load}{of}", row.week.week)
+    };
+    let weeks: Vec<String> = trend.weeks.iter().map(week).collect();
+    hanging(
+        "heart  ",
+        &format!(
+            "load by heart rate, with how many of the week's sessions have one: {}. It is no part of load.",
+            weeks.join(", ")
+        ),
+        WIDTH,
+    )
+}
+
 /// An arrow beside a number that changed clearly.
 fn mark_of(step: Option<&Step>) -> &'static str {
     match step.map(|step| step.verdict) {
@@ -180,6 +214,7 @@ fn notes(trend: &Trend<'_>) -> String {
          week (typical error of successive weeks, Hopkins 2000). Without an arrow no change is clear.",
         WIDTH,
     );
+    out += &by_heart(trend);
     let mut edges = trend
         .weeks
         .iter()

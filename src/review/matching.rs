@@ -182,6 +182,9 @@ fn likeliest(tried: &[Hypothesis]) -> usize {
         .unwrap_or(0)
 }
 
+/// Sets that are left out, and the accounts drawn that leave out just these.
+type Group = (Vec<(usize, usize)>, Vec<usize>);
+
 /// The accounts that teach: of the accounts drawn, those that leave out the same sets stand together, and the one of each
 /// that agrees best with its own teaches. What a wrong account teaches makes it look right; so others may teach as well.
 fn teachers<'d>(items: &[Item], drawn: &'d [Vec<Fate>], candidates: &[Bout]) -> Vec<&'d [Fate]> {
@@ -202,7 +205,7 @@ fn teachers<'d>(items: &[Item], drawn: &'d [Vec<Fate>], candidates: &[Bout]) -> 
         }
         sets
     };
-    let mut groups: Vec<(Vec<(usize, usize)>, Vec<usize>)> = Vec::new();
+    let mut groups: Vec<Group> = Vec::new();
     for (n, fates) in drawn.iter().enumerate() {
         let sets = left_out(fates);
         match groups.iter_mut().find(|(known, _)| *known == sets) {

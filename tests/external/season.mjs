@@ -1,5 +1,5 @@
-// Opens the pages of a season in a browser: every link resolves, no request leaves the folder, nothing scrolls sideways at 360 px or at
-// 1280 px, light or dark, and axe-core finds no serious fault.
+// Opens the pages of a season in a browser: every link resolves, no request leaves the folder, nothing scrolls sideways at 360, 768
+// or 1280 px, light or dark, and axe-core finds no serious fault.
 //
 // node season.mjs FOLDER BROWSER [NAME...]
 import { createRequire } from "node:module";
@@ -25,7 +25,7 @@ for (const name of names) {
   });
   for (const theme of ["light", "dark"]) {
     await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
-    for (const width of [360, 1280]) {
+    for (const width of [360, 768, 1280]) {
       await page.setViewport({ width, height: 800 });
       await page.goto(`file://${folder}/${name}`);
       const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);

@@ -120,7 +120,7 @@ for name in TABLES:
     found = duckdb.sql(f"SELECT * FROM read_json('{path}')")
     compare(f"{name}.ndjson by DuckDB", names, rows, found.columns, found.fetchall())
 
-    # The one line of the README.
+    # The one line of docs/tables.md.
     parquet = folder / f"{name}.parquet"
     duckdb.sql(f"COPY (FROM '{folder / name}.csv') TO '{parquet}'")
     found = duckdb.sql(f"FROM '{parquet}'")

@@ -1,4 +1,4 @@
-//! Every bound: the README names it as the code has it, and what lies beyond is refused with a word that helps.
+//! Every bound: docs/recordings.md names it as the code has it, and what lies beyond is refused with a word that helps.
 
 use std::collections::BTreeMap;
 use std::fmt::{Display, Write as _};
@@ -21,9 +21,9 @@ use repledger::trace::{self, Options};
 use crate::support::cli::Bench;
 use crate::support::outcome::Outcome;
 
-/// The rows of the README's table of limits: what, and its bound.
+/// The rows of the table of limits in docs/recordings.md: what, and its bound.
 fn told() -> BTreeMap<String, String> {
-    include_str!("../../README.md")
+    include_str!("../../docs/recordings.md")
         .lines()
         .skip_while(|line| *line != "## Limits")
         .skip_while(|line| !line.starts_with("| ---"))
@@ -37,7 +37,7 @@ fn told() -> BTreeMap<String, String> {
 }
 
 #[test]
-fn the_readme_tells_the_bounds_in_force() {
+fn the_table_tells_the_bounds_in_force() {
     let megabytes = |bytes: u64| format!("{} MB", bytes >> 20);
     let kilobytes = |bytes: usize| format!("{} kB", bytes >> 10);
     let of = |count: usize| {
@@ -291,13 +291,13 @@ fn peak_kb(bench: &Bench, text: &str) -> Outcome<u64> {
 
 #[test]
 #[allow(clippy::print_stderr, reason = "a test that is skipped says so")]
-fn memory_grows_with_the_fixes_as_the_readme_tells() -> Outcome {
+fn memory_grows_with_the_fixes_as_is_told() -> Outcome {
     if !cfg!(target_os = "linux") {
         eprintln!("skipped: peak memory is asked of Linux");
         return Ok(());
     }
-    let readme = include_str!("../../README.md");
-    let (_, after) = readme
+    let told = include_str!("../../docs/recordings.md");
+    let (_, after) = told
         .split_once("takes at most some ")
         .ok_or("no memory a fix")?;
     let bytes: f64 = after.split(' ').next().unwrap_or_default().parse()?;

@@ -11,6 +11,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
+use rayon::prelude::*;
 
 use crate::part::{Part, Readers};
 
@@ -179,23 +180,26 @@ impl Folder {
         }
         self.listed = read_list(&self.path.join(LIST))?;
         let listed = self.listed.iter().map(|(_, name)| name);
-        let mut there = BTreeMap::new();
-        let mut foreign = Vec::new();
-        for name in names.iter().chain(listed) {
+        let looked_at: BTreeSet<&String> = names.iter().chain(listed).collect();
+        let found = |name: &String| {
             let path = self.path.join(name);
-            let bytes = match fs::read(&path) {
-                Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
-                bytes => bytes.with_context(|| format!("cannot write '{}'", path.display()))?,
-            };
-            let hash = hash(&bytes);
-            if there.insert(name.clone(), hash).is_none()
-                && names.contains(name)
-                && !self.force
-                && !self.listed.contains(&(hash, name.clone()))
-            {
-                foreign.push(format!("'{}'", path.display()));
+            match fs::read(&path) {
+                Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+                bytes => bytes
+                    .map(|bytes| Some((name.clone(), hash(&bytes))))
+                    .with_context(|| format!("cannot write '{}'", path.display())),
             }
-        }
+        };
+        let there: BTreeMap<String, u64> = (looked_at.into_par_iter())
+            .filter_map(|name| found(name).transpose())
+            .collect::<anyhow::Result<_>>()?;
+        let is_foreign = |(name, hash): &(&String, &u64)| {
+            names.contains(*name) && !self.listed.contains(&(**hash, (*name).clone()))
+        };
+        let mut foreign: Vec<String> = (there.iter())
+            .filter(|found| !self.force && is_foreign(found))
+            .map(|(name, _)| format!("'{}'", self.path.join(name).display()))
+            .collect();
         if !foreign.is_empty() {
             foreign.truncate(8);
             bail!(
@@ -217,6 +221,17 @@ impl Folder {
 }
 
 impl Growing {
+    /// Whether a file of this name is there, and as it was written.
+    pub fn has(&self, name: &str) -> bool {
+        let hash = self.there.get(name).copied();
+        hash.is_some_and(|hash| self.folder.listed.contains(&(hash, name.to_owned())))
+    }
+
+    /// Counts a file that was not made again, since it is there.
+    pub fn stands(&mut self) {
+        self.grown.same += 1;
+    }
+
     /// Writes those files that differ from what is there.
     pub fn put(&mut self, outputs: &[Output]) -> anyhow::Result<()> {
         let changed: Vec<(u64, &Output)> = (outputs.iter())

@@ -68,6 +68,16 @@ const PICTURES: [(&str, &str, &str); 7] = [
 /// Writes the page.
 #[must_use]
 pub fn render(session: &Session, drawings: &[Drawing<'_>], settings: &[Setting]) -> String {
+    render_among(session, drawings, settings, &[])
+}
+
+/// Writes the page as one of several: above its title stands the way back, names with the files that they lead to.
+pub(super) fn render_among(
+    session: &Session,
+    drawings: &[Drawing<'_>],
+    settings: &[Setting],
+    way: &[(String, String)],
+) -> String {
     let style = format!("{STYLE}{}", drawing::sheets(drawings));
     let policy = format!(
         "default-src 'none'; style-src '{}'; script-src '{}'; font-src data:; img-src data:; base-uri 'none'; \
@@ -91,6 +101,11 @@ pub fn render(session: &Session, drawings: &[Drawing<'_>], settings: &[Setting])
             body {
                 a.skip href="#main" { "To the account" }
                 header {
+                    @if !way.is_empty() {
+                        nav aria-label="Way back" {
+                            ul { @for (name, file) in way { li { a href=(file) { bdi { (name) } } } } }
+                        }
+                    }
                     h1 { (title) }
                     p { (when(session)) }
                 }

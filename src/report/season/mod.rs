@@ -4,9 +4,10 @@
 //! named by its hash in the page's policy, and there is no script. [`Season`] is what they are made of; each page is a pure function of
 //! it, so that one whose data did not change comes out the same to the byte and need not be written again.
 //!
-//! A session's page is made of what the diary keeps, never of its recording: efforts, reps and rests are there in full, so that five
-//! hundred pages take seconds and a diary without recordings has them, too. What only the recording holds, the speed over time and
-//! the maps, is on the page that `review --out` writes.
+//! A session's page is made of what the diary keeps: efforts, reps and rests are there in full, so that a diary without recordings has
+//! them, too. What only the recording holds, the speed over time and the maps, is on a second page behind it, the one that `review --out`
+//! writes. That one takes a review, so that its name is a hash of what it is made of ([`Season::name_of_review`]): one that is there is
+//! known to be the same without a look at the recording, and stands even when the recording has gone since.
 //!
 //! Who is meant by a page is said by its name and a hash of the athlete's, so that two names that differ in case, or hold what no file
 //! name can, have pages of their own, and so that neither number nor order of sessions tells of other athletes.
@@ -14,6 +15,7 @@
 mod athlete;
 mod frame;
 mod names;
+mod review;
 mod session;
 mod squad;
 mod week;
@@ -26,6 +28,8 @@ use crate::diary::{Entry, MatchDay, Recording};
 use crate::figure;
 use crate::plan;
 use crate::progress::{self, Drill, IsoWeek, Log};
+use crate::session::Session;
+use crate::settings::Setting;
 
 /// What the pages are made of.
 #[derive(Clone, Copy, Debug)]
@@ -58,11 +62,46 @@ pub fn is_page(name: &str) -> bool {
     names::is_page(name)
 }
 
+/// Whether a name is one that pages of reviews have.
+#[must_use]
+pub fn is_review(name: &str) -> bool {
+    names::is_review(name)
+}
+
 impl<'a> Season<'a> {
-    /// The page of a session, with what is kept of its recording.
+    /// The page of a session, with what is kept of its recording; `review` names the file of its review, where there is one.
     #[must_use]
-    pub fn session(&self, entry: &Entry, recording: Option<&Recording>) -> Page {
-        session::page(self, entry, recording)
+    pub fn session(
+        &self,
+        entry: &Entry,
+        recording: Option<&Recording>,
+        review: Option<&str>,
+    ) -> Page {
+        session::page(self, entry, recording, review)
+    }
+
+    /// The name of the page of a session's review: a hash of what the page is made of, `around` being what is not in the diary, as the
+    /// zone that times are told in.
+    #[must_use]
+    pub fn name_of_review(&self, entry: &Entry, recording: &Recording, around: &[&str]) -> String {
+        let alone = if self.alone { "alone" } else { "" };
+        let around = [around, &[alone, env!("CARGO_PKG_VERSION")]].concat();
+        names::review(entry, recording, &around)
+    }
+
+    /// The page of a session's review, under its name. What the diary calls the session and its athlete stands for what the recording
+    /// and the plan say.
+    ///
+    /// # Errors
+    /// Where a picture could not be drawn.
+    pub fn review(
+        &self,
+        name: String,
+        entry: &Entry,
+        session: Session,
+        settings: &[Setting],
+    ) -> Result<Page, figure::Error> {
+        review::page(self, name, entry, session, settings)
     }
 
     /// The weeks that have a page: those from the first to the last in which something was noted or planned, at most to the one after
@@ -111,7 +150,7 @@ impl<'a> Season<'a> {
         squad::page(self).map(Some)
     }
 
-    /// The names of all pages.
+    /// The names of all pages but those of reviews.
     #[must_use]
     pub fn names(&self) -> BTreeSet<String> {
         let sessions = self.log.entries.iter().map(names::session);

@@ -2,7 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
-use crate::diary::Entry;
+use crate::diary::{Entry, Recording};
 use crate::progress::IsoWeek;
 
 /// The page that is opened first.
@@ -10,6 +10,7 @@ pub(super) const FIRST: &str = "index.html";
 const ATHLETE: &str = "athlete-";
 const WEEK: &str = "week-";
 const SESSION: &str = "session-";
+const REVIEW: &str = "review-";
 const ENDING: &str = ".html";
 
 /// Most characters of an athlete's name in that of his file.
@@ -45,13 +46,50 @@ pub(super) fn session(entry: &Entry) -> String {
     format!("{SESSION}{}-{}{ENDING}", entry.date, hash(&bytes))
 }
 
+/// `review-2026-05-12-9d41ab0c5e1fb3a4.html`: the hash is of all that the page is made of, so that a page that is there need not be made
+/// again to know that it is the same. `around` is what does not come from the diary.
+pub(super) fn review(entry: &Entry, recording: &Recording, around: &[&str]) -> String {
+    let mut made_of = Sha256::new();
+    let mut part = |bytes: &[u8]| {
+        made_of.update((bytes.len() as u64).to_le_bytes());
+        made_of.update(bytes);
+    };
+    part(session(entry).as_bytes());
+    part(&recording.source.sha256);
+    let own = [
+        &entry.athlete,
+        entry.title.as_deref().unwrap_or_default(),
+        recording.plan.as_deref().unwrap_or_default(),
+        &recording.settings,
+        recording.reading.columns.as_deref().unwrap_or_default(),
+        recording.device.as_deref().unwrap_or_default(),
+    ];
+    for text in own.iter().chain(around) {
+        part(text.as_bytes());
+    }
+    part(&[match recording.reading.day_first {
+        None => 0,
+        Some(false) => 1,
+        Some(true) => 2,
+    }]);
+    let digest: [u8; 32] = made_of.finalize().into();
+    let [a, b, c, d, e, f, g, h, ..] = digest;
+    let short = u64::from_be_bytes([a, b, c, d, e, f, g, h]);
+    format!("{REVIEW}{}-{short:016x}{ENDING}", entry.date)
+}
+
 /// Whether a name is one of these.
 pub(super) fn is_page(name: &str) -> bool {
     name == FIRST
         || (name.ends_with(ENDING)
-            && [ATHLETE, WEEK, SESSION]
+            && [ATHLETE, WEEK, SESSION, REVIEW]
                 .iter()
                 .any(|begin| name.starts_with(begin)))
+}
+
+/// Whether a name is that of a review.
+pub(super) fn is_review(name: &str) -> bool {
+    is_page(name) && name.starts_with(REVIEW)
 }
 
 /// The first 32 bits of SHA-256 in base 16.

@@ -19,13 +19,21 @@ use crate::units::KM_H;
 const MOST_EFFORTS: usize = 200;
 
 /// Writes the page.
-pub(super) fn page(season: &Season<'_>, entry: &Entry, recording: Option<&Recording>) -> Page {
+pub(super) fn page(
+    season: &Season<'_>,
+    entry: &Entry,
+    recording: Option<&Recording>,
+    review: Option<&str>,
+) -> Page {
     let body = html! {
         section aria-labelledby="done" {
             h2 #done { "What was done" }
             p.headline { (headline(entry)) }
             (numbers(entry))
             @if let Some(note) = &entry.note { p { "Note: " bdi { (safe(note)) } } }
+            @if let Some(review) = review {
+                p { a href=(review) { "The whole review" } ", with the speed over time, the maps and every caution." }
+            }
         }
         @if let Some(recording) = recording {
             (reps(&recording.blocks))
@@ -203,7 +211,7 @@ fn of_block(block: &Block) -> Markup {
             @for rep in &block.reps {
                 tr {
                     th scope="row" { @if sets > 1 { (rep.set) "." } (rep.index) }
-                    td { (words::verdict(rep.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
+                    td.why[rep.why.is_some()] { (words::verdict(rep.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
                     td.n { (known(rep.start_s.map(clock))) }
                     td.n { (interval(rep.work_s, 1)) }
                     td.n { (interval(rep.distance_m, 0)) }

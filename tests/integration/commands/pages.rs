@@ -10,6 +10,7 @@ use jiff::civil::date;
 use repledger::diary::Activity;
 
 use crate::support::cli::Bench;
+use crate::support::made;
 use crate::support::outcome::Outcome;
 use crate::support::season::{Season, keep, recorded, season};
 
@@ -52,7 +53,7 @@ fn assert_linked(bench: &Bench, folder: &str) -> Outcome {
         for link in values(&html, " href") {
             if let Some(id) = link.strip_prefix('#') {
                 assert!(ids.contains(&id), "{name}: {link}");
-            } else {
+            } else if !link.starts_with("data:image/") {
                 assert!(names.contains(link), "{name}: {link}");
                 reached.insert(link.to_owned());
             }
@@ -60,18 +61,14 @@ fn assert_linked(bench: &Bench, folder: &str) -> Outcome {
         for id in values(&html, " aria-labelledby") {
             assert!(ids.contains(&id), "{name}: {id}");
         }
-        for outside in [
-            "src=\"",
-            "http:",
-            "https:",
-            "@import",
-            " style=\"",
-            "<script",
-            " onclick",
-        ] {
-            let text = html.replace("http://www.w3.org/2000/svg", "");
+        let text = html.replace("http://www.w3.org/2000/svg", "");
+        for outside in ["src=\"", "http:", "https:", "@import", " onclick"] {
             assert!(!text.contains(outside), "{name}: {outside}");
         }
+        // The page of a review has the one script that its policy names.
+        let scripts = usize::from(name.starts_with("review-"));
+        assert_eq!(text.matches("<script>").count(), scripts, "{name}");
+        assert!(scripts == 1 || !text.contains("<script"), "{name}");
         assert_eq!(html.matches("<h1").count(), 1, "{name}");
     }
     assert_eq!(reached, names, "every page is linked to");
@@ -270,6 +267,146 @@ fn an_empty_diary_has_a_first_page() -> Outcome {
     bench
         .run("diary pages --diary d.db")?
         .wrong_usage(&["--out"]);
+    Ok(())
+}
+
+/// A diary with two recordings of Mika and one of Zoe, which is kept in it.
+fn reviewed() -> Outcome<Bench> {
+    let bench = Bench::with("a.gpx", made::gpx(600, 5.0))?;
+    bench.file("b.csv", made::csv(600, 5.0))?;
+    bench.file("c.csv", made::csv(700, 5.0))?;
+    bench.file("a.plan", "title: By the mill\nspeed 4 x 6 s, rest 24 s\n")?;
+    for (of, day) in [
+        ("a.gpx --plan a.plan --athlete Mika", "18"),
+        ("b.csv --athlete Mika", "19"),
+        ("c.csv --athlete Zoe --keep-trace", "20"),
+    ] {
+        let line = format!("diary add {of} --date 2026-05-{day} --force --diary d.db");
+        bench.run(&line)?.done(&["added"]);
+    }
+    fs::remove_file(bench.path("c.csv"))?;
+    Ok(bench)
+}
+
+fn reviews(bench: &Bench, folder: &str) -> Outcome<Vec<String>> {
+    let mut names = pages(bench, folder)?;
+    names.retain(|name| name.starts_with("review-"));
+    Ok(names)
+}
+
+#[test]
+fn behind_a_session_stands_its_review_and_once_there_it_stays() -> Outcome {
+    let bench = reviewed()?;
+    let line = format!("diary pages --out site {SEEN}");
+    bench.run(&line)?.done(&[]);
+    let first = reviews(&bench, "site")?;
+    assert_eq!(first.len(), 3, "{first:?}");
+    assert_linked(&bench, "site")?;
+    let page = bench.text(&format!("site/{}", first[0]))?;
+    // As `review --out` writes it: the same pictures and tables, and the way back.
+    bench.run("review a.gpx --plan a.plan --out one")?.done(&[]);
+    let alone = bench.text("one/report.html")?;
+    let headings = |html: &str| -> Vec<String> {
+        let parts = html.split("<h2").skip(1);
+        parts
+            .filter_map(|p| p.split("</h2>").next())
+            .map(str::to_owned)
+            .collect()
+    };
+    assert!(headings(&alone).len() > 5);
+    assert_eq!(headings(&page), headings(&alone));
+    assert_eq!(values(&page, " aria-label")[0], "Way back");
+    assert!(!alone.contains("Way back"));
+    // It is not made again, and stands without its recording.
+    fs::remove_file(bench.path("a.gpx"))?;
+    bench.file("b.csv", made::csv(500, 5.0))?;
+    let ran = bench.run(&line)?;
+    assert!(
+        ran.err.contains(" 0 written") && !ran.err.contains("without a review"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(reviews(&bench, "site")?, first);
+    // What it is made of changed: that of the kept recording is made anew, the other cannot be, and says why.
+    for id in [2, 3] {
+        bench
+            .run(&format!("diary edit {id} --title Evening --diary d.db"))?
+            .done(&[]);
+    }
+    let ran = bench.run(&line)?;
+    ran.done(&[]);
+    for part in [
+        "without a review",
+        "1 of 3",
+        "2026-05-19",
+        "not the same recording any more",
+    ] {
+        assert!(ran.err.contains(part), "{part}: {}", ran.err);
+    }
+    let second = reviews(&bench, "site")?;
+    assert_eq!(second.len(), 2, "{second:?}");
+    assert_eq!(second[0], first[0]);
+    assert_ne!(second[1], first[2]);
+    assert!(
+        bench
+            .text(&format!("site/{}", second[1]))?
+            .contains("<h1>Evening</h1>")
+    );
+    assert_linked(&bench, "site")?;
+    // Not wanted.
+    bench.run(&format!("{line} --no-reviews"))?.done(&[]);
+    assert_eq!(reviews(&bench, "site")?, [""; 0]);
+    assert_linked(&bench, "site")
+}
+
+#[test]
+fn reviews_keep_places_and_others_to_themselves() -> Outcome {
+    let bench = reviewed()?;
+    bench
+        .run(&format!("diary pages --out one --athlete Mika {SEEN}"))?
+        .done(&[]);
+    assert_eq!(reviews(&bench, "one")?.len(), 2);
+    assert_linked(&bench, "one")?;
+    bench
+        .run(&format!("diary pages --out shut --hide-place {SEEN}"))?
+        .done(&[]);
+    assert_linked(&bench, "shut")?;
+    for name in reviews(&bench, "one")? {
+        let html = bench.text(&format!("one/{name}"))?;
+        assert!(!html.contains("Zoe") && !html.contains("Squad"), "{name}");
+    }
+    // A latitude of the made recording, as any output would write it, and the name that it gives.
+    let fix = made::gpx(1, 5.0);
+    let latitude = &values(&fix, "lat")[0][..7];
+    assert!(fix.contains("Made evening"));
+    for name in reviews(&bench, "shut")? {
+        let html = bench.text(&format!("shut/{name}"))?;
+        for place in [latitude, "Made evening"] {
+            assert!(!html.contains(place), "{name}: {place}");
+        }
+    }
+    Ok(())
+}
+
+#[test]
+fn pages_are_written_while_the_diary_is_locked_by_a_writer() -> Outcome {
+    let bench = bench()?;
+    let other = rusqlite::Connection::open(bench.path("d.db"))?;
+    other.execute_batch("BEGIN IMMEDIATE; DELETE FROM session WHERE athlete = 'Ana'")?;
+    // What is not committed is in no page.
+    bench
+        .run(&format!("diary pages --out site {SEEN}"))?
+        .done(&[]);
+    assert!(bench.text("site/index.html")?.contains("Ana"));
+    other.execute_batch("ROLLBACK")?;
+    drop(other);
+    assert_linked(&bench, "site")?;
+    // Where nobody else may read, nothing is begun.
+    let alone = rusqlite::Connection::open(bench.path("d.db"))?;
+    alone.execute_batch("PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE")?;
+    let ran = bench.run(&format!("diary pages --out other {SEEN}"))?;
+    ran.could_not(&["another program", "try again"]);
+    assert!(!bench.path("other").exists());
     Ok(())
 }
 

@@ -164,7 +164,10 @@ fn heart_rate_is_kept_and_its_load_stands_beside_the_other() -> Outcome {
     let ran = bench.run("diary athlete --diary d.db")?;
     ran.done(&["Ife: the highest rate is not known", "highest recorded"]);
     let week = "week 2026-03-03 --athlete Jonna --diary d.db --today 2026-03-20";
-    assert!(!bench.run(week)?.out.contains("by heart rate"));
+    let weeks = "weeks --athlete Jonna --diary d.db --today 2026-03-20";
+    for line in [week, weeks] {
+        assert!(!bench.run(line)?.out.contains("by heart rate"), "{line}");
+    }
     bench
         .run("diary athlete Jonna --heart-max 200 --diary d.db")?
         .done(&["Jonna: highest 200, load by Edwards 1993"]);
@@ -189,6 +192,10 @@ fn heart_rate_is_kept_and_its_load_stands_beside_the_other() -> Outcome {
     bench
         .run("diary athlete Jonna --heart-max 12 --diary d.db")?
         .could_not(&["between 20 and 250"]);
+    // In the weeks of one athlete it stands below the table, no line longer than a terminal.
+    let ran = bench.run(weeks)?;
+    ran.done(&["heart  load by heart rate", "It is no part of"]);
+    assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
     let ran = bench.run("weeks --all --of heart-load --diary d.db --today 2026-03-20")?;
     ran.done(&["Load by heart rate", "the highest is not in the diary"]);
     // Kept by classes of five beats, by block, and after each set that a minute without work followed.

@@ -62,6 +62,41 @@ fn a_disk_that_fills_up_leaves_the_diary_as_it_was() -> Outcome {
     Ok(())
 }
 
+/// Pages that do not fit leave whole ones, known as ours, and once there is room the next run goes on.
+#[test]
+fn a_disk_that_fills_up_under_pages_leaves_whole_ones() -> Outcome {
+    let bench = Bench::with("a.csv", made::csv(600, 5.0))?;
+    bench.file("site/readme", "")?;
+    bench
+        .run("diary add a.csv --date 2026-05-12 --diary d.db")?
+        .done(&[]);
+    for day in 1..9 {
+        let note = format!("diary note gym --minutes 5 --date 2026-05-0{day} --diary d.db");
+        bench.run(&note)?.done(&[]);
+    }
+    let script = "mount -t tmpfs -o size=600k tmpfs site
+        set +e
+        pages=\"diary pages --out site --diary d.db --today 2026-05-13\"
+        dd if=/dev/zero of=site/filler bs=4k count=100 2>/dev/null
+        \"$1\" $pages; status=$?
+        for page in site/*.html; do tail -c 8 $page | grep -q '</html>' || echo half $page >&2; done
+        ls -A site | grep part >&2
+        test -e site/index.html && echo too early >&2
+        rm site/filler
+        mount -o remount,size=8m site
+        \"$1\" $pages >&2
+        test -e site/index.html || echo none >&2
+        exit $status";
+    let Some(ran) = bench.with_mounts(script)? else {
+        return Ok(());
+    };
+    ran.could_not(&["cannot write 'site/", "No space left", "open index.html"]);
+    for fault in ["half", ".part", "too early", "none"] {
+        assert!(!ran.err.contains(fault), "{fault}: {}", ran.err);
+    }
+    Ok(())
+}
+
 #[test]
 fn where_nothing_may_be_written_nothing_is_and_the_reason_is_told() -> Outcome {
     let bench = Bench::with("a.csv", made::csv(60, 1.0))?;
@@ -72,10 +107,15 @@ fn where_nothing_may_be_written_nothing_is_and_the_reason_is_told() -> Outcome {
     bench
         .run("table a.csv --of bands --to still/t.csv")?
         .done(&[]);
+    bench
+        .run("diary note gym --minutes 5 --diary d.db")?
+        .done(&[]);
     let before = all_files(&bench.path("still"))?;
     for (line, told) in [
         ("review a.csv --out still/out", "still/out"),
         ("table a.csv --of reps --to still/t.csv", "still/"),
+        ("diary pages --out still/site --diary d.db", "still/site"),
+        ("diary pages --out still --diary d.db", "still"),
         (
             "diary note gym --minutes 5 --diary still/d.db",
             "may not be written",

@@ -11,7 +11,7 @@ use crate::support::outcome::Outcome;
 use crate::support::process::{all_files, can, skipped};
 
 /// The commands that write, each with the places that it may write into.
-const COMMANDS: [(&str, &[&str]); 16] = [
+const COMMANDS: [(&str, &[&str]); 17] = [
     ("review a.gpx --plan a.plan --out r", &["r"]),
     ("review a.gpx b.csv --out many --hide-place", &["many"]),
     ("review a.gpx b.csv --json", &[]),
@@ -33,6 +33,7 @@ const COMMANDS: [(&str, &[&str]); 16] = [
     ("diary plan a.plan --date 2026-05-13", &["home/.local"]),
     ("diary refresh", &["home/.local"]),
     ("diary backup copies/d.db", &["copies", "home/.local"]),
+    ("diary pages --out p", &["p", "home/.local"]),
     ("weeks --out w", &["w", "home/.local"]),
     ("table a.gpx b.csv --to t/t.xlsx", &["t"]),
     ("manual --out m", &["m"]),

@@ -459,8 +459,9 @@ impl From<HeartLoad> for diary::HeartLoad {
 /// Write the season as a folder of pages for a browser.
 ///
 /// The squad, each athlete, each week around its match and each session, linked to each other; open `index.html`. No server and no
-/// network is needed, so that the folder can be carried or sent as it is. Written again, only what changed is written, and what
-/// repledger did not write there stands.
+/// network is needed, so that the folder can be carried or sent as it is. Behind a session stands its review with all pictures, where the
+/// recording was kept (`diary add --keep-trace`) or is where it was; once there it stays. Written again, only what changed is written,
+/// and what repledger did not write there stands.
 #[derive(Debug, Args)]
 #[command(after_help = PAGES_EXAMPLES)]
 pub struct Pages {
@@ -475,6 +476,10 @@ pub struct Pages {
     /// Leave out what may say where it was: titles of recordings and matches, other sides, notes. Days stay
     #[arg(long)]
     pub hide_place: bool,
+
+    /// Leave out the reviews with their pictures, which are most of the folder
+    #[arg(long)]
+    pub no_reviews: bool,
 
     /// Look at the diary as on this day instead of today
     #[arg(long, value_name = "DATE")]

@@ -1,12 +1,14 @@
 //! `repledger diary`: sessions, notes, plans and match days, kept in one file.
 
 mod add;
+mod again;
 mod import;
 mod keep;
 mod look;
 mod pages;
 pub(super) mod recording;
 mod refresh;
+mod reviews;
 
 use crate::args::diary::{Action, Diary};
 use crate::exit_status::ExitStatus;

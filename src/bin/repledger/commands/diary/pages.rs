@@ -1,14 +1,17 @@
 //! `repledger diary pages`: the season as a folder of linked pages.
 //!
-//! All is read as the diary is at one moment. Pages of sessions come first and the first page last, and what is no more goes after that:
-//! however the program ends, no page is half and the first page names none that is not there, and the next run goes on. Pages are made in parallel, some at a time, and those that are in
-//! the folder already are not written again.
+//! All is read as the diary is at one moment. Reviews come first, then sessions, the first page last, and what is no more goes after that:
+//! however the program ends, no page is half and the first page names none that is not there, and the next run goes on. Pages are made
+//! in parallel, some at a time, and those that are in the folder already are not written again.
+
+use std::sync::{Mutex, PoisonError};
 
 use rayon::prelude::*;
 use repledger::diary::{Entry, Filter, Recording};
 use repledger::progress::{self, Log};
 use repledger::report::season::{self, Page, Season};
 
+use super::reviews::Reviews;
 use crate::args::DiaryFrom;
 use crate::args::diary::Pages;
 use crate::clock;
@@ -59,8 +62,20 @@ pub fn run(
         today: typed.today.unwrap_or_else(clock::today),
         alone: one.is_some(),
     };
-    let names = season.names();
+    let mut reviews = if typed.no_reviews {
+        Reviews::none()
+    } else {
+        Reviews::of(&diary, &season, typed.hide_place)?
+    };
+    let mut names = season.names();
+    names.extend(reviews.names().cloned());
     let mut folder = Folder::open(&typed.out, typed.force)?.grow(&names)?;
+    let diary = Mutex::new(diary);
+    if let Some(stopped) = reviews.write(&diary, &season, &mut folder, halt, printer)? {
+        return Ok(stopped);
+    }
+    names.retain(|name| folder.has(name) || !season::is_review(name));
+    let diary = diary.into_inner().unwrap_or_else(PoisonError::into_inner);
     halt.between();
     let mut made = 0;
     for some in entries.chunks(BATCH) {
@@ -76,7 +91,9 @@ pub fn run(
             .map(|entry| Ok((entry, diary.recording_of(entry)?)))
             .collect::<Result<Vec<(&Entry, Option<Recording>)>, repledger::diary::Error>>()?;
         let pages: Vec<Output> = (read.par_iter())
-            .map(|(entry, recording)| output(season.session(entry, recording.as_ref())))
+            .map(|(entry, recording)| {
+                output(season.session(entry, recording.as_ref(), reviews.name(entry)))
+            })
             .collect();
         folder.put(&pages)?;
         made += pages.len();
@@ -111,7 +128,7 @@ pub fn run(
     Ok(ExitStatus::Done)
 }
 
-fn output(page: Page) -> Output {
+pub(super) fn output(page: Page) -> Output {
     Output {
         name: page.name,
         bytes: page.html.into_bytes(),

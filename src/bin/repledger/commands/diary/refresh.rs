@@ -1,21 +1,15 @@
 //! `repledger diary refresh`: reviews again, with the settings of now.
 
-use std::path::PathBuf;
-
-use anyhow::{Context, anyhow, bail};
-use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry, Recording};
+use anyhow::Context;
+use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry};
 use repledger::report::diary_text;
 use repledger::settings::Settings;
-use repledger::trace::{self, DateOrder};
-use repledger::{plan, session};
 
-use super::recording;
+use super::{again, recording};
+use crate::args::DiaryFrom;
 use crate::args::diary::Refresh;
-use crate::args::{DiaryFrom, Input};
 use crate::exit_status::ExitStatus;
 use crate::halt::Halt;
-use crate::input::RECORDING;
-use crate::joined;
 use crate::printer::Printer;
 use crate::progress::Progress;
 
@@ -91,33 +85,10 @@ fn refresh(
     diary: &mut Diary,
 ) -> anyhow::Result<()> {
     let old = diary.recording(entry.id)?.context("it has no recording")?;
-    let files = contents(entry.id, &old, diary)?;
-    let plan = match &old.plan {
-        Some(text) => {
-            Some(plan::parse(text).map_err(|_| anyhow!("its plan cannot be read any more"))?)
-        }
-        None => None,
-    };
-    let mut settings = settings.clone();
-    settings.trace.columns.clone_from(&old.reading.columns);
-    settings.trace.dates = old.reading.day_first.map(|first| {
-        if first {
-            DateOrder::DayMonthYear
-        } else {
-            DateOrder::MonthDayYear
-        }
-    });
-    let mut traces = Vec::with_capacity(files.len());
-    for bytes in files {
-        traces.push(trace::read(&bytes, &settings.trace)?);
-    }
-    let mut trace = trace::join(traces)?.trace;
-    // The name that was kept may be one that was typed.
-    trace.device = old.device.or(trace.device);
-    if let Some(device) = &trace.device {
-        settings.motion.known = diary.witnesses(device, i64::MAX, Some(&old.source.sha256))?;
-    }
-    let session = session::account(trace, plan.as_ref(), &settings)?;
+    let files = again::files(diary.trace(entry.id)?, &old.source)?;
+    let session = again::session(&old, files, settings.clone(), |device| {
+        Ok(diary.witnesses(device, i64::MAX, Some(&old.source.sha256))?)
+    })?;
     let new = NewEntry::of(
         &session,
         Circumstances {
@@ -134,26 +105,4 @@ fn refresh(
     );
     let recording = new.recording.context("it has no recording")?;
     Ok(diary.renew(entry.id, new.duration_s, &recording)?)
-}
-
-/// The recording, a file after the other: the kept one, else the files, where they are still the same.
-fn contents(id: i64, old: &Recording, diary: &Diary) -> anyhow::Result<Vec<Vec<u8>>> {
-    if let Some(gzip) = diary.trace(id)? {
-        return recording::unpacked(&gzip).context("the recording kept with it cannot be unpacked");
-    }
-    let path = old.source.path.as_ref().context(
-        "its recording came from standard input and was not kept (add with --keep-trace)",
-    )?;
-    let mut files = Vec::new();
-    let mut hashes = Vec::new();
-    for path in joined::paths(path) {
-        let bytes = Input::File(PathBuf::from(path)).read(RECORDING)?;
-        hashes.push(recording::hash(trace::unpack(&bytes)?.bytes()));
-        files.push(bytes);
-    }
-    if recording::hash_of_all(&hashes) != old.source.sha256 {
-        let named = path.replace(joined::BETWEEN_PATHS, "' or '");
-        bail!("'{named}' is not the same recording any more");
-    }
-    Ok(files)
 }
