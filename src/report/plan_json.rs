@@ -23,8 +23,9 @@ pub const SCHEMA: &str = include_str!("plan.schema.json");
 pub fn render(
     plan: &Plan,
     assumptions: &timetable::Assumptions,
+    read_as: &[plan::ReadAs],
 ) -> Result<String, serde_json::Error> {
-    pretty(&Document::of(plan, assumptions))
+    pretty(&Document::of(plan, assumptions, read_as))
 }
 
 #[derive(Serialize)]
@@ -41,7 +42,15 @@ struct Document {
     totals: Totals,
     assumptions: Assumptions,
     remarks: Vec<Remark>,
+    read_as: Vec<ReadAs>,
     tidy: String,
+}
+
+#[derive(Serialize)]
+struct ReadAs {
+    line: u32,
+    written: String,
+    tidy: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -142,7 +151,7 @@ struct Remark {
 }
 
 impl Document {
-    fn of(plan: &Plan, assumptions: &timetable::Assumptions) -> Self {
+    fn of(plan: &Plan, assumptions: &timetable::Assumptions, read_as: &[plan::ReadAs]) -> Self {
         let table = timetable(plan, assumptions);
         let header = &plan.header;
         Self {
@@ -191,6 +200,14 @@ impl Document {
                     text: remark.text,
                     reason: remark.reason,
                     source: remark.source,
+                })
+                .collect(),
+            read_as: read_as
+                .iter()
+                .map(|one| ReadAs {
+                    line: one.line,
+                    written: one.written.clone(),
+                    tidy: one.tidy.clone(),
                 })
                 .collect(),
             tidy: plan.to_string(),
