@@ -480,6 +480,10 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
             Scribble::Remark => {
+                // It may be a heading of its own, of a kind that is not known.
+                if self.carried.is_some_and(|(_, used)| used) {
+                    self.carried = None;
+                }
                 self.read_as.push(note(None));
                 self.enter(Content::Nothing, false, joined(Some(content), behind));
                 Some(true)
@@ -516,7 +520,15 @@ impl<'a> Reader<'a> {
             first: self.blocks == 0 && self.mistakes.is_empty(),
             last: line.number >= self.last_figure,
             heads: next.is_some_and(|next| {
-                next.contains(|c: char| c.is_ascii_digit()) && !scribble::says_a_kind(next)
+                let key = next
+                    .split(':')
+                    .next()
+                    .unwrap_or_default()
+                    .trim()
+                    .to_lowercase();
+                !KEYS.contains(&key.as_str())
+                    && next.contains(|c: char| c.is_ascii_digit())
+                    && !scribble::says_a_kind(next)
             }),
         }
     }

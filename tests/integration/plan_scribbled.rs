@@ -1,5 +1,6 @@
 //! Plans as players write them: what can mean one thing only is read, what can mean two is asked about.
 
+use proptest::prelude::*;
 use repledger::plan::{self, Block, Category, Effort, FreeRest, Reading, Rest, Work};
 
 fn only_block(text: &str) -> Block {
@@ -365,6 +366,118 @@ fn the_line_is_rewritten_as_it_probably_was_meant() {
         let mistakes = plan::parse(written).unwrap_err();
         assert_eq!(mistakes.last().unwrap().lines, [meant], "{written}");
         assert!(plan::parse(meant).is_ok(), "{meant}");
+    }
+}
+
+/// Words that people write in plans, marks between them, and slips.
+fn scraps() -> impl Strategy<Value = String> {
+    const SCRAPS: [&str; 78] = [
+        "speed",
+        "warm up",
+        "cool down",
+        "sprints",
+        "shuttles",
+        "5-a-side",
+        "4v4",
+        "gym",
+        "stretch",
+        "jog",
+        "laps",
+        "passes",
+        "Sat 16 May 2026",
+        "\n",
+        "\n",
+        "\n",
+        "\n- ",
+        "\n  ",
+        "\n1. ",
+        "*",
+        "\u{2022}",
+        "(",
+        ")",
+        ",",
+        ",",
+        ",",
+        ":",
+        "/",
+        "->",
+        "-",
+        "\u{2013}",
+        ".",
+        "!",
+        "#",
+        "//",
+        "'",
+        "\"",
+        "\u{201c}",
+        "5",
+        "8",
+        "10",
+        "20",
+        "0",
+        "1:30",
+        "10-20-30",
+        "4-6",
+        "30/30",
+        "-5",
+        "s",
+        "min",
+        "mins",
+        "m",
+        "metres",
+        "%",
+        "@",
+        "95",
+        "x",
+        "\u{d7}",
+        "of",
+        "over",
+        "sets",
+        "reps",
+        "rest",
+        "between rounds",
+        "3 rounds of",
+        "walk back",
+        "there and back",
+        "then",
+        "on",
+        "off",
+        "each side",
+        "with ball",
+        "no",
+        "rset",
+        "title:",
+        "five",
+        "\u{1f3c3}",
+        "\u{6f22}",
+    ];
+    let words = prop::collection::vec((prop::sample::select(&SCRAPS[..]), any::<bool>()), 1..20);
+    words.prop_map(|words| {
+        let word = |(word, blank): (&str, bool)| format!("{word}{}", if blank { " " } else { "" });
+        words.into_iter().map(word).collect()
+    })
+}
+
+proptest! {
+    #[test]
+    fn whatever_is_scribbled_has_a_tidy_form_or_a_mistake(text in scraps()) {
+        match plan::read_with(&text, Reading::default()) {
+            Ok((plan, _)) => {
+                let tidy = plan::tidy(&text).unwrap();
+                // What was read as it can be meant is in the notation then.
+                prop_assert_eq!(plan::read_with(&tidy, Reading::default()), Ok((plan, Vec::new())), "{}", tidy);
+            }
+            Err(mistakes) => {
+                prop_assert!(!mistakes.is_empty());
+                for mistake in mistakes {
+                    prop_assert!(text.get(mistake.span.clone()).is_some());
+                    // A line of rounds is none alone.
+                    for line in mistake.lines.iter().filter(|line| !line.contains(" rounds of")) {
+                        prop_assert!(plan::parse(line).is_ok() || line.contains(": "), "{}", line);
+                    }
+                }
+            }
+        }
     }
 }
 

@@ -92,11 +92,11 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     line.block(kind, around)
 }
 
-/// Whether a line says by itself what kind of work it is, or none.
+/// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
 pub(super) fn says_a_kind(content: &str) -> bool {
     cut(content).is_some_and(|(pieces, _)| {
         let tokens: Vec<Token> = pieces.concat();
-        !matches!(kind_of(&tokens), Kind::Nothing)
+        matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
     })
 }
 
@@ -141,16 +141,6 @@ fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
 
 /// Without `Part 1:`, `Station 2 -` and words that only lead on, such as `then`.
 fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    const PARTS: [&str; 8] = [
-        "part", "station", "exercise", "drill", "stage", "phase", "block", "step",
-    ];
-    let label = match pieces.first().map(Vec::as_slice) {
-        Some([word, Token::Number(_)]) => PARTS.contains(&word.lower().as_str()),
-        _ => false,
-    };
-    if label && pieces.len() > 1 {
-        pieces.remove(0);
-    }
     const LEADS: [&[&str]; 14] = [
         &["and", "then"],
         &["then"],
@@ -167,6 +157,16 @@ fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
         &["lastly"],
         &["do"],
     ];
+    const PARTS: [&str; 8] = [
+        "part", "station", "exercise", "drill", "stage", "phase", "block", "step",
+    ];
+    let label = match pieces.first().map(Vec::as_slice) {
+        Some([word, Token::Number(_)]) => PARTS.contains(&word.lower().as_str()),
+        _ => false,
+    };
+    if label && pieces.len() > 1 {
+        pieces.remove(0);
+    }
     if let Some(first) = pieces.first_mut() {
         let lead = LEADS.iter().find(|words| {
             let here = words.iter().enumerate();
@@ -272,12 +272,12 @@ impl Scribbled {
     }
 
     fn kind(&self, around: Around) -> Kind {
-        match kind_of(&self.words) {
-            Kind::Nothing => around.carried.map_or(Kind::Nothing, |category| Kind::One {
+        match (kind_of(&self.words), around.carried) {
+            (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
                 category,
                 explicit: false,
-            }),
-            kind => kind,
+            },
+            (kind, _) => kind,
         }
     }
 
@@ -407,7 +407,7 @@ impl Scribbled {
             let whole = format!("{}{text}", self.head(*category));
             let read = strict(&whole).or_else(|wrong| {
                 // `press-ups 3 x 10`: what is lifted is counted.
-                let counted = self.readings_for(&texts, *category).into_iter().next();
+                let counted = readings_for(&texts, *category).into_iter().next();
                 match counted.filter(|_| *category == Category::Gym && text.contains(" x ")) {
                     Some(counted) => strict(&format!("{}{counted}", self.head(*category))),
                     None => Err(wrong),
@@ -443,7 +443,7 @@ impl Scribbled {
         };
         let mut lines = Vec::new();
         for category in &several {
-            for text in self.readings_for(&texts, *category) {
+            for text in readings_for(&texts, *category) {
                 lines.push(format!("{}{text}", self.head(*category)));
             }
         }
@@ -496,35 +496,35 @@ impl Scribbled {
         }
         (vec![said], false)
     }
+}
 
-    /// The readings with the unit that this category makes likely, where one is missing.
-    fn readings_for(&self, texts: &[String], category: Category) -> Vec<String> {
-        let units: &[&str] = match category {
-            Category::Speed => &["m"],
-            Category::Resistance => &["s", "m"],
-            Category::Strength => &["reps", "m"],
-            Category::WarmUp | Category::CoolDown | Category::Game => &["min"],
-            Category::Technical | Category::Gym => &["reps", "min"],
-        };
-        let mut out = Vec::new();
-        for text in texts {
-            if strict(&format!("{} {text}", category.word())).is_ok() {
-                out.push(text.clone());
-                continue;
-            }
-            let (dose, rest) = text.split_once(", ").unwrap_or((text, ""));
-            for unit in units {
-                let with = if rest.is_empty() {
-                    format!("{dose} {unit}")
-                } else {
-                    format!("{dose} {unit}, {rest}")
-                };
-                out.push(with);
-            }
+/// The readings with the unit that this category makes likely, where one is missing.
+fn readings_for(texts: &[String], category: Category) -> Vec<String> {
+    let units: &[&str] = match category {
+        Category::Speed => &["m"],
+        Category::Resistance => &["s", "m"],
+        Category::Strength => &["reps", "m"],
+        Category::WarmUp | Category::CoolDown | Category::Game => &["min"],
+        Category::Technical | Category::Gym => &["reps", "min"],
+    };
+    let mut out = Vec::new();
+    for text in texts {
+        if strict(&format!("{} {text}", category.word())).is_ok() {
             out.push(text.clone());
+            continue;
         }
-        out
+        let (dose, rest) = text.split_once(", ").unwrap_or((text, ""));
+        for unit in units {
+            let with = if rest.is_empty() {
+                format!("{dose} {unit}")
+            } else {
+                format!("{dose} {unit}, {rest}")
+            };
+            out.push(with);
+        }
+        out.push(text.clone());
     }
+    out
 }
 
 /// What a run or a jog is, told by its place, and whether that is open.

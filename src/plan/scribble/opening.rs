@@ -9,13 +9,6 @@ use crate::plan::{date, near, phrase, word};
 
 /// The line as a header line of the notation, where it is one without its colon or by another name.
 pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String> {
-    let text = word::clean(
-        content.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ':' | '!')),
-    );
-    if date::is_one(&text, reading) {
-        return Some(format!("date: {text}"));
-    }
-    let lower = text.to_lowercase();
     const WITHOUT_COLON: [(&str, &str); 5] = [
         ("top speed", "top speed"),
         ("max speed", "top speed"),
@@ -34,9 +27,17 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         ("session", "title"),
         ("max speed", "top speed"),
     ];
-    if let Some((key, value)) = lower.split_once(':') {
-        let name = OTHER_NAMES.iter().find(|(name, _)| *name == key.trim());
-        let value = text.get(text.len() - value.len()..)?.trim();
+    let text = word::clean(
+        content.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ':' | '!')),
+    );
+    if date::is_one(&text, reading) {
+        return Some(format!("date: {text}"));
+    }
+    let lower = text.to_lowercase();
+    if let Some((key, value)) = text.split_once(':') {
+        let key = key.trim().to_lowercase();
+        let name = OTHER_NAMES.iter().find(|(name, _)| *name == key);
+        let value = value.trim();
         return name.map(|(_, key)| format!("{key}: {value}"));
     }
     let (name, key) = WITHOUT_COLON.iter().find(|(name, _)| {

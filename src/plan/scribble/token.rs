@@ -182,13 +182,12 @@ impl Cutter {
                     self.end_piece();
                 }
             }
+            // `~10 min`, `_speed_`
+            '~' | '_' | '\\' | '$' => {}
             c if c.is_ascii_punctuation()
                 || matches!(c, '，' | '：' | '•' | '·' | '→' | '⇒' | '…') =>
             {
-                // `~10 min`, `_speed_`
-                if !matches!(c, '~' | '_' | '\\' | '$') {
-                    self.end_piece();
-                }
+                self.end_piece();
             }
             // Blanks, little pictures and marks say nothing.
             _ => {}
