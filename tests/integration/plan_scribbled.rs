@@ -359,6 +359,10 @@ fn the_line_is_rewritten_as_it_probably_was_meant() {
     for (written, meant) in [
         ("sprints 5 x 40 m, rset 2 min", "speed 5 x 40 m, rest 2 min"),
         (
+            "strength 3 x 6 reps over 9 m their and back",
+            "strength 3 x 6 reps over 9 m there and back",
+        ),
+        (
             "resistence 3 x 8 x 10 s, 60 s betwen sets",
             "resistance 3 x 8 x 10 s, 60 s between sets",
         ),

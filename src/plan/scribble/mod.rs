@@ -18,7 +18,7 @@ use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Mistake, Rest, word};
 
 use kind::{Kind, explicit_at, kind_of};
-use phrase::{Split, is_filler, is_slip, spelt_out, split, turns};
+use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
 use token::{Piece, Token, cut, text_of};
 
 pub(super) use opening::{is_title, opening};
@@ -265,7 +265,7 @@ impl Scribbled {
                 (split.loose.iter()).any(|token| {
                     let word = token.lower();
                     is_slip(&word)
-                        || figures && turns(&word)
+                        || figures && (turns(&word) || is_half(&word))
                         || token.is_number() && figures && !followed_by_lap(split)
                 })
             })
@@ -362,7 +362,7 @@ impl Scribbled {
             Category::WarmUp => "10 min",
             Category::CoolDown => "5 min",
             Category::Technical => "8 min",
-            Category::Strength => "6 reps over 10 m there and back, rest 60 s",
+            Category::Strength => "6 x 10 m there and back",
             Category::Resistance => "6 x 30 s, rest 30 s",
             Category::Speed => "5 x 30 m, rest walk back",
             Category::Game => "20 min",

@@ -433,6 +433,23 @@ pub(super) fn is_slip(word: &str) -> bool {
         && nearest(word, &OURS).is_some()
 }
 
+/// Words of the notation that say something only with others: alone they are half of a phrase, `their and back`.
+pub(super) fn is_half(word: &str) -> bool {
+    matches!(
+        word,
+        "back"
+            | "between"
+            | "over"
+            | "after"
+            | "every"
+            | "each"
+            | "per"
+            | "way"
+            | "rest"
+            | "recovery"
+    )
+}
+
 /// Words that turn the meaning of what stands beside them.
 pub(super) fn turns(word: &str) -> bool {
     matches!(
