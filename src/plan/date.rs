@@ -44,6 +44,11 @@ pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
     }
 }
 
+/// Whether a text is a date, however much of it is open.
+pub(super) fn is_one(text: &str, reading: Reading) -> bool {
+    !matches!(read(text, reading), Err(Doubt::None))
+}
+
 fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
     let &[first, second, third] = parts else {
         return Err(Doubt::None);

@@ -7,7 +7,9 @@
 //! both.
 //!
 //! A line (`line`) is cut into words with their places (`word`) and read as a header (`heading`) or as the phrases of a
-//! block (`phrase`); `rounds` are blocks done several times over; `tidy` writes a plan back. What follows from a plan alone is its [`timetable`] and the [`remarks`] on it.
+//! block (`phrase`); what neither reads is tried as a scribble (`scribble`), and how it was then read is said ([`ReadAs`]).
+//! `rounds` are blocks done several times over; `tidy` writes a plan back. What follows from a plan alone is its
+//! [`timetable`] and the [`remarks`] on it.
 //!
 //! ```
 //! let plan = repledger::plan::parse("speed \"to halfway\", 5×40m at 95 %, rest walk back").unwrap();
@@ -35,8 +37,10 @@ pub mod mistake;
 mod near;
 mod parse;
 mod phrase;
+mod read_as;
 pub mod remarks;
 mod rounds;
+mod scribble;
 mod tidy;
 pub mod timetable;
 mod word;
@@ -46,8 +50,9 @@ pub use block::{Block, Category, Each, Effort, FreeRest, Rest, Round, Target};
 pub use dose::{Dose, Work};
 pub use header::{Header, PitchSize};
 pub use mistake::Mistake;
-pub use parse::{Reading, decode, looks_like_one, parse, parse_with};
+pub use parse::{Reading, decode, looks_like_one, parse, parse_with, read_with};
 pub use phrase::seconds;
+pub use read_as::ReadAs;
 pub use tidy::{tidy, tidy_with};
 
 /// A training plan.

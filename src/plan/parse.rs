@@ -13,10 +13,11 @@ use crate::plan::line::{Line, lines};
 use crate::plan::near::nearest;
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
+use crate::plan::scribble::{self, Around, Scribble};
 use crate::plan::tidy::is_asked;
 use crate::plan::timetable::{Assumptions, clock_text, timetable};
 use crate::plan::word::{self, Kind};
-use crate::plan::{Block, Category, Mistake, Plan};
+use crate::plan::{Block, Category, Mistake, Plan, ReadAs};
 
 /// One line as understood.
 pub(super) struct Entry<'a> {
@@ -24,7 +25,7 @@ pub(super) struct Entry<'a> {
     /// Whether it belongs to the rounds above it.
     pub inside: bool,
     /// The comment with its `#`.
-    pub comment: Option<&'a str>,
+    pub comment: Option<Cow<'a, str>>,
 }
 
 /// What a line says.
@@ -59,11 +60,20 @@ pub fn parse(text: &str) -> Result<Plan, Vec<Mistake>> {
 ///
 /// As [`parse()`].
 pub fn parse_with(text: &str, reading: Reading) -> Result<Plan, Vec<Mistake>> {
-    let (entries, open) = entries_and_rests(text, reading)?;
-    let plan = put_together(entries);
-    match long_rest(text, &plan, &open) {
+    read_with(text, reading).map(|(plan, _)| plan)
+}
+
+/// Reads the text of a plan, and tells how the lines were read that are not in the notation.
+///
+/// # Errors
+///
+/// As [`parse()`].
+pub fn read_with(text: &str, reading: Reading) -> Result<(Plan, Vec<ReadAs>), Vec<Mistake>> {
+    let read = read_lines(text, reading)?;
+    let plan = put_together(read.entries);
+    match long_rest(text, &plan, &read.open_rests) {
         Some(mistake) => Err(vec![mistake]),
-        None => Ok(plan),
+        None => Ok((plan, read.read_as)),
     }
 }
 
@@ -160,18 +170,29 @@ pub fn decode(bytes: &[u8]) -> Cow<'_, str> {
 
 /// The lines of a plan, one entry each.
 pub(super) fn entries(text: &str, reading: Reading) -> Result<Vec<Entry<'_>>, Vec<Mistake>> {
-    entries_and_rests(text, reading).map(|(entries, _)| entries)
+    read_lines(text, reading).map(|read| read.entries)
 }
 
-/// The entries, and the lines and places of the rests that could be ones between sets.
-type Read<'a> = (Vec<Entry<'a>>, Vec<(u32, Range<usize>)>);
+/// The lines as understood.
+struct ReadLines<'a> {
+    entries: Vec<Entry<'a>>,
+    /// The lines and places of the rests that could be ones between sets.
+    open_rests: Vec<(u32, Range<usize>)>,
+    read_as: Vec<ReadAs>,
+}
 
-fn entries_and_rests(text: &str, reading: Reading) -> Result<Read<'_>, Vec<Mistake>> {
+fn read_lines(text: &str, reading: Reading) -> Result<ReadLines<'_>, Vec<Mistake>> {
+    let all: Vec<Line<'_>> = lines(text).collect();
     let mut reader = Reader {
         reading,
+        last_figure: last_figure(&all),
+        all,
         ..Reader::default()
     };
-    for line in lines(text) {
+    for index in 0..reader.all.len() {
+        let Some(&line) = reader.all.get(index) else {
+            break;
+        };
         if line.end - line.start > PLAN_LINE_BYTES {
             let place = line.start..line.start;
             reader.mistakes.push(
@@ -192,19 +213,39 @@ fn entries_and_rests(text: &str, reading: Reading) -> Result<Read<'_>, Vec<Mista
         reader.mistakes.push(empty(text));
     }
     if reader.mistakes.is_empty() {
-        Ok((reader.entries, reader.open_rests))
+        Ok(ReadLines {
+            entries: reader.entries,
+            open_rests: reader.open_rests,
+            read_as: reader.read_as,
+        })
     } else {
         reader.mistakes.sort_by_key(|m| (m.line, m.span.start));
         Err(reader.mistakes)
     }
 }
 
+/// The number of the last line on which a figure stands before its comment.
+fn last_figure(lines: &[Line<'_>]) -> u32 {
+    let figure = |line: &&Line<'_>| {
+        let content = line.content().split('#').next().unwrap_or_default();
+        content.contains(|c: char| c.is_ascii_digit())
+    };
+    lines
+        .iter()
+        .rev()
+        .find(figure)
+        .map_or(0, |line| line.number)
+}
+
 /// What was read so far.
 #[derive(Default)]
 struct Reader<'a> {
     reading: Reading,
+    all: Vec<Line<'a>>,
+    last_figure: u32,
     entries: Vec<Entry<'a>>,
     mistakes: Vec<Mistake>,
+    read_as: Vec<ReadAs>,
     headings: [Option<u32>; KEYS.len()],
     first_block: Option<u32>,
     blocks: usize,
@@ -213,6 +254,8 @@ struct Reader<'a> {
     open_rests: Vec<(u32, Range<usize>)>,
     /// The rounds whose list is being read.
     rounds: Option<Open<'a>>,
+    /// The kind of work that a line above said for those below it, and whether one of them was read.
+    carried: Option<(Category, bool)>,
 }
 
 /// Rounds whose list is being read.
@@ -223,6 +266,9 @@ struct Open<'a> {
     blocks: usize,
 }
 
+/// How many mistakes a text may have before its lines are no longer tried as scribbles.
+const SCRIBBLES_TRIED: usize = 100;
+
 impl<'a> Reader<'a> {
     /// Reads one line. Whether more can be read.
     fn line(&mut self, line: Line<'a>) -> bool {
@@ -232,41 +278,100 @@ impl<'a> Reader<'a> {
             Kind::Letters => word.span.len() <= "repeat".len(),
             _ => false,
         });
-        if counts && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds() {
+        if counts
+            && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds()
+            && (rounds.is_ok() || !self.is_rest_of_rounds(line))
+        {
             self.begin_rounds(line, rounds, cut.comment);
             return true;
         }
         if cut.list.is_empty() && cut.mistakes.is_empty() {
-            self.enter(line, Content::Nothing, false, cut.comment);
+            if cut.comment.is_none() && self.carried.is_some_and(|(_, used)| used) {
+                self.carried = None;
+            }
+            let comment = comment_of(line, cut.comment);
+            self.enter(Content::Nothing, false, comment);
             return true;
         }
-        let inside = (self.rounds.as_ref()).is_some_and(|open| indent(line) > open.indent);
-        if !inside {
+        let inside = self.is_inside(line);
+        if !inside && !self.is_rest_of_rounds(line) {
             self.close_rounds();
         }
         if let Some(read) = heading::read(line, self.reading) {
+            // Nearly one of ours is a slip, and no scribble; but `name:` and `player:` are an athlete's.
+            let stranger = read.key.is_none()
+                && (read.mistakes.iter().all(|m| m.suggestion.is_none())
+                    || scribble::opening(line.content(), self.reading).is_some());
+            if stranger && let Some(more) = self.scribbled(line, inside, cut.comment, &[]) {
+                return more;
+            }
             self.heading(line, read);
             return true;
         }
         let comment = cut.comment;
         let (block, wrong, open_rest) = block_of(line, cut);
+        if !wrong.is_empty()
+            && let Some(more) = self.scribbled(line, inside, comment, &wrong)
+        {
+            return more;
+        }
+        let wrong = at_its_cause(wrong);
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {
             self.first_block.get_or_insert(line.number);
         }
-        if inside && let Some(open) = &mut self.rounds {
+        if inside
+            && block.is_none()
+            && let Some(open) = &mut self.rounds
+        {
             open.blocks += 1;
         }
         self.mistakes.extend(wrong);
+        let comment = comment_of(line, comment);
         let Some(block) = block else {
-            self.enter(line, Content::Nothing, false, comment);
+            self.enter(Content::Nothing, false, comment);
             return true;
         };
-        let times = match &self.rounds {
-            Some(open) if inside => open.times,
+        self.carried = None;
+        self.keep(line, block, inside, comment)
+    }
+
+    /// Whether the line belongs to the list of the rounds above: it is indented, or has the mark of a list below a line that
+    /// has none.
+    fn is_inside(&self, line: Line<'_>) -> bool {
+        self.rounds.as_ref().is_some_and(|open| {
+            let marked = |line: Line<'_>| scribble::list_mark(line.content()).is_some();
+            let columns = indent(line);
+            columns > open.indent || columns == open.indent && marked(line) && !marked(open.line)
+        })
+    }
+
+    /// Whether the line says the rest of the rounds whose list has not begun.
+    fn is_rest_of_rounds(&self, line: Line<'_>) -> bool {
+        let open = self.rounds.as_ref().is_some_and(|open| open.blocks == 0);
+        open && matches!(
+            scribble::read(line.content(), Around::default()),
+            Some(Scribble::RoundsRest(_))
+        )
+    }
+
+    /// Keeps a block. Whether more can be read.
+    fn keep(
+        &mut self,
+        line: Line<'a>,
+        block: Block,
+        inside: bool,
+        comment: Option<Cow<'a, str>>,
+    ) -> bool {
+        let times = match &mut self.rounds {
+            Some(open) if inside => {
+                open.blocks += 1;
+                open.times
+            }
             _ => 1,
         };
+        self.first_block.get_or_insert(line.number);
         self.blocks += times as usize;
         self.reps += u64::from(times) * u64::from(block.sets()) * u64::from(block.reps());
         if self.blocks > PLAN_BLOCKS {
@@ -277,16 +382,317 @@ impl<'a> Reader<'a> {
             self.mistakes.push(too_many(line, "reps", PLAN_REPS));
             return false;
         }
-        self.enter(line, Content::Block(block), inside, comment);
+        self.enter(Content::Block(block), inside, comment);
         true
     }
 
-    fn enter(&mut self, line: Line<'a>, content: Content, inside: bool, comment: Option<usize>) {
+    fn enter(&mut self, content: Content, inside: bool, comment: Option<Cow<'a, str>>) {
         self.entries.push(Entry {
             content,
             inside,
-            comment: comment.map(|at| line.slice(&(at..line.end)).trim_end()),
+            comment,
         });
+    }
+
+    /// Reads a line that is not in the notation, if it can mean one thing only or can be asked about. Whether more can be
+    /// read, or `None` where it is not understood.
+    fn scribbled(
+        &mut self,
+        line: Line<'a>,
+        inside: bool,
+        comment: Option<usize>,
+        wrong: &[Mistake],
+    ) -> Option<bool> {
+        if self.mistakes.len() >= SCRIBBLES_TRIED {
+            return None;
+        }
+        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let behind = comment_of(line, comment);
+        let read = scribble::read(content, self.around(line));
+        if self.first_block.is_none() && !inside && !matches!(read, Some(Scribble::Heads(_))) {
+            if let Some(heading) = scribble::opening(content, self.reading) {
+                return self.opened(line, &heading, behind).then_some(true);
+            }
+            if self.headings.first() == Some(&None) && scribble::is_title(content) {
+                let title =
+                    word::clean(content.trim_matches(|c: char| c == ':' || c.is_whitespace()));
+                return self
+                    .opened(line, &format!("title: {title}"), behind)
+                    .then_some(true);
+            }
+        }
+        let note = |tidy: Option<String>| ReadAs {
+            line: line.number,
+            written: word::clean(content),
+            tidy,
+        };
+        match read? {
+            Scribble::Block {
+                block,
+                remark,
+                open_rest,
+            } => {
+                let block = Block {
+                    line: line.number,
+                    ..*block
+                };
+                if open_rest {
+                    self.open_rests.push((line.number, whole(line, content)));
+                }
+                if let Some((_, used)) = &mut self.carried {
+                    *used = true;
+                }
+                if scribble::says_a_kind(content) {
+                    self.carried = None;
+                }
+                if !scribble::is_listed(content) {
+                    self.read_as.push(note(Some(block.line_text(false))));
+                }
+                Some(self.keep(line, block, inside, joined(remark.as_deref(), behind)))
+            }
+            Scribble::Heads(category) => {
+                self.carried = Some((category, false));
+                self.enter(Content::Nothing, false, joined(Some(content), behind));
+                Some(true)
+            }
+            Scribble::Rest(said) => self.rest_below(line, content, &said, inside, behind),
+            Scribble::RoundsRest(seconds) => {
+                let rounds =
+                    self.entries
+                        .iter_mut()
+                        .rev()
+                        .find_map(|entry| match &mut entry.content {
+                            Content::Rounds(rounds) => Some(rounds),
+                            _ => None,
+                        })?;
+                if rounds.between_s.is_some() || rounds.times < 2 {
+                    return None;
+                }
+                rounds.between_s = Some(seconds);
+                let tidy = rounds.to_string();
+                self.read_as.push(note(Some(tidy)));
+                self.enter(Content::Nothing, false, behind);
+                Some(true)
+            }
+            Scribble::Rounds(rounds) => {
+                self.read_as.push(note(Some(rounds.to_string())));
+                self.begin_rounds(line, Ok(rounds), comment);
+                Some(true)
+            }
+            Scribble::Remark => {
+                // It may be a heading of its own, of a kind that is not known.
+                if self.carried.is_some_and(|(_, used)| used) {
+                    self.carried = None;
+                }
+                self.read_as.push(note(None));
+                self.enter(Content::Nothing, false, joined(Some(content), behind));
+                Some(true)
+            }
+            Scribble::Ask { .. } if wrong.last().is_some_and(|last| !last.lines.is_empty()) => None,
+            Scribble::Ask { message, lines } => {
+                self.first_block.get_or_insert(line.number);
+                if inside && let Some(open) = &mut self.rounds {
+                    open.blocks += 1;
+                }
+                let mut mistake = match wrong {
+                    [one] if message == scribble::NOT_UNDERSTOOD => one.clone(),
+                    _ => line.mistake(whole(line, content), message),
+                };
+                mistake.lines = lines;
+                self.mistakes.push(mistake);
+                self.enter(Content::Nothing, false, behind);
+                Some(true)
+            }
+        }
+    }
+
+    /// What stands around a line.
+    fn around(&self, line: Line<'a>) -> Around {
+        let next = self
+            .all
+            .iter()
+            .skip(line.number as usize)
+            .take(20)
+            .map(|next| next.content().split('#').next().unwrap_or_default())
+            .find(|content| !content.trim().is_empty());
+        Around {
+            carried: self.carried.map(|(category, _)| category),
+            first: self.blocks == 0 && self.mistakes.is_empty(),
+            last: line.number >= self.last_figure,
+            heads: next.is_some_and(|next| {
+                let key = next
+                    .split(':')
+                    .next()
+                    .unwrap_or_default()
+                    .trim()
+                    .to_lowercase();
+                !KEYS.contains(&key.as_str())
+                    && next.contains(|c: char| c.is_ascii_digit())
+                    && !scribble::says_a_kind(next)
+            }),
+        }
+    }
+
+    /// Enters a header line that was written in another way.
+    fn opened(&mut self, line: Line<'a>, heading: &str, comment: Option<Cow<'a, str>>) -> bool {
+        let again = Line {
+            text: heading,
+            number: line.number,
+            start: 0,
+            end: heading.len(),
+        };
+        let Some(read) = heading::read(again, self.reading) else {
+            return false;
+        };
+        let Some(slot) = read.key.and_then(|key| self.headings.get_mut(key)) else {
+            return false;
+        };
+        if slot.is_some() || read.heading.is_none() && read.mistakes.is_empty() {
+            return false;
+        }
+        *slot = Some(line.number);
+        let place = whole(line, line.content());
+        for mistake in read.mistakes {
+            let moved = line.mistake(place.clone(), mistake.message.clone());
+            self.mistakes.push(Mistake {
+                line: moved.line,
+                column: moved.column,
+                span: moved.span,
+                ..mistake
+            });
+        }
+        let content = match read.heading {
+            Some(heading) => {
+                self.read_as.push(ReadAs {
+                    line: line.number,
+                    written: word::clean(line.content()),
+                    tidy: Some(heading.to_string()),
+                });
+                Content::Heading(heading)
+            }
+            None => Content::Nothing,
+        };
+        self.enter(content, false, comment);
+        true
+    }
+
+    /// A rest on a line of its own: the one of the block above that is still open.
+    fn rest_below(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        said: &str,
+        inside: bool,
+        comment: Option<Cow<'a, str>>,
+    ) -> Option<bool> {
+        let above = self
+            .entries
+            .iter()
+            .rposition(|entry| !matches!(entry.content, Content::Nothing))?;
+        let entry = self.entries.get(above)?;
+        let Content::Block(block) = &entry.content else {
+            return None;
+        };
+        if entry.inside && !inside {
+            return self.rest_of_rounds(line, content, said, comment);
+        }
+        let read = |text: &str| -> Option<(Block, bool)> {
+            let line = Line {
+                text,
+                number: block.line,
+                start: 0,
+                end: text.len(),
+            };
+            let (block, wrong, open) = block_of(line, word::words(line, 0));
+            block
+                .filter(|_| wrong.is_empty())
+                .map(|block| (block, open.is_some()))
+        };
+        let written = block.line_text(true);
+        let own = read(&format!("{written}, {said}"));
+        let length = said
+            .trim_start_matches("rest ")
+            .trim_end_matches(" rest")
+            .trim_end_matches(" break")
+            .trim_end_matches(" off");
+        let after =
+            if block.then_s.is_none() && !said.starts_with("then") && !said.contains("between") {
+                read(&format!("{written}, then {length}"))
+            } else {
+                None
+            };
+        // Between its reps, where it has several and no rest; behind it, where it has none to give.
+        let has_gaps = block.reps() > 1 || block.sets() > 1;
+        let own = own.filter(|_| has_gaps || said.starts_with("then"));
+        let (block, open) = match (own, after) {
+            (Some((own, _)), Some((after, _))) => {
+                let mut mistake = line.mistake(
+                    whole(line, content),
+                    "this rest can lie between the reps of the line above, or behind them",
+                );
+                mistake.lines = vec![own.line_text(true), after.line_text(true)];
+                self.mistakes.push(mistake);
+                self.enter(Content::Nothing, false, comment);
+                return Some(true);
+            }
+            (Some(one), None) | (None, Some(one)) => one,
+            (None, None) => return None,
+        };
+        if open && let Some(above) = self.all.get(block.line.checked_sub(1)? as usize) {
+            self.open_rests
+                .push((block.line, whole(*above, above.content())));
+        }
+        self.read_as.push(ReadAs {
+            line: line.number,
+            written: word::clean(content),
+            tidy: Some(block.line_text(false)),
+        });
+        let entry = self.entries.get_mut(above)?;
+        entry.content = Content::Block(block);
+        self.enter(Content::Nothing, false, comment);
+        Some(true)
+    }
+
+    /// A rest below the list of rounds, which does not say whether it lies between them or behind them.
+    fn rest_of_rounds(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        said: &str,
+        comment: Option<Cow<'a, str>>,
+    ) -> Option<bool> {
+        let rounds = self
+            .entries
+            .iter()
+            .rev()
+            .find_map(|entry| match entry.content {
+                Content::Rounds(rounds) => Some(rounds),
+                _ => None,
+            })?;
+        let length = scribble::rest_s(said)?;
+        let between = rounds.between_s.is_none().then_some(Rounds {
+            between_s: Some(length),
+            ..rounds
+        });
+        let behind = rounds.then_s.is_none().then_some(Rounds {
+            then_s: Some(length),
+            ..rounds
+        });
+        let mut mistake = line.mistake(
+            whole(line, content),
+            "this rest can lie between the rounds above, or behind them",
+        );
+        mistake.lines = [between, behind]
+            .into_iter()
+            .flatten()
+            .map(|rounds| rounds.to_string())
+            .collect();
+        if mistake.lines.is_empty() {
+            return None;
+        }
+        self.mistakes.push(mistake);
+        self.enter(Content::Nothing, false, comment);
+        Some(true)
     }
 
     fn begin_rounds(
@@ -304,7 +710,9 @@ impl<'a> Reader<'a> {
         } else {
             self.close_rounds();
         }
+        self.carried = None;
         self.first_block.get_or_insert(line.number);
+        let comment = comment_of(line, comment);
         match rounds {
             Ok(rounds) => {
                 if !nested {
@@ -315,11 +723,11 @@ impl<'a> Reader<'a> {
                         blocks: 0,
                     });
                 }
-                self.enter(line, Content::Rounds(rounds), false, comment);
+                self.enter(Content::Rounds(rounds), false, comment);
             }
             Err(mistakes) => {
                 self.mistakes.extend(mistakes);
-                self.enter(line, Content::Nothing, false, comment);
+                self.enter(Content::Nothing, false, comment);
             }
         }
     }
@@ -363,8 +771,45 @@ impl<'a> Reader<'a> {
         }
         self.mistakes.extend(read.mistakes);
         let content = read.heading.map_or(Content::Nothing, Content::Heading);
-        self.enter(line, content, false, read.comment);
+        let comment = comment_of(line, read.comment);
+        self.enter(content, false, comment);
     }
+}
+
+/// The comment from its `#` on.
+fn comment_of(line: Line<'_>, comment: Option<usize>) -> Option<Cow<'_, str>> {
+    comment.map(|at| Cow::Borrowed(line.slice(&(at..line.end)).trim_end()))
+}
+
+/// The mistakes without those that follow from a missing category.
+fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
+    let lost = wrong.first().is_some_and(|first| {
+        let category = first.message.ends_with("is no category")
+            || first.message == "a block begins with its category";
+        category && first.suggestion.is_none()
+    });
+    if lost {
+        wrong.truncate(1);
+    }
+    wrong
+}
+
+/// Words that were set aside, as a comment, in front of the one that stands there.
+fn joined<'a>(remark: Option<&str>, comment: Option<Cow<'a, str>>) -> Option<Cow<'a, str>> {
+    let Some(remark) = remark.map(word::clean).filter(|text| !text.is_empty()) else {
+        return comment;
+    };
+    let behind = comment.map(|comment| comment.trim_start_matches('#').trim().to_owned());
+    Some(Cow::Owned(match behind {
+        Some(behind) if !behind.is_empty() => format!("# {remark}; {behind}"),
+        _ => format!("# {remark}"),
+    }))
+}
+
+/// The bytes of a line's content without the blanks around it.
+fn whole(line: Line<'_>, content: &str) -> Range<usize> {
+    let start = line.start + (content.len() - content.trim_start().len());
+    start..(line.start + content.trim_end().len()).max(start)
 }
 
 /// Columns in front of the first word, and of the bullet before it.

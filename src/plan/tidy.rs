@@ -42,8 +42,8 @@ pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
             Content::Block(block) => block.line_text(asked),
             Content::Rounds(rounds) => rounds.to_string(),
         };
-        match entry.comment {
-            Some(comment) if content.is_empty() => comment.to_owned(),
+        match &entry.comment {
+            Some(comment) if content.is_empty() => comment.to_string(),
             Some(comment) => format!("{content}  {comment}"),
             None => content,
         }

@@ -441,15 +441,15 @@ pub(super) fn is_double_quote(c: char) -> bool {
     )
 }
 
-fn is_single_quote(c: char) -> bool {
+pub(super) fn is_single_quote(c: char) -> bool {
     matches!(c, '\'' | '‘' | '’' | '‚' | '‛' | '′' | '´' | '`')
 }
 
-fn is_times(c: char) -> bool {
+pub(super) fn is_times(c: char) -> bool {
     matches!(c, '×' | '✕' | '✖' | '⨯' | '*')
 }
 
-fn is_dash(c: char) -> bool {
+pub(super) fn is_dash(c: char) -> bool {
     matches!(c, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')
 }
 

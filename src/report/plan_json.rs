@@ -31,8 +31,9 @@ pub fn schema() -> Result<String, serde_json::Error> {
 pub fn render(
     plan: &Plan,
     assumptions: &timetable::Assumptions,
+    read_as: &[plan::ReadAs],
 ) -> Result<String, serde_json::Error> {
-    pretty(&Document::of(plan, assumptions))
+    pretty(&Document::of(plan, assumptions, read_as))
 }
 
 /// A training plan as read by repledger, on the clock, with remarks.
@@ -65,8 +66,22 @@ struct Document {
     assumptions: Assumptions,
     /// Advice from common practice; it forbids nothing.
     remarks: Vec<Remark>,
+    /// How the lines were read that are not in the notation.
+    read_as: Vec<ReadAs>,
     /// The plan in its canonical form, without comments.
     tidy: String,
+}
+
+/// A line that is not in the notation.
+#[derive(Serialize, JsonSchema)]
+struct ReadAs {
+    /// Line in the file, from 1.
+    #[schemars(range(min = 1))]
+    line: u32,
+    /// What is written there.
+    written: String,
+    /// The line of the notation that says the same; null for words that ask for nothing.
+    tidy: Option<String>,
 }
 
 /// Outer edges of the lines.
@@ -247,7 +262,7 @@ struct Remark {
 }
 
 impl Document {
-    fn of(plan: &Plan, assumptions: &timetable::Assumptions) -> Self {
+    fn of(plan: &Plan, assumptions: &timetable::Assumptions, read_as: &[plan::ReadAs]) -> Self {
         let table = timetable(plan, assumptions);
         let header = &plan.header;
         Self {
@@ -296,6 +311,14 @@ impl Document {
                     text: remark.text,
                     reason: remark.reason,
                     source: remark.source,
+                })
+                .collect(),
+            read_as: read_as
+                .iter()
+                .map(|one| ReadAs {
+                    line: one.line,
+                    written: one.written.clone(),
+                    tidy: one.tidy.clone(),
                 })
                 .collect(),
             tidy: plan.to_string(),

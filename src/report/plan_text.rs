@@ -5,16 +5,16 @@ use std::fmt::Write as _;
 use super::layout::{clock, hanging, right, safe, thousands};
 use crate::plan::remarks::{Remark, remarks};
 use crate::plan::timetable::{Assumptions, Slot, Timetable, timetable};
-use crate::plan::{Block, Plan};
+use crate::plan::{Block, Plan, ReadAs};
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
 /// Columns in front of a block's words: start, work and rest.
 const FRONT: &str = "                           ";
 
-/// Writes the plan as text for a terminal of 80 columns.
+/// Writes the plan as text for a terminal of 80 columns, with the lines that were read as they can be meant.
 #[must_use]
-pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
+pub fn render(plan: &Plan, assumptions: &Assumptions, read_as: &[ReadAs]) -> String {
     let table = timetable(plan, assumptions);
     let mut out = head(plan);
     let _ = writeln!(out, "   start     work     rest  block");
@@ -22,7 +22,34 @@ pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
         out.push_str(&row(index + 1, block, slot));
     }
     out.push_str(&totals(plan, &table, assumptions));
+    out.push_str(&read_as_lines(read_as));
     out.push_str(&remark_lines(&remarks(plan, &table)));
+    out
+}
+
+/// How the lines were read that are not in the notation: each as written, and as it is done.
+fn read_as_lines(read_as: &[ReadAs]) -> String {
+    let mut out = String::new();
+    let (read, aside): (Vec<&ReadAs>, Vec<&ReadAs>) =
+        read_as.iter().partition(|one| one.tidy.is_some());
+    if !read.is_empty() {
+        out.push_str("\nread as it can be meant; --tidy writes the plan so\n");
+    }
+    for one in read {
+        let number = format!("line {}: ", one.line);
+        out.push_str(&hanging(&number, &safe(&one.written), WIDTH));
+        let tidy = one.tidy.as_deref().map(safe).unwrap_or_default();
+        let lead = format!("{}= ", " ".repeat(number.len() - 2));
+        out.push_str(&hanging(&lead, &tidy, WIDTH));
+    }
+    if !aside.is_empty() {
+        let lines: Vec<String> = aside
+            .iter()
+            .map(|one| format!("`{}` (line {})", safe(&one.written), one.line))
+            .collect();
+        out.push_str("\nkept as words that ask for nothing\n");
+        out.push_str(&hanging("- ", &lines.join(", "), WIDTH));
+    }
     out
 }
 

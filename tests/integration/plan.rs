@@ -456,7 +456,7 @@ fn the_week_around_a_match_is_seen() {
 fn the_plan_on_a_terminal_keeps_to_80_columns() {
     for path in fixtures("read") {
         let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
-        let text = plan_text::render(&plan, &Assumptions::default());
+        let text = plan_text::render(&plan, &Assumptions::default(), &[]);
         for line in text.lines() {
             assert!(UnicodeWidthStr::width(line) <= 80, "{line}");
         }
@@ -470,7 +470,7 @@ fn the_plan_as_json_keeps_to_its_schema() {
     let validator = schema::validator_for(&schema).unwrap();
     for path in fixtures("read") {
         let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
-        let text = plan_json::render(&plan, &Assumptions::default()).unwrap();
+        let text = plan_json::render(&plan, &Assumptions::default(), &[]).unwrap();
         let json: serde_json::Value = serde_json::from_str(&text).unwrap();
         let faults: Vec<String> = validator.faults(&json);
         assert!(faults.is_empty(), "{}: {faults:?}", path.display());

@@ -1,6 +1,7 @@
 //! Plans as players write them: what can mean one thing only is read, what can mean two is asked about.
 
-use repledger::plan::{self, Block, Category, Effort, FreeRest, Rest, Work};
+use proptest::prelude::*;
+use repledger::plan::{self, Block, Category, Effort, FreeRest, Reading, Rest, Work};
 
 fn only_block(text: &str) -> Block {
     let plan = plan::parse(text).unwrap_or_else(|mistakes| panic!("{text}: {mistakes:#?}"));
@@ -232,6 +233,27 @@ fn words_behind_the_category_are_its_name() {
 }
 
 #[test]
+fn words_beside_a_dose_are_kept() {
+    for (written, tidy) in [
+        (
+            "technical 8 min in pairs",
+            "technical \"in pairs\", 8 min\n",
+        ),
+        ("technical 8 min (easy)", "technical 8 min, easy\n"),
+        (
+            "technical 8 min, stay low!",
+            "technical 8 min  # stay low\n",
+        ),
+        (
+            "speed 5 x 40 m, RPE 9/10 # hard",
+            "speed 5 x 40 m  # RPE 9/10; hard\n",
+        ),
+    ] {
+        assert_eq!(plan::tidy(written).as_deref(), Ok(tidy), "{written}");
+    }
+}
+
+#[test]
 fn reps_that_differ_have_their_own_work() {
     means(
         "speed 10-20-30-20-10 m, walk back",
@@ -336,8 +358,10 @@ fn a_rest_that_no_sane_session_has_is_asked_about_with_both_readings() {
 fn the_line_is_rewritten_as_it_probably_was_meant() {
     for (written, meant) in [
         ("sprints 5 x 40 m, rset 2 min", "speed 5 x 40 m, rest 2 min"),
-        ("technical 8 min in pairs", "technical \"in pairs\", 8 min"),
-        ("technical 8 min (easy)", "technical 8 min  # easy"),
+        (
+            "strength 3 x 6 reps over 9 m their and back",
+            "strength 3 x 6 reps over 9 m there and back",
+        ),
         (
             "resistence 3 x 8 x 10 s, 60 s betwen sets",
             "resistance 3 x 8 x 10 s, 60 s between sets",
@@ -347,4 +371,242 @@ fn the_line_is_rewritten_as_it_probably_was_meant() {
         assert_eq!(mistakes.last().unwrap().lines, [meant], "{written}");
         assert!(plan::parse(meant).is_ok(), "{meant}");
     }
+}
+
+/// Words that people write in plans, marks between them, and slips.
+fn scraps() -> impl Strategy<Value = String> {
+    const SCRAPS: [&str; 78] = [
+        "speed",
+        "warm up",
+        "cool down",
+        "sprints",
+        "shuttles",
+        "5-a-side",
+        "4v4",
+        "gym",
+        "stretch",
+        "jog",
+        "laps",
+        "passes",
+        "Sat 16 May 2026",
+        "\n",
+        "\n",
+        "\n",
+        "\n- ",
+        "\n  ",
+        "\n1. ",
+        "*",
+        "\u{2022}",
+        "(",
+        ")",
+        ",",
+        ",",
+        ",",
+        ":",
+        "/",
+        "->",
+        "-",
+        "\u{2013}",
+        ".",
+        "!",
+        "#",
+        "//",
+        "'",
+        "\"",
+        "\u{201c}",
+        "5",
+        "8",
+        "10",
+        "20",
+        "0",
+        "1:30",
+        "10-20-30",
+        "4-6",
+        "30/30",
+        "-5",
+        "s",
+        "min",
+        "mins",
+        "m",
+        "metres",
+        "%",
+        "@",
+        "95",
+        "x",
+        "\u{d7}",
+        "of",
+        "over",
+        "sets",
+        "reps",
+        "rest",
+        "between rounds",
+        "3 rounds of",
+        "walk back",
+        "there and back",
+        "then",
+        "on",
+        "off",
+        "each side",
+        "with ball",
+        "no",
+        "rset",
+        "title:",
+        "five",
+        "\u{1f3c3}",
+        "\u{6f22}",
+    ];
+    let words = prop::collection::vec((prop::sample::select(&SCRAPS[..]), any::<bool>()), 1..20);
+    words.prop_map(|words| {
+        let word = |(word, blank): (&str, bool)| format!("{word}{}", if blank { " " } else { "" });
+        words.into_iter().map(word).collect()
+    })
+}
+
+proptest! {
+    #[test]
+    fn whatever_is_scribbled_has_a_tidy_form_or_a_mistake(text in scraps()) {
+        match plan::read_with(&text, Reading::default()) {
+            Ok((plan, _)) => {
+                let tidy = plan::tidy(&text).unwrap();
+                // What was read as it can be meant is in the notation then.
+                prop_assert_eq!(plan::read_with(&tidy, Reading::default()), Ok((plan, Vec::new())), "{}", tidy);
+            }
+            Err(mistakes) => {
+                prop_assert!(!mistakes.is_empty());
+                for mistake in mistakes {
+                    prop_assert!(text.get(mistake.span.clone()).is_some());
+                    // A line of rounds is none alone.
+                    for line in mistake.lines.iter().filter(|line| !line.contains(" rounds of")) {
+                        prop_assert!(plan::parse(line).is_ok() || line.contains(": "), "{}", line);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A plan as it was scribbled, and its tidy form; a line that is asked about is `?` with the ready line.
+type Whole = (&'static str, &'static str, &'static str);
+
+/// Twelve plans of our own, each as another player or coach would type it.
+const WHOLE: [Whole; 12] = [
+    (
+        "a youth player on his phone",
+        "Sat 16 May\nWarmup 10 mins\n5 sprints of 40 metres, walk back\nShuttles 6x(10m there and back), rest 1 min\n5-a-side 20 mins\nStretch 5 min",
+        "date: 2026-05-16\nwarm-up 10 min\nspeed \"sprints\", 5 x 40 m, rest walk back\nstrength \"Shuttles\", 6 x 10 m there and back, rest 60 s\ngame \"5-a-side\", 20 min\ngym \"Stretch\", 5 min\n",
+    ),
+    (
+        "a Sunday league winger",
+        "Tuesday night, by myself\n\n- Warm up - 10 mins easy jog\n- 4 x 30m sprints @95%, walk back\n- then 3 sets of 8 x 10 s intervals, 20s rest, 90s between sets\n- cool down 5 min 😅",
+        "title: Tuesday night, by myself\n\nwarm-up \"jog\", 10 min, easy\nspeed \"sprints\", 4 x 30 m at 95%, rest walk back\nresistance \"intervals\", 3 x 8 x 10 s, rest 20 s, 90 s between sets\ncool-down 5 min\n",
+    ),
+    (
+        "a coach's note",
+        "U14 – WEEK 3\nName: Jo\nFocus: stay on your toes\n1. WARM UP: 12 MIN\n2. WALL PASSES, 8 MIN (both feet)\n3. SPEED: 5 × 30 M AT 95 %, FULL RECOVERY\n4. GAME 4v4, 3 x 5 min, 2 min rest\n5. COOL DOWN: 6 MIN",
+        "title: U14 – WEEK 3\nathlete: Jo\n# Focus: stay on your toes\nwarm-up 12 min\ntechnical \"WALL PASSES\", 8 min  # both feet\nspeed 5 x 30 m at 95%, rest full\ngame \"4v4\", 3 x 5 min, rest 2 min\ncool-down 6 min\n",
+    ),
+    (
+        "back after an injury",
+        "Week 4, back to running\nWalk 5 min\nMobility 8 min\nResistance 6 x 1 min easy, 1 min rest (stop if it hurts)\nShuttles 4 x 10 m there and back, easy, 60 s rest\nwalk 5 min",
+        "title: Week 4, back to running\nwarm-up \"Walk\", 5 min\ngym \"Mobility\", 8 min\nresistance 6 x 60 s, easy, rest 60 s  # stop if it hurts\nstrength \"Shuttles\", 4 x 10 m there and back, easy, rest 60 s\ncool-down \"walk\", 5 min\n",
+    ),
+    (
+        "rounds with a list below",
+        "Warm-up 10 min\n3 rounds of\n- 6 shuttles over 9 m\n- 4 x 20 m sprint, walk back\nrest 3 min between rounds\nCool down 5 mins",
+        "warm-up 10 min\n3 rounds of, 3 min between rounds\n  strength \"shuttles\", 1 x 6 reps over 9 m\n  speed \"sprint\", 4 x 20 m, rest walk back\n\ncool-down 5 min\n",
+    ),
+    (
+        "headings with the work below",
+        "Warm up 10 min\nSprints:\n4 x 20 m, walk back\n3 x 40 m, walk back to start\n\nEndurance\n6 x 30 s, 30 s off\nHave fun!",
+        "warm-up 10 min\n# Sprints:\nspeed 4 x 20 m, rest walk back\nspeed 3 x 40 m, rest walk back\n\n# Endurance\nresistance 6 x 30 s, rest 30 s\n# Have fun!\n",
+    ),
+    (
+        "rests on lines of their own",
+        "10 min warm up\nspeed 5 x 40 m at 95%\nwalk back\nrest 3 min\n2 sets of 6 x 12 sec conditioning, 25 sec rest\nrest 2 min between sets\n20 min game",
+        "warm-up 10 min\nspeed 5 x 40 m at 95%, rest walk back, then 3 min\n\n\nresistance \"conditioning\", 2 x 6 x 12 s, rest 25 s, 2 min between sets\n\ngame 20 min\n",
+    ),
+    (
+        "a keeper with quotes and brackets",
+        "Warm up 8 mins\ntechnical ‘low shots’ 3 x 6 reps [20 s rest]\nstrength \u{201c}cone steps\u{201d}: 5 reps over 5 m there & back\nPress ups 3 x 10\nplank 2 x 45s, 30s rest",
+        "warm-up 8 min\ntechnical \"low shots\", 3 x 6 reps, rest 20 s\nstrength \"cone steps\", 1 x 5 reps over 5 m there and back\ngym \"Press ups\", 3 x 10 reps\ngym \"plank\", 2 x 45 s, rest 30 s\n",
+    ),
+    (
+        "laps and lists of numbers",
+        "jog 5 min\nspeed 10/20/30/20/10 m, walk back\n1 set of 6, 20 s intervals, rest 40 s\n8 x 30s on/30s off tempo\n10 min passing",
+        "warm-up \"jog\", 5 min\nspeed 10-20-30-20-10 m, rest walk back\nresistance \"intervals\", 6 x 20 s, rest 40 s\nresistance \"tempo\", 8 x 30 s, rest 30 s\ntechnical \"passing\", 10 min\n",
+    ),
+    (
+        "one line to the next",
+        "top speed 8.8 m/s\npitch 100 x 64 m\nmatch Sat 23 May\nwarm up for 10 minutes, then 2 min\nNext: six sprints over 30 m, jog back\nfinally a game 15 min, stay wide",
+        "top speed: 8.8 m/s\npitch: 100 x 64 m\nmatch day: 2026-05-23\nwarm-up 10 min, then 2 min\nspeed \"sprints\", 6 x 30 m, rest jog back\ngame 15 min  # stay wide\n",
+    ),
+    (
+        "laps that have no length",
+        "Warmup 2 laps\nsprints 4 x 40 m walk back",
+        "? warm-up \"2 laps\", 10 min\nspeed \"sprints\", 4 x 40 m, rest walk back\n",
+    ),
+    (
+        "a pyramid without its kind",
+        "warm-up 10 min\n10-20-30-20-10 m, walk back\ncool down 5 min",
+        "warm-up 10 min\n? speed 10-20-30-20-10 m, rest walk back | resistance 10-20-30-20-10 m, rest walk back\ncool-down 5 min\n",
+    ),
+];
+
+#[test]
+fn whole_plans_are_read_as_they_are_scribbled() {
+    let reading = Reading {
+        day_first: None,
+        today: Some(jiff::civil::date(2026, 5, 12)),
+    };
+    let mut without = 0;
+    for (who, text, expected) in WHOLE {
+        let asked: Vec<(usize, Vec<&str>)> = (expected.lines().enumerate())
+            .filter_map(|(index, line)| {
+                Some((index, line.strip_prefix("? ")?.split(" | ").collect()))
+            })
+            .collect();
+        match plan::read_with(text, reading) {
+            Ok((plan, read_as)) => {
+                assert!(asked.is_empty(), "{who}: nothing was asked");
+                without += 1;
+                let tidy = plan::tidy_with(text, reading).unwrap();
+                assert_eq!(tidy, expected, "{who}");
+                assert_eq!(plan::parse(&tidy).as_ref(), Ok(&plan), "{who}");
+                // Each line that is not in the notation is said, with a line that is.
+                assert!(!read_as.is_empty(), "{who}");
+                for tidy in read_as.iter().filter_map(|one| one.tidy.as_ref()) {
+                    let alone = [
+                        tidy.clone(),
+                        format!("{tidy}\nwarm-up 5 min"),
+                        format!("{tidy}\n  warm-up 5 min"),
+                    ];
+                    assert!(
+                        alone.iter().any(|text| plan::parse(text).is_ok()),
+                        "{who}: {tidy}"
+                    );
+                }
+            }
+            Err(mistakes) => {
+                assert_eq!(
+                    (asked.len(), mistakes.len()),
+                    (1, 1),
+                    "{who}: {mistakes:#?}"
+                );
+                let (index, lines) = &asked[0];
+                assert_eq!(mistakes[0].line as usize, index + 1, "{who}");
+                assert_eq!(&mistakes[0].lines, lines, "{who}");
+                // With any ready line in its place the plan is read.
+                for line in lines {
+                    let mut rows: Vec<&str> = text.lines().collect();
+                    rows[*index] = line;
+                    let plan = plan::tidy_with(&rows.join("\n"), reading);
+                    let meant: Vec<&str> = (expected.lines().enumerate())
+                        .map(|(at, row)| if at == *index { line } else { row })
+                        .collect();
+                    assert_eq!(plan, Ok(format!("{}\n", meant.join("\n"))), "{who}");
+                }
+            }
+        }
+    }
+    assert_eq!(without, 10);
 }

@@ -530,7 +530,7 @@ fn the_json_says_null_or_the_curve() -> Result<(), Box<dyn std::error::Error>> {
     assert!((top - FAST.vmax_m_s).abs() < 0.2, "{top}");
     let text = terminal::render(&sprint);
     assert!(
-        text.contains("1 sprint fitted") && text.contains("Energy"),
+        text.contains("1 sprint from standing fitted") && text.contains("Energy"),
         "{text}"
     );
     Ok(())

@@ -22,6 +22,7 @@ use crate::plan::{Block, Dose, Each, Effort, FreeRest, Mistake, Rest, Target, Wo
 
 pub(super) use assemble::LONGEST_S;
 pub(super) use category::begins_with_category;
+pub(super) use number::unit_of;
 
 const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
 const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \

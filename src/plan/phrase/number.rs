@@ -373,7 +373,7 @@ impl Phrases<'_> {
 }
 
 /// The unit that a word means, in the spellings that people use.
-pub(super) fn unit_of(word: &str) -> Option<&'static str> {
+pub(in crate::plan) fn unit_of(word: &str) -> Option<&'static str> {
     Some(match word {
         "s" | "sec" | "secs" | "second" | "seconds" => "s",
         "min" | "mins" | "minute" | "minutes" => "min",

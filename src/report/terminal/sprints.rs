@@ -15,7 +15,7 @@ pub(super) fn best(session: &Session) -> String {
     };
     let fitted = session.profile.fitted().count();
     let mut text = format!(
-        "{} fitted; the best, {}, tends to {:.2} m/s ({:.2} to {:.2}) with a time constant of {:.2} s ({:.2} to {:.2})",
+        "{} from standing fitted, whether at the speed of a sprint or not; the best, {}, tends to {:.2} m/s ({:.2} to {:.2}) with a time constant of {:.2} s ({:.2} to {:.2})",
         count(fitted, "sprint", "sprints"),
         name(sprint),
         fit.vmax_m_s.value,

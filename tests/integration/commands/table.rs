@@ -101,6 +101,46 @@ fn the_diary_gives_the_rows_that_its_recordings_gave() -> Outcome {
 }
 
 #[test]
+fn account_diary_and_weeks_give_the_same_last_digit() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    bench.run("diary add a.gpx --diary d.db")?.done(&[]);
+    let account = bench.run("review a.gpx")?;
+    let shown = bench.run("diary show 1 --diary d.db")?;
+    for name in ["Distance ", "Top speed "] {
+        let line = account.out.lines().find(|line| line.starts_with(name));
+        let said = line.ok_or(name)?.get(name.len()..).ok_or(name)?.trim();
+        assert!(said.contains(" (95 %: "), "{said}");
+        assert!(shown.out.contains(said), "{said}\n{}", shown.out);
+    }
+
+    let table = bench.run("table --diary d.db --of weeks")?;
+    let mut rows = table
+        .out
+        .lines()
+        .map(|line| line.split(',').collect::<Vec<_>>());
+    let (head, row) = (rows.next().ok_or("head")?, rows.next().ok_or("row")?);
+    let cell = |name: &str| -> Option<f64> {
+        let at = head.iter().position(|column| *column == name)?;
+        row.get(at)?.parse().ok()
+    };
+    let monday = row.get(2).ok_or("monday")?;
+    let json = bench.run(&format!(
+        "weeks --json --diary d.db --since {monday} --until {monday}"
+    ))?;
+    let json: serde_json::Value = serde_json::from_str(&json.out)?;
+    let totals = &json["athletes"][0]["weeks"][0]["totals"];
+    for (column, quantity) in [("distance", "distance_m"), ("top_speed", "top_speed_m_s")] {
+        let unit = quantity.trim_start_matches(column);
+        for (suffix, key) in [("", "value"), ("_low", "low"), ("_high", "high")] {
+            let name = format!("{column}{suffix}{unit}");
+            assert!(cell(&name).is_some(), "{name}");
+            assert_eq!(cell(&name), totals[quantity][key].as_f64(), "{name}");
+        }
+    }
+    Ok(())
+}
+
+#[test]
 fn schemas_completions_and_manual_are_printed() -> Outcome {
     let bench = Bench::new()?;
     for what in ["review", "table", "settings", "plan", "simulation"] {

@@ -286,6 +286,7 @@ fn device(typed: &str) -> Result<String, String> {
 /// Show a plan on one screen before going out.
 ///
 /// Prints each block with its work, rest and clock time from the start, the totals, and remarks from common practice.
+/// Lines that are not in the notation are read where they can mean one thing only, and listed with how they were read.
 /// Mistakes are shown with their line and what was expected.
 // Each is a flag that is typed or not.
 #[allow(clippy::struct_excessive_bools)]

@@ -23,7 +23,7 @@ use crate::printer::Printer;
 /// Runs the command.
 pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let settings = settings(typed)?;
-    let plans = plans(typed)?;
+    let plans = plans(typed, printer)?;
     let ground = typed.pitches.ground(None)?;
     let folder = match &typed.out {
         Some(path) => Some((path, Folder::open(path, typed.force)?)),
@@ -122,13 +122,13 @@ fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
 }
 
 /// The plan of each recording.
-fn plans(typed: &args::Compare) -> anyhow::Result<Vec<Option<Plan>>> {
+fn plans(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<Vec<Option<Plan>>> {
     let none = Input::File("none".into());
-    let read = |input: &Input| {
+    let mut read = |input: &Input| {
         if *input == none {
             Ok(None)
         } else {
-            super::plan::read(input, typed.dates).map(Some)
+            super::plan::read(input, typed.dates, printer).map(Some)
         }
     };
     let recordings = typed.traces.len();

@@ -7,7 +7,7 @@ use std::path::Path;
 use anyhow::Context;
 use repledger::limits::CUES_S;
 use repledger::plan::timetable::{Assumptions, clock_text};
-use repledger::plan::{self, Mistake, Plan, Reading, cues};
+use repledger::plan::{self, Mistake, Plan, ReadAs, Reading, cues};
 use repledger::report::{plan_card, plan_json, plan_text};
 use repledger::settings::Settings;
 
@@ -35,7 +35,7 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
         edit::until_right(file, typed.edited, reading, printer)?;
     }
     let text = text(file)?;
-    let plan = parse(file, &text, reading)?;
+    let (plan, read_as) = parse(file, &text, reading)?;
     if let Some(path) = &typed.card {
         let page = plan_card::render(&plan, &assumptions).into_bytes();
         beside(file, path, "card", page, typed.force, printer)?;
@@ -59,9 +59,9 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
                 .map_err(|mistakes| rendered(file, &text, &mistakes))?,
         )?;
     } else if typed.json {
-        printer.data(&plan_json::render(&plan, &assumptions)?)?;
+        printer.data(&plan_json::render(&plan, &assumptions, &read_as)?)?;
     } else {
-        printer.data(&plan_text::render(&plan, &assumptions))?;
+        printer.data(&plan_text::render(&plan, &assumptions, &read_as))?;
     }
     Ok(ExitStatus::Done)
 }
@@ -124,18 +124,28 @@ fn assumptions(settings: &Settings) -> Assumptions {
     }
 }
 
-/// Reads a plan.
-pub fn read(file: &Input, dates: Option<Dates>) -> anyhow::Result<Plan> {
-    parse(file, &text(file)?, reading(dates))
+/// Reads a plan, and says where `repledger plan` shows how lines were read that are not in the notation.
+pub fn read(file: &Input, dates: Option<Dates>, printer: &mut Printer) -> anyhow::Result<Plan> {
+    let (plan, read_as) = parse(file, &text(file)?, reading(dates))?;
+    let lines = match read_as.len() {
+        0 => return Ok(plan),
+        1 => "1 line is".to_owned(),
+        n => format!("{n} lines are"),
+    };
+    printer.talk(format!(
+        "{}: {lines} read as they can be meant; `repledger plan` shows how",
+        file.name()
+    ));
+    Ok(plan)
 }
 
 /// A plan with the text that says the same on any day: its own, or its tidy form where a date is written so that it takes
-/// today to read it.
+/// today to read it, or a line so that a later reader may take it otherwise.
 pub fn kept(file: &Input, dates: Option<Dates>) -> anyhow::Result<(String, Plan)> {
     let text = text(file)?;
     let reading = reading(dates);
-    let plan = parse(file, &text, reading)?;
-    if plan::parse(&text).as_ref() == Ok(&plan) {
+    let (plan, read_as) = parse(file, &text, reading)?;
+    if read_as.is_empty() && plan::parse(&text).as_ref() == Ok(&plan) {
         return Ok((text, plan));
     }
     let tidy =
@@ -216,8 +226,8 @@ fn is_table(bytes: &[u8]) -> bool {
     })
 }
 
-fn parse(file: &Input, text: &str, reading: Reading) -> anyhow::Result<Plan> {
-    Ok(plan::parse_with(text, reading).map_err(|mistakes| rendered(file, text, &mistakes))?)
+fn parse(file: &Input, text: &str, reading: Reading) -> anyhow::Result<(Plan, Vec<ReadAs>)> {
+    Ok(plan::read_with(text, reading).map_err(|mistakes| rendered(file, text, &mistakes))?)
 }
 
 /// All mistakes of the file in one go.

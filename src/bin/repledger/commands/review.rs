@@ -25,7 +25,7 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
     let plan = typed
         .plan
         .as_ref()
-        .map(|file| super::plan::read(file, typed.dates))
+        .map(|file| super::plan::read(file, typed.dates, printer))
         .transpose()?;
     let ground = typed.pitches.ground(typed.pitch.as_deref())?;
     let diary = devices::diary(&typed.device, &typed.diary)?;

@@ -19,7 +19,7 @@ use crate::settings;
 /// Runs the command.
 pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let settings = settings::resolve(&typed.settings)?.settings;
-    let mut plan = super::plan::read(&typed.plan, None)?;
+    let mut plan = super::plan::read(&typed.plan, None, printer)?;
     // What no recording shows is not simulated.
     plan.blocks.retain(Block::is_recorded);
     let study = Study {

@@ -183,7 +183,7 @@ fn of_traces(
     let plan = typed
         .plan
         .as_ref()
-        .map(|file| super::plan::read(file, typed.dates))
+        .map(|file| super::plan::read(file, typed.dates, printer))
         .transpose()?;
     if traces.len() > 1 {
         printer.detail(format!("reviewing {} recordings", traces.len()));

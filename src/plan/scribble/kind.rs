@@ -1,0 +1,295 @@
+//! What kind of work a scribbled line means, told by its words.
+
+use super::token::Token;
+use crate::plan::Category;
+
+/// Words that are our categories, however they are spelt.
+const EXPLICIT: [(&[&str], Category); 22] = [
+    (&["warm", "up"], Category::WarmUp),
+    (&["warming", "up"], Category::WarmUp),
+    (&["warmup"], Category::WarmUp),
+    (&["w/u"], Category::WarmUp),
+    (&["wu"], Category::WarmUp),
+    (&["cool", "down"], Category::CoolDown),
+    (&["cooling", "down"], Category::CoolDown),
+    (&["cooldown"], Category::CoolDown),
+    (&["warm", "down"], Category::CoolDown),
+    (&["warmdown"], Category::CoolDown),
+    (&["c/d"], Category::CoolDown),
+    (&["cd"], Category::CoolDown),
+    (&["technical"], Category::Technical),
+    (&["technique"], Category::Technical),
+    (&["tech"], Category::Technical),
+    (&["skills"], Category::Technical),
+    (&["strength"], Category::Strength),
+    (&["resistance"], Category::Resistance),
+    (&["speed"], Category::Speed),
+    (&["game"], Category::Game),
+    (&["games"], Category::Game),
+    (&["gym"], Category::Gym),
+];
+
+/// Words that belong to one category only.
+const STRONG: [(&[&str], Category); 8] = [
+    (
+        &["sprint", "sprints", "sprinting", "dash", "dashes", "flyers"],
+        Category::Speed,
+    ),
+    (
+        &[
+            "shuttle", "shuttles", "agility", "zigzag", "zigzags", "ladder", "ladders", "doggies",
+        ],
+        Category::Strength,
+    ),
+    (
+        &[
+            "interval",
+            "intervals",
+            "tempo",
+            "endurance",
+            "stamina",
+            "conditioning",
+            "fartlek",
+        ],
+        Category::Resistance,
+    ),
+    (
+        &[
+            "pass",
+            "passes",
+            "passing",
+            "rondo",
+            "rondos",
+            "dribble",
+            "dribbles",
+            "dribbling",
+            "shooting",
+            "shots",
+            "shot",
+            "finishing",
+            "juggling",
+            "juggles",
+            "touches",
+            "crosses",
+            "crossing",
+            "volleys",
+            "headers",
+            "ballwork",
+            "penalties",
+            "kicks",
+            "control",
+            "keepy",
+            "uppies",
+            "keepups",
+        ],
+        Category::Technical,
+    ),
+    (
+        &[
+            "weights",
+            "squats",
+            "squat",
+            "lunges",
+            "lunge",
+            "pressups",
+            "pushups",
+            "situps",
+            "plank",
+            "planks",
+            "core",
+            "jumps",
+            "hops",
+            "bounds",
+            "plyos",
+            "plyometrics",
+            "burpees",
+            "bodyweight",
+            "bridges",
+            "raises",
+            "curls",
+            "deadlifts",
+            "nordics",
+            "press",
+            "push",
+            "sit",
+        ],
+        Category::Gym,
+    ),
+    (
+        &["scrimmage", "ssg", "ssgs", "kickabout", "futsal"],
+        Category::Game,
+    ),
+    (&["mobility", "foam"], Category::Gym),
+    (&["stretch", "stretches", "stretching"], Category::Gym),
+];
+
+/// What the words of a line say.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Kind {
+    /// One category; `explicit` where its own word was written.
+    One {
+        category: Category,
+        explicit: bool,
+    },
+    /// It can be one of these.
+    Several(Vec<Category>),
+    /// `jog`, `run`, `laps`: which, depends on where it stands.
+    Moving {
+        jogging: bool,
+    },
+    Nothing,
+}
+
+/// How many tokens from `at` on are the word of a category, and which.
+pub(super) fn explicit_at(tokens: &[Token], at: usize) -> Option<(usize, Category)> {
+    EXPLICIT.iter().find_map(|(words, category)| {
+        let here = words.iter().enumerate().all(|(index, word)| {
+            tokens
+                .get(at + index)
+                .is_some_and(|token| token.lower() == *word)
+        });
+        here.then_some((words.len(), *category))
+    })
+}
+
+/// Whether a word says what kind of work it is.
+pub(super) fn is_known(word: &str) -> bool {
+    STRONG.iter().any(|(words, _)| words.contains(&word)) || moving(word)
+}
+
+/// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
+pub(super) fn is_counted(word: &str) -> bool {
+    const NOT_COUNTED: [&str; 21] = [
+        "ladder",
+        "ladders",
+        "plyometrics",
+        "sprinting",
+        "agility",
+        "tempo",
+        "endurance",
+        "stamina",
+        "conditioning",
+        "fartlek",
+        "passing",
+        "dribbling",
+        "shooting",
+        "finishing",
+        "juggling",
+        "crossing",
+        "control",
+        "core",
+        "bodyweight",
+        "mobility",
+        "stretching",
+    ];
+    let known = STRONG.iter().any(|(words, _)| words.contains(&word));
+    known && !NOT_COUNTED.contains(&word)
+        || matches!(
+            word,
+            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops"
+        )
+}
+
+fn moving(word: &str) -> bool {
+    matches!(
+        word,
+        "jog"
+            | "jogging"
+            | "run"
+            | "runs"
+            | "running"
+            | "lap"
+            | "laps"
+            | "walk"
+            | "walking"
+            | "strides"
+    )
+}
+
+fn is_sides(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_digit())
+        && (word.ends_with("-a-side")
+            || word
+                .split(['v', ' '])
+                .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
+}
+
+/// What kind of work these words mean.
+pub(super) fn kind_of(tokens: &[Token]) -> Kind {
+    let mut explicit = Vec::new();
+    let mut strong = Vec::new();
+    let (mut sides, mut moves, mut jogging, mut stretches) = (false, false, false, false);
+    let note = |list: &mut Vec<Category>, category| {
+        if !list.contains(&category) {
+            list.push(category);
+        }
+    };
+    let words: Vec<Token> = tokens
+        .iter()
+        .flat_map(|token| match token {
+            Token::Name(name) => name.split_whitespace().map(Token::word).collect(),
+            other => vec![other.clone()],
+        })
+        .collect();
+    for (at, token) in words.iter().enumerate() {
+        let word = token.lower();
+        if let Some((_, category)) = explicit_at(&words, at) {
+            note(&mut explicit, category);
+        }
+        let ups = matches!(word.as_str(), "press" | "push" | "sit")
+            && words
+                .get(at + 1)
+                .is_none_or(|next| !next.lower().starts_with("up"));
+        if let Some((list, category)) = STRONG
+            .iter()
+            .find(|(list, _)| list.contains(&word.as_str()))
+            && !ups
+        {
+            if list.contains(&"stretch") {
+                stretches = true;
+            } else {
+                note(&mut strong, *category);
+            }
+        }
+        // `walk back`, `rest walk`: a rest, and no work.
+        let beside = |at: Option<usize>| {
+            at.and_then(|at| words.get(at))
+                .map(Token::lower)
+                .unwrap_or_default()
+        };
+        let rests = ["back", "recovery", "rest"];
+        if rests.contains(&beside(Some(at + 1)).as_str())
+            || rests.contains(&beside(at.checked_sub(1)).as_str())
+        {
+            continue;
+        }
+        sides |= is_sides(&word)
+            || word == "a" && words.get(at + 1).is_some_and(|next| next.lower() == "side");
+        moves |= moving(&word);
+        jogging |= matches!(
+            word.as_str(),
+            "jog" | "jogging" | "lap" | "laps" | "walk" | "walking"
+        );
+    }
+    match (explicit.as_slice(), strong.as_slice()) {
+        ([one], _) => Kind::One {
+            category: *one,
+            explicit: true,
+        },
+        ([], [one]) => Kind::One {
+            category: *one,
+            explicit: false,
+        },
+        ([], []) if sides => Kind::One {
+            category: Category::Game,
+            explicit: false,
+        },
+        ([], []) if moves => Kind::Moving { jogging },
+        ([], []) if stretches => Kind::One {
+            category: Category::Gym,
+            explicit: false,
+        },
+        ([], []) => Kind::Nothing,
+        ([], several) | (several, _) => Kind::Several(several.to_vec()),
+    }
+}

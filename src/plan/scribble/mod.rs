@@ -1,0 +1,647 @@
+//! Lines as they are scribbled: no category, a list, a rest on a line of its own, words for the player himself.
+//!
+//! Only what the notation itself cannot read comes here, so nothing that is written in it changes its meaning. A line is cut
+//! into pieces (`token`), the words of the notation are told from the others (`phrase`), the kind of work is told by its
+//! words (`kind`), and the notation then reads what was put together: there is one reader of doses and rests. What can mean
+//! several things is asked about with each of them ready to copy, and what has a slip in it is left to the notation's own
+//! mistakes.
+
+mod kind;
+mod opening;
+mod phrase;
+mod token;
+
+use crate::plan::line::Line;
+use crate::plan::near::nearest;
+use crate::plan::phrase::{Phrases, unit_of};
+use crate::plan::rounds::Rounds;
+use crate::plan::{Block, Category, Mistake, Rest, word};
+
+use kind::{Kind, explicit_at, kind_of};
+use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
+use token::{Piece, Token, cut, text_of};
+
+pub(super) use opening::{is_title, opening};
+pub(super) use token::list_mark;
+
+/// The longest line that is looked at, bytes: nobody scribbles a longer one.
+const LONGEST: usize = 400;
+/// Said where the notation's own mistake may say it better.
+pub(super) const NOT_UNDERSTOOD: &str = "this line is not understood";
+/// Most readings that are shown.
+const SHOWN: usize = 3;
+
+/// What stands around a line.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Around {
+    /// The category that a line above said for those below it.
+    pub carried: Option<Category>,
+    /// No block comes before it.
+    pub first: bool,
+    /// No line with a number comes behind it.
+    pub last: bool,
+    /// The next line has a number and no kind of work.
+    pub heads: bool,
+}
+
+/// What a scribbled line means.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Scribble {
+    /// A block, the words beside it, and whether its rest could be one between sets.
+    Block {
+        block: Box<Block>,
+        remark: Option<String>,
+        open_rest: bool,
+    },
+    /// `Sprints:`, above lines that do not say their kind.
+    Heads(Category),
+    /// `rest 3 min`, in the notation's words, for the block above.
+    Rest(String),
+    /// `rest 3 min between rounds`, s, for the rounds above.
+    RoundsRest(f64),
+    /// `circuit, 3 rounds:`
+    Rounds(Rounds),
+    /// Words that ask for nothing.
+    Remark,
+    /// It can mean several things, or lacks one.
+    Ask { message: String, lines: Vec<String> },
+}
+
+/// Reads the content of a line, without its comment. `None` where it is not understood.
+pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
+    let content = content.get(list_mark(content).unwrap_or(0)..)?;
+    if content.len() > LONGEST {
+        return None;
+    }
+    let (pieces, comment) = cut(content)?;
+    let pieces = without_label(pieces);
+    let mut line = Scribbled::new(pieces, comment);
+    if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
+        return Some(Scribble::Remark);
+    }
+    if let Some(rounds) = line.rounds() {
+        return Some(rounds);
+    }
+    if let Some(rest) = line.rest() {
+        return Some(rest);
+    }
+    let kind = line.kind(around);
+    if line.splits.iter().all(|split| split.kept.is_empty()) {
+        return line.without_a_number(&kind, around);
+    }
+    line.block(kind, around)
+}
+
+/// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
+pub(super) fn says_a_kind(content: &str) -> bool {
+    cut(content).is_some_and(|(pieces, _)| {
+        let tokens: Vec<Token> = pieces.concat();
+        matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
+    })
+}
+
+/// Whether nothing but the mark of a list keeps the notation from reading a line.
+pub(super) fn is_listed(content: &str) -> bool {
+    list_mark(content)
+        .and_then(|at| content.get(at..))
+        .is_some_and(|words| strict(words).is_ok())
+}
+
+/// The length of a rest in the notation's words, s, where it has one.
+pub(super) fn rest_s(said: &str) -> Option<f64> {
+    match strict(&format!("resistance 3 x 12 s, {said}")).ok()?.0 {
+        Block {
+            rest: Rest::Timed(seconds),
+            ..
+        } => Some(seconds),
+        Block { then_s, .. } => then_s,
+    }
+}
+
+/// A block that the notation reads, and whether its rest is open; or its mistakes.
+fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
+    let line = Line {
+        text,
+        number: 1,
+        start: 0,
+        end: text.len(),
+    };
+    let words = word::words(line, 0);
+    let mut phrases = Phrases::new(line, words.list, !words.mistakes.is_empty());
+    let block = phrases.block();
+    let mut wrong = words.mistakes;
+    wrong.append(&mut phrases.mistakes);
+    match block {
+        Some(block) if wrong.is_empty() && words.comment.is_none() => {
+            Ok((block, phrases.open_rest.is_some()))
+        }
+        _ => Err(wrong),
+    }
+}
+
+/// Without `Part 1:`, `Station 2 -` and words that only lead on, such as `then`.
+fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    const LEADS: [&[&str]; 14] = [
+        &["and", "then"],
+        &["then"],
+        &["next"],
+        &["after", "that"],
+        &["finally"],
+        &["finish", "with"],
+        &["finish", "off", "with"],
+        &["start", "with"],
+        &["begin", "with"],
+        &["followed", "by"],
+        &["to", "finish"],
+        &["to", "start"],
+        &["lastly"],
+        &["do"],
+    ];
+    const PARTS: [&str; 8] = [
+        "part", "station", "exercise", "drill", "stage", "phase", "block", "step",
+    ];
+    let label = match pieces.first().map(Vec::as_slice) {
+        Some([word, Token::Number(_)]) => PARTS.contains(&word.lower().as_str()),
+        _ => false,
+    };
+    if label && pieces.len() > 1 {
+        pieces.remove(0);
+    }
+    if let Some(first) = pieces.first_mut() {
+        let lead = LEADS.iter().find(|words| {
+            let here = words.iter().enumerate();
+            here.into_iter()
+                .all(|(at, word)| first.get(at).is_some_and(|token| token.lower() == *word))
+        });
+        // `then 4 min`: a rest, in the notation's own word.
+        let rests = first.len() <= 4
+            && matches!(first.as_slice(), [_, Token::Number(_), unit, ..] if unit_of(&unit.lower()).is_some());
+        if let Some(words) = lead.filter(|_| !rests) {
+            first.drain(..words.len());
+        }
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    pieces
+}
+
+/// A line taken apart.
+struct Scribbled {
+    /// All words, for the kind of work.
+    words: Vec<Token>,
+    splits: Vec<Split>,
+    name: Option<String>,
+    remarks: Vec<String>,
+}
+
+impl Scribbled {
+    fn new(mut pieces: Vec<Piece>, comment: Option<String>) -> Self {
+        let mut out = Self {
+            words: pieces.concat(),
+            splits: Vec::new(),
+            name: None,
+            remarks: Vec::new(),
+        };
+        out.words
+            .retain(|token| matches!(token, Token::Word { .. } | Token::Name(_)));
+        let mut dosed = false;
+        for piece in &mut pieces {
+            let names: Vec<String> = piece
+                .iter()
+                .filter_map(|token| match token {
+                    Token::Name(name) => Some(name.clone()),
+                    _ => None,
+                })
+                .collect();
+            piece.retain(|token| !matches!(token, Token::Name(_)));
+            for name in names {
+                match &out.name {
+                    None => out.name = Some(name),
+                    Some(_) => out.remarks.push(name),
+                }
+            }
+            if is_remark(piece) {
+                out.remarks.push(text_of(piece));
+                continue;
+            }
+            let mut piece = spelt_out(piece);
+            without_category(&mut piece);
+            let split = split(&piece);
+            let loose = trimmed(&split.loose);
+            let free = ["rest", "recovery", "walk", "jog", "then", "at", "between"];
+            let rest = split
+                .kept
+                .first()
+                .is_some_and(|first| free.contains(&first.lower().as_str()));
+            if !loose.is_empty() {
+                let text = text_of(loose);
+                let tells = loose.iter().any(|token| kind::is_known(&token.lower()));
+                match &out.name {
+                    None if (!dosed || tells) && !rest => out.name = Some(text),
+                    Some(name) if !dosed && !rest => out.name = Some(format!("{name} {text}")),
+                    _ => out.remarks.push(text),
+                }
+            }
+            dosed |= !rest && split.kept.iter().any(Token::is_number);
+            out.splits.push(split);
+        }
+        out.remarks.extend(comment.filter(|text| !text.is_empty()));
+        out
+    }
+
+    /// The words of the notation, phrase by phrase.
+    fn said(&self) -> String {
+        let texts: Vec<String> = (self.splits.iter())
+            .filter(|split| !split.kept.is_empty())
+            .map(|split| text_of(&split.kept))
+            .collect();
+        texts.join(", ")
+    }
+
+    /// Whether a word may be a slip, or turns what it stands beside, so that the line is not understood.
+    fn is_doubtful(&self) -> bool {
+        self.splits.iter().any(|split| split.dangles)
+            || self.splits.iter().any(|split| {
+                let figures = !split.kept.is_empty();
+                (split.loose.iter()).any(|token| {
+                    let word = token.lower();
+                    is_slip(&word)
+                        || figures && (turns(&word) || is_half(&word))
+                        || token.is_number() && figures && !followed_by_lap(split)
+                })
+            })
+    }
+
+    fn kind(&self, around: Around) -> Kind {
+        match (kind_of(&self.words), around.carried) {
+            (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
+                category,
+                explicit: false,
+            },
+            (kind, _) => kind,
+        }
+    }
+
+    /// `circuit, 3 rounds, rest 2 min between rounds:`
+    fn rounds(&self) -> Option<Scribble> {
+        let said = self.said();
+        if !said.contains("round") || self.is_doubtful() {
+            return None;
+        }
+        let text = said.replace("rounds,", "rounds of,");
+        let line = Line {
+            text: &text,
+            number: 1,
+            start: 0,
+            end: text.len(),
+        };
+        let words = word::words(line, 0);
+        match Phrases::new(line, words.list, false).rounds()? {
+            Ok(rounds) => Some(Scribble::Rounds(rounds)),
+            Err(_) => None,
+        }
+    }
+
+    /// A rest on a line of its own.
+    fn rest(&self) -> Option<Scribble> {
+        let said = self.said();
+        if said.is_empty() || self.is_doubtful() || strict(&format!("resistance {said}")).is_ok() {
+            return None;
+        }
+        let rounds = [
+            " between rounds",
+            " between each round",
+            " after each round",
+            " after every round",
+        ];
+        if let Some(alone) = rounds.iter().find_map(|end| said.strip_suffix(end)) {
+            return rest_s(alone).map(Scribble::RoundsRest);
+        }
+        let (block, _) = strict(&format!("resistance 3 x 4 x 12 s, {said} between reps"))
+            .or_else(|_| strict(&format!("resistance 3 x 4 x 12 s, {said}")))
+            .ok()?;
+        let rests =
+            block.then_s.is_some() || block.between_sets_s.is_some() || block.rest != Rest::RunOn;
+        let only = block.target.is_none() && !block.with_ball && block.over_m.is_none();
+        (rests && only).then_some(Scribble::Rest(said))
+    }
+
+    /// Words without a number: the kind of what stands below, a block without a dose, or words for the player.
+    fn without_a_number(&self, kind: &Kind, around: Around) -> Option<Scribble> {
+        if self.is_doubtful() {
+            return None;
+        }
+        let loose = self.words.len();
+        match kind {
+            Kind::One { category, explicit } => {
+                if around.heads && around.carried != Some(*category) && loose <= 4 {
+                    return Some(Scribble::Heads(*category));
+                }
+                let named = matches!(kind_of(&self.words), Kind::One { .. });
+                let stands_still = *category == Category::Gym && !explicit;
+                if stands_still
+                    || !named
+                    || *category == Category::Technical && !explicit && loose > 2
+                {
+                    return Some(Scribble::Remark);
+                }
+                self.without_a_dose(&[*category])
+            }
+            Kind::Several(several) => self.without_a_dose(several),
+            Kind::Moving { .. } if loose > 4 => Some(Scribble::Remark),
+            Kind::Moving { .. } => {
+                let (likely, _) = moving(around, true, true);
+                self.without_a_dose(&likely)
+            }
+            Kind::Nothing => Some(Scribble::Remark),
+        }
+    }
+
+    /// Asks how much, with a usual dose.
+    fn without_a_dose(&self, categories: &[Category]) -> Option<Scribble> {
+        let doses = |category: &Category| match category {
+            Category::WarmUp => "10 min",
+            Category::CoolDown => "5 min",
+            Category::Technical => "8 min",
+            Category::Strength => "6 x 10 m there and back",
+            Category::Resistance => "6 x 30 s, rest 30 s",
+            Category::Speed => "5 x 30 m, rest walk back",
+            Category::Game => "20 min",
+            Category::Gym => "30 min",
+        };
+        let lines = (categories.iter())
+            .map(|category| format!("{}{}", self.head(*category), doses(category)))
+            .collect();
+        ask("this does not say how much", lines)
+    }
+
+    /// Category and name, up to the dose.
+    fn head(&self, category: Category) -> String {
+        match &self.name {
+            Some(name) => format!("{} \"{name}\", ", category.word()),
+            None => format!("{} ", category.word()),
+        }
+    }
+
+    fn block(&mut self, kind: Kind, around: Around) -> Option<Scribble> {
+        if self.is_doubtful() {
+            return None;
+        }
+        let said = self.said();
+        let (texts, open) = self.readings(&said);
+        let dosed = texts
+            .first()
+            .map(|text| strict(&format!("resistance {text}")));
+        let dosed = dosed.and_then(Result::ok).map(|(block, _)| block);
+        let (several, missing) = match kind {
+            Kind::One { category, .. } => (vec![category], false),
+            Kind::Several(several) => (several, true),
+            Kind::Moving { jogging } => {
+                let bare = said.parse::<f64>().is_ok();
+                let one = (dosed.as_ref()).map_or(bare, |block| block.reps() * block.sets() == 1);
+                moving(around, jogging, one)
+            }
+            Kind::Nothing => (likely(dosed.as_ref()), true),
+        };
+        if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())
+        {
+            let whole = format!("{}{text}", self.head(*category));
+            let read = strict(&whole).or_else(|wrong| {
+                // `press-ups 3 x 10`: what is lifted is counted.
+                let counted = readings_for(&texts, *category).into_iter().next();
+                match counted.filter(|_| *category == Category::Gym && text.contains(" x ")) {
+                    Some(counted) => strict(&format!("{}{counted}", self.head(*category))),
+                    None => Err(wrong),
+                }
+            });
+            match read {
+                Ok((block, open_rest)) => {
+                    let remark = (!self.remarks.is_empty()).then(|| self.remarks.join("; "));
+                    return Some(Scribble::Block {
+                        block: Box::new(block),
+                        remark,
+                        open_rest,
+                    });
+                }
+                Err(wrong) => {
+                    // A question of the notation's own: which rest is meant.
+                    if let [Mistake { message, lines, .. }] = wrong.as_slice()
+                        && lines.len() > 1
+                    {
+                        return ask(message, lines.clone());
+                    }
+                }
+            }
+        }
+        let message = if missing {
+            "this line does not say what kind of work it is"
+        } else if open && texts.len() == 1 {
+            "the time behind this dose does not say what it is"
+        } else if texts.len() > 1 {
+            "this can mean several things"
+        } else {
+            NOT_UNDERSTOOD
+        };
+        let mut lines = Vec::new();
+        for category in &several {
+            for text in readings_for(&texts, *category) {
+                lines.push(format!("{}{text}", self.head(*category)));
+            }
+        }
+        ask(message, lines)
+    }
+
+    /// The phrases as they may be meant: both ends of a range, a work that stands apart from its count.
+    fn readings(&self, said: &str) -> (Vec<String>, bool) {
+        let readable = |text: &String| {
+            let whole = strict(&format!("resistance {text}"));
+            whole.is_ok()
+                || whole.is_err_and(|wrong| wrong.iter().any(|mistake| mistake.lines.len() > 1))
+        };
+        let said = said.to_owned();
+        if readable(&said) {
+            return (vec![said], false);
+        }
+        // `1 set of 6, 20 s`
+        if let Some((count, work)) = said.split_once(", ") {
+            let apart = format!("{count}, work {work}");
+            // `3 x 40 m, 2 min`: a rest, or the time that the rep should take.
+            let rest = format!("{count}, rest {work}");
+            if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
+                return (vec![rest], true);
+            }
+            if readable(&apart) {
+                return (vec![apart], false);
+            }
+        }
+        for split in &self.splits {
+            let range = split.kept.iter().find_map(|token| match token {
+                Token::Number(text) => {
+                    let (low, high) =
+                        text.split_once(['-', '\u{2013}', '\u{2014}', '\u{2212}', '/'])?;
+                    let whole = |text: &str| text.chars().all(|c| c.is_ascii_digit() || c == '.');
+                    (whole(low) && whole(high))
+                        .then(|| (text.clone(), low.to_owned(), high.to_owned()))
+                }
+                _ => None,
+            });
+            if let Some((both, low, high)) = range {
+                let ends = [low, high];
+                return (
+                    ends.iter()
+                        .map(|end| said.replacen(&both, end, 1))
+                        .collect(),
+                    true,
+                );
+            }
+        }
+        (vec![said], false)
+    }
+}
+
+/// The readings with the unit that this category makes likely, where one is missing.
+fn readings_for(texts: &[String], category: Category) -> Vec<String> {
+    let units: &[&str] = match category {
+        Category::Speed => &["m"],
+        Category::Resistance => &["s", "m"],
+        Category::Strength => &["reps", "m"],
+        Category::WarmUp | Category::CoolDown | Category::Game => &["min"],
+        Category::Technical | Category::Gym => &["reps", "min"],
+    };
+    let mut out = Vec::new();
+    for text in texts {
+        if strict(&format!("{} {text}", category.word())).is_ok() {
+            out.push(text.clone());
+            continue;
+        }
+        let (dose, rest) = text.split_once(", ").unwrap_or((text, ""));
+        for unit in units {
+            let with = if rest.is_empty() {
+                format!("{dose} {unit}")
+            } else {
+                format!("{dose} {unit}, {rest}")
+            };
+            out.push(with);
+        }
+        out.push(text.clone());
+    }
+    out
+}
+
+/// What a run or a jog is, told by its place, and whether that is open.
+fn moving(around: Around, jogging: bool, one: bool) -> (Vec<Category>, bool) {
+    match around {
+        Around { first: true, .. } if jogging && one => (vec![Category::WarmUp], false),
+        Around { last: true, .. } if jogging && one => (vec![Category::CoolDown], false),
+        Around { first: true, .. } if one => (vec![Category::WarmUp, Category::Resistance], true),
+        _ if one => (vec![Category::Resistance, Category::CoolDown], true),
+        _ => (vec![Category::Resistance, Category::Speed], true),
+    }
+}
+
+/// The categories that a dose alone makes likely.
+fn likely(block: Option<&Block>) -> Vec<Category> {
+    use crate::plan::{Dose, Work};
+    match block.map(|block| block.dose) {
+        Some(Dose::Continuous { .. }) => {
+            vec![Category::Technical, Category::Game, Category::WarmUp]
+        }
+        Some(Dose::Reps {
+            work: Work::Count, ..
+        }) => vec![Category::Technical, Category::Strength, Category::Gym],
+        Some(Dose::Reps {
+            work: Work::Duration(_),
+            ..
+        }) => vec![Category::Resistance, Category::Technical],
+        Some(Dose::Reps {
+            work: Work::Distance(metres),
+            ..
+        }) if metres > 100.0 => vec![Category::Resistance],
+        _ => vec![Category::Speed, Category::Resistance],
+    }
+}
+
+/// The readings that are plans, in their tidy form.
+fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
+    let mut lines: Vec<String> = Vec::new();
+    for text in texts {
+        let tidy = match strict(&text) {
+            // Which rest is meant is asked in the same breath.
+            Ok((block, true)) => block
+                .both_rests()
+                .map(|block| block.line_text(true))
+                .to_vec(),
+            Ok((block, false)) => vec![block.line_text(true)],
+            Err(wrong) => wrong
+                .into_iter()
+                .next()
+                .map(|mistake| mistake.lines)
+                .unwrap_or_default(),
+        };
+        for line in tidy {
+            if !lines.contains(&line) && strict(&line).is_ok() {
+                lines.push(line);
+            }
+        }
+    }
+    lines.truncate(SHOWN);
+    (!lines.is_empty()).then(|| Scribble::Ask {
+        message: message.to_owned(),
+        lines,
+    })
+}
+
+/// Effort on a scale, a heart rate, a zone: for the player, not for the review.
+fn is_remark(piece: &[Token]) -> bool {
+    let first = piece.first().map(Token::lower).unwrap_or_default();
+    matches!(first.as_str(), "rpe" | "hr" | "zone" | "level")
+        || first.len() == 2 && first.starts_with('z')
+}
+
+fn followed_by_lap(split: &Split) -> bool {
+    split.loose.iter().any(|token| {
+        matches!(
+            token.lower().as_str(),
+            "lap" | "laps" | "lengths" | "length" | "widths" | "width"
+        )
+    })
+}
+
+/// Takes the words of a category out: they are no part of the name.
+fn without_category(piece: &mut Piece) {
+    let mut at = 0;
+    while at < piece.len() {
+        let effort = at > 0
+            && piece
+                .get(at - 1)
+                .is_some_and(|before| matches!(before.lower().as_str(), "top" | "full" | "max"));
+        match explicit_at(piece, at) {
+            Some((words, _)) if !effort => {
+                piece.drain(at..at + words);
+            }
+            _ => at += 1,
+        }
+    }
+}
+
+/// Without the words at either end that say nothing.
+fn trimmed(loose: &[Token]) -> &[Token] {
+    let mut out = loose;
+    while let [first, rest @ ..] = out
+        && is_filler(&first.lower())
+    {
+        out = rest;
+    }
+    while let [rest @ .., last] = out
+        && is_filler(&last.lower())
+    {
+        out = rest;
+    }
+    out
+}
+
+/// Whether the first word is nearly a category, so that the line is meant as a block.
+fn begins_nearly(words: &[Token]) -> bool {
+    let first = words.first().map(Token::lower).unwrap_or_default();
+    let ours = Category::ALL.map(Category::word);
+    nearest(&first, &ours).is_some()
+}

@@ -1,0 +1,139 @@
+//! The lines above the first block: a date, a match day, a top speed without a colon, a title.
+
+use super::token::{Token, cut};
+use super::{begins_nearly, kind_of};
+use crate::plan::Reading;
+use crate::plan::heading::KEYS;
+use crate::plan::scribble::kind::Kind;
+use crate::plan::{date, near, phrase, word};
+
+/// The line as a header line of the notation, where it is one without its colon or by another name.
+pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String> {
+    const WITHOUT_COLON: [(&str, &str); 5] = [
+        ("top speed", "top speed"),
+        ("max speed", "top speed"),
+        ("pitch", "pitch"),
+        ("match day", "match day"),
+        ("match", "match day"),
+    ];
+    const OTHER_NAMES: [(&str, &str); 9] = [
+        ("name", "athlete"),
+        ("player", "athlete"),
+        ("who", "athlete"),
+        ("day", "date"),
+        ("when", "date"),
+        ("match", "match day"),
+        ("next match", "match day"),
+        ("session", "title"),
+        ("max speed", "top speed"),
+    ];
+    let text = word::clean(
+        content.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ':' | '!')),
+    );
+    if date::is_one(&text, reading) {
+        return Some(format!("date: {text}"));
+    }
+    let lower = text.to_lowercase();
+    if let Some((key, value)) = text.split_once(':') {
+        let key = key.trim().to_lowercase();
+        let name = OTHER_NAMES.iter().find(|(name, _)| *name == key);
+        let value = value.trim();
+        return name.map(|(_, key)| format!("{key}: {value}"));
+    }
+    let (name, key) = WITHOUT_COLON.iter().find(|(name, _)| {
+        let behind = lower.strip_prefix(name);
+        behind.is_some_and(|behind| behind.starts_with(' '))
+    })?;
+    let value = text.get(name.len()..)?.trim();
+    let value = value
+        .strip_prefix("is ")
+        .or(value.strip_prefix("on "))
+        .unwrap_or(value);
+    let figures = value.chars().any(|c| c.is_ascii_digit());
+    figures.then(|| format!("{key}: {value}"))
+}
+
+/// Whether the first line of a plan is its title: words, and nothing that a plan says elsewhere.
+pub(in crate::plan) fn is_title(content: &str) -> bool {
+    let Some((pieces, None)) = cut(content) else {
+        return false;
+    };
+    let tokens: Vec<Token> = pieces.concat();
+    let words = tokens
+        .iter()
+        .filter(|token| matches!(token, Token::Word { .. }))
+        .count();
+    let measured = tokens.windows(2).any(|pair| match pair {
+        [Token::Number(_), next] => {
+            *next == Token::Times
+                || *next == Token::Percent
+                || phrase::unit_of(&next.lower()).is_some()
+        }
+        _ => false,
+    });
+    let lists = tokens
+        .iter()
+        .any(|token| matches!(token, Token::Number(text) if text.contains(['-', '/'])));
+    let counts = matches!(
+        tokens.first(),
+        Some(Token::Number(_) | Token::Name(_) | Token::Times)
+    );
+    let lower = content.to_lowercase();
+    let phrases = [
+        " rest",
+        " walk back",
+        "jog back",
+        " sets",
+        " reps",
+        "rounds",
+        "with ball",
+    ];
+    let keyed = lower
+        .split_once(':')
+        .is_some_and(|(key, _)| near::nearest(key.trim(), &KEYS).is_some());
+    let explicit = matches!(kind_of(&tokens), Kind::One { explicit: true, .. });
+    let session = [
+        "session",
+        "training",
+        "day",
+        "plan",
+        "programme",
+        "practice",
+        "workout",
+        "week",
+        "rehab",
+        "preseason",
+        "night",
+        "morning",
+        "evening",
+        "mon",
+        "monday",
+        "tue",
+        "tues",
+        "tuesday",
+        "wed",
+        "wednesday",
+        "thu",
+        "thurs",
+        "thursday",
+        "fri",
+        "friday",
+        "sat",
+        "saturday",
+        "sun",
+        "sunday",
+    ];
+    let named = tokens
+        .iter()
+        .any(|token| session.contains(&token.lower().as_str()));
+    words > 0
+        && words <= 12
+        && !measured
+        && !lists
+        && !counts
+        && !keyed
+        && !phrases.iter().any(|phrase| lower.contains(phrase))
+        && !begins_nearly(&tokens)
+        && (!explicit || named)
+        && (named || matches!(kind_of(&tokens), Kind::Nothing | Kind::Several(_)))
+}

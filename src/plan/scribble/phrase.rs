@@ -1,0 +1,501 @@
+//! Tells the words of the notation from those around them, and puts shorthand in the notation's own words.
+
+use super::kind;
+use super::token::{Piece, Token, text_of};
+use crate::plan::near::nearest;
+use crate::plan::phrase::unit_of;
+
+/// The tokens of a piece that the notation knows, and the others.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Split {
+    pub kept: Vec<Token>,
+    pub loose: Vec<Token>,
+    /// A word of its own stands where a unit is due, `10 kg`, or one of the notation's dangles, `8 min then`.
+    pub dangles: bool,
+}
+
+/// Phrases of the notation that are words alone.
+const PHRASES: [&[&str]; 33] = [
+    &["there", "and", "back"],
+    &["up", "and", "back"],
+    &["out", "and", "back"],
+    &["down", "and", "back"],
+    &["with", "the", "ball"],
+    &["with", "a", "ball"],
+    &["with", "ball"],
+    &["walk", "back"],
+    &["walking", "back"],
+    &["walkback"],
+    &["jog", "back"],
+    &["jogging", "back"],
+    &["full", "recovery"],
+    &["full", "rest"],
+    &["flat", "out"],
+    &["all", "out"],
+    &["max", "effort"],
+    &["max", "speed"],
+    &["full", "speed"],
+    &["full", "pace"],
+    &["build", "up"],
+    &["buildup"],
+    &["maximal"],
+    &["max"],
+    &["easy"],
+    &["each", "side"],
+    &["per", "side"],
+    &["each", "leg"],
+    &["per", "leg"],
+    &["every", "minute"],
+    &["rest"],
+    &["recovery"],
+    &["recover"],
+];
+const OF_WHAT: [&str; 14] = [
+    "set",
+    "sets",
+    "rep",
+    "reps",
+    "run",
+    "runs",
+    "sprint",
+    "sprints",
+    "round",
+    "rounds",
+    "repetition",
+    "repetitions",
+    "each",
+    "every",
+];
+
+/// Takes a piece apart.
+pub(super) fn split(piece: &[Token]) -> Split {
+    let mut out = Split::default();
+    let mut at = 0;
+    while let Some(token) = piece.get(at) {
+        let kept = kept_at(piece, at, out.kept.last());
+        if kept == 0 {
+            let bare = at > 0 && piece.get(at - 1).is_some_and(Token::is_number);
+            let kept_number = out.kept.last().is_some_and(Token::is_number);
+            let last = at + 1 == piece.len();
+            out.dangles |= bare && kept_number
+                || last && matches!(token.lower().as_str(), "then" | "over" | "every" | "repeat");
+            out.loose.push(token.clone());
+            at += 1;
+        } else {
+            let tokens = piece.iter().skip(at).take(kept);
+            out.kept.extend(tokens.map(|token| match token {
+                Token::Word { text, .. } => Token::word(text),
+                other => other.clone(),
+            }));
+            at += kept;
+        }
+    }
+    tidy_counts(&mut out.kept, !out.loose.is_empty());
+    out
+}
+
+/// How many tokens from `at` on are of the notation.
+fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
+    let lower = |ahead: usize| piece.get(at + ahead).map(Token::lower).unwrap_or_default();
+    let number = |ahead: usize| piece.get(at + ahead).is_some_and(Token::is_number);
+    match piece.get(at) {
+        // Laps have no length that the plan knows.
+        Some(Token::Number(_)) if is_lap(&lower(1)) => 0,
+        Some(Token::Number(_) | Token::Times | Token::Percent) => return 1,
+        Some(Token::Word { .. }) => 0,
+        _ => return 0,
+    };
+    let word = lower(0);
+    let after_number = at > 0 && piece.get(at - 1).is_some_and(Token::is_number);
+    if after_number && (unit_of(&word).is_some() || word == "rounds" || word == "round") {
+        return 1;
+    }
+    if let Some(phrase) = PHRASES.iter().find(|phrase| {
+        phrase
+            .iter()
+            .enumerate()
+            .all(|(index, word)| lower(index) == **word)
+    }) {
+        return phrase.len();
+    }
+    let behind_unit = before.is_some_and(|token| unit_of(&token.lower()).is_some());
+    match word.as_str() {
+        "between" | "after" if OF_WHAT.contains(&lower(1).as_str()) => {
+            if OF_WHAT.contains(&lower(2).as_str()) && matches!(lower(1).as_str(), "each" | "every")
+            {
+                3
+            } else if matches!(lower(1).as_str(), "each" | "every") {
+                0
+            } else {
+                2
+            }
+        }
+        "on" | "off" | "break" | "pause" | "work" if behind_unit => 1,
+        "work" | "over" | "then" | "for" | "every" | "at" | "repeat" | "is" if number(1) => 1,
+        "and" | "with" if number(1) && before.is_some() => 1,
+        "of" | "by" | "times" if number(1) || before.is_some_and(Token::is_number) => 1,
+        "at" if matches!(lower(1).as_str(), "max" | "maximum" | "easy" | "full") => 1,
+        "top" | "of"
+            if before == Some(&Token::Percent) || before.is_some_and(|t| t.lower() == "of") =>
+        {
+            usize::from(text_of(piece).to_lowercase().contains("of top speed"))
+        }
+        "speed" if before.is_some_and(|token| token.lower() == "top") => 1,
+        _ => 0,
+    }
+}
+
+fn is_lap(word: &str) -> bool {
+    matches!(
+        word,
+        "lap" | "laps" | "lengths" | "length" | "widths" | "width" | "circuits" | "times around"
+    )
+}
+
+/// `6 x of 30 m`, `6 x` at the end: what is left where the thing that is counted was taken out.
+fn tidy_counts(kept: &mut Vec<Token>, named: bool) {
+    let mut at = 0;
+    while at < kept.len() {
+        let times = kept.get(at) == Some(&Token::Times);
+        let of = kept
+            .get(at + 1)
+            .is_some_and(|next| matches!(next.lower().as_str(), "of" | "over" | "x"))
+            && kept.get(at + 2).is_some_and(Token::is_number);
+        if times && of {
+            kept.remove(at + 1);
+        } else if times
+            && named
+            && at > 0
+            && !matches!(kept.get(at + 1), Some(Token::Number(_) | Token::Times))
+        {
+            kept.splice(at..=at, [Token::word("reps")]);
+        }
+        at += 1;
+    }
+}
+
+/// Puts shorthand in the notation's words.
+pub(super) fn spelt_out(piece: &[Token]) -> Piece {
+    let mut out: Piece = Vec::with_capacity(piece.len());
+    let mut at = 0;
+    while let Some(token) = piece.get(at) {
+        let next = piece.get(at + 1);
+        let next_word = next.map(Token::lower).unwrap_or_default();
+        let number_next = next.is_some_and(Token::is_number);
+        let word = token.lower();
+        at += 1;
+        let put: &[&str] = match word.as_str() {
+            "w/" | "w" if next_word == "ball" => &["with"],
+            "btw" | "btwn" | "b/w" | "betw" => &["between"],
+            "rec" => &["recovery"],
+            "r" | "ri" if number_next => &["rest"],
+            "mt" | "mts" if out.last().is_some_and(Token::is_number) => &["m"],
+            "rds" | "rnds" => &["rounds"],
+            "jogback" => &["jog", "back"],
+            "resting" => &["rest"],
+            // They add nothing in front of a number.
+            "approx" | "about" | "circa" | "ca" | "around" if number_next => &[],
+            "in" if next_word == "between" => &[],
+            // `rest 2 min between`: it says nothing more.
+            "between" if next.is_none() && out.iter().any(Token::is_number) => &[],
+            "pace" | "intensity" | "effort" if out.last() == Some(&Token::Percent) => &[],
+            "no" if next_word == "rest" => {
+                at += 1;
+                out.extend([
+                    Token::word("rest"),
+                    Token::Number("0".to_owned()),
+                    Token::word("s"),
+                ]);
+                &[]
+            }
+            "km" | "kms" | "k" => {
+                let number = out.last().and_then(|last| match last {
+                    Token::Number(text) => text.parse::<f64>().ok(),
+                    _ => None,
+                });
+                if let Some(kilometres) = number {
+                    out.pop();
+                    out.push(Token::Number(
+                        ((kilometres * 1e6).round() / 1e3).to_string(),
+                    ));
+                    &["m"]
+                } else {
+                    out.push(token.clone());
+                    &[]
+                }
+            }
+            "hour" | "hours" | "hr" | "hrs" => {
+                let number = out.last().and_then(|last| match last {
+                    Token::Number(text) => text.parse::<f64>().ok(),
+                    _ => None,
+                });
+                if let Some(hours) = number {
+                    out.pop();
+                    out.push(Token::Number((hours * 60.0).to_string()));
+                    &["min"]
+                } else if word == "hour" && out.last().is_some_and(|last| last.lower() == "an") {
+                    out.pop();
+                    let half = out.last().is_some_and(|last| last.lower() == "half");
+                    if half {
+                        out.pop();
+                    }
+                    out.push(Token::Number(if half { "30" } else { "60" }.to_owned()));
+                    &["min"]
+                } else {
+                    out.push(token.clone());
+                    &[]
+                }
+            }
+            _ => {
+                if let Some(number) = number_in_words(&word)
+                    && counts_something(piece, at)
+                {
+                    out.push(Token::Number(number.to_string()));
+                } else {
+                    out.push(token.clone());
+                }
+                &[]
+            }
+        };
+        out.extend(put.iter().map(|word| Token::word(word)));
+    }
+    with_at(&counted(&last_times(out)))
+}
+
+/// `ladder drills x 4` counts reps: the only number of the piece stands behind its `x`.
+fn last_times(mut piece: Piece) -> Piece {
+    let numbers = piece.iter().filter(|token| token.is_number()).count();
+    if let [.., Token::Word { .. }, Token::Times, Token::Number(_)] = piece.as_slice()
+        && numbers == 1
+    {
+        let at = piece.len() - 2;
+        piece.remove(at);
+        piece.push(Token::word("reps"));
+    }
+    piece
+}
+
+fn number_in_words(word: &str) -> Option<u32> {
+    const WORDS: [&str; 12] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    let tens = match word {
+        "fifteen" => Some(15),
+        "twenty" => Some(20),
+        "thirty" => Some(30),
+        "forty" => Some(40),
+        "sixty" => Some(60),
+        "ninety" => Some(90),
+        _ => None,
+    };
+    let small = WORDS.iter().position(|name| *name == word);
+    tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
+}
+
+/// Whether a unit, an `x` or a thing that is counted stands at `at`, so that the word before it is a number.
+fn counts_something(piece: &[Token], at: usize) -> bool {
+    let Some(next) = piece.get(at) else {
+        return false;
+    };
+    let word = next.lower();
+    let unit = |word: &str| {
+        unit_of(word).is_some() || matches!(word, "rounds" | "hour" | "hours" | "times" | "lots")
+    };
+    *next == Token::Times
+        || unit(&word)
+        || kind::is_counted(&word)
+        || next.is_number()
+        || piece
+            .get(at + 1)
+            .is_some_and(|second| kind::is_counted(&second.lower()))
+}
+
+/// `5 sprints of 40 m` is `5 x sprints 40 m`, `20 touches` are reps: what is counted becomes a count.
+fn counted(piece: &[Token]) -> Piece {
+    let mut out: Piece = Vec::with_capacity(piece.len());
+    let mut at = 0;
+    while let Some(token) = piece.get(at) {
+        at += 1;
+        out.push(token.clone());
+        if !token.is_number() {
+            continue;
+        }
+        // Up to three words that say what is counted, the last of them a thing that is.
+        let between: Vec<&Token> = piece
+            .iter()
+            .skip(at)
+            .take(4)
+            .take_while(|t| matches!(t, Token::Word { .. }))
+            .collect();
+        let unit = between
+            .first()
+            .is_some_and(|first| unit_of(&first.lower()).is_some());
+        let stop = between
+            .iter()
+            .position(|t| matches!(t.lower().as_str(), "of" | "over" | "at" | "with" | "rest"));
+        let words = between
+            .get(..stop.unwrap_or(between.len()))
+            .unwrap_or_default();
+        let Some(noun) = words
+            .iter()
+            .rposition(|t| kind::is_counted(&t.lower()))
+            .filter(|_| !unit)
+        else {
+            continue;
+        };
+        let behind = at + noun + 1;
+        let lead = piece.get(behind).is_some_and(|t| {
+            matches!(t.lower().as_str(), "of" | "over" | "at" | "x") || *t == Token::Times
+        });
+        let figure = behind + usize::from(lead);
+        // A shuttle over 9 m is run in it, not along it.
+        let over = piece.get(behind).is_some_and(|t| t.lower() == "over")
+            && words
+                .get(noun)
+                .is_some_and(|t| t.lower().starts_with("shuttle"));
+        let measured = !over
+            && piece.get(figure).is_some_and(Token::is_number)
+            && piece.get(figure + 1).is_none_or(|t| {
+                !matches!(
+                    unit_of(&t.lower()),
+                    Some("reps" | "sets" | "m/s" | "km/h" | "mph")
+                ) && *t != Token::Percent
+            });
+        if measured {
+            out.push(Token::Times);
+            out.extend(words.iter().take(noun + 1).map(|t| (*t).clone()));
+            at = figure;
+        } else {
+            out.push(Token::word("reps"));
+        }
+    }
+    out
+}
+
+/// `at` in front of a share or a speed that has none.
+fn with_at(piece: &[Token]) -> Piece {
+    let mut out: Piece = Vec::with_capacity(piece.len() + 1);
+    for (at, token) in piece.iter().enumerate() {
+        let next = piece.get(at + 1);
+        let speed = next.is_some_and(|next| {
+            *next == Token::Percent
+                || matches!(unit_of(&next.lower()), Some("m/s" | "km/h" | "mph"))
+        });
+        let said = out.last().is_some_and(|last: &Token| last.lower() == "at");
+        if token.is_number() && speed && !said {
+            out.push(Token::word("at"));
+        }
+        out.push(token.clone());
+    }
+    out
+}
+
+/// Whether a word that is none of the notation's is nearly one of them, so that it may be a slip.
+pub(super) fn is_slip(word: &str) -> bool {
+    const OURS: [&str; 26] = [
+        "rest",
+        "between",
+        "over",
+        "walk",
+        "back",
+        "with",
+        "ball",
+        "sets",
+        "reps",
+        "there",
+        "recovery",
+        "minutes",
+        "seconds",
+        "metres",
+        "yards",
+        "resistance",
+        "strength",
+        "speed",
+        "technical",
+        "game",
+        "warmup",
+        "cooldown",
+        "sprints",
+        "shuttles",
+        "every",
+        "repeat",
+    ];
+    const PLAIN: [&str; 26] = [
+        "best", "same", "name", "gate", "gates", "them", "then", "they", "these", "those", "where",
+        "here", "ever", "never", "wall", "talk", "pack", "test", "west", "nest", "wish", "will",
+        "your", "very", "west", "gets",
+    ];
+    word.chars().count() > 3
+        && !PLAIN.contains(&word)
+        && !OURS.contains(&word)
+        && !kind::is_known(word)
+        && nearest(word, &OURS).is_some()
+}
+
+/// Words of the notation that say something only with others: alone they are half of a phrase, `their and back`.
+pub(super) fn is_half(word: &str) -> bool {
+    matches!(
+        word,
+        "back"
+            | "between"
+            | "over"
+            | "after"
+            | "every"
+            | "each"
+            | "per"
+            | "way"
+            | "rest"
+            | "recovery"
+    )
+}
+
+/// Words that turn the meaning of what stands beside them.
+pub(super) fn turns(word: &str) -> bool {
+    matches!(
+        word,
+        "no" | "not"
+            | "don't"
+            | "dont"
+            | "without"
+            | "never"
+            | "skip"
+            | "minus"
+            | "except"
+            | "if"
+            | "or"
+            | "until"
+            | "unless"
+    )
+}
+
+/// Words that say nothing of their own at either end of a name.
+pub(super) fn is_filler(word: &str) -> bool {
+    matches!(
+        word,
+        "a" | "an"
+            | "the"
+            | "of"
+            | "to"
+            | "some"
+            | "do"
+            | "and"
+            | "with"
+            | "your"
+            | "my"
+            | "then"
+            | "for"
+            | "at"
+            | "by"
+            | "start"
+            | "next"
+            | "each"
+            | "after"
+            | "as"
+            | "just"
+            | "now"
+            | "again"
+            | "that"
+            | "from"
+    )
+}

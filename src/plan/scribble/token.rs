@@ -1,0 +1,432 @@
+//! Cuts a scribbled line into pieces: what stands between two commas, dashes, brackets or full stops.
+
+use crate::plan::phrase::unit_of;
+use crate::plan::word::{fault, is_dash, is_double_quote, is_invisible, is_single_quote, is_times};
+
+/// A word, number or sign of a scribbled line.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Token {
+    /// As written; `joined` by a hyphen to the word before it.
+    Word {
+        text: String,
+        joined: bool,
+    },
+    /// `10`, `1:30`, `1.5`, `10-20-10`
+    Number(String),
+    /// A name in quotes, without them.
+    Name(String),
+    Times,
+    Percent,
+}
+
+/// The tokens between two breaks.
+pub(super) type Piece = Vec<Token>;
+
+impl Token {
+    pub fn word(text: &str) -> Self {
+        Self::Word {
+            text: text.to_owned(),
+            joined: false,
+        }
+    }
+
+    /// The word in lower case, nothing for what is none.
+    pub fn lower(&self) -> String {
+        match self {
+            Self::Word { text, .. } => text.to_lowercase().replace('\u{2019}', "'"),
+            _ => String::new(),
+        }
+    }
+
+    pub fn is_number(&self) -> bool {
+        matches!(self, Self::Number(_))
+    }
+}
+
+/// The tokens as a text that can be read again.
+pub(super) fn text_of(tokens: &[Token]) -> String {
+    let mut out = String::new();
+    for token in tokens {
+        let (text, glued) = match token {
+            Token::Word { text, joined } => (text.clone(), *joined),
+            Token::Number(text) => (text.clone(), false),
+            Token::Name(name) => (format!("\"{name}\""), false),
+            Token::Times => ("x".to_owned(), false),
+            Token::Percent => ("%".to_owned(), false),
+        };
+        if !out.is_empty() && *token != Token::Percent {
+            out.push(if glued { '-' } else { ' ' });
+        }
+        out.push_str(&text);
+    }
+    out
+}
+
+/// The pieces of a line and the comment behind `//`. `None` where it holds what no text has, or a quote that never ends.
+pub(super) fn cut(line: &str) -> Option<(Vec<Piece>, Option<String>)> {
+    let mut cutter = Cutter {
+        chars: line.chars().collect(),
+        at: 0,
+        pieces: Vec::new(),
+        piece: Vec::new(),
+    };
+    let mut comment = None;
+    while let Some(c) = cutter.peek(0) {
+        if c == '/' && cutter.peek(1) == Some('/') {
+            let rest: String = cutter.chars.iter().skip(cutter.at + 2).collect();
+            comment = Some(rest.trim().to_owned());
+            break;
+        }
+        cutter.step(c)?;
+    }
+    cutter.end_piece();
+    Some((cutter.pieces, comment))
+}
+
+struct Cutter {
+    chars: Vec<char>,
+    at: usize,
+    pieces: Vec<Piece>,
+    piece: Piece,
+}
+
+impl Cutter {
+    fn peek(&self, ahead: usize) -> Option<char> {
+        self.chars.get(self.at + ahead).copied()
+    }
+
+    fn digit(&self, ahead: usize) -> bool {
+        self.peek(ahead).is_some_and(|c| c.is_ascii_digit())
+    }
+
+    fn before(&self) -> Option<char> {
+        self.at
+            .checked_sub(1)
+            .and_then(|at| self.chars.get(at))
+            .copied()
+    }
+
+    fn end_piece(&mut self) {
+        if !self.piece.is_empty() {
+            self.pieces.push(std::mem::take(&mut self.piece));
+        }
+    }
+
+    fn take(&mut self, more: impl Fn(char) -> bool) -> String {
+        let text: String = (self.chars.iter().skip(self.at))
+            .take_while(|c| more(**c))
+            .collect();
+        self.at += text.chars().count();
+        text
+    }
+
+    fn step(&mut self, c: char) -> Option<()> {
+        if fault(c).is_some() {
+            return None;
+        }
+        if c.is_ascii_digit() || c == '.' && self.digit(1) || matches!(c, '½' | '¼' | '¾') {
+            self.number();
+        } else if c.is_numeric() {
+            return None;
+        } else if is_times(c) {
+            self.at += 1;
+            self.piece.push(Token::Times);
+        } else if c.is_alphabetic() {
+            self.letters();
+        } else if is_double_quote(c) {
+            self.name(is_double_quote)?;
+        } else if is_single_quote(c) {
+            // A name in single quotes, or a mark that says nothing.
+            let tail = self.chars.iter().skip(self.at + 1);
+            let closes = tail.take_while(|c| **c != ',').any(|c| is_single_quote(*c));
+            if closes {
+                self.name(is_single_quote)?;
+            } else {
+                self.at += 1;
+            }
+        } else {
+            self.sign(c)?;
+        }
+        Some(())
+    }
+
+    fn sign(&mut self, c: char) -> Option<()> {
+        let spaced = self.before().is_none_or(char::is_whitespace);
+        self.at += 1;
+        match c {
+            '<' | '=' | '^' => return None,
+            '%' | '％' => self.piece.push(Token::Percent),
+            '@' => self.piece.push(Token::word("at")),
+            '&' => self.piece.push(Token::word("and")),
+            // What a bracket multiplies belongs to the number: `6 x (10 m there and back)`.
+            '(' if self.piece.last() == Some(&Token::Times) => {}
+            // `1. Sprints`, but not `30 sec. rest`.
+            '.' => {
+                let next = self.chars.iter().skip(self.at).find(|c| !c.is_whitespace());
+                if next.is_none_or(|c| c.is_uppercase()) {
+                    self.end_piece();
+                }
+            }
+            c if is_dash(c) => {
+                let apart = spaced && self.peek(0).is_none_or(char::is_whitespace);
+                let word = matches!(self.piece.last(), Some(Token::Word { .. } | Token::Name(_)));
+                let between = word && self.digit(0);
+                if spaced && self.digit(0) && !word {
+                    // It may be a minus.
+                    return None;
+                }
+                if self.peek(0) == Some('>') {
+                    self.at += 1;
+                    self.end_piece();
+                } else if apart || between {
+                    self.end_piece();
+                }
+            }
+            // `~10 min`, `_speed_`
+            '~' | '_' | '\\' | '$' => {}
+            c if c.is_ascii_punctuation()
+                || matches!(c, '，' | '：' | '•' | '·' | '→' | '⇒' | '…') =>
+            {
+                self.end_piece();
+            }
+            // Blanks, little pictures and marks say nothing.
+            _ => {}
+        }
+        Some(())
+    }
+
+    fn name(&mut self, is_quote: fn(char) -> bool) -> Option<()> {
+        self.at += 1;
+        let name = self.take(|c| !is_quote(c));
+        self.peek(0)?;
+        self.at += 1;
+        let name = crate::plan::word::clean(&name);
+        if name.chars().any(|c| fault(c).is_some()) {
+            return None;
+        }
+        if !name.is_empty() {
+            self.piece.push(Token::Name(name));
+        }
+        Some(())
+    }
+
+    fn number(&mut self) {
+        let start = self.at;
+        let joins = |c: char| matches!(c, '.' | ',' | ':' | '/') || is_dash(c);
+        loop {
+            self.take(|c| c.is_ascii_digit() || matches!(c, '½' | '¼' | '¾'));
+            if self.peek(0).is_some_and(joins) && self.digit(1) {
+                self.at += 1;
+            } else {
+                break;
+            }
+        }
+        let number: String = self
+            .chars
+            .get(start..self.at)
+            .unwrap_or_default()
+            .iter()
+            .collect();
+        if let Some(sides) = self.sides(&number) {
+            self.piece.push(Token::word(&sides));
+            return;
+        }
+        // `2-touch`, but not `12-min`.
+        if self.peek(0).is_some_and(is_dash) && self.peek(1).is_some_and(char::is_alphabetic) {
+            let word: String = (self.chars.iter().skip(self.at + 1))
+                .take_while(|c| c.is_alphabetic())
+                .collect();
+            if unit_of(&word.to_lowercase()).is_none() {
+                self.at += 1 + word.chars().count();
+                self.piece.push(Token::word(&format!("{number}-{word}")));
+                return;
+            }
+        }
+        if let Some(ordinal) = self.ordinal(&number) {
+            self.piece.push(Token::word(&ordinal));
+            return;
+        }
+        self.piece.push(Token::Number(number));
+        // `90"`, `10'`, right behind the number.
+        if let Some(c) = self.peek(0) {
+            let double = is_double_quote(c)
+                || is_single_quote(c) && self.peek(1).is_some_and(is_single_quote);
+            if double {
+                self.at += if is_double_quote(c) { 1 } else { 2 };
+                self.piece.push(Token::word("s"));
+            } else if is_single_quote(c) {
+                self.at += 1;
+                self.piece.push(Token::word("min"));
+            }
+        }
+    }
+
+    /// `4v4`, `4 vs 4`, `5-a-side`, behind the first number.
+    fn sides(&mut self, number: &str) -> Option<String> {
+        let tail: String = self
+            .chars
+            .iter()
+            .skip(self.at)
+            .take(12)
+            .collect::<String>()
+            .to_lowercase();
+        let begins = |mark: &str| tail.strip_prefix(mark);
+        for mark in ["-a-side", " a side", "-a side", " a-side", " aside"] {
+            if begins(mark).is_some_and(|rest| !rest.starts_with(char::is_alphabetic)) {
+                self.at += mark.chars().count();
+                return Some(format!("{number}-a-side"));
+            }
+        }
+        for mark in ["v", " v ", "vs", " vs ", " vs. "] {
+            let Some(rest) = begins(mark) else { continue };
+            let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+            if !digits.is_empty() {
+                self.at += mark.chars().count() + digits.len();
+                // `1v1s`
+                if self.peek(0) == Some('s') && self.peek(1).is_none_or(|c| !c.is_alphabetic()) {
+                    self.at += 1;
+                }
+                let spaced = if mark.starts_with(' ') { " v " } else { "v" };
+                return Some(format!("{number}{spaced}{digits}"));
+            }
+        }
+        None
+    }
+
+    fn ordinal(&mut self, number: &str) -> Option<String> {
+        let tail: String = self.chars.iter().skip(self.at).take(2).collect();
+        let ends = self.peek(2).is_none_or(|c| !c.is_alphabetic());
+        (ends && ["st", "nd", "rd", "th"].contains(&tail.to_lowercase().as_str())).then(|| {
+            self.at += 2;
+            format!("{number}{tail}")
+        })
+    }
+
+    fn letters(&mut self) {
+        const WITH_A_SLASH: [&str; 8] = ["km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "w/"];
+        let start = self.at;
+        let mut joined = self.before().is_some_and(is_dash)
+            && matches!(self.piece.last(), Some(Token::Word { .. }))
+            && start > 1
+            && self
+                .chars
+                .get(start - 2)
+                .is_some_and(|c| c.is_alphanumeric());
+        self.take(|c| c.is_alphabetic() && !is_times(c) || is_single_quote(c));
+        if self.peek(0) == Some('/') {
+            let at = self.at;
+            self.at += 1;
+            self.take(char::is_alphabetic);
+            let whole: String = self
+                .chars
+                .get(start..self.at)
+                .unwrap_or_default()
+                .iter()
+                .collect();
+            if !WITH_A_SLASH.contains(&whole.to_lowercase().as_str()) {
+                // Else two words: the slash is a sign of its own.
+                self.at = at;
+            }
+        }
+        let mut text: String = self
+            .chars
+            .get(start..self.at)
+            .unwrap_or_default()
+            .iter()
+            .collect();
+        if matches!(text.as_str(), "x" | "X") {
+            self.piece.push(Token::Times);
+            return;
+        }
+        // `U14`, `Z2`: a name with a number.
+        if text.chars().count() <= 2 && self.digit(0) && !self.before_is_digit(start) {
+            text += &self.take(|c| c.is_ascii_digit());
+        }
+        // A slash between two words joins them.
+        if self.peek(0) == Some('/') && self.peek(1).is_some_and(char::is_alphabetic) {
+            self.at += 1;
+        }
+        joined &= !text.is_empty();
+        self.piece.push(Token::Word { text, joined });
+    }
+
+    fn before_is_digit(&self, at: usize) -> bool {
+        at.checked_sub(1)
+            .and_then(|at| self.chars.get(at))
+            .is_some_and(char::is_ascii_digit)
+    }
+}
+
+/// Whether the line begins with a mark of a list, and the bytes of what stands before its words: `- `, `2) `, `* `.
+pub(in crate::plan) fn list_mark(content: &str) -> Option<usize> {
+    let blank = |c: char| c.is_whitespace() || is_invisible(c);
+    let text = content.trim_start_matches(blank);
+    let lead = content.len() - text.len();
+    let signs = text.trim_start_matches(|c: char| {
+        is_dash(c)
+            || matches!(
+                c,
+                '*' | '•' | '·' | '◦' | '▪' | '‣' | '☐' | '☑' | '✅' | '✔' | '✓' | '+'
+            )
+    });
+    let signs = signs.trim_start_matches('\u{fe0f}');
+    if signs.len() < text.len() {
+        let bullet = text.chars().next().is_some_and(|c| !c.is_ascii());
+        if bullet || signs.starts_with(blank) {
+            let rest = signs.trim_start_matches(blank);
+            return (!rest.is_empty()).then(|| content.len() - rest.len());
+        }
+        return None;
+    }
+    let digits = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let letter = text.strip_prefix(|c: char| c.is_ascii_alphabetic());
+    let behind = if text.len() - digits.len() > 2 || digits.len() == text.len() {
+        letter?
+    } else {
+        digits
+    };
+    let rest = behind.strip_prefix(['.', ')'])?;
+    let words = rest.trim_start_matches(blank);
+    // `1.5 min` is no list.
+    let list = words.len() < rest.len() && !words.is_empty();
+    list.then(|| lead + text.len() - words.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{cut, list_mark, text_of};
+
+    fn pieces(text: &str) -> Vec<String> {
+        let (pieces, _) = cut(text).unwrap();
+        pieces.iter().map(|piece| text_of(piece)).collect()
+    }
+
+    #[test]
+    fn a_line_is_cut_where_its_signs_say() {
+        assert_eq!(pieces("Warm up - 10 mins"), ["Warm up", "10 mins"]);
+        assert_eq!(
+            pieces("6x(10m there and back)"),
+            ["6 x 10 m there and back"]
+        );
+        assert_eq!(
+            pieces("4x30m @95%, walk-back"),
+            ["4 x 30 m at 95%", "walk-back"]
+        );
+        assert_eq!(pieces("5-a-side 20' (4 v 4)"), ["5-a-side 20 min", "4 v 4"]);
+        assert_eq!(
+            pieces("10/20/30 🏃 8 x 30\" on/30\" off"),
+            ["10/20/30 8 x 30 s on", "30 s off"]
+        );
+        assert_eq!(cut("speed \"to half"), None);
+    }
+
+    #[test]
+    fn marks_of_lists_are_known() {
+        assert_eq!(list_mark("- speed"), Some(2));
+        assert_eq!(list_mark("  2) speed"), Some(5));
+        assert_eq!(list_mark("• speed"), Some("• ".len()));
+        assert_eq!(list_mark("1.5 min"), None);
+        assert_eq!(list_mark("speed"), None);
+        assert_eq!(list_mark("10 min"), None);
+    }
+}
