@@ -323,14 +323,14 @@ impl Desk<'_> {
                 }
             })
             .collect();
-        let each = match timed_s {
-            Some(s) => Guess::new(s, TIMED_SD),
-            None => {
+        let each = timed_s.map_or_else(
+            || {
                 let item = &self.matching.items[first];
                 let each_s = item.work.value / item.reps.max(1) as f64;
                 Guess::new(each_s, item.work.sd.max(LEAST_PACE_SD))
-            }
-        };
+            },
+            |s| Guess::new(s, TIMED_SD),
+        );
         let tallies = tally::tallies(&seen, reps as usize, each, &Trust::of(motion));
         (found.into_iter().zip(counts).zip(tallies))
             .map(|(((set, ..), count), tally)| (set, Told { count, tally }))

@@ -22,9 +22,10 @@ const SAID_FROM: [f64; 2] = [0.6, 0.9];
 pub fn differences(a: &Value, b: &Value, within: Within) -> Vec<String> {
     let mut differences = Vec::new();
     // What hangs on a draw may be said or left open.
-    let parts = match settled(a) && settled(b) {
-        true => &["totals", "efforts", "sequences", "profile", "plan"][..],
-        false => &["totals", "efforts", "sequences", "profile"],
+    let parts = if settled(a) && settled(b) {
+        &["totals", "efforts", "sequences", "profile", "plan"][..]
+    } else {
+        &["totals", "efforts", "sequences", "profile"]
     };
     for part in parts {
         hold(&a[*part], &b[*part], part, within, &mut differences);
@@ -68,9 +69,10 @@ fn hold(a: &Value, b: &Value, place: &str, within: Within, differences: &mut Vec
                 a.as_f64().unwrap_or(f64::NAN),
                 b.as_f64().unwrap_or(f64::NAN),
             );
-            let plain = match place.ends_with(".probability") {
-                true => within.plain.max(DRAWN),
-                false => within.plain,
+            let plain = if place.ends_with(".probability") {
+                within.plain.max(DRAWN)
+            } else {
+                within.plain
             };
             let most = plain.max(within.share * x.abs().max(y.abs()));
             let apart = (x - y).abs();
