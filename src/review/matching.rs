@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use crate::bouts::{Bout, Bouts};
 use crate::motion::Motion;
 use crate::plan::Plan;
-use crate::review::chain::{self, Chain, Fate};
+use crate::review::chain::{self, Chain, Fate, Memory};
 use crate::review::cost::{self, Quality};
 use crate::review::items::{self, Item, Kind, Schedule};
 use crate::review::learn;
@@ -227,6 +227,7 @@ fn teachers<'d>(items: &[Item], drawn: &'d [Vec<Fate>], candidates: &[Bout]) -> 
 /// Draws accounts. The chances are the same each time, so that a session is always read alike.
 fn draw(chain: &Chain<'_>, items: &[Item], draws: usize) -> Vec<Vec<Fate>> {
     let endings = chain.drawable();
+    let mut memory = Memory::default();
     (0..draws as u64)
         .map(|n| {
             // Each account has chances of its own, so that the last digit of one changes no other.
@@ -239,7 +240,7 @@ fn draw(chain: &Chain<'_>, items: &[Item], draws: usize) -> Vec<Vec<Fate>> {
                 z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
                 ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
             };
-            let mut fates = chain.draw(&endings, &mut chance);
+            let mut fates = chain.draw(&endings, &mut memory, &mut chance);
             close_up(items, &mut fates);
             fates
         })

@@ -1,5 +1,8 @@
 //! Accounts drawn from a chain, backwards from the end of the recording, each as often as it is likely.
 
+use std::collections::HashMap;
+
+use crate::review::chain::known::{Pairing, Pairings};
 use crate::review::chain::{CUT, Chain, Fate, HIDDEN, SHORTEST_CUT_S, Work};
 use crate::review::items::Kind;
 use crate::review::kernel::Kernel;
@@ -19,9 +22,29 @@ pub(super) enum State {
     Begin,
 }
 
+/// The ways in which a tick was come to, with their weights: of one kind up to `first`, of another up to `second`.
+#[derive(Debug)]
+struct Ways {
+    weights: Vec<f64>,
+    first: usize,
+    second: usize,
+}
+
+/// What was weighed for earlier accounts: most of them pass through the same ticks.
+#[derive(Debug, Default)]
+pub(in crate::review) struct Memory {
+    work: HashMap<(usize, usize), Ways>,
+    rest: HashMap<(usize, usize), Ways>,
+}
+
 impl Chain<'_> {
     /// Draws an account, as often as it is likely.
-    pub fn draw(&self, endings: &Endings, chance: &mut impl FnMut() -> f64) -> Vec<Fate> {
+    pub fn draw(
+        &self,
+        endings: &Endings,
+        memory: &mut Memory,
+        chance: &mut impl FnMut() -> f64,
+    ) -> Vec<Fate> {
         let mut fates = vec![Fate::Missing; self.items.len()];
         let Some((mut state, mut tick)) = endings.pick(chance()) else {
             return fates;
@@ -56,7 +79,7 @@ impl Chain<'_> {
                     state = State::Ended(parts[k].0);
                 }
                 State::Ended(k) => {
-                    let (fate, from) = self.back_through_work(k, tick, chance);
+                    let (fate, from) = self.back_through_work(k, tick, memory, chance);
                     fates[k] = fate;
                     let Some(from) = from else {
                         fates[..k].fill(Fate::Unrecorded);
@@ -66,7 +89,7 @@ impl Chain<'_> {
                     state = State::Ready(k);
                 }
                 State::Ready(k) => {
-                    let (before, at) = self.back_through_rest(k, tick, chance);
+                    let (before, at) = self.back_through_rest(k, tick, memory, chance);
                     if matches!(before, State::Begin) && k > 0 {
                         fates[..k].fill(Fate::Unrecorded);
                     }
@@ -82,39 +105,65 @@ impl Chain<'_> {
         &self,
         k: usize,
         tick: usize,
+        memory: &mut Memory,
         chance: &mut impl FnMut() -> f64,
     ) -> (Fate, Option<usize>) {
+        let ways = (memory.work.entry((k, tick))).or_insert_with(|| self.ways_of_work(k, tick));
+        let picked = pick(&ways.weights, chance());
+        match &self.works[k] {
+            Work::Bout { pairings, .. } => match picked {
+                Some(n) if n >= ways.first => (Fate::Hidden, Some(tick - (n - ways.first))),
+                Some(n) => {
+                    let pair = ended_at(pairings, tick)[n];
+                    (
+                        Fate::Bout(pair.candidate as usize),
+                        Some(pair.from as usize),
+                    )
+                }
+                None => (Fate::Missing, Some(tick)),
+            },
+            Work::Stretch { .. } => {
+                let stretch = |from: usize, cut| {
+                    Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
+                };
+                match picked {
+                    Some(d) if d < ways.first => (stretch(tick - d, false), Some(tick - d)),
+                    Some(n) if n < ways.second => {
+                        let d = n - ways.first;
+                        (stretch(tick - d, true), Some(tick - d))
+                    }
+                    Some(_) => (stretch(0, true), None),
+                    None => (Fate::Missing, Some(tick)),
+                }
+            }
+        }
+    }
+
+    /// Candidates and hidden work, or stretches in full, those that ran on at the end and one that had begun before.
+    fn ways_of_work(&self, k: usize, tick: usize) -> Ways {
         let ready = &self.ready[k];
         let scale = self.ended[k].scale(tick);
         match &self.works[k] {
             Work::Bout { pairings, hidden } => {
-                let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
-                let high = pairings.list.partition_point(|p| p.to as usize <= tick);
-                let list = &pairings.list[low..high];
-                let mut weights: Vec<f64> = list
-                    .iter()
+                let mut weights: Vec<f64> = (ended_at(pairings, tick).iter())
                     .map(|p| ready.part(p.from as usize, scale - pairings.scale) * p.weight)
                     .collect();
+                let first = weights.len();
                 if let Some(kernel) = hidden {
                     let scale = scale + HIDDEN;
                     back(ready, kernel, &self.look.fast, (tick, scale), &mut weights);
                 }
-                match pick(&weights, chance()) {
-                    Some(n) if n >= list.len() => (Fate::Hidden, Some(tick - (n - list.len()))),
-                    Some(n) => (
-                        Fate::Bout(list[n].candidate as usize),
-                        Some(list[n].from as usize),
-                    ),
-                    None => (Fate::Missing, Some(tick)),
+                let second = weights.len();
+                Ways {
+                    weights,
+                    first,
+                    second,
                 }
             }
             Work::Stretch { kernel, look } => {
-                let stretch = |from: usize, cut| {
-                    Fate::Stretch(self.look.time_s(from), self.look.time_s(tick), cut)
-                };
                 let mut weights = Vec::new();
                 back(ready, kernel, look, (tick, scale), &mut weights);
-                let whole = weights.len();
+                let first = weights.len();
                 let within = self.longest_cut(k).min(kernel.longest());
                 let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
                 if tick == self.ticks() {
@@ -124,19 +173,15 @@ impl Chain<'_> {
                         runs_on * ready.part(tick - d, scale + CUT) * looks
                     }));
                 }
-                let runs_on = weights.len();
+                let second = weights.len();
                 if shortest <= tick && tick <= within {
                     let begun = look.at(tick) - CUT - scale;
                     weights.push(begun.clamp(-600.0, 600.0).exp());
                 }
-                match pick(&weights, chance()) {
-                    Some(d) if d < whole => (stretch(tick - d, false), Some(tick - d)),
-                    Some(n) if n < runs_on => {
-                        let d = n - whole;
-                        (stretch(tick - d, true), Some(tick - d))
-                    }
-                    Some(_) => (stretch(0, true), None),
-                    None => (Fate::Missing, Some(tick)),
+                Ways {
+                    weights,
+                    first,
+                    second,
                 }
             }
         }
@@ -147,6 +192,7 @@ impl Chain<'_> {
         &self,
         k: usize,
         tick: usize,
+        memory: &mut Memory,
         chance: &mut impl FnMut() -> f64,
     ) -> (State, usize) {
         if k == 0 {
@@ -155,33 +201,12 @@ impl Chain<'_> {
         let set = self.sets.partition_point(|s| s.items.end <= k);
         let block = self.blocks.partition_point(|b| b.end <= set);
         let scale = self.ready[k].scale(tick);
-        let rest = &self.look.rest;
         let shortcut = self.shortcut(k, block, set);
-        let at_once = shortcut.map_or(0.0, |(from, cost)| {
-            self.ready[from].part(tick, scale) * (-cost).exp()
-        });
-        let begun = if self.items[k].kind == Kind::Extra {
-            0.0
-        } else {
-            (-self.cut(tick) - scale).clamp(-600.0, 600.0).exp()
-        };
-        let mut out = Vec::new();
-        let (mut longest, mut waited) = (0, 0);
         let source = self.source(k, block, set);
-        if let (Some((from, _)), Some(pass)) = (source, &self.passes[k]) {
-            back(from, &pass.rest, rest, (tick, scale), &mut out);
-            longest = out.len();
-        }
-        if let Some(kernel) = &self.left_out[k] {
-            let from = &self.ready[k - 1];
-            let scale = scale + self.left_out_cost(k, set);
-            back(from, kernel, rest, (tick, scale), &mut out);
-            waited = out.len() - longest;
-        }
-        out.push(at_once);
-        out.push(begun);
+        let ways = (memory.rest.entry((k, tick)))
+            .or_insert_with(|| self.ways_of_rest(k, tick, (block, set)));
         // Anything else makes up what is left of the weight; it is gone through only where it was drawn.
-        let seen: f64 = out.iter().sum();
+        let seen: f64 = ways.weights.iter().sum();
         let other = (self.ready[k].part(tick, scale) - seen).max(0.0);
         let drawn = chance() * (seen + other);
         if drawn > seen
@@ -200,11 +225,42 @@ impl Chain<'_> {
                 return (state, tick - d);
             }
         }
-        match (pick(&out, drawn / seen.max(NOTHING)), source, shortcut) {
-            (Some(n), Some((_, state)), _) if n < longest => (state, tick - n),
-            (Some(n), _, _) if n < longest + waited => (State::Ready(k - 1), tick - (n - longest)),
-            (Some(n), _, Some((from, _))) if n == longest + waited => (State::Ready(from), tick),
+        let picked = pick(&ways.weights, drawn / seen.max(NOTHING));
+        match (picked, source, shortcut) {
+            (Some(n), Some((_, state)), _) if n < ways.first => (state, tick - n),
+            (Some(n), _, _) if n < ways.second => (State::Ready(k - 1), tick - (n - ways.first)),
+            (Some(n), _, Some((from, _))) if n == ways.second => (State::Ready(from), tick),
             _ => (State::Begin, 0),
+        }
+    }
+
+    /// Rests as planned, those while a rep was left out, and a set or block left out at once or the recording's beginning.
+    fn ways_of_rest(&self, k: usize, tick: usize, (block, set): (usize, usize)) -> Ways {
+        let scale = self.ready[k].scale(tick);
+        let rest = &self.look.rest;
+        let mut weights = Vec::new();
+        if let (Some((from, _)), Some(pass)) = (self.source(k, block, set), &self.passes[k]) {
+            back(from, &pass.rest, rest, (tick, scale), &mut weights);
+        }
+        let first = weights.len();
+        if let Some(kernel) = &self.left_out[k] {
+            let from = &self.ready[k - 1];
+            let scale = scale + self.left_out_cost(k, set);
+            back(from, kernel, rest, (tick, scale), &mut weights);
+        }
+        let second = weights.len();
+        weights.push(self.shortcut(k, block, set).map_or(0.0, |(from, cost)| {
+            self.ready[from].part(tick, scale) * (-cost).exp()
+        }));
+        weights.push(if self.items[k].kind == Kind::Extra {
+            0.0
+        } else {
+            (-self.cut(tick) - scale).clamp(-600.0, 600.0).exp()
+        });
+        Ways {
+            weights,
+            first,
+            second,
         }
     }
 
@@ -240,6 +296,13 @@ impl Endings {
         let k = self.up_to.partition_point(|&up_to| up_to <= chance * all);
         self.ends.get(k).copied()
     }
+}
+
+/// The pairings that end at a tick.
+fn ended_at(pairings: &Pairings, tick: usize) -> &[Pairing] {
+    let low = pairings.list.partition_point(|p| (p.to as usize) < tick);
+    let high = pairings.list.partition_point(|p| p.to as usize <= tick);
+    &pairings.list[low..high]
 }
 
 /// The weights with which work or rest that ended at a tick began 0, 1, 2 … ticks before it, as parts of `exp(scale)`.

@@ -21,6 +21,7 @@ mod known;
 use std::rc::Rc;
 
 use crate::bouts::Bout;
+pub(super) use crate::review::chain::draw::Memory;
 use crate::review::chain::draw::State;
 use crate::review::chain::known::{Known, Pairings};
 use crate::review::cost::Quality;
