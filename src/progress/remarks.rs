@@ -302,9 +302,9 @@ fn near_maximal(week: &Week<'_>) -> Option<Remark> {
     (week.totals.near_maximal == Some(0)).then(|| Remark {
         date: None,
         text: if week.is_over() {
-            format!("no recorded run reached {share:.0} % of your own top speed")
+            format!("no recorded run of the week reached {share:.0} % of your own top speed")
         } else {
-            format!("no recorded run has reached {share:.0} % of your own top speed yet")
+            format!("no recorded run of this week has reached {share:.0} % of your own top speed yet")
         },
         reason: "top speed is kept by running near it: at least one such run a week is usual, best early in the week with fresh \
                  legs; one season of 37 players speaks for it, without proving a cause",
