@@ -160,6 +160,8 @@ pub fn run(growing: Growing, size: usize) -> Result<(), Box<dyn std::error::Erro
     let session = Session {
         title: None,
         athlete: None,
+        device: None,
+        zone: None,
         format: read.format,
         track,
         motion,
