@@ -145,13 +145,13 @@ impl BlockHeart {
                 .iter()
                 .filter_map(|rep| rep.end_s)
                 .reduce(f64::max)?;
+            let at_end_bpm = near(motion, end_s)?;
+            let drop_bpm = at_end_bpm - near(motion, end_s + RECOVERY_S)?;
             // Work within the minute is no recovery.
             let rests = !reps().any(|rep| {
                 rep.start_s
                     .is_some_and(|s| end_s <= s && s < end_s + RECOVERY_S)
             });
-            let at_end_bpm = near(motion, end_s)?;
-            let drop_bpm = at_end_bpm - near(motion, end_s + RECOVERY_S)?;
             rests.then_some(Recovery {
                 set: set.index,
                 at_end_bpm,
@@ -173,7 +173,8 @@ type Rates = Vec<(f32, f64)>;
 fn over(motion: &Motion, from_s: f64, to_s: f64) -> Option<(Rates, [f64; 2])> {
     let samples = &motion.samples;
     let mut rates = Rates::new();
-    for (at, sample) in samples.iter().enumerate() {
+    let window = motion.window(from_s, to_s);
+    for (at, sample) in samples.iter().enumerate().take(window.end).skip(window.start) {
         let within = from_s <= sample.time_s && sample.time_s <= to_s;
         let rate = sample
             .heart_rate_bpm
