@@ -174,7 +174,12 @@ fn over(motion: &Motion, from_s: f64, to_s: f64) -> Option<(Rates, [f64; 2])> {
     let samples = &motion.samples;
     let mut rates = Rates::new();
     let window = motion.window(from_s, to_s);
-    for (at, sample) in samples.iter().enumerate().take(window.end).skip(window.start) {
+    for (at, sample) in samples
+        .iter()
+        .enumerate()
+        .take(window.end)
+        .skip(window.start)
+    {
         let within = from_s <= sample.time_s && sample.time_s <= to_s;
         let rate = sample
             .heart_rate_bpm

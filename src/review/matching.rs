@@ -17,7 +17,6 @@ use crate::review::cost::{self, Quality};
 use crate::review::items::{self, Item, Kind, Schedule};
 use crate::review::learn;
 use crate::review::look::Look;
-use crate::review::row::Beam;
 use crate::review::{Tolerances, verdict};
 
 /// What each item of the plan was.
@@ -64,8 +63,6 @@ const MOST_SWAPS: usize = 3;
 const ROUNDS: usize = 2;
 /// How many accounts of one order may teach.
 const TEACHERS: usize = 3;
-/// Evidence so much less than before it was taught may have been given up wrongly.
-const MUCH_LESS: f64 = 25.0;
 /// Two stretches of time are the same work from this overlap on.
 const SAME: f64 = 0.5;
 
@@ -81,8 +78,6 @@ struct Hypothesis {
     weight: f64,
     nothing: f64,
     swaps: usize,
-    /// What its accounts reached.
-    beam: Beam,
 }
 
 /// Matches the plan.
@@ -97,7 +92,7 @@ pub(super) fn matching(
 ) -> Matching {
     let look = Look::new(motion, span_s);
     let candidates = &bouts.candidates;
-    let weigh = |order: Vec<usize>, swaps: usize, beam: Beam| {
+    let weigh = |order: Vec<usize>, swaps: usize| {
         let fresh = || items::schedule(plan, &order, top_speed_m_s);
         let taught_by = |account: &[Fate]| {
             let path: Vec<(usize, usize)> = (account.iter().enumerate())
@@ -108,33 +103,22 @@ pub(super) fn matching(
                 .collect();
             learn::learn(fresh(), &path, candidates, &quality)
         };
-        let read = |schedule: &Schedule, beam: Beam, draws: usize| {
-            let chain = Chain::new(schedule, candidates, &quality, &look, beam);
+        let read = |schedule: &Schedule, draws: usize| {
+            let chain = Chain::new(schedule, candidates, &quality, &look);
             let drawn = draw(&chain, &schedule.items, draws);
-            (drawn, chain.evidence, chain.nothing, chain.beam.again())
+            (drawn, chain.evidence, chain.nothing)
         };
         let untaught = fresh();
-        let (first, untaught_evidence, _, beam) = read(&untaught, beam, DRAWS);
-        // What was taught may make all accounts unlikelier than the beam had them: then it is no measure.
-        let read = |schedule: &Schedule, beam: Beam, draws: usize| {
-            let found = read(schedule, beam, draws);
-            if found.1 < untaught_evidence - MUCH_LESS {
-                read(schedule, Beam::new(look.ticks), draws)
-            } else {
-                found
-            }
-        };
+        let (first, ..) = read(&untaught, DRAWS);
         teachers(&untaught.items, &first, candidates)
             .into_iter()
             .map(|teacher| {
                 let mut schedule = taught_by(teacher);
-                let mut reached = beam.clone();
                 for _ in 1..ROUNDS {
-                    let (drawn, .., next) = read(&schedule, reached, DRAWS / 4);
-                    reached = next;
+                    let (drawn, ..) = read(&schedule, DRAWS / 4);
                     schedule = taught_by(&drawn[told(&drawn, candidates)]);
                 }
-                let (drawn, evidence, nothing, beam) = read(&schedule, reached, DRAWS);
+                let (drawn, evidence, nothing) = read(&schedule, DRAWS);
                 Hypothesis {
                     order: order.clone(),
                     schedule,
@@ -142,13 +126,11 @@ pub(super) fn matching(
                     weight: evidence - SWAP * swaps as f64,
                     nothing,
                     swaps,
-                    beam,
                 }
             })
             .collect::<Vec<_>>()
     };
-    let first = Beam::new(look.ticks);
-    let mut tried = weigh((0..plan.blocks.len()).collect(), 0, first);
+    let mut tried = weigh((0..plan.blocks.len()).collect(), 0);
     let mut best = likeliest(&tried);
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
@@ -164,7 +146,7 @@ pub(super) fn matching(
             .collect();
         let swaps = known.swaps + 1;
         let weighed: Vec<Vec<Hypothesis>> = (others.into_par_iter())
-            .map(|other| weigh(other, swaps, known.beam.clone()))
+            .map(|other| weigh(other, swaps))
             .collect();
         tried.extend(weighed.into_iter().flatten());
         let before = std::mem::replace(&mut best, likeliest(&tried));

@@ -9,10 +9,6 @@ use crate::review::sums::Sums;
 
 /// How far, as a logarithm, an account may be behind the best at its tick.
 const BEAM: f64 = 50.0;
-/// How much a beam gives way between two looks at the same session with other guesses: so much, and this part of what the
-/// best account has gained, since other guesses change each of its items a little.
-const SLACK: f64 = 12.0;
-const SLACK_SHARE: f64 = 0.1;
 /// The least part of a chunk's largest weight that can be written down.
 const LEAST: f64 = 1e-36;
 /// Weights further above their scale than this, as a logarithm, get another.
@@ -165,14 +161,6 @@ impl Beam {
         Self {
             best: Sheet::new(ticks),
         }
-    }
-
-    /// The beam for another look at the same session.
-    pub fn again(mut self) -> Self {
-        for scale in &mut self.best.scales {
-            *scale -= SLACK + SLACK_SHARE * scale.clamp(0.0, f64::MAX);
-        }
-        self
     }
 
     /// Learns from weights of a chunk, parts of `exp(scale)`: gives the best, and by what these are to be multiplied to

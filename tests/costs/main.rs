@@ -31,12 +31,6 @@ type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;
 const MOST_RATIO: f64 = 2.2;
 /// The most that it may grow by from step to step: medians are found by chance in a little less or more than in proportion.
 const MOST_GROWTH: f64 = 2.5;
-/// Known to grow faster, and what they may at most until that is mended: a plan of alike sets is looked at anew where what was
-/// taught makes it unlikelier, at one size and not at the next; rows of a plan of many blocks look each block up.
-const KNOWN: [(&str, &str, f64); 2] = [
-    ("sets", "stage_review", 3.5),
-    ("blocks", "stage_tables", 4.0),
-];
 /// Stages that grow by fewer instructions than this between the larger sizes are beneath notice.
 const LEAST_COUNT: u64 = 2_000_000;
 
@@ -130,11 +124,9 @@ fn grown(growing: Growing, [one, two, four]: [&Counts; 3]) -> Outcome<usize> {
         // any size, the first step is nothing to hold the second against.
         let growth = second as f64 / first.max(b / 2).max(1) as f64;
         let ratio = c as f64 / b.max(1) as f64;
-        let word = growing.word();
-        let known = KNOWN.iter().find(|k| (k.0, k.1) == (word, name));
-        let (most_growth, most_ratio) = known.map_or((MOST_GROWTH, MOST_RATIO), |k| (k.2, k.2));
-        let too_much = second > LEAST_COUNT && (growth > most_growth || ratio > most_ratio);
+        let too_much = second > LEAST_COUNT && (growth > MOST_GROWTH || ratio > MOST_RATIO);
         dear += usize::from(too_much);
+        let word = growing.word();
         let stage = name.trim_start_matches("stage_");
         let mark = if too_much { " <" } else { "" };
         println!("{word:<9} {stage:<10} {size:>8} {a:>15} {b:>15} {c:>15} {growth:>7.2}{mark}");

@@ -121,7 +121,7 @@ pub(super) struct Chain<'a> {
     /// By block in the order of the schedule, its sets.
     blocks: Vec<std::ops::Range<usize>>,
     /// What accounts have reached so far, tick by tick.
-    pub beam: Beam,
+    beam: Beam,
     ready: Vec<Row>,
     ended: Vec<Row>,
     set_ended: Vec<Row>,
@@ -141,7 +141,6 @@ impl<'a> Chain<'a> {
         candidates: &[Bout],
         quality: &Quality,
         look: &'a Look,
-        beam: Beam,
     ) -> Self {
         let items = &schedule.items;
         let (sets, blocks) = sets(items);
@@ -153,7 +152,7 @@ impl<'a> Chain<'a> {
             works,
             passes: (0..items.len()).map(|_| None).collect(),
             left_out: vec![None; items.len()],
-            beam,
+            beam: Beam::new(look.ticks),
             ready: Vec::with_capacity(items.len()),
             ended: Vec::with_capacity(items.len()),
             set_ended: Vec::with_capacity(sets.len()),
