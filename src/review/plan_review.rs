@@ -11,7 +11,7 @@ use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
 use crate::review::expect::Guess;
-use crate::review::items::Kind;
+use crate::review::items::{Item, Kind};
 use crate::review::matching::{self, Matching, Odds};
 use crate::review::tally::{self, Seen, Tally, Trust};
 use crate::review::{
@@ -26,6 +26,8 @@ const LONGEST_HIDDEN_S: f64 = 3.0;
 /// deviations of logarithms.
 const TIMED_SD: f64 = 0.06;
 const LEAST_PACE_SD: f64 = 0.25;
+/// Turns of a set may be hidden once this much of a rep's time was not recorded.
+const HIDDEN_REPS: f64 = 0.4;
 /// With fixes further apart than this, nothing is said against work of fewer fixes than can show it, s.
 const SPARSE_S: f64 = 2.5;
 
@@ -301,13 +303,17 @@ impl Desk<'_> {
             Work::Duration(s) => Some(s),
             _ => None,
         };
+        let rep_s = |item: &Item| item.work.value / item.reps.max(1) as f64;
+        // Where some of a set was not recorded, its turns and its way are missing with it.
+        let whole =
+            |item: &Item, bout: &Bout| bout.bridged * bout.stop_run_s() < HIDDEN_REPS * rep_s(item);
         let counts: Vec<Option<Count>> = (found.iter())
             .map(|&(_, k, bout)| {
                 // Timed reps without rest leave no mark between them: the clock counts.
                 let item = &self.matching.items[k];
-                let by_turns =
-                    || count::by_turns(motion, block, item, bout, cost::end_s(item, bout));
-                timed_s.is_none().then(by_turns).flatten()
+                (timed_s.is_none() && whole(item, bout))
+                    .then(|| count::by_turns(motion, block, item, bout, cost::end_s(item, bout)))
+                    .flatten()
             })
             .collect();
         let seen: Vec<Seen> = (found.iter().zip(&counts))
@@ -315,7 +321,9 @@ impl Desk<'_> {
                 let item = &self.matching.items[k];
                 let end_s = cost::end_s(item, bout);
                 let way_m = motion.distance(motion.window(bout.start_s, end_s)).value;
-                let rep_m = item.distance_m.map(|m| m / item.reps.max(1) as f64);
+                let rep_m = (item.distance_m)
+                    .filter(|_| whole(item, bout))
+                    .map(|m| m / item.reps.max(1) as f64);
                 Seen {
                     time_s: (end_s - bout.start_s).max(0.1),
                     turned: count.as_ref().map(|count| count.reps),
@@ -326,8 +334,7 @@ impl Desk<'_> {
         let each = timed_s.map_or_else(
             || {
                 let item = &self.matching.items[first];
-                let each_s = item.work.value / item.reps.max(1) as f64;
-                Guess::new(each_s, item.work.sd.max(LEAST_PACE_SD))
+                Guess::new(rep_s(item), item.work.sd.max(LEAST_PACE_SD))
             },
             |s| Guess::new(s, TIMED_SD),
         );

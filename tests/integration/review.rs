@@ -235,6 +235,17 @@ fn shuttles_of_seven_metres_are_counted() {
 }
 
 #[test]
+fn turns_that_were_not_recorded_are_not_held_against_him() {
+    let plan = "strength \"cones\", 2 x 5 reps over 7 m there and back, 75 s between sets\n";
+    let legs = |s: Script| s.times(10, |s| s.run(1.3, 5.2).turn()).stand(75.0);
+    // Eight seconds in the middle of the second set hold three of its ten turns.
+    let script = legs(legs(Script::new().stand(20.0)));
+    let second_s = 20.0 + 10.0 * 2.6 + 75.0;
+    let review = check(plan, script.lost(second_s + 9.0, second_s + 17.0));
+    assert_eq!(letters(&review), "ddddd ddddd");
+}
+
+#[test]
 fn of_a_recording_unlike_the_plan_nothing_is_said() {
     for script in [Script::new(), Script::new().stand(300.0)] {
         let review = check(RUNS, script);

@@ -79,6 +79,28 @@ impl Script {
         (0..n).fold(self, |script, _| what(script))
     }
 
+    /// Loses the fixes between two times: what is known is the straight way across.
+    pub fn lost(mut self, from_s: f64, to_s: f64) -> Self {
+        let at = |time_s: f64| (time_s / STEP_S).round() as usize;
+        let (from, to) = (at(from_s), at(to_s));
+        let (start_m, end_m) = (self.samples[from].x_m, self.samples[to].x_m);
+        let velocity_m_s = (end_m - start_m) / (to_s - from_s);
+        for (k, sample) in self.samples[from..to].iter_mut().enumerate() {
+            let share = k as f64 / (to - from) as f64;
+            sample.x_m = start_m + share * (end_m - start_m);
+            sample.vx_m_s = velocity_m_s;
+            sample.speed_m_s = velocity_m_s.abs();
+            sample.acceleration_m_s2 = 0.0;
+            sample.bridged = true;
+        }
+        let mut travel_m = 0.0;
+        for sample in &mut self.samples {
+            travel_m += sample.speed_m_s * STEP_S;
+            sample.travel_m = travel_m;
+        }
+        self
+    }
+
     pub fn motion(self) -> Motion {
         Motion {
             runs: std::iter::once(0..self.samples.len())
