@@ -26,10 +26,15 @@ const PAUSE_S: f64 = 60.0;
 /// A rest of any other length, up to a few times the planned.
 const ANY_REST: f64 = 6.5;
 
-/// The density of a logarithm about that of a guess, but for a constant.
-fn density(guess: f64, sd: f64, duration_s: f64) -> f64 {
-    let z = (duration_s.max(0.5) / guess).ln() / sd;
+/// The density of a logarithm that is so far off, but for a constant.
+pub(super) fn density(off: f64, sd: f64) -> f64 {
+    let z = off / sd;
     (-0.5 * z * z).exp() / sd
+}
+
+/// The same of a duration about a guess.
+fn about(guess_s: f64, sd: f64, duration_s: f64) -> f64 {
+    density((duration_s.max(0.5) / guess_s).ln(), sd)
 }
 
 impl Kernel {
@@ -42,8 +47,8 @@ impl Kernel {
             |s| {
                 let share = s / expected.value;
                 let is_short = SHORT.0 < share && share < SHORT.1;
-                (1.0 - BY_FEEL) * density(expected.value, expected.sd, s)
-                    + BY_FEEL * density(expected.value, 2.0 * expected.sd, s)
+                (1.0 - BY_FEEL) * about(expected.value, expected.sd, s)
+                    + BY_FEEL * about(expected.value, 2.0 * expected.sd, s)
                     + if is_short {
                         (-CUT_SHORT).exp()
                     } else {
@@ -66,8 +71,8 @@ impl Kernel {
         let wide = expected.sd.max(LOOSE_SD);
         let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp() + PAUSE_S;
         Self::over((0.0, longest_s), (tick_s, ticks), |s| {
-            (1.0 - LOOSE) * density(expected.value, expected.sd, s)
-                + LOOSE * density(expected.value, wide, s)
+            (1.0 - LOOSE) * about(expected.value, expected.sd, s)
+                + LOOSE * about(expected.value, wide, s)
                 + (-ANY_REST).exp()
         })
     }

@@ -8,6 +8,7 @@
 
 use crate::motion::{Motion, SpeedFrom};
 use crate::review::expect::Guess;
+use crate::review::kernel::density;
 
 /// A set was left before its end: 1 in 8.
 const LEFT: f64 = 0.125;
@@ -190,10 +191,10 @@ fn likelihoods(set: &Seen, prior: &[f64], pace_s: f64, trust: &Trust) -> Tally {
                 0.0
             };
         let time = (set.time_s / (run * pace_s)).ln();
-        let time = (1.0 - STOPPED) * bell(time, PACE_SD) + STOPPED * bell(time, STOPPED_SD);
+        let time = (1.0 - STOPPED) * density(time, PACE_SD) + STOPPED * density(time, STOPPED_SD);
         let way = set.by_way.map_or(1.0, |by_way| {
             let off = (by_way / run).ln();
-            0.97 * bell(off, trust.way_sd) + 0.03 * bell(off, 1.0)
+            0.97 * density(off, trust.way_sd) + 0.03 * density(off, 1.0)
         });
         time * way * set.turned.map_or(1.0, |turned| trust.turns(turned, reps))
     };
@@ -213,12 +214,6 @@ fn likelihoods(set: &Seen, prior: &[f64], pace_s: f64, trust: &Trust) -> Tally {
         .map(|(prior, shown)| (1.0 - trust.part) * prior * shown)
         .collect();
     Tally { ended, part }
-}
-
-/// The density of a logarithm that is so far off.
-fn bell(off: f64, sd: f64) -> f64 {
-    let z = off / sd;
-    (-0.5 * z * z).exp() / sd
 }
 
 #[cfg(test)]

@@ -392,9 +392,9 @@ impl<'a> Chain<'a> {
         let ticks = self.ticks();
         let longest = self.longest_cut(k).min(kernel.longest());
         let shortest = (SHORTEST_CUT_S / self.look.tick_s) as usize;
+        let ready = &self.ready[k];
         let looks = look.back(ticks).enumerate().take(longest + 1);
         for (d, looks) in looks.skip(shortest) {
-            let ready = &self.ready[k];
             let scale = ready.scale(ticks - d);
             let weight = ready.part(ticks - d, scale) * looks;
             sheet.add(ticks, weight, scale - CUT);

@@ -422,20 +422,22 @@ fn long() -> Outcome<Bench> {
     Ok(bench)
 }
 
+/// Writes the pages of [`long`].
+const WRITE: [&str; 8] = [
+    "diary",
+    "pages",
+    "--out",
+    "site",
+    "--diary",
+    "d.db",
+    "--today",
+    "2026-05-21",
+];
+
 #[test]
 fn a_killed_run_leaves_whole_pages_and_the_next_goes_on() -> Outcome {
     let bench = long()?;
-    let words = [
-        "diary",
-        "pages",
-        "--out",
-        "site",
-        "--diary",
-        "d.db",
-        "--today",
-        "2026-05-21",
-    ];
-    let mut child = bench.program().args(words).spawn()?;
+    let mut child = bench.program().args(WRITE).spawn()?;
     let begun = Instant::now();
     let some = || pages(&bench, "site").is_ok_and(|names| names.len() > 20);
     while !some() && child.try_wait()?.is_none() && begun.elapsed() < Duration::from_secs(20) {
@@ -452,7 +454,7 @@ fn a_killed_run_leaves_whole_pages_and_the_next_goes_on() -> Outcome {
             "{name}"
         );
     }
-    let ran = bench.run_words(&words)?;
+    let ran = bench.run_words(&WRITE)?;
     ran.done(&[]);
     assert!(!ran.err.contains(", 0 as they were"), "{}", ran.err);
     assert_linked(&bench, "site")
@@ -461,17 +463,7 @@ fn a_killed_run_leaves_whole_pages_and_the_next_goes_on() -> Outcome {
 #[test]
 fn two_writers_of_a_folder_and_one_of_the_diary_leave_it_whole() -> Outcome {
     let bench = long()?;
-    let words = [
-        "diary",
-        "pages",
-        "--out",
-        "site",
-        "--diary",
-        "d.db",
-        "--today",
-        "2026-05-21",
-    ];
-    let children = [(); 2].map(|()| bench.program().args(words).spawn());
+    let children = [(); 2].map(|()| bench.program().args(WRITE).spawn());
     let note = "diary note gym --minutes 30 --athlete Ben --date 2026-05-20 --diary d.db";
     bench.run(note)?.done(&[]);
     for child in children {
@@ -483,6 +475,6 @@ fn two_writers_of_a_folder_and_one_of_the_diary_leave_it_whole() -> Outcome {
         );
     }
     assert_linked(&bench, "site")?;
-    bench.run_words(&words)?.done(&[]);
+    bench.run_words(&WRITE)?.done(&[]);
     assert_linked(&bench, "site")
 }
