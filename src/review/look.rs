@@ -4,6 +4,10 @@
 //! second of five: who plays stands and walks as well, but not for long. Neighbouring seconds are no independent witnesses, and
 //! "anything else" is never as described, so each second counts for a part of its log-odds only; durations and rests in
 //! their order carry the session, and the look corrects them.
+//!
+//! Where intermittent work begins and ends is told by the borders themselves: he stands, then trots off; he slows down, or
+//! walks off after stretching. What changes from the seconds before a moment to those after it is held against how often it
+//! changes so anywhere in the recording.
 
 use crate::motion::Motion;
 use crate::plan::Category;
@@ -34,6 +38,18 @@ const RUN_ELSE: [f64; 7] = [0.30, 0.16, 0.24, 0.12, 0.09, 0.05, 0.04];
 /// Shares of the fives of seconds of anything else, by [`PLAY_EDGES_M_S`].
 const PLAY_ELSE: [f64; 5] = [0.25, 0.35, 0.12, 0.14, 0.14];
 const PLAY_REST: [f64; 5] = [0.42, 0.42, 0.08, 0.05, 0.03];
+
+/// Seconds before and after a moment that are held against each other, s.
+const BORDER_S: f64 = 5.0;
+/// By how much he is faster after it than before, m/s.
+const BORDER_EDGES_M_S: [f64; 6] = [-1.5, -0.9, -0.35, 0.35, 0.9, 1.5];
+/// How much oftener, as a logarithm, work begins and ends with such a change than one is seen anywhere: of games, warm-ups and
+/// cool-downs, and of technical work, which is often under way before it is seen to be. Counted over simulated sessions whose truth is known.
+const BEGINS: [f64; 7] = [-2.5, -2.2, -1.6, -1.4, 0.3, 1.7, 2.2];
+const BEGINS_TECHNICAL: [f64; 7] = [-1.0, -0.3, 0.0, -0.5, 0.8, 1.0, 0.9];
+const ENDS: [f64; 7] = [0.6, 0.6, 0.7, -0.7, 0.4, 1.0, -1.5];
+/// The part of that which counts.
+const BORDER_WEIGHT: f64 = 0.6;
 
 fn run_shares(category: Category) -> [f64; 7] {
     match category {
@@ -76,6 +92,7 @@ pub(super) struct Look {
     play_else: [f64; 5],
     run_class: Vec<Option<usize>>,
     play_class: Vec<Option<usize>>,
+    border_class: Vec<Option<usize>>,
 }
 
 impl Look {
@@ -110,6 +127,9 @@ impl Look {
             play_class: (highest.iter())
                 .map(|v| v.map(|v| class(v, &PLAY_EDGES_M_S)))
                 .collect(),
+            border_class: (faster(&speeds, (BORDER_S / tick_s).round() as usize).into_iter())
+                .map(|v| v.map(|v| class(v, &BORDER_EDGES_M_S)))
+                .collect(),
         };
         look.run_else = background(&look.run_class, &RUN_ELSE);
         look.play_else = background(&look.play_class, &PLAY_ELSE);
@@ -143,10 +163,30 @@ impl Look {
     pub fn stretch(&self, category: Category) -> Sums {
         if let Some(shares) = play_shares(category) {
             let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
-            return self.sums_of(&self.play_class, &odds);
+            let technical = category == Category::Technical;
+            let begins = self.borders(if technical {
+                &BEGINS_TECHNICAL
+            } else {
+                &BEGINS
+            });
+            let ends = self.borders(&ENDS);
+            return Sums::between(
+                (self.play_class.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])),
+                |t| begins[t],
+                |t| ends[t],
+            );
         }
         let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
         self.sums_of(&self.run_class, &odds)
+    }
+
+    /// What each tick tells as a border; over the whole recording it tells nothing.
+    fn borders(&self, usual: &[f64; 7]) -> Vec<f64> {
+        let told = |class: Option<usize>| class.map_or(0.0, |c| BORDER_WEIGHT * usual[c]);
+        let all: f64 = self.border_class.iter().map(|c| told(*c).exp()).sum();
+        let middle = (all / self.border_class.len().max(1) as f64).ln();
+        let known = |class: Option<usize>| class.map_or(0.0, |_| told(class) - middle);
+        self.border_class.iter().map(|c| known(*c)).collect()
     }
 
     fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {
@@ -197,6 +237,24 @@ fn background<const N: usize>(classes: &[Option<usize>], usual: &[f64; N]) -> [f
 /// The log-odds of each class between two kinds of movement, so much of them as counts.
 fn odds<const N: usize>(this: &[f64; N], other: &[f64; N], weight: f64) -> [f64; N] {
     std::array::from_fn(|c| weight * (this[c] / other[c]).ln())
+}
+
+/// By how much the ticks after each border of ticks are faster than as many before it, m/s; `None` at the ends of the recording
+/// and where none of them was recorded.
+fn faster(speeds: &[Option<f64>], ticks: usize) -> Vec<Option<f64>> {
+    let ticks = ticks.max(1);
+    let mean = |of: &[Option<f64>]| {
+        let known = || of.iter().flatten();
+        let count = known().count();
+        (count > 0).then(|| known().sum::<f64>() / count as f64)
+    };
+    (0..=speeds.len())
+        .map(|t| {
+            let before = mean(speeds.get(t.checked_sub(ticks)?..t)?)?;
+            let after = mean(speeds.get(t..t + ticks)?)?;
+            Some(after - before)
+        })
+        .collect()
 }
 
 /// The mean speed of each tick, m/s; `None` where nothing was recorded.
