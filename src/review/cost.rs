@@ -60,23 +60,40 @@ pub(super) struct Quality {
 }
 
 impl Quality {
-    /// Whether work such as an item's may be done and not be seen: it is short, or a set of turns close to each other.
-    pub fn hides(&self, item: &Item) -> bool {
-        item.work.value < self.hides_s * item.reps as f64 || self.hides_turns(item)
+    /// How long work such as an item's may go on and not be seen, s: it is short, or a set of turns close to each other;
+    /// `None` where it is never so quick.
+    pub fn hides_for_s(&self, item: &Item) -> Option<f64> {
+        let turns_s = self.hides_turns_for_s(item);
+        let longest_s = turns_s.max(self.hides_s * item.reps as f64);
+        let quickest_s = item.work.value * (-QUICKEST * item.work.sd).exp();
+        (quickest_s < longest_s).then_some(longest_s)
     }
 
-    /// Whether the turns of an item, one after another, may be smoothed away.
-    pub fn hides_turns(&self, item: &Item) -> bool {
+    /// How quick the turns of an item have to be, one after another, to be smoothed away: the time of all of them, s.
+    fn hides_turns_for_s(&self, item: &Item) -> f64 {
         let Some(shuttle) = item.shuttle else {
-            return false;
+            return 0.0;
         };
         let legs = match shuttle.legs {
-            Some(legs) => (item.reps > 1).then_some(legs),
-            None => Some(item.work.value / leg_s(shuttle.leg_m)),
+            Some(legs) if item.reps > 1 => legs,
+            Some(_) => 0.0,
+            None => item.work.value / leg_s(shuttle.leg_m),
         };
-        legs.is_some_and(|legs| item.work.value < self.hides_turns_s * legs)
+        self.hides_turns_s * legs
+    }
+
+    /// Whether a single rep there and back is so short that this receiver hardly tells it from standing about.
+    pub fn hides_way(&self, item: &Item) -> bool {
+        let leg_m = item.shuttle.map_or(f64::INFINITY, |s| s.leg_m);
+        item.reps == 1 && self.hides_turns_s > 0.0 && leg_m < SHORTEST_WAY * self.length_sd_m
     }
 }
+
+/// A pace quicker than expected by more standard deviations than this is not looked for.
+const QUICKEST: f64 = 1.5;
+
+/// A way shorter than so many standard deviations of a length is lost in them.
+const SHORTEST_WAY: f64 = 3.0;
 
 /// Work of fewer fixes than this may be smoothed away.
 const HIDING_FIXES: f64 = 4.0;
@@ -169,7 +186,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
 /// By time where the plan gives a time; by length on the ground where it gives a length and positions are known.
 pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> (f64, f64) {
     if !item.timed
-        && !by_time(item, quality)
+        && !by_time(item, time_s, quality)
         && let Some(length_m) = covered_m(item, bout)
         && let Some(planned_m) = item.distance_m
     {
@@ -187,9 +204,9 @@ pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Qualit
     (time_s / expected_s, sd)
 }
 
-/// Whether only the time tells how much of a set was run: too many of its turns are lost to count its legs.
-fn by_time(item: &Item, quality: &Quality) -> bool {
-    item.reps > 1 && quality.hides_turns(item)
+/// Whether only the time tells how much of a set was run: its turns are too close to count its legs.
+fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
+    item.reps > 1 && time_s < quality.hides_turns_for_s(item)
 }
 
 /// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.
@@ -240,7 +257,7 @@ fn work(item: &Item, (share, sd): (f64, f64), time_s: f64, quality: &Quality) ->
         WORK_FLOOR
     };
     let mut cost = either(either(full, short_cost(share, sd)), floor);
-    if !item.timed && item.distance_m.is_some() && !by_time(item, quality) {
+    if !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality) {
         // The time must suit the length, at whatever share of it.
         let expected_s = item.work.value * share.clamp(0.3, 1.5);
         let sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);

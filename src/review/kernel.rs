@@ -58,10 +58,13 @@ impl Kernel {
         )
     }
 
-    /// How long work takes that nothing shows: of all times together no likelier than one that is seen.
-    pub fn hidden(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+    /// How long work takes that nothing shows: of all times together no likelier than one that is seen, and never so long
+    /// that it would be.
+    pub fn hidden(expected: Guess, longest_s: f64, (tick_s, ticks): (f64, usize)) -> Self {
         let mut kernel = Self::work(expected, tick_s, ticks);
         let all: f64 = kernel.weights.iter().sum();
+        let longest = ((longest_s / tick_s) as usize).saturating_sub(kernel.from);
+        kernel.weights.truncate(longest + 1);
         kernel.weights.iter_mut().for_each(|w| *w /= all.max(1e-9));
         kernel
     }

@@ -46,7 +46,7 @@ pub(super) struct Known<'a> {
     stretches: Vec<(Category, Rc<Sums>)>,
     rests: Vec<(Guess, Rc<Kernel>)>,
     works: Vec<(Guess, Rc<Kernel>)>,
-    hidden: Vec<(Guess, Rc<Kernel>)>,
+    hidden: Vec<((Guess, f64), Rc<Kernel>)>,
 }
 
 /// What was made of a key, or what is made of it now; the last few keys come again and again.
@@ -93,10 +93,12 @@ impl<'a> Known<'a> {
                 }),
             };
         }
-        let hides = item.kind == Kind::Bout && self.quality.hides(item);
-        let hidden = hides.then(|| {
-            shared(&mut self.hidden, item.work, || {
-                Kernel::hidden(item.work, look.tick_s, look.ticks)
+        let hides_for_s = (item.kind == Kind::Bout)
+            .then(|| self.quality.hides_for_s(item))
+            .flatten();
+        let hidden = hides_for_s.map(|longest_s| {
+            shared(&mut self.hidden, (item.work, longest_s), || {
+                Kernel::hidden(item.work, longest_s, (look.tick_s, look.ticks))
             })
         });
         let alike = |other: &Item| {
