@@ -156,6 +156,14 @@ pub struct Round {
 }
 
 impl Block {
+    /// Whether another block asks for the same work, but for the ball, the speed and what it is called: nothing tells the two
+    /// from each other but their order.
+    #[must_use]
+    pub fn is_alike(&self, other: &Self) -> bool {
+        let work = |b: &Self| (b.category, b.dose, b.over_m, b.there_and_back, b.rest);
+        work(self) == work(other) && self.mixed == other.mixed
+    }
+
     /// A block that says what and how much and nothing else: without a name, its reps running on, on no line of a file.
     #[must_use]
     pub fn new(category: Category, dose: Dose) -> Self {

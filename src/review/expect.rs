@@ -73,6 +73,10 @@ pub(super) fn sprint_time_s(distance_m: f64, top_m_s: f64, tau_s: f64) -> f64 {
     t.max(0.1)
 }
 
+/// With the ball a player is a tenth slower. How much is a habit of his, the same for all reps of a block, and every rep counts for
+/// itself here: so only half of it is expected.
+const WITH_BALL: f64 = 0.95;
+
 /// The peak speed to expect, with the standard deviation in m/s.
 pub(super) fn peak(
     category: Category,
@@ -98,7 +102,7 @@ pub(super) fn peak(
         }
     };
     if with_ball {
-        Guess::new(0.9 * guess.value, guess.sd + 0.2)
+        Guess::new(WITH_BALL * guess.value, guess.sd)
     } else {
         guess
     }

@@ -305,6 +305,9 @@ pub struct Counts {
 pub struct Tolerances {
     /// A timed rep is done from this share of its planned time on.
     pub work_share: f64,
+    /// A rep is said to be missed, short or slow from this probability on: to accuse a player of what he did is worse than to
+    /// leave it open.
+    pub accuse: f64,
     /// A rest is kept within this share of the plan, or `rest_s`, whichever is more.
     pub rest_share: f64,
     /// Least tolerance of a rest, s; one interval between fixes is added.
@@ -319,6 +322,7 @@ impl Default for Tolerances {
     fn default() -> Self {
         Self {
             work_share: 0.85,
+            accuse: 0.9,
             rest_share: 0.15,
             rest_s: 3.0,
             top_speed_m_s: None,

@@ -59,6 +59,7 @@ pub(super) fn review(
     );
     let around = around(&matching, &evidence.bouts.candidates);
     let fits = fits(&matching);
+    let twins = twins(plan, &matching);
     let desk = Desk {
         evidence,
         tolerances,
@@ -74,6 +75,7 @@ pub(super) fn review(
         matching,
         around,
         fits,
+        twins,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks
@@ -128,6 +130,28 @@ fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<
         after = span(k).map(|s| s.0).or(after);
     }
     around
+}
+
+/// By block, whether it is as likely as not that it was done and an alike one beside it was left out: there is one of which nothing was
+/// found, one of which most was, and nothing between them.
+fn twins(plan: &Plan, matching: &Matching) -> Vec<bool> {
+    let blocks = plan.blocks.len();
+    let (mut all, mut found) = (vec![0; blocks], vec![0; blocks]);
+    for (item, fate) in matching.items.iter().zip(&matching.fates) {
+        if item.kind != Kind::Extra {
+            all[item.block] += 1;
+            found[item.block] += usize::from(matches!(fate, Fate::Bout(_) | Fate::Stretch(..)));
+        }
+    }
+    let alike = |a: usize, b: usize| plan.blocks[a].is_alike(&plan.blocks[b]);
+    (0..blocks)
+        .map(|block| {
+            let twin = |b: &usize| 2 * found[*b] > all[*b] && alike(*b, block);
+            let before = (0..block).rev().find(|b| found[*b] > 0);
+            let after = (block + 1..blocks).find(|b| found[*b] > 0);
+            found[block] == 0 && before.iter().chain(&after).any(twin)
+        })
+        .collect()
 }
 
 /// A plan that explains less than this of the recording, in nats a planned item, fits it weakly; where most of it is missing
@@ -208,6 +232,8 @@ struct Desk<'a> {
     /// For each item when the work found before it ended, and when that found after it begins.
     around: Vec<(Option<f64>, Option<f64>)>,
     fits: Fits,
+    /// By block, whether an alike one may have been done instead of it.
+    twins: Vec<bool>,
 }
 
 /// What is told of a set that was found.
@@ -439,9 +465,9 @@ impl Desk<'_> {
         let (share, _) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
         if odds.done >= verdict::GRANT {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
-        } else if odds.short >= verdict::ACCUSE
+        } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
-            && 1.0 - self.full_if_woken_late(k, bout) >= verdict::ACCUSE
+            && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
         {
             out.verdict = Verdict::Short;
         } else {
@@ -553,7 +579,7 @@ impl Desk<'_> {
                 (Verdict::Unresolved, None)
             } else if seen >= verdict::GRANT {
                 (verdict::with_speed(Verdict::Done, out.reached), Some(seen))
-            } else if ended >= verdict::ACCUSE && !cut_off {
+            } else if ended >= self.tolerances.accuse && !cut_off {
                 let reps = told.tally.middle();
                 if begun {
                     out.why = Some(format!("begun and left, after {reps} reps in full"));
@@ -596,7 +622,7 @@ impl Desk<'_> {
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
-        } else if odds.short >= verdict::ACCUSE
+        } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
         {
@@ -655,13 +681,22 @@ impl Desk<'_> {
         if before.is_some() && after.is_some() && hidden() {
             out.verdict = Verdict::Unresolved;
             out.why = Some("the recording has a gap where it would be".to_owned());
-        } else if odds.missing < verdict::ACCUSE && (!self_paced || odds.count < verdict::ACCUSE) {
+        } else if odds.missing < self.tolerances.accuse
+            && (!self_paced || odds.count < self.tolerances.accuse)
+        {
             out.verdict = Verdict::Unresolved;
             out.why = Some("the recording cannot tell whether it was done".to_owned());
         } else if self.would_fit(item, (from_s, to_s)) {
             out.verdict = Verdict::Unresolved;
             out.why =
                 Some("work that would suit it was done at another time than planned".to_owned());
+        } else if self.twins[self.matching.items[item].block] {
+            out.verdict = Verdict::Unresolved;
+            out.why =
+                Some("one block like it was done; which of the two cannot be told".to_owned());
+        } else if self.may_not_show(item) {
+            out.verdict = Verdict::Unresolved;
+            out.why = Some("this receiver hardly shows work on so short a way".to_owned());
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {
@@ -673,8 +708,24 @@ impl Desk<'_> {
         }
     }
 
+    /// Whether an item is such that this receiver may not show it, and did not show most of its block.
+    fn may_not_show(&self, item: usize) -> bool {
+        let items = &self.matching.items;
+        let (mut all, mut shown) = (0, 0);
+        for (other, fate) in items.iter().zip(&self.matching.fates) {
+            if other.block == items[item].block && other.kind == Kind::Bout {
+                all += 1;
+                shown += usize::from(matches!(fate, Fate::Bout(_)));
+            }
+        }
+        self.quality.hides_way(&items[item]) && 2 * shown < all
+    }
+
     /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
     fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
+        if self.matching.items[item].reps > 1 && self.lies_in_pieces(item) {
+            return true;
+        }
         let item = &self.matching.items[item];
         let candidates = &self.evidence.bouts.candidates;
         // They stand in order of their stop.
@@ -685,6 +736,32 @@ impl Desk<'_> {
             .filter(|c| c.start_s >= from_s - 1.0)
             .filter_map(|c| cost::pair(item, c, &self.quality))
             .any(|cost| cost < WOULD_FIT)
+    }
+
+    /// Whether enough work for a set that runs on lies in pieces among the sets of its block, and the plan explains none of it.
+    fn lies_in_pieces(&self, item: usize) -> bool {
+        let items = &self.matching.items;
+        let own = &items[item];
+        let of_block = |k: &usize| items[*k].block == own.block;
+        let first = (0..=item).rev().take_while(of_block).last().unwrap_or(item);
+        let last = (item..items.len()).take_while(of_block).last();
+        let from_s = self.around[first].0.unwrap_or(self.span_s.0);
+        let to_s = self.around[last.unwrap_or(item)].1.unwrap_or(self.span_s.1);
+        let taken: Vec<&Bout> = (first..=last.unwrap_or(item))
+            .filter_map(|k| self.bout(k))
+            .collect();
+        let free = |bout: &&Bout| {
+            let apart = |t: &&Bout| bout.stop_s <= t.start_s || t.stop_s <= bout.start_s;
+            taken.iter().all(apart)
+        };
+        let slowest_m_s = UNPLANNED_M_S.min(0.6 * own.peak.value);
+        let free_s: f64 = (self.evidence.bouts.list.iter())
+            .filter(|b| from_s <= b.start_s && b.stop_s <= to_s && b.peak_m_s >= slowest_m_s)
+            .filter(free)
+            .map(Bout::stop_run_s)
+            .sum();
+        let parts = self.quality.hides_turns_s > 0.0;
+        free_s >= if parts { IN_PIECES } else { WHOLE } * own.work.value
     }
 
     /// Times, distance and speed of a stretch of work.
@@ -888,6 +965,10 @@ impl Desk<'_> {
 
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
+/// So much of the time of a set that runs on, found in pieces, would do for it: where the receiver may lose turns, and where it does
+/// not.
+const IN_PIECES: f64 = 0.5;
+const WHOLE: f64 = 0.85;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
 /// Slower bouts than this are no work worth a line: jogging to a ball, m/s.

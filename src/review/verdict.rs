@@ -5,9 +5,6 @@ use crate::review::cost::{self, Quality};
 use crate::review::items::Item;
 use crate::review::{BlockVerdict, Reached, RepReview, Tolerances, Verdict};
 
-/// A rep is said to be left out, cut short or slow from this probability on: to accuse a player of what he did is worse than
-/// to leave it open.
-pub(super) const ACCUSE: f64 = 0.9;
 /// A rep is said to be done from this probability on.
 pub(super) const GRANT: f64 = 0.6;
 
@@ -91,7 +88,7 @@ mod tests {
         let tolerances = Tolerances::default();
         let open = (30..100)
             .map(|percent| full(f64::from(percent) / 100.0, 0.25, &tolerances))
-            .filter(|full| (1.0 - ACCUSE..GRANT).contains(full))
+            .filter(|full| (1.0 - tolerances.accuse..GRANT).contains(full))
             .count();
         assert!(open > 3, "{open}");
     }

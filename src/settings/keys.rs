@@ -387,6 +387,15 @@ static PLAN: &[Key] = &[
         apply: |settings, value| put(&mut settings.review.work_share, value),
     },
     Key {
+        name: "rep.sure",
+        kind: Kind::Share(0.6, 0.999),
+        optional: false,
+        default: Value::Number(0.9),
+        about: "A rep is said to be missed, short or slow from this probability on; below it is left open.",
+        source: "chosen: to accuse a player of what he did is worse than to leave it open",
+        apply: |settings, value| put(&mut settings.review.accuse, value),
+    },
+    Key {
         name: "rep.speed",
         kind: Kind::Share(0.1, 1.0),
         optional: false,

@@ -97,6 +97,7 @@ fn every_stage_gets_its_settings() {
         "smoothing.method=butterworth",
         "sequence.sprints=3",
         "rep.done_from=90%",
+        "rep.sure=95%",
         "rest.share=0.2",
         "rest.within=5",
         "rep.speed=90 %",
@@ -121,11 +122,12 @@ fn every_stage_gets_its_settings() {
     assert_eq!(
         (
             review.work_share,
+            review.accuse,
             review.rest_share,
             review.rest_s,
             review.speed_share
         ),
-        (0.9, 0.2, 5.0, 0.9)
+        (0.9, 0.95, 0.2, 5.0, 0.9)
     );
     assert_eq!(review.top_speed_m_s, Some(32.0 / 3.6));
 

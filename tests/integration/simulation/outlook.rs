@@ -35,15 +35,17 @@ fn judged(text: &str, study: &Study) -> Outcome<Outlook> {
 }
 
 #[test]
-fn ten_fixes_a_second_count_shuffles_that_irregular_ones_cannot() -> Outcome {
+fn ten_fixes_a_second_tell_more_of_shuffles_than_irregular_ones() -> Outcome {
     let outlook = judged(SHUFFLES, &study(&[Kind::Unit10, Kind::WatchSparse], 6, 1))?;
     let [fast, slow] = outlook.receivers.as_slice() else {
         return Err("two receivers".into());
     };
     let (fast, slow) = (&fast.blocks[0], &slow.blocks[0]);
-    assert_eq!(fast.judged, Judged::RepByRep, "{fast:?}");
     assert_ne!(slow.judged, Judged::RepByRep, "{slow:?}");
-    assert!(fast.shares.right > slow.shares.right);
+    // Of the sets left out nobody can tell which they were; of what was done the fast one says more, and says it rightly.
+    let (fast_share, slow_share) = (&fast.shares, &slow.shares);
+    assert!(fast_share.resolved > slow_share.resolved && fast_share.right > slow_share.right);
+    assert!(10 * fast_share.right >= 9 * fast_share.resolved, "{fast:?}");
     assert_eq!(fast.shares.planned, 60);
     Ok(())
 }
