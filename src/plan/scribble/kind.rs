@@ -32,7 +32,20 @@ const EXPLICIT: [(&[&str], Category); 22] = [
 /// Words that belong to one category only.
 const STRONG: [(&[&str], Category); 8] = [
     (
-        &["sprint", "sprints", "sprinting", "dash", "dashes", "flyers"],
+        &[
+            "sprint",
+            "sprints",
+            "sprinting",
+            "dash",
+            "dashes",
+            "flyers",
+            "flying",
+            "acceleration",
+            "accelerations",
+            "velocity",
+            "max velocity",
+            "maximum velocity",
+        ],
         Category::Speed,
     ),
     (
@@ -88,6 +101,7 @@ const STRONG: [(&[&str], Category); 8] = [
         &[
             "weights",
             "squats",
+            "crunches",
             "squat",
             "lunges",
             "lunge",
@@ -159,7 +173,12 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 21] = [
+    const NOT_COUNTED: [&str; 26] = [
+        "flying",
+        "acceleration",
+        "velocity",
+        "max velocity",
+        "maximum velocity",
         "ladder",
         "ladders",
         "plyometrics",

@@ -17,3 +17,4 @@ mod season;
 mod settings;
 mod simulate;
 mod table;
+mod units;
