@@ -542,6 +542,11 @@ impl<'a> Reader<'a> {
                 }
                 let mut mistake = match wrong {
                     [one] if message == scribble::NOT_UNDERSTOOD => one.clone(),
+                    // Its words are known, and with a unit it can be read.
+                    _ if message == scribble::NOT_UNDERSTOOD => line.mistake(
+                        whole(line, content),
+                        "this line does not say the unit of its dose",
+                    ),
                     _ => line.mistake(whole(line, content), message),
                 };
                 mistake.lines = lines;

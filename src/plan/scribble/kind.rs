@@ -93,6 +93,15 @@ const STRONG: [(&[&str], Category); 8] = [
             "control",
             "keepy",
             "uppies",
+            "save",
+            "saves",
+            "dive",
+            "dives",
+            "diving",
+            "catches",
+            "throws",
+            "handling",
+            "distribution",
             "keepups",
         ],
         Category::Technical,
@@ -173,7 +182,10 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 26] = [
+    const NOT_COUNTED: [&str; 29] = [
+        "diving",
+        "handling",
+        "distribution",
         "flying",
         "acceleration",
         "velocity",
@@ -205,7 +217,7 @@ pub(super) fn is_counted(word: &str) -> bool {
     known && !NOT_COUNTED.contains(&word)
         || matches!(
             word,
-            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops"
+            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops" | "balls"
         )
 }
 

@@ -96,6 +96,9 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if let Some(rest) = line.rest() {
         return Some(rest);
     }
+    if around.beneath && !content.contains(|c: char| c.is_ascii_digit()) {
+        return Some(Scribble::Remark);
+    }
     let kind = line.kind(around);
     if line.splits.iter().all(|split| split.kept.is_empty()) {
         return line.without_a_number(&kind, around);
@@ -342,9 +345,6 @@ impl Scribbled {
     fn without_a_number(&self, kind: &Kind, around: Around) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
-        }
-        if around.beneath {
-            return Some(Scribble::Remark);
         }
         let loose = self.words.len();
         match kind {
@@ -626,11 +626,14 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
             continue;
         }
         let (dose, rest) = text.split_once(", ").unwrap_or((text, ""));
+        // `3 x 6 each side`: the unit stands in front.
+        let each = [" each ", " per "].iter().find_map(|word| dose.find(word));
+        let (number, each) = dose.split_at(each.unwrap_or(dose.len()));
         for unit in units {
             let with = if rest.is_empty() {
-                format!("{dose} {unit}")
+                format!("{number} {unit}{each}")
             } else {
-                format!("{dose} {unit}, {rest}")
+                format!("{number} {unit}{each}, {rest}")
             };
             out.push(with);
         }

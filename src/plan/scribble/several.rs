@@ -70,7 +70,7 @@ impl Scribbled {
         lines.truncate(super::SHOWN);
         (!lines.is_empty()).then(|| Scribble::Ask {
             message: format!(
-                "this line has {} doses, and a block has one, or one set whose reps differ",
+                "this line has {} doses; a block has one, or a set whose reps differ",
                 doses.len()
             ),
             lines,

@@ -1,5 +1,6 @@
 //! The program as it is run: command line, exit status, what reaches standard output and standard error.
 
+mod alike;
 mod bad_input;
 mod batch;
 mod compare;
