@@ -99,7 +99,7 @@ fn history(best: &Best<'_>) -> String {
     let shown = |at: usize, point: &Point| at >= skipped || is_mark(point);
     let speeds = best.speeds;
     let head = format!("top speed by recording, {}", speeds.sign());
-    let mut out = format!("{}  against the mark before\n", left(&head, 27));
+    let mut out = format!("{head}  against the mark before\n");
     let mut left_out = 0;
     for (at, point) in best.history.iter().enumerate() {
         if !shown(at, point) {

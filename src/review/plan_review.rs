@@ -379,7 +379,7 @@ impl Desk<'_> {
             {
                 out.verdict = Verdict::Unresolved;
                 out.why = Some(format!(
-                    "a fix every {interval_s:.0} s cannot show work as short as this"
+                    "one place every {interval_s:.0} s cannot show work as short as this"
                 ));
             }
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
@@ -567,7 +567,7 @@ impl Desk<'_> {
                 }
             } else {
                 out.why = Some(format!(
-                    "about {} reps by turns and time, but not surely",
+                    "about {} reps, counted by their turns and times, but not surely",
                     told.tally.middle()
                 ));
                 (Verdict::Unresolved, None)
