@@ -26,6 +26,7 @@ pub mod review;
 pub mod session;
 pub mod settings;
 pub mod simulation;
+mod speed;
 pub mod trace;
 pub mod track;
 pub mod units;

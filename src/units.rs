@@ -10,9 +10,10 @@ pub const KM_H: f64 = 1.0 / 3.6;
 pub const MPH: f64 = MILE_M / 3600.0;
 
 /// A unit that a speed may be written in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum SpeedUnit {
     /// m/s
+    #[default]
     MetresPerSecond,
     /// km/h
     KilometresPerHour,

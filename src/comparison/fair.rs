@@ -59,11 +59,9 @@ pub(super) fn notes(sides: &[Side], rows: &[Row]) -> Vec<String> {
     let mut notes = Vec::new();
     for other in others {
         if !same_thresholds(base, other) {
-            let [high, sprint] = other.recorded.thresholds_m_s;
-            let [base_high, base_sprint] = base.recorded.thresholds_m_s;
             notes.push(format!(
-                "{}: running counts as fast from {high:.2} m/s and as a sprint from {sprint:.2} m/s, in {} from {base_high:.2} and \
-                 {base_sprint:.2} m/s; fast distances and sprints are not compared.",
+                "{}: running counts as fast and as a sprint from other speeds on than in {}; fast distances and sprints are not \
+                 compared.",
                 other.name, base.name
             ));
         } else if !same_sprints(base, other) {

@@ -26,6 +26,7 @@ mod totals;
 
 use crate::measured::Measured;
 use crate::profile::{Change, Direction, change};
+use crate::units::SpeedUnit;
 
 pub use drill::{Drill, RepRow};
 pub use quantity::Quantity;
@@ -42,6 +43,8 @@ pub struct Comparison {
     pub drills: Vec<Drill>,
     /// What the reader must know to trust the comparison.
     pub notes: Vec<String>,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
 }
 
 /// One quantity over all sessions.
@@ -205,5 +208,6 @@ pub fn compare(sides: Vec<Side>) -> Comparison {
         rows,
         drills,
         notes,
+        speeds: SpeedUnit::default(),
     }
 }

@@ -91,7 +91,13 @@ impl Quantity {
         }
     }
 
-    /// Decimals that people are shown.
+    /// Whether it is a speed or a change of speed, which people are told in the unit that they asked for.
+    #[must_use]
+    pub fn is_speed(self) -> bool {
+        self.unit() == "m/s"
+    }
+
+    /// Decimals that people are shown of the unit in JSON.
     #[must_use]
     pub fn decimals(self) -> usize {
         match self {

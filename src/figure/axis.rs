@@ -4,6 +4,8 @@ use std::ops::Range;
 
 use plotters::coord::ranged1d::{DefaultFormatting, KeyPointHint, Ranged};
 
+use crate::units::SpeedUnit;
+
 /// A linear axis that carries its own ticks.
 #[derive(Clone, Debug)]
 pub(super) struct Axis {
@@ -11,6 +13,8 @@ pub(super) struct Axis {
     pub(super) range: Range<f64>,
     /// Where grid lines and numbers stand.
     pub(super) ticks: Vec<f64>,
+    /// What the number at a tick is times its value: 1, but for speeds that are told in another unit than m/s.
+    pub(super) per: f64,
 }
 
 impl Ranged for Axis {
@@ -47,7 +51,27 @@ impl Axis {
             .filter(|_| count >= 0.0)
             .map(|i| (first + i as f64) * step)
             .collect();
-        Self { range, ticks }
+        Self {
+            range,
+            ticks,
+            per: 1.0,
+        }
+    }
+
+    /// The same of speeds in m/s, with at most `most` ticks at round numbers of the unit that they are told in.
+    pub(super) fn told_in(self, speeds: SpeedUnit, most: usize) -> Self {
+        let per = speeds.of(1.0);
+        let told = Self::numbers(self.range.start * per..self.range.end * per, most);
+        Self {
+            range: self.range,
+            ticks: told.ticks.iter().map(|tick| tick / per).collect(),
+            per,
+        }
+    }
+
+    /// The numbers at the ticks.
+    pub(super) fn numbers_told(&self) -> impl Iterator<Item = f64> + '_ {
+        self.ticks.iter().map(|tick| tick * self.per)
     }
 
     /// The place of `value` between the ends, 0 to 1 inside.
@@ -160,12 +184,27 @@ pub(super) fn spell(duration_s: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::{Axis, Clock, spell, time_step};
+    use crate::units::SpeedUnit;
 
     #[test]
     fn ticks_are_round_and_inside() {
         assert_eq!(Axis::numbers(0.0..9.3, 5).ticks, [0.0, 2.0, 4.0, 6.0, 8.0]);
         assert_eq!(Axis::numbers(-12.0..11.0, 4).ticks, [-10.0, 0.0, 10.0]);
         assert!(Axis::stepped(3.1..3.4, 5.0).ticks.is_empty());
+    }
+
+    #[test]
+    fn speeds_have_round_numbers_in_the_unit_that_they_are_told_in() {
+        let axis = Axis::numbers(0.0..9.3, 6).told_in(SpeedUnit::KilometresPerHour, 6);
+        let told: Vec<f64> = axis.numbers_told().map(f64::round).collect();
+        assert_eq!(told, [0.0, 10.0, 20.0, 30.0]);
+        assert_eq!(axis.range, 0.0..9.3);
+        assert!((axis.ticks[1] - 10.0 / 3.6).abs() < 1e-12);
+        let plain = Axis::numbers(0.0..9.3, 6);
+        assert_eq!(
+            plain.clone().told_in(SpeedUnit::MetresPerSecond, 6).ticks,
+            plain.ticks
+        );
     }
 
     #[test]

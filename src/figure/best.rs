@@ -10,6 +10,7 @@ use super::panel::Panel;
 use super::style::{self, Anchor};
 use super::time_panel::{around, frame, whisker};
 use crate::progress::{Best, Outcome, Point};
+use crate::units::SpeedUnit;
 
 const AXIS: f64 = 48.0;
 const HEIGHT: f64 = 340.0;
@@ -31,8 +32,8 @@ pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
     };
     let title = match best.top_speed_m_s {
         Some(top) => format!(
-            "{name}best top speed {:.2} m/s, {}",
-            top.value.value,
+            "{name}best top speed {}, {}",
+            best.speeds.text(top.value.value, 2),
             date(top.date)
         ),
         None => format!("{name}top speed"),
@@ -68,14 +69,16 @@ pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
         across: Axis {
             range: -edge..days + edge,
             ticks: Vec::new(),
+            per: 1.0,
         },
-        up: around(ends.chain(band)),
+        up: around(ends.chain(band)).told_in(best.speeds, 5),
     };
     let x = |day: Date| panel.x(span(first.record.date, day));
     marks(&mut page, best, &panel, &x);
-    frame(&mut page, &panel, "top speed, m/s", 1);
+    let caption = format!("top speed, {}", best.speeds.sign());
+    frame(&mut page, &panel, &caption, 1);
     for point in &best.history {
-        draw(&mut page, &panel, x(point.record.date), point);
+        draw(&mut page, &panel, x(point.record.date), point, best.speeds);
     }
     dates(&mut page, best, &panel, &x);
     key(&mut page, best, panel.bottom() + 44.0);
@@ -108,7 +111,7 @@ fn marks(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> 
     }
 }
 
-fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point) {
+fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point, speeds: SpeedUnit) {
     let value = point.record.value;
     let gain = matches!(point.outcome, Outcome::Gain { .. });
     let colour = match point.outcome {
@@ -124,7 +127,7 @@ fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point) {
     };
     page.mark(mark, (x, panel.y(value.value)), size, colour);
     if let (true, Some(change)) = (gain, point.change) {
-        let text = format!("+{:.2}", change.difference.value);
+        let text = format!("+{}", speeds.difference(change.difference.value));
         let y = (panel.y(value.high) - 8.0).max(panel.top + 4.0);
         page.text(x, y, &text, style::VALUE, Anchor::Middle);
     }
@@ -166,7 +169,9 @@ fn key(page: &mut Canvas, best: &Best<'_>, top: f64) {
     ];
     if let Some(gain) = best.smallest_gain_m_s {
         lines.push(format!(
-            "Band: within {gain:.2} m/s of the mark no change can be told with a recording as exact as the latest."
+            "Band: within {} {} of the mark no change can be told with a recording as exact as the latest.",
+            best.speeds.difference(gain),
+            best.speeds.sign()
         ));
     }
     for (at, line) in lines.iter().enumerate() {

@@ -63,10 +63,15 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, E
         across: Axis {
             range: -edge..days + edge,
             ticks: Vec::new(),
+            per: 1.0,
         },
-        up: around(against.iter().flat_map(|a| [a.value.low, a.value.high])),
+        up: told_of(
+            around(against.iter().flat_map(|a| [a.value.low, a.value.high])),
+            drill,
+            5,
+        ),
     };
-    frame(&mut page, &panel, caption(drill.gauge()), 1);
+    frame(&mut page, &panel, &caption(drill), 1);
     let x = |day: Date| panel.x(span(first.time.date, day));
     let is_mark = |outcome| matches!(outcome, Outcome::First | Outcome::Gain { .. });
     let marks: Vec<_> = against.iter().filter(|a| is_mark(a.outcome)).collect();
@@ -159,13 +164,14 @@ pub fn drill_of_squad(drill: &Drill, standings: &[Standing<'_>]) -> Result<Optio
         top: style::HEADING + CAPTION,
         width: style::WIDTH - 2.0 * style::MARGIN - names - 70.0 - widest - 24.0,
         height,
-        across: Axis::numbers(across.range, 6),
+        across: told_of(Axis::numbers(across.range, 6), drill, 6),
         up: Axis {
             range: 0.0..drawn.len() as f64,
             ticks: Vec::new(),
+            per: 1.0,
         },
     };
-    scale(&mut page, &panel, drill.gauge());
+    scale(&mut page, &panel, drill);
     for (at, standing) in drawn.iter().enumerate() {
         one(&mut page, &panel, at, standing, (names, widest));
     }
@@ -174,11 +180,11 @@ pub fn drill_of_squad(drill: &Drill, standings: &[Standing<'_>]) -> Result<Optio
 }
 
 /// What stands above the lines, and the numbers below.
-fn scale(page: &mut Canvas, panel: &Panel, gauge: Gauge) {
+fn scale(page: &mut Canvas, panel: &Panel, drill: &Drill) {
     page.text(
         panel.left,
         panel.top - 12.0,
-        caption(gauge),
+        &caption(drill),
         style::LABEL,
         Anchor::Start,
     );
@@ -206,10 +212,10 @@ fn scale(page: &mut Canvas, panel: &Panel, gauge: Gauge) {
             style::HAIR,
             "",
         );
-        let text = if gauge == Gauge::Distance {
+        let text = if drill.gauge() == Gauge::Distance {
             format!("{tick:.0}")
         } else {
-            format!("{tick:.1}")
+            format!("{:.1}", tick * panel.across.per)
         };
         page.text(
             at,
@@ -288,11 +294,19 @@ fn title(drill: &Drill) -> String {
     }
 }
 
-fn caption(gauge: Gauge) -> &'static str {
-    match gauge {
-        Gauge::Peak => "best peak speed, m/s",
-        Gauge::Time => "mean time of a rep, s",
-        Gauge::Distance => "mean distance of a rep, m",
+fn caption(drill: &Drill) -> String {
+    match drill.gauge() {
+        Gauge::Peak => format!("best peak speed, {}", drill.speeds.sign()),
+        Gauge::Time => "mean time of a rep, s".to_owned(),
+        Gauge::Distance => "mean distance of a rep, m".to_owned(),
+    }
+}
+
+/// An axis of the drill's gauge.
+fn told_of(axis: Axis, drill: &Drill, most: usize) -> Axis {
+    match drill.gauge() {
+        Gauge::Peak => axis.told_in(drill.speeds, most),
+        Gauge::Time | Gauge::Distance => axis,
     }
 }
 

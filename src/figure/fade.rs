@@ -10,6 +10,7 @@ use super::{Error, Scene, lettering, verdict};
 use crate::measured::{Measured, Z95};
 use crate::profile::Fade;
 use crate::review::{BlockReview, RepReview, SetReview, Verdict};
+use crate::units::SpeedUnit;
 
 /// Panels beside each other, and the space between two.
 const COLUMNS: usize = 3;
@@ -79,8 +80,9 @@ pub fn fade(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         draw(
             &mut page,
             sloped,
-            range(&sets, sloped.block.index),
+            range(&sets, sloped.block.index, scene.speeds),
             (left, top, width),
+            scene.speeds,
         );
     }
     key::draw(&mut page, foot + 16.0, &entries);
@@ -118,7 +120,7 @@ fn counts(rep: &RepReview) -> bool {
 }
 
 /// The ends of the axis up, the same for all sets of a block.
-fn range(sets: &[Sloped<'_>], block: usize) -> Axis {
+fn range(sets: &[Sloped<'_>], block: usize, speeds: SpeedUnit) -> Axis {
     let ends = || {
         sets.iter()
             .filter(|s| s.block.index == block)
@@ -128,7 +130,7 @@ fn range(sets: &[Sloped<'_>], block: usize) -> Axis {
     let low = ends().fold(f64::INFINITY, f64::min);
     let high = ends().fold(f64::NEG_INFINITY, f64::max);
     let air = (0.08 * (high - low)).max(0.2);
-    Axis::numbers((low - air).max(0.0)..high + air, 5)
+    Axis::numbers((low - air).max(0.0)..high + air, 5).told_in(speeds, 5)
 }
 
 /// The weighted middle of the reps that the slope rests on: every line of the fit goes through it.
@@ -147,21 +149,28 @@ fn middle(set: &SetReview) -> Option<(f64, f64)> {
 }
 
 /// One set.
-fn draw(page: &mut Canvas, sloped: &Sloped<'_>, up: Axis, (left, top, width): (f64, f64, f64)) {
+fn draw(
+    page: &mut Canvas,
+    sloped: &Sloped<'_>,
+    up: Axis,
+    (left, top, width): (f64, f64, f64),
+    speeds: SpeedUnit,
+) {
     let Sloped { fade, block, set } = sloped;
     let name = verdict::set_title(block, set, width);
     page.text(left, top + 14.0, &name, style::LABEL, Anchor::Start);
     let slope = fade.slope_m_s;
     let words = format!(
-        "{}: {} m/s a rep ({} to {})",
+        "{}: {} {} a rep ({} to {})",
         fade.in_words(),
-        signed(slope.value),
-        signed(slope.low),
-        signed(slope.high)
+        signed(speeds.of(slope.value)),
+        speeds.sign(),
+        signed(speeds.of(slope.low)),
+        signed(speeds.of(slope.high))
     );
     page.fitted(left, top + 31.0, &words, style::TICK, width);
     let last = set.reps.iter().map(|r| r.index).max().unwrap_or(1) as f64;
-    let decimals = usize::from(up.ticks.iter().any(|t| (t - t.round()).abs() > 1e-9));
+    let decimals = usize::from(up.numbers_told().any(|t| (t - t.round()).abs() > 1e-9));
     let panel = Panel {
         left: left + AXIS,
         top: top + CAPTION,
@@ -170,6 +179,7 @@ fn draw(page: &mut Canvas, sloped: &Sloped<'_>, up: Axis, (left, top, width): (f
         across: Axis {
             range: 0.4..last + 0.6,
             ticks: Vec::new(),
+            per: 1.0,
         },
         up,
     };
@@ -178,7 +188,7 @@ fn draw(page: &mut Canvas, sloped: &Sloped<'_>, up: Axis, (left, top, width): (f
     page.text(
         left,
         panel.top - 12.0,
-        "peak speed, m/s",
+        &format!("peak speed, {}", speeds.sign()),
         style::TICK,
         Anchor::Start,
     );

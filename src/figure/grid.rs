@@ -9,6 +9,7 @@ use super::panel::Panel;
 use super::style::{self, Anchor, Sheet};
 use super::time_panel::{around, from_zero, thousands, whisker};
 use crate::progress::{Cell, Grid, Known, Line, Quantity, Verdict};
+use crate::units::SpeedUnit;
 
 /// Room for the numbers of the axis, left of the first column of panels.
 const AXIS: f64 = 52.0;
@@ -53,7 +54,7 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<String>, Error> {
     let below = foot + key::lines(Sheet::WIDE, &entries) as f64 * key::LINE;
     let mut page = Canvas::new(
         below + note.len() as f64 * key::LINE + style::MARGIN - 8.0,
-        &format!("{}, {first} to {last}", title(grid.of)),
+        &format!("{}, {first} to {last}", title(grid.of, grid.speeds)),
         &subtitle(grid, lines.len()),
     );
     let ends = known().flat_map(|known| [known.value.low, known.value.high]);
@@ -63,6 +64,10 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<String>, Error> {
         _ => from_zero(ends),
     };
     let up = Axis::numbers(up.range, 3);
+    let up = match grid.of {
+        Quantity::TopSpeed => up.told_in(grid.speeds, 3),
+        _ => up,
+    };
     let room = style::WIDTH - 2.0 * style::MARGIN - AXIS - (columns - 1) as f64 * GAP;
     let width = room / columns as f64;
     for (at, line) in lines.iter().enumerate() {
@@ -75,6 +80,7 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<String>, Error> {
             across: Axis {
                 range: -0.5..grid.weeks.len() as f64 - 0.5,
                 ticks: Vec::new(),
+                per: 1.0,
             },
             up: up.clone(),
         };
@@ -95,8 +101,8 @@ fn draw(page: &mut Canvas, grid: &Grid<'_>, line: &Line<'_>, panel: &Panel, numb
         name => name,
     };
     let all = match line.all.known() {
-        Some(known) if grid.of == Quantity::TopSpeed => format!("best {}", number(grid.of, known)),
-        Some(known) => format!("all {}", number(grid.of, known)),
+        Some(known) if grid.of == Quantity::TopSpeed => format!("best {}", number(grid, known)),
+        Some(known) => format!("all {}", number(grid, known)),
         None => String::new(),
     };
     let taken = lettering::width(&all, style::TICK) + 14.0;
@@ -114,7 +120,7 @@ fn draw(page: &mut Canvas, grid: &Grid<'_>, line: &Line<'_>, panel: &Panel, numb
         );
         if numbered {
             let text = match grid.of {
-                Quantity::TopSpeed => format!("{tick:.1}"),
+                Quantity::TopSpeed => format!("{:.1}", tick * panel.up.per),
                 _ => thousands(tick),
             };
             page.text(
@@ -231,16 +237,16 @@ fn weeks(page: &mut Canvas, grid: &Grid<'_>, panel: &Panel) {
     }
 }
 
-fn number(of: Quantity, known: &Known) -> String {
-    match (of, known.reps) {
+fn number(grid: &Grid<'_>, known: &Known) -> String {
+    match (grid.of, known.reps) {
         (_, Some((done, planned))) => format!("{done} of {planned}"),
-        (Quantity::TopSpeed, _) => format!("{:.2}", known.value.value),
+        (Quantity::TopSpeed, _) => grid.speeds.number(known.value.value, 2),
         _ => thousands(known.value.value),
     }
 }
 
-fn title(of: Quantity) -> &'static str {
-    match of {
+fn title(of: Quantity, speeds: SpeedUnit) -> String {
+    let text = match of {
         Quantity::Minutes => "Minutes of all sessions",
         Quantity::Distance => "Distance recorded, m",
         Quantity::HighSpeed => "High-speed distance recorded, m",
@@ -248,9 +254,10 @@ fn title(of: Quantity) -> &'static str {
         Quantity::NearMaximal => "Near-maximal runs recorded",
         Quantity::Load => "Load, RPE x minutes",
         Quantity::HeartLoad => "Load by heart rate",
-        Quantity::TopSpeed => "Top speed, m/s",
+        Quantity::TopSpeed => return format!("Top speed, {}", speeds.sign()),
         Quantity::RepsDone => "Reps done, % of planned",
-    }
+    };
+    text.to_owned()
 }
 
 fn subtitle(grid: &Grid<'_>, drawn: usize) -> String {

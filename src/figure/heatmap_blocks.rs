@@ -126,6 +126,7 @@ fn place(grid: &Density, (left, top): (f64, f64), scale: f64) -> Panel {
     let axis = |from: f64, cells: usize| Axis {
         range: from..from + cells as f64 * grid.cell_m,
         ticks: Vec::new(),
+        per: 1.0,
     };
     let (across, up) = (
         axis(grid.west_m, grid.columns),

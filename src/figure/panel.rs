@@ -94,10 +94,10 @@ impl Panel {
 pub(super) fn frame(page: &mut Canvas, panel: &Panel) {
     let y = panel.bottom();
     page.line((panel.left, y), (panel.right(), y), style::FRAME, 1.0, "");
-    let whole_steps = panel.up.ticks.iter().all(|t| (t - t.round()).abs() < 1e-9);
+    let whole_steps = (panel.up.numbers_told()).all(|t| (t - t.round()).abs() < 1e-9);
     let decimals = usize::from(!whole_steps);
     for tick in &panel.up.ticks {
-        let text = format!("{tick:.decimals$}");
+        let text = format!("{:.decimals$}", tick * panel.up.per);
         page.text(
             panel.left - 7.0,
             panel.y(*tick) + 4.0,

@@ -8,6 +8,7 @@ use crate::profile::Fade;
 use crate::review::PlanReview;
 use crate::session::Session;
 use crate::track::{Gap, LeftOut};
+use crate::units::SpeedUnit;
 
 use super::style::{self, Sheet};
 use super::{axis, lettering};
@@ -39,6 +40,8 @@ pub struct Scene<'a> {
     pub fades: &'a [Fade],
     /// What the pictures are laid out on.
     pub sheet: Sheet,
+    /// In which unit speeds are told.
+    pub speeds: SpeedUnit,
 }
 
 impl<'a> Scene<'a> {
@@ -58,6 +61,7 @@ impl<'a> Scene<'a> {
             review: session.review.plan.as_ref(),
             fades: &session.profile.fades,
             sheet: Sheet::WIDE,
+            speeds: session.settings.speeds,
         }
     }
 

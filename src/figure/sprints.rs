@@ -11,6 +11,7 @@ use super::style::{self, Anchor, Colour, Sheet};
 use super::{Error, Scene, key, lettering, ramp};
 use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
+use crate::units::SpeedUnit;
 
 /// Points of a way lie at least so far apart on the page.
 const APART: f64 = 3.0;
@@ -51,9 +52,10 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let from = scene.thresholds.bands.sprint_m_s;
     let heading = Heading::new(
         sheet,
-        &title(found.len(), fastest),
+        &title(found.len(), &scene.speeds.text(fastest, 1)),
         &scene.subtitle(&format!(
-            "sprints from {from:.1} m/s, peaks with 95 % intervals"
+            "sprints from {}, peaks with 95 % intervals",
+            scene.speeds.text(from, 1)
         )),
     );
     let top = heading.height + ABOVE;
@@ -66,7 +68,7 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
             way: thinned(&map, way),
         })
         .collect();
-    let entries = entries(slowest, fastest);
+    let entries = entries(slowest, fastest, scene.speeds);
     let told = arrows.len().min(MOST_TOLD);
     let lines = told.div_ceil(columns(sheet)) + usize::from(told < arrows.len());
     let note = key::note(sheet, &words(scene, field));
@@ -90,7 +92,7 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     number(&mut page, &map, &arrows);
     key::draw(&mut page, key_top, &entries);
     key::draw_note(&mut page, note_top, &note);
-    list(&mut page, &arrows, told, list_top);
+    list(&mut page, &arrows, told, list_top, scene.speeds);
     Ok(Some(page.finish()))
 }
 
@@ -167,10 +169,10 @@ fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {
 }
 
 /// What is seen.
-fn title(sprints: usize, fastest: f64) -> String {
+fn title(sprints: usize, fastest: &str) -> String {
     match sprints {
-        1 => format!("Where the one sprint was run, at up to {fastest:.1} m/s"),
-        n => format!("Where the {n} sprints were run, the fastest at {fastest:.1} m/s"),
+        1 => format!("Where the one sprint was run, at up to {fastest}"),
+        n => format!("Where the {n} sprints were run, the fastest at {fastest}"),
     }
 }
 
@@ -270,13 +272,13 @@ fn number(page: &mut Canvas, map: &Panel, arrows: &[Arrow<'_>]) {
 }
 
 /// How speed is drawn.
-fn entries(slowest: f64, fastest: f64) -> Vec<(key::Sample, String)> {
+fn entries(slowest: f64, fastest: f64, speeds: SpeedUnit) -> Vec<(key::Sample, String)> {
     let sample = |strength: f64| {
         let (width, colour) = look(strength);
         let m_s = slowest + strength * (fastest - slowest);
         (
             key::Sample::Line(colour, width, ""),
-            format!("peak {m_s:.1} m/s"),
+            format!("peak {}", speeds.text(m_s, 1)),
         )
     };
     let mut entries = if fastest - slowest < 0.05 {
@@ -296,7 +298,7 @@ fn columns(sheet: Sheet) -> usize {
 }
 
 /// Each sprint with its peak, interval and distance, down the columns.
-fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64) {
+fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64, speeds: SpeedUnit) {
     let sheet = page.sheet;
     let rows = told.div_ceil(columns(sheet)).max(1);
     let width = sheet.room() / columns(sheet) as f64;
@@ -312,8 +314,10 @@ fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64) {
             ""
         };
         let text = format!(
-            "{:.2} m/s ({:.2} to {:.2}), {:.0} m{near}",
-            peak.value, peak.low, peak.high, arrow.effort.distance_m
+            "{} ({}), {:.0} m{near}",
+            speeds.text(peak.value, 2),
+            speeds.ends(peak),
+            arrow.effort.distance_m
         );
         page.fitted(left + 30.0, y, &text, style::TICK, width - 30.0);
     }

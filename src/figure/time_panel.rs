@@ -25,6 +25,7 @@ pub(super) fn around(values: impl Iterator<Item = f64>) -> Axis {
         return Axis {
             range: 0.0..1.0,
             ticks: Vec::new(),
+            per: 1.0,
         };
     }
     let air = (0.12 * (high - low)).max(0.05);
@@ -40,7 +41,8 @@ pub(super) fn frame(page: &mut Canvas, panel: &Panel, caption: &str, decimals: u
         style::LABEL,
         Anchor::Start,
     );
-    let fine = matches!(panel.up.ticks[..], [first, second, ..] if second - first < 0.099);
+    let step = (panel.up.ticks.windows(2).next()).map(|pair| panel.up.per * (pair[1] - pair[0]));
+    let fine = step.is_some_and(|step| step < 0.099);
     let decimals = if decimals > 0 && fine { 2 } else { decimals };
     for &tick in &panel.up.ticks {
         let y = panel.y(tick);
@@ -54,7 +56,7 @@ pub(super) fn frame(page: &mut Canvas, panel: &Panel, caption: &str, decimals: u
         let text = if decimals == 0 {
             thousands(tick)
         } else {
-            format!("{tick:.decimals$}")
+            format!("{:.decimals$}", tick * panel.up.per)
         };
         page.text(panel.left - 8.0, y + 4.0, &text, style::TICK, Anchor::End);
     }

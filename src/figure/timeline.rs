@@ -5,6 +5,7 @@ mod narrow;
 use plotters::prelude::*;
 
 use crate::review::{BlockReview, PlanReview, RepReview, Unplanned, Verdict};
+use crate::units::SpeedUnit;
 
 use super::axis::{self, Axis, Clock};
 use super::canvas::{Canvas, Heading, Mark, WORD_SPACE};
@@ -94,7 +95,13 @@ pub fn timeline(scene: &Scene<'_>) -> Result<Option<String>, Error> {
         name_block(&mut page, scene, &chart, block, pairs, top);
         sign(&mut page, &chart, pairs, top);
     }
-    sign_unplanned(&mut page, &chart, review, TOP + bands.len() as f64 * BAND);
+    sign_unplanned(
+        &mut page,
+        &chart,
+        review,
+        TOP + bands.len() as f64 * BAND,
+        scene.speeds,
+    );
     draw_time(&mut page, &chart, None);
     key::draw(&mut page, foot, &entries);
     Ok(Some(page.finish()))
@@ -195,6 +202,7 @@ fn place(scene: &Scene<'_>, review: &PlanReview, bands: &[&[Pair<'_>]]) -> Panel
         up: Axis {
             range: 0.0..height,
             ticks: Vec::new(),
+            per: 1.0,
         },
     }
 }
@@ -338,7 +346,13 @@ fn sign(page: &mut Canvas, chart: &Panel, pairs: &[Pair<'_>], top: f64) {
 }
 
 /// The work that the plan does not explain, in a band of its own.
-fn sign_unplanned(page: &mut Canvas, chart: &Panel, review: &PlanReview, top: f64) {
+fn sign_unplanned(
+    page: &mut Canvas,
+    chart: &Panel,
+    review: &PlanReview,
+    top: f64,
+    speeds: SpeedUnit,
+) {
     let all = &review.unplanned;
     let Some(first) = all.first() else { return };
     let title = "not in the plan";
@@ -367,7 +381,7 @@ fn sign_unplanned(page: &mut Canvas, chart: &Panel, review: &PlanReview, top: f6
             SIGN + 1.0,
             style::PICKED,
         );
-        let text = format!("{:.1} m/s", work.peak_speed_m_s.value);
+        let text = speeds.text(work.peak_speed_m_s.value, 1);
         let half = lettering::width(&text, style::TICK) / 2.0;
         let x = x.clamp(chart.left + half, chart.right() - half);
         if free < x - half {

@@ -9,6 +9,7 @@ use super::style::{self, Anchor};
 use super::time_panel::{around, frame, from_zero, thousands, whisker};
 use crate::measured::Measured;
 use crate::progress::{Quantity, Step, Trend, Verdict, WeekRow};
+use crate::units::SpeedUnit;
 
 /// Columns and rows of panels.
 const COLUMNS: usize = 2;
@@ -25,7 +26,7 @@ const FOOT: f64 = 58.0;
 
 const PANELS: [(Quantity, &str); 6] = [
     (Quantity::Distance, "distance recorded, m"),
-    (Quantity::TopSpeed, "top speed, m/s"),
+    (Quantity::TopSpeed, "top speed"),
     (Quantity::HighSpeed, "high-speed distance recorded, m"),
     (Quantity::Sprint, "sprint distance recorded, m"),
     (Quantity::Minutes, "minutes of all sessions"),
@@ -68,11 +69,15 @@ pub fn weeks(trend: &Trend<'_>) -> Result<Option<String>, Error> {
     for (at, (quantity, caption)) in PANELS.into_iter().enumerate() {
         let left = style::MARGIN + (at % COLUMNS) as f64 * (width + GAP);
         let top = style::HEADING + (at / COLUMNS) as f64 * each;
+        let told = match quantity {
+            Quantity::TopSpeed => format!("{caption}, {}", trend.speeds.sign()),
+            _ => caption.to_owned(),
+        };
         panel(
             &mut page,
             trend,
             quantity,
-            caption,
+            &told,
             (left + AXIS, top + CAPTION, width - AXIS),
         );
     }
@@ -95,7 +100,9 @@ fn panel(
         .flat_map(|(_, _, value)| [value.low, value.high]);
     let speed = quantity == Quantity::TopSpeed;
     // Where nothing is known there is nothing to number.
-    let up = if speed || known.is_empty() {
+    let up = if speed {
+        around(ends).told_in(trend.speeds, 5)
+    } else if known.is_empty() {
         around(ends)
     } else {
         from_zero(ends)
@@ -109,6 +116,7 @@ fn panel(
         across: Axis {
             range: -0.5..count as f64 - 0.5,
             ticks: Vec::new(),
+            per: 1.0,
         },
         up,
     };
@@ -142,7 +150,13 @@ fn panel(
         }
         if let Some(step) = clear {
             let y = (panel.y(value.high) - 6.0).max(panel.top + 4.0);
-            page.text(x, y, &told(step), style::VALUE, Anchor::Middle);
+            page.text(
+                x,
+                y,
+                &told(step, trend.speeds),
+                style::VALUE,
+                Anchor::Middle,
+            );
         }
     }
     let words: Vec<String> = trend
@@ -172,11 +186,11 @@ fn panel(
 }
 
 /// A clear change with its sign.
-fn told(step: &Step) -> String {
+fn told(step: &Step, speeds: SpeedUnit) -> String {
     let by = step.difference.value;
     let sign = if by < 0.0 { "−" } else { "+" };
     if step.quantity == Quantity::TopSpeed {
-        format!("{sign}{:.2}", by.abs())
+        format!("{sign}{}", speeds.difference(by.abs()))
     } else {
         format!("{sign}{}", thousands(by.abs()))
     }
@@ -186,7 +200,8 @@ fn foot(page: &mut Canvas, trend: &Trend<'_>, top: f64) {
     let thresholds = (trend.weeks.iter().rev())
         .find_map(|row| row.totals.thresholds_m_s)
         .map(|[high, sprint]| {
-            format!(" High speed from {high:.1} m/s, sprint from {sprint:.1} m/s.")
+            let [high, sprint] = [high, sprint].map(|edge| trend.speeds.text(edge, 1));
+            format!(" High speed from {high}, sprint from {sprint}.")
         })
         .unwrap_or_default();
     let lines = [

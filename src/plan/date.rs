@@ -74,8 +74,13 @@ fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
     }
 }
 
-/// `Sat 16 May`: the nearest year in which that day is a Saturday. Without a weekday the year is asked for.
+/// `Sat 16 May`, `Sat 16/5`: the nearest year in which that day is a Saturday. Without a weekday the year is asked for, and two
+/// numbers are no date.
 fn without_year(a: &str, b: &str, said: Option<Weekday>, reading: Reading) -> Result<Date, Doubt> {
+    let number = |text: &str| text.parse::<u8>().is_ok();
+    if let (Some(weekday), true, true) = (said, number(a), number(b)) {
+        return in_figures(a, b, weekday, reading);
+    }
     let in_year = |year: i16| {
         let year = year.to_string();
         match (month_of(a), month_of(b)) {
@@ -103,6 +108,35 @@ fn without_year(a: &str, b: &str, said: Option<Weekday>, reading: Reading) -> Re
     match (nearest, said) {
         (Some(date), Some(_)) => Ok(date),
         (date, _) => Err(Doubt::Year(date)),
+    }
+}
+
+/// `Mon 18/05`: the order that makes it that weekday in the nearest year; asked about where both orders do.
+fn in_figures(a: &str, b: &str, weekday: Weekday, reading: Reading) -> Result<Date, Doubt> {
+    let exists = |month, day| civil("2024", month, day).is_some();
+    if !exists(b, a) && !exists(a, b) {
+        return Err(Doubt::None);
+    }
+    let Some(today) = reading.today else {
+        return Err(Doubt::Year(None));
+    };
+    let nearest = |month: &str, day: &str| {
+        let year = today.year();
+        (year.saturating_sub(2)..=year.saturating_add(2))
+            .filter_map(|year| civil(&year.to_string(), month, day))
+            .filter(|date| date.weekday() == weekday)
+            .min_by_key(|date| {
+                today
+                    .until(*date)
+                    .map_or(i32::MAX, |span| span.get_days().abs())
+            })
+    };
+    let day_first = nearest(b, a).filter(|_| reading.day_first != Some(false));
+    let month_first = nearest(a, b).filter(|_| reading.day_first != Some(true));
+    match (day_first, month_first) {
+        (Some(one), Some(other)) if one != other => Err(Doubt::Order(one, other)),
+        (Some(date), _) | (None, Some(date)) => Ok(date),
+        (None, None) => Err(Doubt::Year(None)),
     }
 }
 

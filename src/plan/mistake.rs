@@ -21,8 +21,8 @@ pub struct Mistake {
     pub expected: Option<String>,
     /// What was probably meant: the text to put in the place of `span`.
     pub suggestion: Option<String>,
-    /// The whole line as it probably was meant, ready to copy; several where it can mean several things. Said at the last
-    /// mistake of the line.
+    /// The whole line as it probably was meant, ready to copy; several where it can mean several things. What takes more lines
+    /// than one has them in one, with line ends between them. Said at the last mistake of the line.
     pub lines: Vec<String>,
 }
 
@@ -46,9 +46,10 @@ impl fmt::Display for Mistake {
             self.line, self.column, self.message
         )?;
         if let [line] = self.lines.as_slice() {
-            write!(f, "; did you mean: {line}")?;
+            write!(f, "; did you mean: {}", line.replace('\n', "  and: "))?;
         } else if !self.lines.is_empty() {
-            write!(f, "; did you mean: {}", self.lines.join("  or: "))?;
+            let lines = self.lines.join("  or: ").replace('\n', "  and: ");
+            write!(f, "; did you mean: {lines}")?;
         } else if let Some(suggestion) = &self.suggestion {
             write!(f, "; did you mean `{suggestion}`?")?;
         } else if let Some(expected) = &self.expected {
@@ -113,8 +114,9 @@ pub fn render(name: &str, text: &str, mistakes: &[Mistake], color: bool) -> Stri
         // Each on a line of its own and never broken, so that it can be copied.
         for (index, line) in mistake.lines.iter().enumerate() {
             let lead = if index == 0 { "did you mean:" } else { "or:" };
-            let line = printable(line);
-            let broken = lead.len() + line.width() + 6 + number.len() > WIDTH;
+            let rows: Vec<String> = line.split('\n').map(printable).collect();
+            let line = rows.join("\n");
+            let broken = rows.len() > 1 || lead.len() + line.width() + 6 + number.len() > WIDTH;
             let gap = if broken { "\n" } else { " " };
             let _ = writeln!(
                 out,

@@ -17,7 +17,7 @@ use crate::plan::scribble::{self, Around, Scribble};
 use crate::plan::tidy::is_asked;
 use crate::plan::timetable::{Assumptions, clock_text, timetable};
 use crate::plan::word::{self, Kind};
-use crate::plan::{Block, Category, Mistake, Plan, ReadAs};
+use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
 
 /// One line as understood.
 pub(super) struct Entry<'a> {
@@ -334,7 +334,28 @@ impl<'a> Reader<'a> {
             return true;
         };
         self.carried = None;
+        let block = self.in_minutes(line, block);
         self.keep(line, block, inside, comment)
+    }
+
+    /// `warm up 10m` is ten minutes: so few metres are no warm-up. It is listed among what was read otherwise than it is written.
+    fn in_minutes(&mut self, line: Line<'a>, block: Block) -> Block {
+        let Some(block_s) = minutes_meant(&block, line.content()) else {
+            return block;
+        };
+        let block = Block {
+            dose: Dose::Continuous {
+                duration_s: block_s,
+            },
+            ..block
+        };
+        let content = line.content().split('#').next().unwrap_or_default();
+        self.read_as.push(ReadAs {
+            line: line.number,
+            written: word::clean(content),
+            tidy: Some(block.line_text(false)),
+        });
+        block
     }
 
     /// Whether the line belongs to the list of the rounds above: it is indented, or has the mark of a list below a line that
@@ -345,6 +366,23 @@ impl<'a> Reader<'a> {
             let columns = indent(line);
             columns > open.indent || columns == open.indent && marked(line) && !marked(open.line)
         })
+    }
+
+    /// Whether the line is an item of a list right below a block that is none.
+    fn is_beneath_a_block(&self, line: Line<'_>) -> bool {
+        let listed = |line: &Line<'_>| scribble::list_mark(line.content()).is_some();
+        let above = self
+            .entries
+            .iter()
+            .rev()
+            .zip(self.all.iter().take(line.number as usize - 1).rev());
+        let mut above = above.skip_while(|(entry, above)| {
+            listed(above) && matches!(entry.content, Content::Nothing)
+        });
+        listed(&line)
+            && above.next().is_some_and(|(entry, above)| {
+                matches!(entry.content, Content::Block(_)) && !listed(above)
+            })
     }
 
     /// Whether the line says the rest of the rounds whose list has not begun.
@@ -445,7 +483,15 @@ impl<'a> Reader<'a> {
                 if scribble::says_a_kind(content) {
                     self.carried = None;
                 }
-                if !scribble::is_listed(content) {
+                let minutes = minutes_meant(&block, content);
+                let block = match minutes {
+                    Some(duration_s) => Block {
+                        dose: Dose::Continuous { duration_s },
+                        ..block
+                    },
+                    None => block,
+                };
+                if minutes.is_some() || !scribble::is_listed(content) {
                     self.read_as.push(note(Some(block.line_text(false))));
                 }
                 Some(self.keep(line, block, inside, joined(remark.as_deref(), behind)))
@@ -496,6 +542,11 @@ impl<'a> Reader<'a> {
                 }
                 let mut mistake = match wrong {
                     [one] if message == scribble::NOT_UNDERSTOOD => one.clone(),
+                    // Its words are known, and with a unit it can be read.
+                    _ if message == scribble::NOT_UNDERSTOOD => line.mistake(
+                        whole(line, content),
+                        "this line does not say the unit of its dose",
+                    ),
                     _ => line.mistake(whole(line, content), message),
                 };
                 mistake.lines = lines;
@@ -515,7 +566,10 @@ impl<'a> Reader<'a> {
             .take(20)
             .map(|next| next.content().split('#').next().unwrap_or_default())
             .find(|content| !content.trim().is_empty());
+        let inside = self.is_inside(line);
         Around {
+            inside,
+            beneath: !inside && self.is_beneath_a_block(line),
             carried: self.carried.map(|(category, _)| category),
             first: self.blocks == 0 && self.mistakes.is_empty(),
             last: line.number >= self.last_figure,
@@ -774,6 +828,45 @@ impl<'a> Reader<'a> {
         let comment = comment_of(line, read.comment);
         self.enter(content, false, comment);
     }
+}
+
+/// The shortest way that a warm-up, a cool-down or a game may have, m; what is less and written with a bare m is minutes.
+const LEAST_WAY_M: f64 = 100.0;
+
+/// The time that is meant where a warm-up, a cool-down or a game is written with a few `m` and nothing else, s.
+fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
+    let whole = matches!(
+        block.category,
+        Category::WarmUp | Category::CoolDown | Category::Game
+    );
+    let Dose::Reps {
+        sets: 1,
+        reps: 1,
+        work: Work::Distance(number),
+    } = block.dose
+    else {
+        return None;
+    };
+    let plain = block.mixed.is_empty() && block.over_m.is_none() && !block.there_and_back;
+    if !whole || !plain || number >= LEAST_WAY_M || block.target.is_some() {
+        return None;
+    }
+    let content = content.split('#').next().unwrap_or_default();
+    let written = number.to_string();
+    let bare = content.match_indices(written.as_str()).any(|(at, _)| {
+        let before = content.get(..at).unwrap_or_default().trim_end();
+        let behind = content.get(at + written.len()..).unwrap_or_default();
+        let unit = behind.trim_start().strip_prefix(['m', 'M']);
+        let last = before
+            .rsplit(char::is_whitespace)
+            .next()
+            .unwrap_or_default();
+        let counts =
+            |c: char| c.is_ascii_digit() || matches!(c, 'x' | 'X' | '.') || word::is_times(c);
+        let counted = !last.is_empty() && last.chars().all(counts);
+        !counted && unit.is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+    });
+    bare.then_some(60.0 * number)
 }
 
 /// The comment from its `#` on.

@@ -1,6 +1,7 @@
 //! What a plan asks for on the clock: start, work and rest of each block, expected distance and high-speed metres.
 
 use crate::plan::{Block, Category, Dose, Effort, FreeRest, Plan, Rest, Target, Work};
+use crate::units::SpeedUnit;
 
 /// What is assumed of running where the plan does not say. All but the plan's own top speed are common practice, no
 /// source, unless a field says otherwise.
@@ -27,6 +28,8 @@ pub struct Assumptions {
     pub shuttle_m_s2: f64,
     /// Time of a counted rep of unknown length, s.
     pub counted_rep_s: f64,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
 }
 
 impl Default for Assumptions {
@@ -42,6 +45,7 @@ impl Default for Assumptions {
             shuttle_m_s: 5.5,
             shuttle_m_s2: 4.0,
             counted_rep_s: 3.0,
+            speeds: SpeedUnit::default(),
         }
     }
 }

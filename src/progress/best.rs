@@ -7,6 +7,7 @@ use crate::measured::Measured;
 use crate::profile::{Change, Direction, change};
 use crate::progress::log::Log;
 use crate::progress::totals::NEAR_MAXIMAL;
+use crate::units::SpeedUnit;
 
 /// A best.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,6 +60,8 @@ pub struct Point {
 pub struct Best<'a> {
     /// Whose.
     pub athlete: &'a str,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// The top speed with the highest lower end, m/s.
     pub top_speed_m_s: Option<Record>,
     /// The same of the curve of the best sprint, m/s.
@@ -117,6 +120,7 @@ pub fn best<'a>(log: &Log<'a>, athlete: &'a str, until: Date) -> Best<'a> {
     });
     Best {
         athlete,
+        speeds: log.speeds,
         top_speed_m_s: fastest(&tops),
         curve_top_m_s: fastest(&speeds(|recorded| recorded.curve_top_m_s)),
         splits: splits(&entries),

@@ -13,10 +13,13 @@ use crate::plan::{self, Block, Category, Dose, Plan, Work};
 use crate::profile::{Direction, change};
 use crate::progress::best::Outcome;
 use crate::review::Verdict;
+use crate::units::SpeedUnit;
 
 /// What a drill asks for. Two blocks are the same drill when they agree in all of it, as sessions are compared.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drill {
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// Its category.
     pub category: Category,
     /// With the ball at the foot.
@@ -293,6 +296,7 @@ pub fn drills(drilled: &[Drilled]) -> Vec<Drill> {
                 drill.add(done);
             } else {
                 let mut drill = Drill {
+                    speeds: SpeedUnit::default(),
                     category: block.category,
                     with_ball: block.with_ball,
                     name: block.name.as_deref().map(|name| name.trim().to_owned()),

@@ -5,12 +5,15 @@ use crate::progress::iso_week::IsoWeek;
 use crate::progress::squad::Row;
 use crate::progress::totals::Totals;
 use crate::progress::trend::{Quantity, Step, WeekRow};
+use crate::units::SpeedUnit;
 
 /// One quantity of a squad over some weeks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Grid<'a> {
     /// Which.
     pub of: Quantity,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// The weeks, in order and without a hole.
     pub weeks: Vec<IsoWeek>,
     /// The week that is not over, if one of them is not.
@@ -103,6 +106,9 @@ pub fn grid<'a>(
     };
     Grid {
         of,
+        speeds: rows
+            .first()
+            .map_or_else(SpeedUnit::default, |row| row.speeds),
         lines: rows.iter().map(line).collect(),
         running: weeks.contains(&running).then_some(running),
         weeks,

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::diary::{Entry, MatchDay, Planned};
+use crate::units::SpeedUnit;
 
 /// The part of a diary that is looked at. The order within is free.
 #[derive(Clone, Copy, Debug)]
@@ -13,6 +14,8 @@ pub struct Log<'a> {
     pub matches: &'a [MatchDay],
     /// Plans for days.
     pub planned: &'a [Planned],
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
 }
 
 /// Everybody that the log names, in alphabetical order; the empty name stands for "nobody is named".

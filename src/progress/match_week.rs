@@ -123,6 +123,7 @@ impl fmt::Display for Place {
 mod tests {
     use super::*;
     use crate::diary::MatchDay;
+    use crate::units::SpeedUnit;
     use jiff::civil::date;
 
     fn places(matches: &[i8], days: std::ops::RangeInclusive<i8>) -> String {
@@ -138,6 +139,7 @@ mod tests {
             entries: &[],
             matches: &matches,
             planned: &[],
+            speeds: SpeedUnit::default(),
         };
         let week = MatchWeek::of(&log, "Ana");
         let words: Vec<String> = days
@@ -185,6 +187,7 @@ mod tests {
             entries: &[],
             matches: &matches,
             planned: &[],
+            speeds: SpeedUnit::default(),
         };
         let week = MatchWeek::of(&log, "Ana");
         assert_eq!(week.place(date(2026, 5, 30)).map(|p| p.days), Some(-3));

@@ -29,6 +29,7 @@ pub use match_week::{Match, MatchWeek, Place};
 pub use remarks::{Remark, remarks};
 pub use squad::{Row, Sort, squad};
 pub use totals::{NEAR_MAXIMAL, Totals};
+pub(crate) use totals::{sum_of, surest};
 pub use trend::{Quantity, Step, Trend, Verdict, WeekRow, trend};
 pub use trimp::{Banister, banister, edwards, heart_load};
 pub use week::{Day, PlannedDay, Week, week};

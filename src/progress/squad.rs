@@ -11,6 +11,7 @@ use crate::progress::log::{Log, athletes};
 use crate::progress::match_week::{MatchWeek, Place};
 use crate::progress::totals::{Totals, surest};
 use crate::progress::trend::{Quantity, Step, Verdict, WeekRow, of_entries};
+use crate::units::SpeedUnit;
 
 /// What a squad is put in order by.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -43,6 +44,8 @@ pub enum Sort {
 pub struct Row<'a> {
     /// Who.
     pub athlete: &'a str,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// What the span comes to.
     pub totals: Totals,
     /// The week of the first entry.
@@ -119,6 +122,7 @@ fn row<'a>(
     });
     Row {
         athlete,
+        speeds: log.speeds,
         first,
         totals: Totals::of(within, top.map(|top| top.value)),
         weeks: shown().count(),

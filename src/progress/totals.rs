@@ -141,7 +141,7 @@ pub(super) fn load_of(entry: &Entry) -> Option<f64> {
 }
 
 /// Two sums with independent errors, made one.
-fn sum_of(a: Measured, b: Measured) -> Measured {
+pub(crate) fn sum_of(a: Measured, b: Measured) -> Measured {
     let value = a.value + b.value;
     let below = (a.value - a.low).hypot(b.value - b.low);
     let above = (a.high - a.value).hypot(b.high - b.value);
@@ -150,7 +150,7 @@ fn sum_of(a: Measured, b: Measured) -> Measured {
 
 /// Of two speeds the one that was reached for sure: the higher lower end. A poor recording with a wide interval so cannot
 /// become the best by its error.
-pub(super) fn surest(a: Option<Measured>, b: Option<Measured>) -> Option<Measured> {
+pub(crate) fn surest(a: Option<Measured>, b: Option<Measured>) -> Option<Measured> {
     match (a, b) {
         (Some(a), Some(b)) if b.low > a.low => Some(b),
         (None, b) => b,

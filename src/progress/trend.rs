@@ -10,6 +10,7 @@ use crate::profile::{Direction, change};
 use crate::progress::iso_week::IsoWeek;
 use crate::progress::log::Log;
 use crate::progress::totals::{Totals, surest};
+use crate::units::SpeedUnit;
 
 /// Fewest differences between weeks that say how much an athlete's weeks scatter.
 const FEWEST: usize = 4;
@@ -137,6 +138,8 @@ pub struct WeekRow {
 pub struct Trend<'a> {
     /// Whose.
     pub athlete: &'a str,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// In order, without a hole; a week in which nothing was noted has no sessions.
     pub weeks: Vec<WeekRow>,
 }
@@ -171,13 +174,11 @@ impl Trend<'_> {
 /// Hopkins (2000), Sports Med 30:1: typical error from difference scores (from memory).
 #[must_use]
 pub fn trend<'a>(log: &Log<'a>, athlete: &'a str, last: usize, today: Date) -> Trend<'a> {
-    of_entries(
-        athlete,
-        log.entries.iter().filter(|entry| entry.athlete == athlete),
-        &Quantity::ALL,
-        last,
-        today,
-    )
+    let own = log.entries.iter().filter(|entry| entry.athlete == athlete);
+    Trend {
+        speeds: log.speeds,
+        ..of_entries(athlete, own, &Quantity::ALL, last, today)
+    }
 }
 
 /// The same where the athlete's entries are sorted out already.
@@ -231,7 +232,11 @@ pub(super) fn of_entries<'a, 'e>(
         }));
         next = week.later(1);
     }
-    Trend { athlete, weeks }
+    Trend {
+        athlete,
+        speeds: SpeedUnit::default(),
+        weeks,
+    }
 }
 
 /// The steps of a quantity with the rows that they lead to.

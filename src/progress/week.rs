@@ -11,12 +11,15 @@ use crate::progress::load::{Monotony, monotony};
 use crate::progress::log::Log;
 use crate::progress::match_week::{Match, MatchWeek, Place};
 use crate::progress::totals::{Totals, load_of, surest};
+use crate::units::SpeedUnit;
 
 /// Seven days of an athlete.
 #[derive(Clone, Debug)]
 pub struct Week<'a> {
     /// Whose.
     pub athlete: &'a str,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
     /// Which.
     pub week: IsoWeek,
     /// The day it is looked at from.
@@ -147,6 +150,7 @@ pub fn week<'a>(log: &Log<'a>, athlete: &'a str, week: IsoWeek, today: Date) -> 
         earlier,
         last_near_maximal,
         athlete,
+        speeds: log.speeds,
         week,
         today,
         days,

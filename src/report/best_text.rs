@@ -2,9 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::day_words::{athlete, full_day, interval};
+use super::day_words::{athlete, full_day, interval, speed_interval};
 use super::layout::{count, hanging, left, right, short};
 use crate::progress::{Best, Outcome, Point, Record};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -37,12 +38,14 @@ pub(super) fn headline(best: &Best<'_>) -> String {
     let Some(top) = best.top_speed_m_s else {
         return format!("{name}: no recording with a top speed in the diary yet.");
     };
-    let mut text = format!("{name}: best top speed {}", told(&top));
+    let mut text = format!("{name}: best top speed {}", told(&top, best.speeds));
     if let (Some(mark), Some(smallest)) = (best.mark_m_s, best.smallest_gain_m_s) {
         let _ = write!(
             text,
-            ". A real gain is a recording {smallest:.2} m/s above the mark of {:.2} ({}), if it is as exact as the latest",
-            mark.value.value,
+            ". A real gain is a recording {} {} above the mark of {} ({}), if it is as exact as the latest",
+            best.speeds.difference(smallest),
+            best.speeds.sign(),
+            best.speeds.number(mark.value.value, 2),
             full_day(mark.date)
         );
     }
@@ -50,10 +53,11 @@ pub(super) fn headline(best: &Best<'_>) -> String {
 }
 
 /// `8.41 m/s (8.27–8.55) on 12 May 2026, 10 fixes a second`
-fn told(record: &Record) -> String {
+fn told(record: &Record, speeds: SpeedUnit) -> String {
     format!(
-        "{} m/s on {}, {}",
-        interval(Some(record.value)),
+        "{} {} on {}, {}",
+        speed_interval(Some(record.value), speeds),
+        speeds.sign(),
         full_day(record.date),
         rate(record)
     )
@@ -68,7 +72,7 @@ fn sprints(best: &Best<'_>) -> String {
     if let Some(curve) = best.curve_top_m_s {
         out += &hanging(
             "Best sprint, top speed of its curve: ",
-            &format!("{}.", told(&curve)),
+            &format!("{}.", told(&curve, best.speeds)),
             WIDTH,
         );
     }
@@ -93,7 +97,9 @@ fn sprints(best: &Best<'_>) -> String {
 fn history(best: &Best<'_>) -> String {
     let skipped = best.history.len().saturating_sub(MOST);
     let shown = |at: usize, point: &Point| at >= skipped || is_mark(point);
-    let mut out = String::from("top speed by recording, m/s  against the mark before\n");
+    let speeds = best.speeds;
+    let head = format!("top speed by recording, {}", speeds.sign());
+    let mut out = format!("{head}  against the mark before\n");
     let mut left_out = 0;
     for (at, point) in best.history.iter().enumerate() {
         if !shown(at, point) {
@@ -101,14 +107,14 @@ fn history(best: &Best<'_>) -> String {
             continue;
         }
         let change = point.change.map_or_else(String::new, |change| {
-            format!("{:+.2}", change.difference.value)
+            format!("{:+.2}", speeds.of(change.difference.value))
         });
         let line = format!(
             "{}  {}{}  {}",
             left(&full_day(point.record.date), 11),
-            left(&interval(Some(point.record.value)), 18),
+            left(&speed_interval(Some(point.record.value), speeds), 18),
             right(&change, 6),
-            outcome(point)
+            outcome(point, speeds)
         );
         out += line.trim_end();
         out.push('\n');
@@ -127,7 +133,7 @@ fn is_mark(point: &Point) -> bool {
     matches!(point.outcome, Outcome::First | Outcome::Gain { .. })
 }
 
-fn outcome(point: &Point) -> String {
+fn outcome(point: &Point, speeds: SpeedUnit) -> String {
     let smallest = point.change.map(|change| change.smallest);
     match point.outcome {
         Outcome::NotTried => "no sprint from rest; sets no mark".to_owned(),
@@ -135,7 +141,9 @@ fn outcome(point: &Point) -> String {
         Outcome::Gain { confirmed: true } => "real gain, repeated since".to_owned(),
         Outcome::Gain { confirmed: false } => "real gain, not repeated yet".to_owned(),
         Outcome::WithinError => match smallest {
-            Some(smallest) => format!("no change to be told (± {smallest:.2})"),
+            Some(smallest) => {
+                format!("no change to be told (± {})", speeds.difference(smallest))
+            }
             None => "no change to be told".to_owned(),
         },
         Outcome::Below => "clearly below".to_owned(),

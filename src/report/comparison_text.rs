@@ -5,6 +5,7 @@ use super::words;
 use crate::comparison::{Comparison, Difference, Drill, Quantity, Row, Side, Value, Verdict, When};
 use crate::measured::Measured;
 use crate::review::RepReview;
+use crate::units::SpeedUnit;
 use anstyle::Style;
 
 const COLUMNS: usize = 80;
@@ -20,18 +21,23 @@ const DIFFERENCE: usize = 17;
 #[must_use]
 pub fn render(comparison: &Comparison) -> String {
     let mut out = String::new();
+    let edges_of = |side: &Side| side.recorded.thresholds_m_s;
+    let differ = (comparison.sides.windows(2)).any(|two| edges_of(&two[0]) != edges_of(&two[1]));
     for (k, side) in comparison.sides.iter().enumerate() {
         out += &heading(k, side);
+        if differ {
+            out += &edges(side, comparison.speeds);
+        }
     }
     for other in 1..comparison.sides.len() {
         out.push('\n');
         out += &head(other);
         for row in &comparison.rows {
-            out += &line(row, other);
+            out += &line(row, other, comparison.speeds);
         }
         for drill in &comparison.drills {
             if drill.blocks.get(other).copied().flatten().is_some() {
-                out += &against(drill, other);
+                out += &against(drill, other, comparison.speeds);
             }
         }
     }
@@ -88,6 +94,12 @@ fn heading(index: usize, side: &Side) -> String {
     format!("{} {text}\n", paint(STRONG, &left(&letter(index), 3)))
 }
 
+/// From which speeds on running counts as fast and as a sprint.
+fn edges(side: &Side, speeds: SpeedUnit) -> String {
+    let [high, sprint] = (side.recorded.thresholds_m_s).map(|edge| speeds.edge(edge, 2));
+    caption(&format!("   fast from {high}, a sprint from {sprint}"))
+}
+
 fn head(other: usize) -> String {
     let letter = letter(other);
     let text = format!(
@@ -101,7 +113,7 @@ fn head(other: usize) -> String {
 }
 
 /// The values of a row, and below them their intervals.
-fn line(row: &Row, other: usize) -> String {
+fn line(row: &Row, other: usize, speeds: SpeedUnit) -> String {
     let base = row.values.first().copied().flatten();
     let value = row.values.get(other).copied().flatten();
     if base.is_none() && value.is_none() {
@@ -112,9 +124,9 @@ fn line(row: &Row, other: usize) -> String {
     let mut out = format!(
         "{}{}{}{}",
         left(&q.label(), NAME),
-        right(&shown(q, base), VALUE),
-        right(&shown(q, value), VALUE),
-        right(&by(q, difference, base), DIFFERENCE),
+        right(&shown(q, speeds, base), VALUE),
+        right(&shown(q, speeds, value), VALUE),
+        right(&by(q, speeds, difference, base), DIFFERENCE),
     );
     if let Some(verdict) = difference.and_then(Difference::verdict) {
         out.push(' ');
@@ -122,13 +134,13 @@ fn line(row: &Row, other: usize) -> String {
     }
     let mut out = out.trim_end().to_owned() + "\n";
     let small = |value: Option<Value>| match value {
-        Some(Value::Measured(m)) => range(q, m),
+        Some(Value::Measured(m)) => range(q, speeds, m),
         _ => String::new(),
     };
     let (interval, seen) = match difference {
         Some(Difference::Judged(change)) => (
-            signed_range(q, change.difference),
-            format!(" seen from {}", number(q, change.smallest)),
+            signed_range(q, speeds, change.difference),
+            format!(" seen from {}", number(q, speeds, change.smallest)),
         ),
         _ => (String::new(), String::new()),
     };
@@ -146,15 +158,18 @@ fn line(row: &Row, other: usize) -> String {
     out
 }
 
-fn number(q: Quantity, value: f64) -> String {
+fn number(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
     match q.decimals() {
         0 => thousands(value),
+        decimals if q.is_speed() => {
+            format!("{:.*}", speeds.decimals(decimals), speeds.of(value) + 0.0)
+        }
         decimals => format!("{:.decimals$}", value + 0.0),
     }
 }
 
-fn signed(q: Quantity, value: f64) -> String {
-    let text = number(q, value);
+fn signed(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
+    let text = number(q, speeds, value);
     let zero = text.chars().all(|c| matches!(c, '0' | '.' | '-'));
     if zero {
         text.trim_start_matches('-').to_owned()
@@ -165,26 +180,31 @@ fn signed(q: Quantity, value: f64) -> String {
     }
 }
 
-fn with_unit(q: Quantity, text: String) -> String {
-    if q.unit().is_empty() {
-        text
-    } else {
-        format!("{text} {}", q.unit())
+fn with_unit(q: Quantity, speeds: SpeedUnit, text: String) -> String {
+    match q.unit() {
+        "" => text,
+        _ if q.is_speed() => format!("{text} {}", speeds.sign()),
+        unit => format!("{text} {unit}"),
     }
 }
 
-fn shown(q: Quantity, value: Option<Value>) -> String {
+fn shown(q: Quantity, speeds: SpeedUnit, value: Option<Value>) -> String {
     match value {
         None => "not known".to_owned(),
         Some(Value::Summed(seconds)) if q == Quantity::Duration => clock(seconds),
-        Some(Value::Measured(m)) => with_unit(q, number(q, m.value)),
-        Some(Value::Summed(sum)) => with_unit(q, number(q, sum)),
+        Some(Value::Measured(m)) => with_unit(q, speeds, number(q, speeds, m.value)),
+        Some(Value::Summed(sum)) => with_unit(q, speeds, number(q, speeds, sum)),
         Some(Value::Counted(n)) => thousands(n as f64),
         Some(Value::Share { part, of }) => format!("{part} of {of}"),
     }
 }
 
-fn by(q: Quantity, difference: Option<&Difference>, base: Option<Value>) -> String {
+fn by(
+    q: Quantity,
+    speeds: SpeedUnit,
+    difference: Option<&Difference>,
+    base: Option<Value>,
+) -> String {
     let Some(difference) = difference else {
         return String::new();
     };
@@ -202,20 +222,28 @@ fn by(q: Quantity, difference: Option<&Difference>, base: Option<Value>) -> Stri
             format!("{}{}", if value > 0.0 { "+" } else { "" }, clock(value))
         }
         _ if q == Quantity::Duration => "0:00".to_owned(),
-        _ => with_unit(q, signed(q, value)),
+        _ => with_unit(q, speeds, signed(q, speeds, value)),
     }
 }
 
-fn range(q: Quantity, m: Measured) -> String {
-    format!("{} to {}", number(q, m.low), number(q, m.high))
+fn range(q: Quantity, speeds: SpeedUnit, m: Measured) -> String {
+    format!(
+        "{} to {}",
+        number(q, speeds, m.low),
+        number(q, speeds, m.high)
+    )
 }
 
-fn signed_range(q: Quantity, m: Measured) -> String {
-    format!("{} to {}", signed(q, m.low), signed(q, m.high))
+fn signed_range(q: Quantity, speeds: SpeedUnit, m: Measured) -> String {
+    format!(
+        "{} to {}",
+        signed(q, speeds, m.low),
+        signed(q, speeds, m.high)
+    )
 }
 
 /// A drill of one session against the base: means, then rep beside rep.
-fn against(drill: &Drill, other: usize) -> String {
+fn against(drill: &Drill, other: usize, speeds: SpeedUnit) -> String {
     let name = drill
         .name
         .as_deref()
@@ -241,13 +269,13 @@ fn against(drill: &Drill, other: usize) -> String {
         out += &caption("A rep is another distance or time here, so the two are not compared.");
     }
     for row in &drill.rows {
-        out += &line(row, other);
+        out += &line(row, other, speeds);
     }
     let head = format!(
         "{}{}{}{}",
         left("Rep", 5),
-        side_head(0),
-        side_head(other),
+        side_head(0, speeds),
+        side_head(other, speeds),
         right("peak", 6)
     );
     out += &paint(QUIET, &head);
@@ -258,7 +286,7 @@ fn against(drill: &Drill, other: usize) -> String {
             continue;
         }
         let difference = row.peak_differences.get(other).and_then(Option::as_ref);
-        let by = difference.map_or_else(String::new, |d| signed(Quantity::Peak, d.value()));
+        let by = difference.map_or_else(String::new, |d| signed(Quantity::Peak, speeds, d.value()));
         let verdict = match difference.and_then(Difference::verdict) {
             None => "",
             Some(Verdict::More) => " more",
@@ -268,8 +296,8 @@ fn against(drill: &Drill, other: usize) -> String {
         let line = format!(
             "{}{}{}{}{verdict}",
             left(&format!("{}.{}", row.set, row.rep), 5),
-            columns(rep(0)),
-            columns(rep(other)),
+            columns(rep(0), speeds),
+            columns(rep(other), speeds),
             right(&by, 6)
         );
         out += line.trim_end();
@@ -279,20 +307,21 @@ fn against(drill: &Drill, other: usize) -> String {
 }
 
 /// The names of the columns of one session's reps.
-fn side_head(index: usize) -> String {
+fn side_head(index: usize, speeds: SpeedUnit) -> String {
     format!(
         "{}{}{}{}  ",
         left(&letter(index), 11),
         right("s", 6),
-        right("m/s", 6),
+        right(speeds.sign(), 6),
         right("rest", 5)
     )
 }
 
-fn columns(rep: Option<&RepReview>) -> String {
+fn columns(rep: Option<&RepReview>, speeds: SpeedUnit) -> String {
     let Some(rep) = rep else {
         return left("-", 30);
     };
+    let peak = rep.peak_speed_m_s.map(|m| speeds.measured(m));
     let value = |m: Option<Measured>, decimals: usize| {
         m.map_or_else(String::new, |m| format!("{:.decimals$}", m.value))
     };
@@ -300,7 +329,7 @@ fn columns(rep: Option<&RepReview>) -> String {
         "{}{}{}{}  ",
         left(words::verdict(rep.verdict), 11),
         right(&value(rep.work_s, 1), 6),
-        right(&value(rep.peak_speed_m_s, 2), 6),
+        right(&value(peak, speeds.decimals(2)), 6),
         right(&value(rep.rest_s, 0), 5)
     )
 }

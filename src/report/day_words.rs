@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::layout::{safe, short, thousands};
 use crate::diary::{Activity, Entry};
 use crate::measured::Measured;
+use crate::units::SpeedUnit;
 
 /// What is not known.
 pub(super) const UNKNOWN: &str = "–";
@@ -69,16 +70,34 @@ pub(super) fn interval(value: Option<Measured>) -> String {
     }
 }
 
+/// The same of a speed, in the unit that it is told in.
+pub(super) fn speed_interval(speed_m_s: Option<Measured>, speeds: SpeedUnit) -> String {
+    match speed_m_s.map(|m| speeds.measured(m)) {
+        Some(m) => {
+            let decimals = speeds.decimals(2);
+            format!(
+                "{:.decimals$} ({:.decimals$}–{:.decimals$})",
+                m.value, m.low, m.high
+            )
+        }
+        None => UNKNOWN.to_owned(),
+    }
+}
+
 /// `28/32`
 pub(super) fn of(pair: Option<(usize, usize)>) -> String {
     pair.map_or_else(|| UNKNOWN.to_owned(), |(part, all)| format!("{part}/{all}"))
 }
 
 /// `5.5 and 7.0 m/s`
-pub(super) fn thresholds(edges: Option<[f64; 2]>) -> String {
+pub(super) fn thresholds(edges: Option<[f64; 2]>, speeds: SpeedUnit) -> String {
     match edges {
         Some([high, sprint]) => {
-            format!("high: metres at or above {high:.1} m/s, sprint: {sprint:.1} m/s")
+            format!(
+                "high: metres at or above {}, sprint: {}",
+                speeds.text(high, 1),
+                speeds.text(sprint, 1)
+            )
         }
         None => "high and sprint: metres at or above the session's own thresholds, which differ"
             .to_owned(),

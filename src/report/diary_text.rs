@@ -9,11 +9,11 @@ use crate::diary::{Block, Entry, HeartOf, MatchDay, Planned, Recording, Rest};
 use crate::measured::Measured;
 use crate::progress::heart_load;
 use crate::review::Verdict;
+use crate::units::SpeedUnit;
 
 const COLUMNS: usize = 80;
 const TITLE: usize = 22;
 const ATHLETE: usize = 10;
-const KM_H: f64 = 3.6;
 
 /// A line an entry, the last day at the end; names of athletes only where there are several.
 #[must_use]
@@ -108,7 +108,12 @@ pub fn in_brief(entry: &Entry) -> String {
 
 /// One entry in full.
 #[must_use]
-pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> String {
+pub fn show(
+    entry: &Entry,
+    recording: Option<&Recording>,
+    trace_kept: bool,
+    speeds: SpeedUnit,
+) -> String {
     let mut out = format!("{}: {}\n", entry.id, in_brief(entry));
     if let Some(note) = &entry.note {
         out += &hanging("note  ", &safe(note), COLUMNS);
@@ -126,19 +131,19 @@ pub fn show(entry: &Entry, recording: Option<&Recording>, trace_kept: bool) -> S
         thousands(sums.distance_m.high)
     );
     if let Some(top) = sums.top_speed_m_s {
-        let _ = writeln!(out, "top speed  {}", speed(top));
+        let _ = writeln!(out, "top speed  {}", speed(top, speeds));
     }
     let _ = writeln!(
         out,
-        "fast       {} m from {} m/s on, {} m from {} m/s on; {}",
+        "fast       {} m from {} on, {} m from {} on; {}",
         thousands(sums.fast_m[0]),
-        short(sums.thresholds_m_s[0], 2),
+        speeds.edge(sums.thresholds_m_s[0], 2),
         thousands(sums.fast_m[1]),
-        short(sums.thresholds_m_s[1], 2),
+        speeds.edge(sums.thresholds_m_s[1], 2),
         count(sums.sprints, "sprint", "sprints")
     );
     if let Some(curve) = sums.curve_top_m_s {
-        let _ = writeln!(out, "best curve tends to {}", speed(curve));
+        let _ = writeln!(out, "best curve tends to {}", speed(curve, speeds));
     }
     for split in &sums.splits {
         let _ = writeln!(
@@ -305,13 +310,12 @@ fn minutes(seconds: f64) -> String {
     thousands((seconds / 60.0).round())
 }
 
-fn speed(speed: Measured) -> String {
+fn speed(speed: Measured, speeds: SpeedUnit) -> String {
     format!(
-        "{:.2} m/s (95 %: {:.2} to {:.2}), {:.1} km/h",
-        speed.value,
-        speed.low,
-        speed.high,
-        speed.value * KM_H
+        "{} (95 %: {}), {}",
+        speeds.text(speed.value, 2),
+        speeds.ends(speed),
+        speeds.other().text(speed.value, 2)
     )
 }
 

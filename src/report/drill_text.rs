@@ -2,10 +2,11 @@
 
 use std::fmt::Write as _;
 
-use super::day_words::{UNKNOWN, athlete, full_day};
+use super::day_words::{UNKNOWN, athlete, full_day, speed_interval};
 use super::layout::{count, cut, hanging, left, right, safe, width};
 use crate::measured::Measured;
 use crate::progress::{Against, Drill, Gauge, Outcome, Standing, Time};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -50,8 +51,9 @@ pub fn over_time(drill: &Drill, name: &str) -> String {
     let mut out = hanging("", &first(drill, name, own.len(), &against), WIDTH);
     let _ = write!(
         out,
-        "\n{}reps  peak, m/s         time of a rep, s  distance of a rep, m\n",
-        left("day", DATE)
+        "\n{}reps  {}time of a rep, s  distance of a rep, m\n",
+        left("day", DATE),
+        left(&format!("peak, {}", drill.speeds.sign()), 18)
     );
     for time in own {
         let outcome = against
@@ -60,7 +62,7 @@ pub fn over_time(drill: &Drill, name: &str) -> String {
             .map(|a| a.outcome);
         let mut line = left(&full_day(time.date), DATE);
         line += &left(&format!("{}/{}", time.reps[0], time.reps[1]), 6);
-        line += &left(&measured(time.peak_m_s, 2), 18);
+        line += &left(&of(Gauge::Peak, time.peak_m_s, drill.speeds), 18);
         line += &left(&measured(time.work_s, 1), 18);
         line += &left(&measured(time.distance_m, 0), 16);
         line += outcome.map_or("", mark);
@@ -83,12 +85,12 @@ pub fn squad(drill: &Drill, standings: &[Standing<'_>]) -> String {
         ),
         WIDTH,
     );
-    let heading = heading(drill.gauge());
+    let heading = heading(drill.gauge(), drill.speeds);
     let _ = write!(
         out,
         "\n{}times  {}  {}clearly better than\n",
         left("athlete", NAME),
-        left(heading, 20),
+        left(&heading, 20),
         left("on", DATE)
     );
     for standing in standings {
@@ -96,7 +98,7 @@ pub fn squad(drill: &Drill, standings: &[Standing<'_>]) -> String {
             || (UNKNOWN.to_owned(), UNKNOWN.to_owned()),
             |(time, value)| {
                 (
-                    measured(Some(value), decimals(drill.gauge())),
+                    of(drill.gauge(), Some(value), drill.speeds),
                     full_day(time.date),
                 )
             },
@@ -163,8 +165,8 @@ fn first(drill: &Drill, name: &str, times: usize, against: &[Against<'_>]) -> St
             text,
             ". Best {} {} {} on {}",
             word(gauge),
-            measured(Some(value), decimals(gauge)),
-            unit(gauge),
+            of(gauge, Some(value), drill.speeds),
+            unit(gauge, drill.speeds),
             full_day(time.date)
         );
     }
@@ -198,9 +200,9 @@ pub(super) fn word(gauge: Gauge) -> &'static str {
     }
 }
 
-pub(super) fn unit(gauge: Gauge) -> &'static str {
+pub(super) fn unit(gauge: Gauge, speeds: SpeedUnit) -> &'static str {
     match gauge {
-        Gauge::Peak => "m/s",
+        Gauge::Peak => speeds.sign(),
         Gauge::Time => "s",
         Gauge::Distance => "m",
     }
@@ -214,11 +216,19 @@ pub(super) fn decimals(gauge: Gauge) -> usize {
     }
 }
 
-pub(super) fn heading(gauge: Gauge) -> &'static str {
+pub(super) fn heading(gauge: Gauge, speeds: SpeedUnit) -> String {
     match gauge {
-        Gauge::Peak => "best peak, m/s",
-        Gauge::Time => "best time of a rep, s",
-        Gauge::Distance => "best distance, m",
+        Gauge::Peak => format!("best peak, {}", speeds.sign()),
+        Gauge::Time => "best time of a rep, s".to_owned(),
+        Gauge::Distance => "best distance, m".to_owned(),
+    }
+}
+
+/// A value of a gauge with its interval, a speed in the unit that it is told in.
+fn of(gauge: Gauge, value: Option<Measured>, speeds: SpeedUnit) -> String {
+    match gauge {
+        Gauge::Peak => speed_interval(value, speeds),
+        Gauge::Time | Gauge::Distance => measured(value, decimals(gauge)),
     }
 }
 

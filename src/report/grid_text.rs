@@ -4,6 +4,7 @@ use super::day_words::{UNKNOWN, athlete, day};
 use super::layout::{count, cut, hanging, left, right, thousands, width};
 use super::weeks_text::name;
 use crate::progress::{Cell, Grid, Known, Quantity, Verdict};
+use crate::units::SpeedUnit;
 use jiff::civil::Date;
 
 /// Columns of a terminal that we may use.
@@ -31,10 +32,15 @@ pub fn render(grid: &Grid<'_>, today: Date) -> String {
         })
         .collect();
     let cells: Vec<Vec<String>> = (grid.lines.iter())
-        .map(|line| line.cells.iter().map(|c| cell(grid.of, c)).collect())
+        .map(|line| {
+            line.cells
+                .iter()
+                .map(|c| cell(grid.of, c, grid.speeds))
+                .collect()
+        })
         .collect();
     let all: Vec<String> = (grid.lines.iter())
-        .map(|line| cell(grid.of, &line.all))
+        .map(|line| cell(grid.of, &line.all, grid.speeds))
         .collect();
     let every = cells.iter().flatten().chain(&heads);
     let each = 1 + every.map(|text| width(text)).max().unwrap_or(0);
@@ -84,7 +90,7 @@ fn first(grid: &Grid<'_>, today: Date) -> String {
     };
     let text = format!(
         "{}, {span}, seen on {}: {}.",
-        title(grid.of),
+        title(grid.of, grid.speeds),
         day(today),
         count(grid.lines.len(), "athlete", "athletes")
     );
@@ -92,7 +98,7 @@ fn first(grid: &Grid<'_>, today: Date) -> String {
 }
 
 /// The quantity with its unit, as a heading.
-pub(super) fn title(of: Quantity) -> String {
+pub(super) fn title(of: Quantity, speeds: SpeedUnit) -> String {
     let text = match of {
         Quantity::Minutes => "Minutes of all sessions",
         Quantity::Distance => "Distance recorded, m",
@@ -101,15 +107,15 @@ pub(super) fn title(of: Quantity) -> String {
         Quantity::NearMaximal => "Near-maximal runs recorded",
         Quantity::Load => "Load, RPE x minutes",
         Quantity::HeartLoad => "Load by heart rate",
-        Quantity::TopSpeed => "Top speed, m/s",
+        Quantity::TopSpeed => return format!("Top speed, {}", speeds.sign()),
         Quantity::RepsDone => "Reps done of planned",
     };
     text.to_owned()
 }
 
 /// The same as the head of a column.
-pub(super) fn short(of: Quantity) -> &'static str {
-    match of {
+pub(super) fn short(of: Quantity, speeds: SpeedUnit) -> String {
+    let text = match of {
         Quantity::Minutes => "Minutes",
         Quantity::Distance => "Distance, m",
         Quantity::HighSpeed => "High speed, m",
@@ -117,9 +123,10 @@ pub(super) fn short(of: Quantity) -> &'static str {
         Quantity::NearMaximal => "Near-maximal",
         Quantity::Load => "Load",
         Quantity::HeartLoad => "Load by heart rate",
-        Quantity::TopSpeed => "Top speed, m/s",
+        Quantity::TopSpeed => return format!("Top speed, {}", speeds.sign()),
         Quantity::RepsDone => "Reps",
-    }
+    };
+    text.to_owned()
 }
 
 /// What the column of all weeks holds.
@@ -131,12 +138,12 @@ pub(super) fn all_word(of: Quantity) -> &'static str {
 }
 
 /// A cell as it is written: an arrow before what changed clearly.
-pub(super) fn cell(of: Quantity, cell: &Cell) -> String {
+pub(super) fn cell(of: Quantity, cell: &Cell, speeds: SpeedUnit) -> String {
     match cell {
         Cell::Before => String::new(),
         Cell::Nothing => NOTHING.to_owned(),
         Cell::Unknown => UNKNOWN.to_owned(),
-        Cell::Known(known) => format!("{}{}", mark(known), number(of, known)),
+        Cell::Known(known) => format!("{}{}", mark(known), number(of, known, speeds)),
     }
 }
 
@@ -150,11 +157,11 @@ pub(super) fn mark(known: &Known) -> &'static str {
 }
 
 /// The value without its arrow.
-pub(super) fn number(of: Quantity, known: &Known) -> String {
+pub(super) fn number(of: Quantity, known: &Known, speeds: SpeedUnit) -> String {
     let least = if known.least { "≥" } else { "" };
     match (of, known.reps) {
         (_, Some((done, planned))) => format!("{done}/{planned}"),
-        (Quantity::TopSpeed, _) => format!("{:.2}", known.value.value),
+        (Quantity::TopSpeed, _) => speeds.number(known.value.value, 2),
         _ => format!("{least}{}", thousands(known.value.value)),
     }
 }

@@ -5,6 +5,7 @@ use crate::motion::SpeedFrom;
 use crate::review::mark::{self, Marks, Run};
 use crate::review::{Fits, Reached};
 use crate::session::Session;
+use crate::units::SpeedUnit;
 
 /// Receivers slower than this leave more open than their runs do, Hz.
 const FAST_HZ: f64 = 8.0;
@@ -31,11 +32,11 @@ pub(super) fn question(marks: &[Marks]) -> &'static str {
 }
 
 /// The mark: `at 95 % of top speed, 8.17 m/s`.
-pub(super) fn asked(marks: &Marks) -> String {
+pub(super) fn asked(marks: &Marks, speeds: SpeedUnit) -> String {
     let share = marks.share.map_or_else(String::new, |share| {
         format!("{} % of top speed, ", short(100.0 * share, 1))
     });
-    format!("{share}{:.2} m/s", marks.mark_m_s)
+    format!("{share}{}", speeds.text(marks.mark_m_s, 2))
 }
 
 /// How many reached it, one by one and together.
@@ -64,14 +65,13 @@ pub(super) fn tally(marks: &Marks) -> String {
 }
 
 /// One run: its peak, interval and probability.
-pub(super) fn run(marks: &Marks, run: &Run) -> String {
+pub(super) fn run(marks: &Marks, run: &Run, speeds: SpeedUnit) -> String {
     let peak = run.peak_m_s;
     format!(
-        "{} {:.2} m/s ({:.2} to {:.2}), {}",
+        "{} {} ({}), {}",
         name(marks, run),
-        peak.value,
-        peak.low,
-        peak.high,
+        speeds.text(peak.value, 2),
+        speeds.ends(peak),
         percent(run.probability)
     )
 }

@@ -8,7 +8,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::layout::short;
 use crate::plan::timetable::{Assumptions, Slot, timetable};
 use crate::plan::{Block, Dose, FreeRest, Plan, Rest, Target, Work};
-use crate::units::KM_H;
+use crate::units::SpeedUnit;
 
 /// Nothing may be loaded or run; the one style sheet stands in the page.
 const POLICY: &str =
@@ -22,6 +22,7 @@ const MOST_BOXES: u32 = 40;
 pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
     let table = timetable(plan, assumptions);
     let header = &plan.header;
+    let speeds = assumptions.speeds;
     let title = header.title.as_deref().unwrap_or("Training plan");
     let about = if table.estimated { "about " } else { "" };
     let page = html! {
@@ -45,12 +46,12 @@ pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
                         @if let Some(date) = header.date { span { (date) } }
                         @if let Some(date) = header.match_day { span { "match " (date) } }
                         @if let Some(size) = header.pitch { span { "pitch " (size) } }
-                        @if let Some(speed) = header.top_speed_m_s { span { "top speed " (both_speeds(speed)) } }
+                        @if let Some(speed) = header.top_speed_m_s { span { "top speed " (both_speeds(speed, speeds)) } }
                     }
                 }
                 ol {
                     @for (block, slot) in plan.blocks.iter().zip(&table.slots) {
-                        (card(block, slot, table.top_speed_m_s, header.top_speed_m_s.is_some()))
+                        (card(block, slot, (table.top_speed_m_s, header.top_speed_m_s.is_some()), speeds))
                     }
                 }
                 footer {
@@ -75,7 +76,7 @@ fn sheet(blocks: usize) -> &'static str {
     }
 }
 
-fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -> Markup {
+fn card(block: &Block, slot: &Slot, top: (f64, bool), speeds: SpeedUnit) -> Markup {
     html! {
         li {
             div.when { b { (short((slot.start_s / 60.0).floor(), 0)) } span { "min" } }
@@ -86,7 +87,7 @@ fn card(block: &Block, slot: &Slot, top_speed_m_s: f64, top_speed_known: bool) -
                 @if let Some(words) = sets_in_words(block) { p.plain { (words) } }
                 @if let Some(way) = way(block) { p.plain { (way) } }
                 @if let Some(target) = block.target {
-                    p.plain { "reach " b { (target_text(target, top_speed_m_s, top_speed_known)) } }
+                    p.plain { "reach " b { (target_text(target, top, speeds)) } }
                 }
                 @if let Some(effort) = block.effort { p.plain { (effort) } }
                 @if block.build_up { p.plain { "the first rep is a build-up" } }
@@ -125,21 +126,27 @@ fn way(block: &Block) -> Option<String> {
     (!parts.is_empty()).then(|| parts.join(", "))
 }
 
-fn target_text(target: Target, top_speed_m_s: f64, top_speed_known: bool) -> String {
+fn target_text(
+    target: Target,
+    (top_speed_m_s, top_speed_known): (f64, bool),
+    speeds: SpeedUnit,
+) -> String {
     match target {
-        Target::Speed(speed) => both_speeds(speed),
+        Target::Speed(speed) => both_speeds(speed, speeds),
         Target::ShareOfTop(share) if top_speed_known => {
-            format!("{target}, {}", both_speeds(share * top_speed_m_s))
+            format!("{target}, {}", both_speeds(share * top_speed_m_s, speeds))
         }
         Target::ShareOfTop(_) => format!("{target} of top speed"),
     }
 }
 
-fn both_speeds(speed_m_s: f64) -> String {
+fn both_speeds(speed_m_s: f64, speeds: SpeedUnit) -> String {
     format!(
-        "{:.1}\u{a0}km/h ({:.1}\u{a0}m/s)",
-        speed_m_s / KM_H,
-        speed_m_s
+        "{}\u{a0}{} ({}\u{a0}{})",
+        speeds.number(speed_m_s, 1),
+        speeds.sign(),
+        speeds.other().number(speed_m_s, 1),
+        speeds.other().sign()
     )
 }
 

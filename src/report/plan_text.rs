@@ -6,6 +6,7 @@ use super::layout::{clock, hanging, right, safe, thousands};
 use crate::plan::remarks::{Remark, remarks};
 use crate::plan::timetable::{Assumptions, Slot, Timetable, timetable};
 use crate::plan::{Block, Plan, ReadAs};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -16,7 +17,7 @@ const FRONT: &str = "                           ";
 #[must_use]
 pub fn render(plan: &Plan, assumptions: &Assumptions, read_as: &[ReadAs]) -> String {
     let table = timetable(plan, assumptions);
-    let mut out = head(plan);
+    let mut out = head(plan, assumptions.speeds);
     let _ = writeln!(out, "   start     work     rest  block");
     for (index, (block, slot)) in plan.blocks.iter().zip(&table.slots).enumerate() {
         out.push_str(&row(index + 1, block, slot));
@@ -54,7 +55,7 @@ fn read_as_lines(read_as: &[ReadAs]) -> String {
 }
 
 /// Title, athlete, and what else the header says.
-fn head(plan: &Plan) -> String {
+fn head(plan: &Plan, speeds: SpeedUnit) -> String {
     let header = &plan.header;
     let names: Vec<String> = [&header.title, &header.athlete]
         .into_iter()
@@ -68,7 +69,7 @@ fn head(plan: &Plan) -> String {
     facts.extend(
         header
             .top_speed_m_s
-            .map(|speed| format!("top speed {speed:.1} m/s")),
+            .map(|speed| format!("top speed {}", speeds.text(speed, 1))),
     );
     let mut out = String::new();
     for line in [names.join(", "), facts.join(", ")] {
@@ -126,6 +127,7 @@ fn about(estimated: bool) -> &'static str {
 }
 
 fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
+    let speeds = assumptions.speeds;
     let about = about(table.estimated);
     let mut out = String::new();
     let _ = writeln!(out, "{}  end", right(&clock(table.total_s), 8));
@@ -145,13 +147,13 @@ fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
     );
     if table.reps_with_distance > 0 {
         let text = format!(
-            "{} m in the {} of {} reps whose length is known; {} m of them at {} m/s or more, if the reps reach their \
+            "{} m in the {} of {} reps whose length is known; {} m of them at {} or more, if the reps reach their \
              speed",
             thousands(table.distance_m),
             thousands(table.reps_with_distance as f64),
             thousands(table.reps as f64),
             thousands(table.high_speed_m),
-            assumptions.high_speed_m_s
+            speeds.edge(assumptions.high_speed_m_s, 2)
         );
         out.push_str(&hanging("", &text, WIDTH));
     }
@@ -162,14 +164,14 @@ fn totals(plan: &Plan, table: &Timetable, assumptions: &Assumptions) -> String {
             "a top speed, not the plan's, of"
         };
         let text = format!(
-            "estimated: sprints towards {whose} {:.1} m/s from a standing start (time constant {} s), walking back \
-             at {} m/s, shuttles with {} m/s2 up to {} m/s, {} s for a counted rep of unknown length (common practice, \
+            "estimated: sprints towards {whose} {} from a standing start (time constant {} s), walking back \
+             at {}, shuttles with {} m/s2 up to {}, {} s for a counted rep of unknown length (common practice, \
              no source)",
-            table.top_speed_m_s,
+            speeds.text(table.top_speed_m_s, 1),
             assumptions.tau_s,
-            assumptions.walk_m_s,
+            speeds.edge(assumptions.walk_m_s, 2),
             assumptions.shuttle_m_s2,
-            assumptions.shuttle_m_s,
+            speeds.edge(assumptions.shuttle_m_s, 2),
             assumptions.counted_rep_s
         );
         out.push_str(&hanging("~ ", &text, WIDTH));

@@ -7,6 +7,7 @@ use super::words;
 use crate::plan::{Block, Category, Dose, Plan, Work};
 use crate::simulation::outlook::{Intervals, Judged, Outlook, ReceiverOutlook, Shares};
 use crate::simulation::{Outcome, Simulated, UnplannedKind};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -22,7 +23,7 @@ pub fn render(outlook: &Outlook) -> String {
     }
     for receiver in &outlook.receivers {
         out.push('\n');
-        out += &table(receiver, &outlook.plan);
+        out += &table(receiver, &outlook.plan, outlook.speeds);
         out += &in_words(receiver, &outlook.plan);
     }
     out.push('\n');
@@ -37,7 +38,10 @@ fn head(outlook: &Outlook) -> String {
         out += &hanging("", &safe(title), WIDTH);
     }
     let athlete = match header.top_speed_m_s {
-        Some(top) => format!("an athlete with a top speed of {top:.1} m/s"),
+        Some(top) => format!(
+            "an athlete with a top speed of {}",
+            outlook.speeds.text(top, 1)
+        ),
         None => "athletes of any top speed, since neither plan nor settings give one".to_owned(),
     };
     let sessions = outlook.study.sessions as usize;
@@ -90,7 +94,7 @@ fn label(index: usize, block: &Block) -> String {
     }
 }
 
-fn table(receiver: &ReceiverOutlook, plan: &Plan) -> String {
+fn table(receiver: &ReceiverOutlook, plan: &Plan, speeds: SpeedUnit) -> String {
     let kind = receiver.kind;
     let mut out = hanging(&format!("{}: ", kind.word()), kind.description(), WIDTH);
     if receiver.failed > 0 {
@@ -107,8 +111,9 @@ fn table(receiver: &ReceiverOutlook, plan: &Plan) -> String {
     );
     let _ = writeln!(
         out,
-        "{}           %     %            s    m/s      s",
-        " ".repeat(NAME)
+        "{}           %     %            s{}      s",
+        " ".repeat(NAME),
+        right(speeds.sign(), 7)
     );
     for (told, block) in receiver.blocks.iter().zip(&plan.blocks) {
         let name = left(&format!("  {}", label(told.index, block)), NAME);
@@ -116,18 +121,18 @@ fn table(receiver: &ReceiverOutlook, plan: &Plan) -> String {
             out,
             "{name}{:>6}{}",
             brief(told.judged),
-            cells(&told.shares)
+            cells(&told.shares, speeds)
         );
     }
     if receiver.blocks.len() > 1 {
         let all = left("  all", NAME);
-        let _ = writeln!(out, "{all}{:>6}{}", "", cells(&receiver.all));
+        let _ = writeln!(out, "{all}{:>6}{}", "", cells(&receiver.all, speeds));
     }
     out
 }
 
 /// Shares, and half the median intervals.
-fn cells(shares: &Shares) -> String {
+fn cells(shares: &Shares, speeds: SpeedUnit) -> String {
     let percent =
         |share: Option<f64>| share.map_or("-".to_owned(), |s| format!("{:.0}", 100.0 * s));
     let named = if shares.not_done == 0 {
@@ -135,17 +140,17 @@ fn cells(shares: &Shares) -> String {
     } else {
         format!("{}/{}", shares.named, shares.not_done)
     };
-    let half = |intervals: Option<Intervals>| {
-        intervals.map_or("-".to_owned(), |i| format!("±{:.1}", 0.5 * i.width))
+    let half = |intervals: Option<Intervals>, times: f64| {
+        intervals.map_or("-".to_owned(), |i| format!("±{:.1}", 0.5 * times * i.width))
     };
     format!(
         "{}{}{}{}{}{}",
         right(&percent(shares.resolved_share()), 6),
         right(&percent(shares.right_share()), 6),
         right(&named, 7),
-        right(&half(shares.work_s), 7),
-        right(&half(shares.peak_speed_m_s), 7),
-        right(&half(shares.rest_s), 7)
+        right(&half(shares.work_s, 1.0), 7),
+        right(&half(shares.peak_speed_m_s, speeds.of(1.0)), 7),
+        right(&half(shares.rest_s, 1.0), 7)
     )
 }
 
@@ -285,7 +290,7 @@ fn clock_words(seconds: f64) -> String {
 
 /// What truly happened in a simulated recording, for the one who tries the tool on it.
 #[must_use]
-pub fn truth(simulated: &Simulated) -> String {
+pub fn truth(simulated: &Simulated, speeds: SpeedUnit) -> String {
     let truth = &simulated.truth;
     let not_done: Vec<_> = (truth.reps.iter())
         .filter_map(|rep| Some((rep, words::not_done(rep.outcome)?)))
@@ -293,10 +298,10 @@ pub fn truth(simulated: &Simulated) -> String {
     let mut out = hanging(
         "",
         &format!(
-            "What truly happened in it: {} long, {:.0} m, top speed {:.1} m/s, {} of {} done.",
+            "What truly happened in it: {} long, {:.0} m, top speed {}, {} of {} done.",
             clock(truth.duration_s()),
             truth.distance_m,
-            truth.top_speed_m_s,
+            speeds.text(truth.top_speed_m_s, 1),
             truth.reps.len() - not_done.len(),
             count(truth.reps.len(), "rep", "reps"),
         ),

@@ -8,6 +8,7 @@ use super::day_words::{UNKNOWN, athlete, day, thresholds, whole};
 use super::layout::{count, cut, hanging, left, right, thousands};
 use super::weeks_text::clear_step;
 use crate::progress::{IsoWeek, Row};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -88,13 +89,17 @@ fn table(rows: &[Row<'_>]) -> String {
 
 fn top(row: &Row<'_>) -> String {
     let top = row.totals.top_speed_m_s;
-    top.map_or_else(|| UNKNOWN.to_owned(), |m| format!("{:.2}", m.value))
+    top.map_or_else(|| UNKNOWN.to_owned(), |m| row.speeds.number(m.value, 2))
 }
 
 fn changes(rows: &[Row<'_>]) -> String {
     let mut out = String::new();
     for row in rows {
-        let clear: Vec<String> = row.clear.iter().filter_map(clear_step).collect();
+        let clear: Vec<String> = row
+            .clear
+            .iter()
+            .filter_map(|step| clear_step(step, row.speeds))
+            .collect();
         if !clear.is_empty() {
             let name = format!("{}: ", cut(&athlete(row.athlete), NAME));
             out += &hanging(&name, &format!("{}.", clear.join(", ")), WIDTH);
@@ -113,13 +118,22 @@ fn notes(rows: &[Row<'_>]) -> String {
     let mut out = String::new();
     if let Some(first) = edges.next() {
         let same = first.filter(|_| edges.all(|other| other == first));
-        out += &hanging("", &format!("{}.", thresholds(same)), WIDTH);
+        out += &hanging("", &format!("{}.", thresholds(same, speeds(rows))), WIDTH);
     }
     out + &hanging(
         "",
-        "Recorded sessions only for metres and top speed (m/s, the one whose interval begins the highest; all intervals in \
-         --json). near: runs at 90 % of the own top speed or more. load: RPE x minutes. – is not known, ≥ a sum in which a \
-         session without RPE is missing.",
+        &format!(
+            "Recorded sessions only for metres and top speed ({}, the one whose interval begins the highest; all intervals in \
+             --json). near: runs at 90 % of the own top speed or more. load: RPE x minutes. – is not known, ≥ a sum in which a \
+             session without RPE is missing.",
+            speeds(rows).sign()
+        ),
         WIDTH,
     )
+}
+
+/// The unit of the rows.
+fn speeds(rows: &[Row<'_>]) -> SpeedUnit {
+    rows.first()
+        .map_or_else(SpeedUnit::default, |row| row.speeds)
 }

@@ -34,10 +34,10 @@ pub fn line(name: &str, session: &Session) -> String {
         .text()
         .and_then(|s| s.get(..10).map(ToOwned::to_owned));
     let length_s = session.track.end_s().unwrap_or(0.0);
-    let top = review
-        .totals
-        .top_speed_m_s
-        .map_or_else(|| "?".to_owned(), |top| format!("{:.2} m/s", top.value));
+    let top = review.totals.top_speed_m_s.map_or_else(
+        || "?".to_owned(),
+        |top| session.settings.speeds.text(top.value, 2),
+    );
     let plan = review.plan.as_ref().map_or_else(String::new, |plan| {
         format!("{} of {}", plan.counts.done, plan.counts.planned)
     });

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::day_words::{UNKNOWN, athlete, day, interval, rating, session, thresholds, whole};
+use super::day_words::{UNKNOWN, athlete, day, rating, session, speed_interval, thresholds, whole};
 use super::layout::{count, hanging, left, right, safe, thousands};
 use super::words;
 use crate::diary::{Activity, Entry};
@@ -268,7 +268,7 @@ fn notes(week: &Week<'_>) -> String {
         out += &hanging("distance  ", &text, WIDTH);
         out += &hanging(
             "",
-            &format!("{}.", thresholds(totals.thresholds_m_s)),
+            &format!("{}.", thresholds(totals.thresholds_m_s, week.speeds)),
             WIDTH,
         );
     }
@@ -280,9 +280,10 @@ fn notes(week: &Week<'_>) -> String {
             _ => String::new(),
         };
         let text = format!(
-            "runs at or above {:.0} % of the own top speed so far, {} m/s{sure}.",
+            "runs at or above {:.0} % of the own top speed so far, {} {}{sure}.",
             100.0 * NEAR_MAXIMAL,
-            interval(Some(own))
+            speed_interval(Some(own), week.speeds),
+            week.speeds.sign()
         );
         out += &hanging("near  ", &text, WIDTH);
     }

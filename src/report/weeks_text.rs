@@ -1,8 +1,9 @@
 //! Weeks after each other, as text of 80 columns.
 
-use super::day_words::{UNKNOWN, athlete, interval, of, thresholds, whole};
+use super::day_words::{UNKNOWN, athlete, of, speed_interval, thresholds, whole};
 use super::layout::{hanging, left, right, thousands};
 use crate::progress::{Quantity, Step, Totals, Trend, Verdict, WeekRow};
+use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
@@ -36,14 +37,20 @@ fn first(trend: &Trend<'_>) -> String {
     };
     hanging(
         "",
-        &format!("{name}: week {}: {}.", row.week, in_words(row)),
+        &format!(
+            "{name}: week {}: {}.",
+            row.week,
+            in_words(row, trend.speeds)
+        ),
         WIDTH,
     )
 }
 
 /// What can be said of a week against the one before it.
-fn in_words(row: &WeekRow) -> String {
-    let clear: Vec<String> = row.steps.iter().filter_map(clear_step).collect();
+fn in_words(row: &WeekRow, speeds: SpeedUnit) -> String {
+    let clear: Vec<String> = (row.steps.iter())
+        .filter_map(|step| clear_step(step, speeds))
+        .collect();
     let of_verdict = |verdict| -> Vec<&str> {
         let steps = row.steps.iter().filter(|step| step.verdict == verdict);
         steps.map(|step| name(step.quantity)).collect()
@@ -67,7 +74,7 @@ fn in_words(row: &WeekRow) -> String {
 }
 
 /// `distance up by 3,100 m since 2026-W18`, where it is clear.
-pub(super) fn clear_step(step: &Step) -> Option<String> {
+pub(super) fn clear_step(step: &Step, speeds: SpeedUnit) -> Option<String> {
     let way = match step.verdict {
         Verdict::Up => "up",
         Verdict::Down => "down",
@@ -75,7 +82,7 @@ pub(super) fn clear_step(step: &Step) -> Option<String> {
     };
     let by = step.difference.value.abs();
     let by = match step.quantity {
-        Quantity::TopSpeed => format!("{by:.2} m/s"),
+        Quantity::TopSpeed => format!("{} {}", speeds.difference(by), speeds.sign()),
         Quantity::Minutes => format!("{} min", thousands(by)),
         Quantity::Load | Quantity::HeartLoad | Quantity::NearMaximal => thousands(by),
         Quantity::RepsDone => format!("{} %", thousands(by)),
@@ -106,13 +113,17 @@ pub(super) fn name(quantity: Quantity) -> &'static str {
 
 fn table(trend: &Trend<'_>) -> String {
     let mut out = format!(
-        "{}  n   min  dist m   high sprint   load top speed, m/s      reps  rests\n",
-        left("week", WEEK)
+        "{}  n   min  dist m   high sprint   load {}reps  rests\n",
+        left("week", WEEK),
+        left(&format!("top speed, {}", trend.speeds.sign()), 20)
     );
     for row in &trend.weeks {
         let mark = if row.running { "*" } else { "" };
         out += &left(&format!("{}{mark}", row.week), WEEK);
-        out += cells(&row.totals, &|quantity| mark_of(row.step(quantity))).trim_end();
+        out += cells(&row.totals, trend.speeds, &|quantity| {
+            mark_of(row.step(quantity))
+        })
+        .trim_end();
         out.push('\n');
     }
     out
@@ -162,7 +173,11 @@ fn mark_of(step: Option<&Step>) -> &'static str {
 }
 
 /// The numbers of a row; a mark stands before the number that it belongs to.
-pub(super) fn cells(totals: &Totals, mark: &dyn Fn(Quantity) -> &'static str) -> String {
+pub(super) fn cells(
+    totals: &Totals,
+    speeds: SpeedUnit,
+    mark: &dyn Fn(Quantity) -> &'static str,
+) -> String {
     if totals.sessions == 0 {
         return right(UNKNOWN, 3);
     }
@@ -172,7 +187,7 @@ pub(super) fn cells(totals: &Totals, mark: &dyn Fn(Quantity) -> &'static str) ->
     let top = format!(
         "{}{}",
         mark(Quantity::TopSpeed),
-        interval(totals.top_speed_m_s)
+        speed_interval(totals.top_speed_m_s, speeds)
     );
     let least = |load: String| {
         if totals.all_rated() || totals.load.is_none() {
@@ -222,7 +237,7 @@ fn notes(trend: &Trend<'_>) -> String {
         .map(|row| row.totals.thresholds_m_s);
     if let Some(first) = edges.next() {
         let same = first.filter(|_| edges.all(|other| other == first));
-        out += &hanging("", &format!("{}.", thresholds(same)), WIDTH);
+        out += &hanging("", &format!("{}.", thresholds(same, trend.speeds)), WIDTH);
         out += &hanging(
             "",
             "dist, high and sprint: recorded sessions only. Top speed: the one whose interval begins the highest. reps: done of \

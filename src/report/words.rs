@@ -12,7 +12,7 @@ use crate::simulation::outlook::Judged;
 use crate::simulation::{Format, Outcome, UnplannedKind};
 use crate::trace::{self, Clock};
 use crate::track::{LeftOut, Reason};
-use crate::units::KM_H;
+use crate::units::SpeedUnit;
 
 /// A function from a case to its word, and the list of these words, in which a case that is added cannot be missing.
 macro_rules! word_for {
@@ -127,14 +127,14 @@ word_for! {
 }
 
 /// What is left out, as the account says it: `7:00 on the way, 3.1 km, up to 50 km/h`.
-pub(super) fn left_out_in_full(left_out: &LeftOut) -> String {
+pub(super) fn left_out_in_full(left_out: &LeftOut, speeds: SpeedUnit) -> String {
     let lasts = clock(left_out.end_s - left_out.start_s);
     let what = left_out.reason.words();
     match left_out.reason {
         Reason::OnTheWay => format!(
-            "{lasts} {what}, {} km, up to {:.0} km/h",
+            "{lasts} {what}, {} km, up to {}",
             short(left_out.distance_m / 1000.0, 1),
-            left_out.top_speed_m_s / KM_H
+            speeds.text(left_out.top_speed_m_s, 0)
         ),
         Reason::LyingStill => format!("{lasts} {what}"),
     }

@@ -20,6 +20,9 @@ use crate::review::{
 };
 use crate::track::Gap;
 
+/// Why a rep is slow. Its peak and the speed asked for stand beside it, in the unit that the reader asked for.
+const SLOW: &str = "run in full, but below the speed asked for";
+
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
 /// How well a player keeps the time of reps that run on, and how well the plan tells the pace of others, as standard
@@ -402,7 +405,7 @@ impl Desk<'_> {
             {
                 out.verdict = Verdict::Unresolved;
                 out.why = Some(format!(
-                    "a fix every {interval_s:.0} s cannot show work as short as this"
+                    "one place every {interval_s:.0} s cannot show work as short as this"
                 ));
             }
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
@@ -483,7 +486,7 @@ impl Desk<'_> {
                 };
                 out.why = Some(why.to_owned());
             }
-            Verdict::Slow => out.why = Some(self.slow(block, &out)),
+            Verdict::Slow => out.why = Some(SLOW.to_owned()),
             _ => {}
         }
         out
@@ -590,7 +593,7 @@ impl Desk<'_> {
                 }
             } else {
                 out.why = Some(format!(
-                    "about {} reps by turns and time, but not surely",
+                    "about {} reps, counted by their turns and times, but not surely",
                     told.tally.middle()
                 ));
                 (Verdict::Unresolved, None)
@@ -598,7 +601,7 @@ impl Desk<'_> {
             out.verdict = verdict;
             out.probability = probability.map(|p| (p * found).clamp(0.0, 1.0));
             if out.verdict == Verdict::Slow {
-                out.why = Some(self.slow(block, out));
+                out.why = Some(SLOW.to_owned());
             }
         }
         list
@@ -787,14 +790,6 @@ impl Desk<'_> {
             Target::Speed(v) => Some(v),
             Target::ShareOfTop(share) => self.top_speed.map(|top| share * top.speed_m_s.value),
         }
-    }
-
-    fn slow(&self, block: &Block, rep: &RepReview) -> String {
-        format!(
-            "run in full, but {:.1} m/s at most, below {:.1} m/s",
-            rep.peak_speed_m_s.map_or(0.0, |p| p.value),
-            self.mark_m_s(block).unwrap_or_default()
-        )
     }
 
     fn heart_rate(&self, time_s: f64) -> Option<f64> {

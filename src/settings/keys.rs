@@ -6,6 +6,7 @@ use crate::settings::key::{Key, Value};
 use crate::settings::quantity::Kind;
 use crate::settings::set::Set;
 use crate::trace::DateOrder;
+use crate::units::SpeedUnit;
 
 /// Settings that belong together.
 #[derive(Clone, Copy, Debug)]
@@ -21,6 +22,10 @@ pub const SECTIONS: &[Section] = &[
     Section {
         title: "Player",
         keys: PLAYER,
+    },
+    Section {
+        title: "Units",
+        keys: UNITS,
     },
     Section {
         title: "Speed bands",
@@ -112,6 +117,22 @@ static PLAYER: &[Key] = &[
         apply: |settings, value| settings.profile.height_m = value.number(),
     },
 ];
+
+static UNITS: &[Key] = &[Key {
+    name: "units.speed",
+    kind: Kind::Choice(&["m/s", "km/h"]),
+    optional: false,
+    default: Value::word("m/s"),
+    about: "The unit that speeds are told in, on the terminal, on pages and in pictures; the other stands beside the first. JSON and \
+        table keep to m/s.",
+    source: "the reader",
+    apply: |settings, value| {
+        settings.speeds = match value.as_text() {
+            Some("km/h") => SpeedUnit::KilometresPerHour,
+            _ => SpeedUnit::MetresPerSecond,
+        }
+    },
+}];
 
 static BANDS: &[Key] = &[
     Key {

@@ -38,6 +38,7 @@ pub use set::Set;
 
 use jiff::tz::TimeZone;
 
+use crate::units::SpeedUnit;
 use crate::{efforts, motion, profile, review, trace, track};
 
 /// The settings of every stage.
@@ -57,6 +58,8 @@ pub struct Settings {
     pub profile: profile::Settings,
     /// In which zone times are told.
     pub zone: Zone,
+    /// In which unit people are told speeds. Documents for programs keep to m/s.
+    pub speeds: SpeedUnit,
 }
 
 /// In which zone times are told; that of the recording stands between the two. Documents for programs keep to universal time.

@@ -20,6 +20,7 @@ use crate::simulation::rng::Rng;
 use crate::simulation::score::{self, Clocks, Expected, Held, RepScore, SetScore};
 use crate::simulation::truth::Truth;
 use crate::simulation::world::World;
+use crate::units::SpeedUnit;
 
 /// Least share of reps that get a verdict where a block is called judged rep by rep (a choice, no source).
 pub const RESOLVED: f64 = 0.8;
@@ -48,6 +49,8 @@ pub struct Outlook {
     pub plan: Plan,
     /// An answer a receiver, in the order asked.
     pub receivers: Vec<ReceiverOutlook>,
+    /// In which unit people are told speeds.
+    pub speeds: SpeedUnit,
 }
 
 /// How well one kind of receiver judges the plan.
@@ -332,6 +335,7 @@ pub fn outlook(
         study: study.clone(),
         plan,
         receivers,
+        speeds: settings.speeds,
     })
 }
 

@@ -1,5 +1,6 @@
 //! The pictures: what must be seen in them is asserted in the SVG, and where their text lies is measured.
 
+mod names;
 mod scenes;
 mod simulated;
 

@@ -505,7 +505,7 @@ fn the_card_says_the_whole_plan_and_lets_nothing_in() {
         "rest 2 min",
         "5 min between sets",
         "then 3 min",
-        "90%, 25.9\u{a0}km/h (7.2\u{a0}m/s)",
+        "90%, 7.2\u{a0}m/s (25.9\u{a0}km/h)",
         "physiotherapist",
     ] {
         assert!(page.contains(said), "{said}");

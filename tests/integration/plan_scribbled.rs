@@ -610,3 +610,162 @@ fn whole_plans_are_read_as_they_are_scribbled() {
     }
     assert_eq!(without, 10);
 }
+
+/// The readings that are offered for the one mistake of a text.
+#[track_caller]
+fn offered(text: &str) -> Vec<String> {
+    let mistakes = plan::parse(text).expect_err(text);
+    assert_eq!(mistakes.len(), 1, "{text}: {mistakes:#?}");
+    let lines = mistakes[0].lines.clone();
+    for line in &lines {
+        assert!(plan::parse(line).is_ok(), "{text}: {line}");
+    }
+    lines
+}
+
+#[test]
+fn several_doses_on_a_line_are_offered_line_by_line_and_as_a_set_whose_reps_differ() {
+    assert_eq!(
+        offered("Speed 3 x 20 m, 2 x 40 m, walk back"),
+        [
+            "speed 3 x 20 m, rest walk back\nspeed 2 x 40 m, rest walk back",
+            "speed 20-20-20-40-40 m, rest walk back",
+        ]
+    );
+    assert_eq!(
+        offered("speed at 95%, 3 x 20 m and 2 x 40 m"),
+        [
+            "speed 3 x 20 m at 95%\nspeed 2 x 40 m at 95%",
+            "speed 20-20-20-40-40 m at 95%"
+        ]
+    );
+    // Each has a rest of its own: no set has two.
+    assert_eq!(
+        offered("sprints 3 x 20 m, rest 60 s, 2 x 40 m, rest 2 min"),
+        ["speed \"sprints\", 3 x 20 m, rest 60 s\nspeed \"sprints\", 2 x 40 m, rest 2 min"]
+    );
+    // More reps than anybody writes one by one, and work of two kinds.
+    assert_eq!(offered("resistance 10 x 30 s, 5 x 60 s").len(), 1);
+    assert_eq!(offered("resistance 4 x 30 s, 3 x 200 m").len(), 1);
+    // What kind of work it is, is asked in the same breath.
+    assert_eq!(
+        offered("5 x 5m, 5 x 10m").first().map(String::as_str),
+        Some("speed 5 x 5 m\nspeed 5 x 10 m")
+    );
+    let text = "speed 3 x 20 m, 2 x 40 m\n";
+    let shown = plan::mistake::render("a.plan", text, &plan::parse(text).unwrap_err(), false);
+    assert!(
+        shown.contains("did you mean:\nspeed 3 x 20 m\nspeed 2 x 40 m\n"),
+        "each stands on a line of its own, ready to copy: {shown}"
+    );
+}
+
+#[test]
+fn a_few_m_of_a_warm_up_are_minutes() {
+    means("warm up 10m", "warm-up 10 min");
+    means("WU 10m", "warm-up 10 min");
+    means("cool down 5 m easy", "cool-down 5 min, easy");
+    means("game 5v5 20m", "game \"5v5\", 20 min");
+    let (_, read_as) = plan::read_with("warm up 10m\n", Reading::default()).expect("a plan");
+    assert_eq!(read_as.len(), 1);
+    assert_eq!(read_as[0].tidy.as_deref(), Some("warm-up 10 min"));
+    // A way that is one, or that is counted, stays one.
+    for (text, tidy) in [
+        ("warm-up 400 m", "warm-up 1 x 400 m"),
+        ("warm-up 1 x 10 m", "warm-up 1 x 10 m"),
+        ("warm-up 10 metres", "warm-up 1 x 10 m"),
+        ("speed 10m", "speed 1 x 10 m"),
+    ] {
+        assert_eq!(only_block(text).to_string(), tidy, "{text}");
+    }
+}
+
+#[test]
+fn what_players_scribbled_is_read_or_asked_about() {
+    means(
+        "shuttles 6 x 12 m and back",
+        "strength \"shuttles\", 6 x 12 m there and back",
+    );
+    means(
+        "intervals 8 x 30 s, equal rest",
+        "resistance \"intervals\", 8 x 30 s, rest 30 s",
+    );
+    means(
+        "intervals 6x30s / 2min30 walk",
+        "resistance \"intervals\", 6 x 30 s, rest 2:30",
+    );
+    means(
+        "Max velocity: 4 x 30 m, full rest",
+        "speed \"Max velocity\", 4 x 30 m, rest full",
+    );
+    means(
+        "accelerations 5 x 15 m",
+        "speed \"accelerations\", 5 x 15 m",
+    );
+    assert_eq!(
+        offered("pyramid intervals 15/30/45/30/15 s, equal rest"),
+        ["resistance \"pyramid intervals\", 15-30-45-30-15 s, rest 27 s"]
+    );
+    assert_eq!(
+        offered("flying 30s x 4, full rest"),
+        [
+            "speed \"flying\", 4 x 30 m, rest full",
+            "speed \"flying\", 4 x 30 s, rest full"
+        ]
+    );
+    assert_eq!(
+        offered("30 s on, 30 s off")[0],
+        "resistance 8 x 30 s, rest 30 s"
+    );
+    let text = "3 rounds of\n  speed 2 x 20 m\n  30 s on, 30 s off\n";
+    let mistakes = plan::parse(text).expect_err("a question");
+    assert_eq!(mistakes[0].lines[0], "resistance 30 s, then 30 s");
+    assert_eq!(
+        offered("Core circuit 3 rounds: plank 45s, side plank 30s each side, 20 crunches"),
+        [
+            "3 rounds of\n  gym \"plank\", 45 s\n  gym \"side plank\", 1 x 30 s each side\n  gym \"crunches\", 1 x 20 reps"
+        ]
+    );
+    means(
+        "Finishing from crosses - 15 balls each side",
+        "technical \"Finishing from crosses balls\", 1 x 15 reps each side",
+    );
+    assert_eq!(
+        offered("dives 3 x 6 each side, 1 min rest")[0],
+        "technical \"dives\", 3 x 6 reps each side, 60 s between sets"
+    );
+    assert!(!offered("high balls 10 reps").is_empty());
+    assert!(!offered("shuttles 5-10-15 x 4, 60 s rest").is_empty());
+    assert!(!offered("then 10 min easy").is_empty());
+}
+
+#[test]
+fn what_stands_around_the_work_is_no_work() {
+    let today = Some(jiff::civil::date(2026, 5, 20));
+    let reading = Reading {
+        today,
+        day_first: None,
+    };
+    for (text, day) in [
+        ("Mon 18/05\nspeed 5 x 40 m\n", 18),
+        ("Tue 5/19\nspeed 5 x 40 m\n", 19),
+        ("date: Wed 20.5.\nspeed 5 x 40 m\n", 20),
+    ] {
+        let (plan, _) = plan::read_with(text, reading).unwrap_or_else(|m| panic!("{text}: {m:#?}"));
+        assert_eq!(
+            plan.header.date,
+            Some(jiff::civil::date(2026, 5, day)),
+            "{text}"
+        );
+    }
+    for text in [
+        "Match day -2\nspeed 5 x 40 m\n",
+        "Sprints\nMD-2\nspeed 5 x 40 m\n",
+        "warm up 10 min\n- jog, skips, leg swings\nspeed 5 x 40 m\n",
+        "warm up 10 min\n- easy laps\n- skips\nspeed 5 x 40 m\n",
+    ] {
+        let plan = plan::parse(text).unwrap_or_else(|m| panic!("{text}: {m:#?}"));
+        assert_eq!(plan.blocks.last().map(|b| b.reps()), Some(5), "{text}");
+        assert_eq!(plan.header.match_day, None);
+    }
+}

@@ -13,6 +13,7 @@ use repledger::report::table::{self, Item, Of, Table};
 use repledger::report::{best_json, best_text, diary_json, diary_text, squad_text};
 use repledger::report::{week_json, week_text, weeks_json, weeks_text};
 use repledger::settings::Settings;
+use repledger::units::SpeedUnit;
 use repledger::{plan, session};
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -214,7 +215,10 @@ fn read(diary: &mut Diary, input: &[u8]) {
         output::json(
             &diary_json::entry(entry, recording.as_ref(), kept).expect("it can be written"),
         );
-        output::text(&diary_text::show(entry, recording.as_ref(), kept), input);
+        output::text(
+            &diary_text::show(entry, recording.as_ref(), kept, SpeedUnit::default()),
+            input,
+        );
         items.push(Item::of_entry(entry.clone(), recording));
     }
     for of in Of::ALL {
@@ -236,6 +240,7 @@ fn progress(entries: &[Entry], matches: &[MatchDay], planned: &[Planned], input:
         entries,
         matches,
         planned,
+        speeds: SpeedUnit::default(),
     };
     let last = entries.last().map_or(DAY, |entry| entry.date);
     for today in [DAY, last] {

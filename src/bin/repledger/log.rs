@@ -4,10 +4,12 @@ use anyhow::bail;
 use jiff::civil::Date;
 use repledger::diary::{Entry, Filter, MatchDay, Planned};
 use repledger::progress::{self, Log};
+use repledger::units::SpeedUnit;
 
 use crate::args::progress::{From, Whose};
 use crate::clock;
 use crate::exit_status::WrongUsage;
+use crate::settings;
 
 /// What was taken out.
 pub struct Loaded {
@@ -18,6 +20,8 @@ pub struct Loaded {
     pub athletes: Vec<String>,
     /// The day it is looked at from.
     pub today: Date,
+    /// In which unit people are told speeds.
+    speeds: SpeedUnit,
 }
 
 impl Loaded {
@@ -33,6 +37,7 @@ impl Loaded {
             entries: &self.entries,
             matches: &self.matches,
             planned: &self.planned,
+            speeds: self.speeds,
         }
     }
 }
@@ -56,6 +61,7 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
         planned: diary.planned(&filter)?,
         athletes: Vec::new(),
         today,
+        speeds: settings::resolve(&from.settings)?.settings.speeds,
     };
     loaded.athletes = if let Some(one) = one {
         vec![one]

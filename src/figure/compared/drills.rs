@@ -12,6 +12,7 @@ use crate::figure::thin::{self, Point};
 use crate::figure::{Error, Scene, key};
 use crate::measured::Measured;
 use crate::review::RepReview;
+use crate::units::SpeedUnit;
 
 /// Upper edge of the first drill.
 const TOP: f64 = style::HEADING + 16.0;
@@ -73,8 +74,8 @@ pub(super) fn draw(
         let top = TOP + i as f64 * GROUP_HEIGHT;
         let room = style::WIDTH - 2.0 * style::MARGIN;
         page.fitted(style::MARGIN, top + 14.0, &title(drill), style::LABEL, room);
-        speeds(&mut page, shown, drill, top)?;
-        peaks(&mut page, shown.len(), drill, top)?;
+        speeds(&mut page, shown, drill, top, comparison.speeds)?;
+        peaks(&mut page, shown.len(), drill, top, comparison.speeds)?;
     }
     key::draw(&mut page, foot, &entries);
     Ok(Some(page.finish()))
@@ -126,7 +127,13 @@ fn window(rep: &RepReview) -> Option<(f64, f64)> {
 }
 
 /// Speed against time from the start of each rep.
-fn speeds(page: &mut Canvas, sessions: &[Named<'_>], drill: &Drill, top: f64) -> Result<(), Error> {
+fn speeds(
+    page: &mut Canvas,
+    sessions: &[Named<'_>],
+    drill: &Drill,
+    top: f64,
+    told: SpeedUnit,
+) -> Result<(), Error> {
     let longest_s = (0..sessions.len())
         .flat_map(|k| windows(drill, k))
         .map(|(a, b)| b - a)
@@ -144,7 +151,7 @@ fn speeds(page: &mut Canvas, sessions: &[Named<'_>], drill: &Drill, top: f64) ->
         width: SPEEDS,
         height: CHART_HEIGHT,
         across: Axis::stepped(-BEFORE_S..longest_s + AFTER_S, axis::time_step(span_s, 10)),
-        up: Axis::numbers(0.0..fastest * 1.06, 6),
+        up: Axis::numbers(0.0..fastest * 1.06, 6).told_in(told, 6),
     };
     let drawn = chart.draw(|drawing| {
         // The base is drawn last, so that the lines of the others do not hide it.
@@ -169,7 +176,7 @@ fn speeds(page: &mut Canvas, sessions: &[Named<'_>], drill: &Drill, top: f64) ->
         Ok(())
     })?;
     page.raw(&drawn);
-    frame(page, &chart, "speed, m/s");
+    frame(page, &chart, &format!("speed, {}", told.sign()));
     for tick in &chart.across.ticks {
         page.text(
             chart.x(*tick),
@@ -228,7 +235,13 @@ fn frame(page: &mut Canvas, chart: &Panel, name: &str) {
 }
 
 /// Peak speeds in the order of the reps, the sessions of a rep beside each other.
-fn peaks(page: &mut Canvas, sessions: usize, drill: &Drill, top: f64) -> Result<(), Error> {
+fn peaks(
+    page: &mut Canvas,
+    sessions: usize,
+    drill: &Drill,
+    top: f64,
+    told: SpeedUnit,
+) -> Result<(), Error> {
     let peak = |row: usize, session: usize| -> Option<Measured> {
         let rep = drill.reps.get(row)?.reps.get(session)?.as_ref()?;
         rep.peak_speed_m_s.filter(Measured::is_finite)
@@ -251,11 +264,12 @@ fn peaks(page: &mut Canvas, sessions: usize, drill: &Drill, top: f64) -> Result<
         across: Axis {
             range: 0.0..drill.reps.len() as f64 + 1.0,
             ticks: Vec::new(),
+            per: 1.0,
         },
-        up: Axis::numbers(low..high, 6),
+        up: Axis::numbers(low..high, 6).told_in(told, 6),
     };
     page.raw(&chart.draw(|_| Ok(()))?);
-    frame(page, &chart, "peak speed, m/s");
+    frame(page, &chart, &format!("peak speed, {}", told.sign()));
     let step = chart.width / (drill.reps.len() as f64 + 1.0);
     let size = (step / (sessions as f64 + 1.0)).clamp(3.0, 8.0);
     let mut free = f64::NEG_INFINITY;

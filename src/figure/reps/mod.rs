@@ -111,6 +111,7 @@ pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
             group,
             (left, top),
             ranking::range(&groups, group.block),
+            scene.speeds,
         )?;
     }
     key::draw(&mut page, foot, &entries);

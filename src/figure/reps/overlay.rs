@@ -58,12 +58,12 @@ pub(super) fn draw(
         width: sizes.overlay_width,
         height: sizes.chart_height,
         across: Axis::stepped(-BEFORE_S..longest_s + AFTER_S, axis::time_step(span_s, 7)),
-        up: Axis::numbers(0.0..fastest, 6),
+        up: Axis::numbers(0.0..fastest, 6).told_in(scene.speeds, 6),
     };
     page.text(
         left,
         chart.top - 10.0,
-        "speed, m/s",
+        &format!("speed, {}", scene.speeds.sign()),
         style::TICK,
         Anchor::Start,
     );

@@ -9,6 +9,7 @@ use crate::figure::style::{self, Anchor};
 use crate::figure::{Error, lettering, verdict};
 use crate::measured::Measured;
 use crate::review::{RepReview, Verdict};
+use crate::units::SpeedUnit;
 
 use super::group::Group;
 use super::{AXIS, Sizes, shade};
@@ -48,6 +49,7 @@ pub(super) fn draw(
     group: &Group<'_>,
     (left, top): (f64, f64),
     (low, high): (f64, f64),
+    speeds: SpeedUnit,
 ) -> Result<(), Error> {
     let reps = group.reps.len();
     let begin = left + sizes.ranking.0;
@@ -59,13 +61,14 @@ pub(super) fn draw(
         across: Axis {
             range: 0.0..reps as f64 + 1.0,
             ticks: Vec::new(),
+            per: 1.0,
         },
-        up: Axis::numbers(low..high, 6),
+        up: Axis::numbers(low..high, 6).told_in(speeds, 6),
     };
     page.text(
         begin - AXIS,
         chart.top - 10.0,
-        "peak speed, m/s",
+        &format!("peak speed, {}", speeds.sign()),
         style::TICK,
         Anchor::Start,
     );
@@ -93,7 +96,7 @@ pub(super) fn draw(
             style::HAIR,
             "5 4",
         );
-        let text = format!("asked for {target:.1}");
+        let text = format!("asked for {}", speeds.number(target, 1));
         page.text(
             chart.right(),
             chart.top - 10.0,

@@ -78,7 +78,7 @@ pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     page.text(
         sheet.margin,
         begin + 14.0,
-        "speed, m/s",
+        &format!("speed, {}", scene.speeds.sign()),
         style::PLAIN,
         Anchor::Start,
     );
@@ -182,7 +182,7 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
     if sprints::of(scene).next().is_some() {
         entries.push((
             key::Sample::Mark(Mark::Down, style::PICKED),
-            "sprint, with its peak in m/s".to_owned(),
+            format!("sprint, with its peak in {}", scene.speeds.sign()),
         ));
     }
     if sprints::of(scene).any(|e| e.near_threshold) {
@@ -196,8 +196,9 @@ fn entries(scene: &Scene<'_>, layout: &Layout) -> Vec<(key::Sample, String)> {
         entries.push((
             key::Sample::Line(style::SOFT_INK, style::HAIR, "5 4"),
             format!(
-                "sprint from {:.1}, high speed from {:.1} m/s",
-                bands.sprint_m_s, bands.high_speed_m_s
+                "sprint from {}, high speed from {}",
+                scene.speeds.number(bands.sprint_m_s, 1),
+                scene.speeds.text(bands.high_speed_m_s, 1)
             ),
         ));
     }
@@ -227,13 +228,14 @@ fn draw_row(
 ) -> Result<(), Error> {
     let from_s = row as f64 * layout.row_s;
     let to_s = from_s + layout.row_s;
+    let most = (layout.plot / 24.0) as usize;
     let plot = Panel {
         left: layout.left,
         top: top + layout.strip,
         width: page.sheet.width - layout.left - layout.right,
         height: layout.plot,
         across: Axis::stepped(from_s..to_s, layout.step_s),
-        up: Axis::numbers(0.0..layout.top_m_s, (layout.plot / 24.0) as usize),
+        up: Axis::numbers(0.0..layout.top_m_s, most).told_in(scene.speeds, most),
     };
     let foot = plot.bottom() + layout.heart;
     blocks::shade(page, scene, &plot, top, foot);
@@ -242,7 +244,7 @@ fn draw_row(
         page.text(
             layout.left - 8.0,
             plot.y(*tick) + 4.0,
-            &format!("{tick:.0}"),
+            &format!("{:.0}", tick * plot.up.per),
             style::TICK,
             Anchor::End,
         );
@@ -269,6 +271,7 @@ fn draw_row(
             up: Axis {
                 range: low..high,
                 ticks: vec![low, high],
+                per: 1.0,
             },
         };
         page.text(
@@ -450,7 +453,7 @@ fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
             style::HAIR,
             "5 4",
         );
-        let text = format!("{name} {m_s:.1}");
+        let text = format!("{name} {}", scene.speeds.number(m_s, 1));
         if page.sheet.narrow {
             // No room beside the panel: the key names them.
             continue;

@@ -40,7 +40,7 @@ pub(super) fn mark(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
             Mark::Down
         };
         page.mark(sign, (x, y), 8.0, style::PICKED);
-        let text = format!("{:.1}", sprint.peak_speed_m_s.value);
+        let text = scene.speeds.number(sprint.peak_speed_m_s.value, 1);
         let half = lettering::width(&text, style::VALUE) / 2.0 + 3.0;
         if taken
             .iter()

@@ -93,7 +93,7 @@ pub(super) fn draw<'a>(
         let chart = panel(&page, top, (0.0, end_s));
         hatch_gaps(&mut page, scene, &chart);
         page.raw(&bars(&chart, &[], &review.unplanned)?);
-        sign_unplanned(&mut page, &chart, review, top);
+        sign_unplanned(&mut page, &chart, review, top, scene.speeds);
         draw_time(&mut page, &chart, Some(clock));
     }
     key::draw(&mut page, foot, entries);
@@ -150,6 +150,7 @@ fn panel(page: &Canvas, top: f64, (from_s, to_s): (f64, f64)) -> Panel {
         up: Axis {
             range: 0.0..BAND,
             ticks: Vec::new(),
+            per: 1.0,
         },
     }
 }

@@ -4,6 +4,8 @@ use super::{EXPECTED_DOSE, Phrases, Said};
 use crate::plan::timetable::{self, Assumptions};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
+/// The message where nobody says how many times.
+pub(in crate::plan) const NO_COUNT: &str = "this does not say how many times";
 /// Rests between counted reps up to this length draw no question, s.
 const SHORT_REST_S: f64 = 30.0;
 /// A rest longer than so many times the work of a counted rep is more likely one between sets.
@@ -107,8 +109,7 @@ impl Phrases<'_> {
             (None, Some(work)) => {
                 if said.sets.is_none() && said.repeat.is_none() {
                     let span = said.work_at.clone().unwrap_or(0..0);
-                    self.wrong(span, "this does not say how many times")
-                        .expected =
+                    self.wrong(span, NO_COUNT).expected =
                         Some("a number of reps, such as `8 x 30 s, rest 30 s`".to_owned());
                     return None;
                 }

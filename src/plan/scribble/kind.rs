@@ -32,7 +32,20 @@ const EXPLICIT: [(&[&str], Category); 22] = [
 /// Words that belong to one category only.
 const STRONG: [(&[&str], Category); 8] = [
     (
-        &["sprint", "sprints", "sprinting", "dash", "dashes", "flyers"],
+        &[
+            "sprint",
+            "sprints",
+            "sprinting",
+            "dash",
+            "dashes",
+            "flyers",
+            "flying",
+            "acceleration",
+            "accelerations",
+            "velocity",
+            "max velocity",
+            "maximum velocity",
+        ],
         Category::Speed,
     ),
     (
@@ -80,6 +93,15 @@ const STRONG: [(&[&str], Category); 8] = [
             "control",
             "keepy",
             "uppies",
+            "save",
+            "saves",
+            "dive",
+            "dives",
+            "diving",
+            "catches",
+            "throws",
+            "handling",
+            "distribution",
             "keepups",
         ],
         Category::Technical,
@@ -88,6 +110,7 @@ const STRONG: [(&[&str], Category); 8] = [
         &[
             "weights",
             "squats",
+            "crunches",
             "squat",
             "lunges",
             "lunge",
@@ -159,7 +182,15 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 21] = [
+    const NOT_COUNTED: [&str; 29] = [
+        "diving",
+        "handling",
+        "distribution",
+        "flying",
+        "acceleration",
+        "velocity",
+        "max velocity",
+        "maximum velocity",
         "ladder",
         "ladders",
         "plyometrics",
@@ -186,7 +217,7 @@ pub(super) fn is_counted(word: &str) -> bool {
     known && !NOT_COUNTED.contains(&word)
         || matches!(
             word,
-            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops"
+            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops" | "balls"
         )
 }
 

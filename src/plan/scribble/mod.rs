@@ -9,13 +9,14 @@
 mod kind;
 mod opening;
 mod phrase;
+mod several;
 mod token;
 
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
-use crate::plan::phrase::{Phrases, unit_of};
+use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
-use crate::plan::{Block, Category, Mistake, Rest, word};
+use crate::plan::{Block, Category, Dose, Effort, Mistake, Rest, Work, word};
 
 use kind::{Kind, explicit_at, kind_of};
 use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
@@ -42,6 +43,10 @@ pub(super) struct Around {
     pub last: bool,
     /// The next line has a number and no kind of work.
     pub heads: bool,
+    /// It belongs to the list of rounds.
+    pub inside: bool,
+    /// It is an item of a list below a block that is none, and tells what is done in it.
+    pub beneath: bool,
 }
 
 /// What a scribbled line means.
@@ -73,6 +78,12 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if content.len() > LONGEST {
         return None;
     }
+    if opening::is_before_a_match(content) {
+        return Some(Scribble::Remark);
+    }
+    if let Some(rounds) = several::rounds_in_a_line(content, around) {
+        return Some(rounds);
+    }
     let (pieces, comment) = cut(content)?;
     let pieces = without_label(pieces);
     let mut line = Scribbled::new(pieces, comment);
@@ -84,6 +95,9 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     }
     if let Some(rest) = line.rest() {
         return Some(rest);
+    }
+    if around.beneath && !content.contains(|c: char| c.is_ascii_digit()) {
+        return Some(Scribble::Remark);
     }
     let kind = line.kind(around);
     if line.splits.iter().all(|split| split.kept.is_empty()) {
@@ -174,7 +188,9 @@ fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
                 .all(|(at, word)| first.get(at).is_some_and(|token| token.lower() == *word))
         });
         // `then 4 min`: a rest, in the notation's own word.
+        let moves = |token: &Token| token.lower() == "easy" || kind::is_known(&token.lower());
         let rests = first.len() <= 4
+            && !first.iter().any(moves)
             && matches!(first.as_slice(), [_, Token::Number(_), unit, ..] if unit_of(&unit.lower()).is_some());
         if let Some(words) = lead.filter(|_| !rests) {
             first.drain(..words.len());
@@ -386,8 +402,19 @@ impl Scribbled {
         if self.is_doubtful() {
             return None;
         }
+        if let Some(several) = self.several_doses(&kind) {
+            return Some(several);
+        }
         let said = self.said();
+        let (said, differs) = match with_equal_rest(&said) {
+            Some(one) => one,
+            None => (said, false),
+        };
+        if let (Some((block, text)), Kind::Nothing | Kind::One { .. }) = (uncounted(&said), &kind) {
+            return self.without_a_count(&block, &text, &kind, around);
+        }
         let (texts, open) = self.readings(&said);
+        let open = open || differs;
         let dosed = texts
             .first()
             .map(|text| strict(&format!("resistance {text}")));
@@ -415,6 +442,9 @@ impl Scribbled {
             });
             match read {
                 Ok((block, open_rest)) => {
+                    if let Some(lines) = self.flying(*category, &block, text) {
+                        return ask("this can mean several things", lines);
+                    }
                     let remark = (!self.remarks.is_empty()).then(|| self.remarks.join("; "));
                     return Some(Scribble::Block {
                         block: Box::new(block),
@@ -434,6 +464,8 @@ impl Scribbled {
         }
         let message = if missing {
             "this line does not say what kind of work it is"
+        } else if differs {
+            "the reps differ, and so would rests as long as they; a set has one rest"
         } else if open && texts.len() == 1 {
             "the time behind this dose does not say what it is"
         } else if texts.len() > 1 {
@@ -448,6 +480,55 @@ impl Scribbled {
             }
         }
         ask(message, lines)
+    }
+
+    /// `flying 30s x 4`: thirty metres, or thirty seconds?
+    fn flying(&self, category: Category, block: &Block, text: &str) -> Option<Vec<String>> {
+        let Dose::Reps {
+            work: Work::Duration(seconds),
+            ..
+        } = block.dose
+        else {
+            return None;
+        };
+        let flying = self.words.iter().any(|token| token.lower() == "flying");
+        let written = format!("{seconds} s");
+        if category != Category::Speed || !flying || !text.contains(&written) {
+            return None;
+        }
+        let metres = text.replacen(&written, &format!("{seconds} m"), 1);
+        let head = self.head(category);
+        Some(vec![format!("{head}{metres}"), format!("{head}{text}")])
+    }
+
+    /// `30 s on, 30 s off`, of which nobody says how often: in a round once, else so many times as are usual.
+    fn without_a_count(
+        &self,
+        block: &Block,
+        counted: &str,
+        kind: &Kind,
+        around: Around,
+    ) -> Option<Scribble> {
+        let categories = match kind {
+            Kind::One { category, .. } => vec![*category],
+            _ => vec![Category::Resistance, Category::Technical],
+        };
+        let mut lines = Vec::new();
+        for category in categories {
+            let head = self.head(category);
+            match (around.inside, block.dose, block.rest) {
+                (
+                    true,
+                    Dose::Reps {
+                        work: Work::Duration(work_s),
+                        ..
+                    },
+                    Rest::Timed(rest_s),
+                ) => lines.push(format!("{head}{work_s} s, then {rest_s} s")),
+                _ => lines.push(format!("{head}{counted}")),
+            }
+        }
+        ask("this does not say how many times", lines)
     }
 
     /// The phrases as they may be meant: both ends of a range, a work that stands apart from its count.
@@ -498,6 +579,37 @@ impl Scribbled {
     }
 }
 
+/// The block of phrases that say work and rest and not how many times, done so often as is usual.
+fn uncounted(said: &str) -> Option<(Block, String)> {
+    let wrong = strict(&format!("resistance {said}")).err()?;
+    let [Mistake { message, .. }] = wrong.as_slice() else {
+        return None;
+    };
+    let counted = [format!("8 x {said}"), format!("8 reps, {said}")];
+    let read = |text: String| Some((strict(&format!("resistance {text}")).ok()?.0, text));
+    let mut read = counted.into_iter().filter_map(read);
+    read.next().filter(|_| message == NO_COUNT)
+}
+
+/// `rest =work` in seconds, and whether the reps differ, so that it is their mean.
+fn with_equal_rest(said: &str) -> Option<(String, bool)> {
+    let equal = phrase::EQUAL_REST;
+    let alone: Vec<&str> = said.split(", ").filter(|phrase| *phrase != equal).collect();
+    if !said.contains(equal) || alone.is_empty() {
+        return None;
+    }
+    let (block, _) = strict(&format!("resistance {}", alone.join(", "))).ok()?;
+    let mean_s = match block.dose {
+        Dose::Reps {
+            work: Work::Duration(seconds),
+            ..
+        } => seconds,
+        _ => return None,
+    };
+    let text = said.replace(equal, &format!("rest {} s", mean_s.round()));
+    Some((text, !block.mixed.is_empty()))
+}
+
 /// The readings with the unit that this category makes likely, where one is missing.
 fn readings_for(texts: &[String], category: Category) -> Vec<String> {
     let units: &[&str] = match category {
@@ -514,11 +626,14 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
             continue;
         }
         let (dose, rest) = text.split_once(", ").unwrap_or((text, ""));
+        // `3 x 6 each side`: the unit stands in front.
+        let each = [" each ", " per "].iter().find_map(|word| dose.find(word));
+        let (number, each) = dose.split_at(each.unwrap_or(dose.len()));
         for unit in units {
             let with = if rest.is_empty() {
-                format!("{dose} {unit}")
+                format!("{number} {unit}{each}")
             } else {
-                format!("{dose} {unit}, {rest}")
+                format!("{number} {unit}{each}, {rest}")
             };
             out.push(with);
         }
@@ -540,8 +655,10 @@ fn moving(around: Around, jogging: bool, one: bool) -> (Vec<Category>, bool) {
 
 /// The categories that a dose alone makes likely.
 fn likely(block: Option<&Block>) -> Vec<Category> {
-    use crate::plan::{Dose, Work};
     match block.map(|block| block.dose) {
+        Some(Dose::Continuous { .. }) if block.is_some_and(|b| b.effort == Some(Effort::Easy)) => {
+            vec![Category::Resistance, Category::CoolDown, Category::WarmUp]
+        }
         Some(Dose::Continuous { .. }) => {
             vec![Category::Technical, Category::Game, Category::WarmUp]
         }

@@ -49,8 +49,20 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         .strip_prefix("is ")
         .or(value.strip_prefix("on "))
         .unwrap_or(value);
-    let figures = value.chars().any(|c| c.is_ascii_digit());
+    let figures = value.chars().any(|c| c.is_ascii_digit()) && !is_before_a_match(&text);
     figures.then(|| format!("{key}: {value}"))
+}
+
+/// `MD-2`, `Match day -1`, `MD + 1`: a place around a match whose day it does not say, for the player.
+pub(super) fn is_before_a_match(content: &str) -> bool {
+    let lower = content.trim().to_lowercase().replace(' ', "");
+    let places = ["matchday", "md"];
+    let Some(place) = places.iter().find_map(|word| lower.strip_prefix(word)) else {
+        return false;
+    };
+    let mut place = place.chars();
+    let sign = place.next().is_some_and(|c| c == '+' || word::is_dash(c));
+    sign && place.next().is_some_and(|c| c.is_ascii_digit()) && place.next().is_none()
 }
 
 /// Whether the first line of a plan is its title: words, and nothing that a plan says elsewhere.

@@ -14,8 +14,11 @@ pub(super) struct Split {
     pub dangles: bool,
 }
 
+/// A rest as long as the work, which nobody can write so.
+pub(super) const EQUAL_REST: &str = "rest =work";
 /// Phrases of the notation that are words alone.
-const PHRASES: [&[&str]; 33] = [
+const PHRASES: [&[&str]; 34] = [
+    &["rest", "=work"],
     &["there", "and", "back"],
     &["up", "and", "back"],
     &["out", "and", "back"],
@@ -208,6 +211,34 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
                 ]);
                 &[]
             }
+            "equal" | "same" | "even" if matches!(next_word.as_str(), "rest" | "recovery") => {
+                at += 1;
+                &["rest", "=work"]
+            }
+            // `6 x 12 m and back`
+            "and"
+                if next_word == "back"
+                    && out
+                        .last()
+                        .is_some_and(|last| unit_of(&last.lower()).is_some()) =>
+            {
+                at += 1;
+                &["there", "and", "back"]
+            }
+            "max" | "maximum" if next_word == "velocity" => {
+                at += 1;
+                let name = next.map_or_else(String::new, |next| text_of(&[next.clone()]));
+                out.push(Token::word(&format!(
+                    "{} {name}",
+                    text_of(&[token.clone()])
+                )));
+                &[]
+            }
+            // `/ 2 min walk`: what is done in a rest.
+            "walk" | "walking" | "jog" | "jogging" if next.is_none() && is_a_time(&out) => {
+                out.insert(0, Token::word("rest"));
+                &[]
+            }
             "km" | "kms" | "k" => {
                 let number = out.last().and_then(|last| match last {
                     Token::Number(text) => text.parse::<f64>().ok(),
@@ -259,7 +290,37 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
         };
         out.extend(put.iter().map(|word| Token::word(word)));
     }
-    with_at(&counted(&last_times(out)))
+    with_at(&counted(&last_times(sets_first(out))))
+}
+
+/// Whether a piece is a time and nothing else: `2 min`, `2 min 30`.
+fn is_a_time(piece: &[Token]) -> bool {
+    let time = |token: &Token| matches!(unit_of(&token.lower()), Some("s" | "min"));
+    match piece {
+        [Token::Number(_), unit] => time(unit),
+        [Token::Number(_), unit, Token::Number(_)] => unit_of(&unit.lower()) == Some("min"),
+        [Token::Number(_), unit, Token::Number(_), fine] => time(unit) && time(fine),
+        _ => false,
+    }
+}
+
+/// `5-10-15 m x 4`: the sets stand behind reps that differ.
+fn sets_first(piece: Piece) -> Piece {
+    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
+    let Some(at) = piece.iter().position(list) else {
+        return piece;
+    };
+    let unit = (piece.get(at + 1)).is_some_and(|next| unit_of(&next.lower()).is_some());
+    let times = at + 1 + usize::from(unit);
+    match (piece.get(times), piece.get(times + 1), piece.get(times + 2)) {
+        (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !list(sets) => {
+            let mut out: Piece = piece.iter().take(at).cloned().collect();
+            out.extend([sets.clone(), Token::Times]);
+            out.extend(piece.iter().take(times).skip(at).cloned());
+            out
+        }
+        _ => piece,
+    }
 }
 
 /// `ladder drills x 4` counts reps: the only number of the piece stands behind its `x`.
@@ -421,10 +482,10 @@ pub(super) fn is_slip(word: &str) -> bool {
         "every",
         "repeat",
     ];
-    const PLAIN: [&str; 26] = [
-        "best", "same", "name", "gate", "gates", "them", "then", "they", "these", "those", "where",
-        "here", "ever", "never", "wall", "talk", "pack", "test", "west", "nest", "wish", "will",
-        "your", "very", "west", "gets",
+    const PLAIN: [&str; 27] = [
+        "balls", "best", "same", "name", "gate", "gates", "them", "then", "they", "these", "those",
+        "where", "here", "ever", "never", "wall", "talk", "pack", "test", "west", "nest", "wish",
+        "will", "your", "very", "west", "gets",
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)

@@ -125,7 +125,7 @@ pub(super) fn render_among(
                     (tables::section(session))
                     (cautions(session))
                     (numbers::trust(session))
-                    (tables::settings(settings))
+                    (tables::settings(settings, session.settings.speeds))
                 }
                 (speeds::data(session))
                 script { (PreEscaped(SCRIPT)) }

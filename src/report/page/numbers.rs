@@ -6,11 +6,11 @@ use super::super::layout::{short, thousands};
 use super::super::words;
 use crate::efforts::Kind;
 use crate::session::Session;
-use crate::units::KM_H;
 
 pub(super) fn section(session: &Session) -> Markup {
     let totals = &session.review.totals;
     let distance = totals.distance_m;
+    let speeds = session.settings.speeds;
     html! {
         section aria-labelledby="numbers" {
             h2 #numbers { "In numbers" }
@@ -23,8 +23,8 @@ pub(super) fn section(session: &Session) -> Markup {
                 @if let Some(top) = totals.top_speed_m_s {
                     div {
                         dt { "Top speed" }
-                        dd { (format!("{:.1} km/h", top.value / KM_H))
-                            span { (format!("{:.2} m/s, 95 %: {:.2} to {:.2}", top.value, top.low, top.high)) } }
+                        dd { (speeds.text(top.value, 2))
+                            span { "95 %: " (speeds.ends(top)) "; " (speeds.other().text(top.value, 2)) } }
                     }
                 }
                 (effort(session, "Sprints", Kind::Sprint, session.settings.efforts.bands.sprint_m_s))
@@ -38,7 +38,7 @@ fn effort(session: &Session, name: &str, kind: Kind, from_m_s: f64) -> Markup {
     html! {
         div {
             dt { (name) }
-            dd { (session.efforts.of_kind(kind).count()) span { "at " (short(from_m_s, 2)) " m/s or more" } }
+            dd { (session.efforts.of_kind(kind).count()) span { "at " (session.settings.speeds.edge(from_m_s, 2)) " or more" } }
         }
     }
 }
@@ -60,7 +60,7 @@ pub(super) fn trust(session: &Session) -> Markup {
                     li { (thousands(aside.count as f64)) " set aside: " (aside.reason) "." }
                 }
                 @for left_out in &track.left_out {
-                    li { "Left out: " (words::left_out_in_full(left_out)) "." }
+                    li { "Left out: " (words::left_out_in_full(left_out, session.settings.speeds)) "." }
                 }
                 @if !track.gaps.is_empty() {
                     li { "Stretches without a usable fix: " (track.gaps.len()) "." }

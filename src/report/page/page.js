@@ -14,9 +14,11 @@
   const show = () => {
     const s = Number(at.value);
     const v = data.speeds[s];
-    const of = (times, decimals) => v.map((n) => (n * times).toFixed(decimals));
-    const written = ([value, low, high], unit) => `${value} ${unit} (95 %: ${low} to ${high})`;
-    const text = v ? written(of(0.01, 2), "m/s") + ", " + written(of(0.036, 1), "km/h") : "not recorded";
+    const written = (unit) => {
+      const [value, low, high] = v.map((n) => (n * unit.times).toFixed(unit.decimals));
+      return `${value} ${unit.sign} (95 %: ${low} to ${high})`;
+    };
+    const text = v ? data.units.map(written).join(", ") : "not recorded";
     read.textContent = clock(s) + ": " + text;
     at.setAttribute("aria-valuetext", read.textContent);
   };

@@ -38,7 +38,11 @@ pub(super) fn data(session: &Session) -> Markup {
     let blocks: Vec<Value> = blocks(session)
         .map(|(b, start_s, end_s)| json!({"index": b.index, "start_s": start_s, "end_s": end_s}))
         .collect();
-    let data = json!({"speeds": speeds(session), "blocks": blocks}).to_string();
+    let told = session.settings.speeds;
+    let units: Vec<Value> = [told, told.other()]
+        .map(|unit| json!({"sign": unit.sign(), "times": 0.01 * unit.of(1.0), "decimals": unit.decimals(2)}))
+        .into();
+    let data = json!({"speeds": speeds(session), "blocks": blocks, "units": units}).to_string();
     // Nothing in a number or a name of ours ends the element, and nothing should come to.
     let data = data.replace('<', "\\u003c");
     html! { script #speeds type="application/json" { (PreEscaped(data)) } }

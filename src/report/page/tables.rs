@@ -9,30 +9,34 @@ use crate::efforts::{Effort, Kind};
 use crate::measured::Measured;
 use crate::review::{BlockReview, RepReview, SetReview};
 use crate::session::Session;
-use crate::settings::Setting;
+use crate::settings::{self, Setting};
+use crate::units::SpeedUnit;
 
 pub(super) fn section(session: &Session) -> Markup {
+    let speeds = session.settings.speeds;
+    let peak = peak(speeds);
+    let from = format!("From, {}", speeds.sign());
     html! {
         section aria-labelledby="tables" {
             h2 #tables { "Tables" }
             @if let Some(plan) = &session.review.plan {
                 (table("Reps of the plan, with 95 % intervals", &[
                     ("Block", false), ("Set", true), ("Rep", true), ("Verdict", false), ("Start", true), ("Work, s", true),
-                    ("Peak speed, m/s", true), ("Rest after, s", true),
+                    (&peak, true), ("Rest after, s", true),
                 ], &html! {
                     @for block in &plan.blocks {
                         @for set in &block.sets {
-                            @for rep in &set.reps { (rep_row(block, set, rep)) }
+                            @for rep in &set.reps { (rep_row(block, set, rep, speeds)) }
                         }
                     }
                 }))
             }
             (efforts(session))
-            (table("Time and distance by speed", &[("Band", false), ("From, m/s", true), ("Time", true), ("Distance, m", true)], &html! {
+            (table("Time and distance by speed", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
                 @for band in &session.review.totals.bands {
                     tr {
                         th scope="row" { (band.name.replace('_', " ")) }
-                        td.n data-label="From, m/s" { (short(band.from_m_s, 2)) }
+                        td.n data-label=(from) { (speeds.edge_number(band.from_m_s, 2)) }
                         td.n data-label="Time" { (clock(band.time_s)) }
                         td.n data-label="Distance, m" { (thousands(band.distance_m)) }
                     }
@@ -59,7 +63,7 @@ fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
     }
 }
 
-fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
+fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview, speeds: SpeedUnit) -> Markup {
     html! {
         tr data-block=(block.index) {
             th scope="row" { (name(block)) }
@@ -73,7 +77,7 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
             }
             td.n data-label="Start" { (rep.start_s.map_or_else(unknown, clock)) }
             td.n data-label="Work, s" { (with_interval(rep.work_s, 1)) }
-            td.n data-label="Peak speed, m/s" { (with_interval(rep.peak_speed_m_s, 2)) }
+            td.n data-label=(peak(speeds)) { (speed(rep.peak_speed_m_s, speeds)) }
             td.n data-label="Rest after, s" {
                 span {
                     (rep.rest_s.map_or_else(unknown, |r| short(r.value, 0)))
@@ -85,6 +89,8 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview) -> Markup {
 }
 
 fn efforts(session: &Session) -> Markup {
+    let speeds = session.settings.speeds;
+    let peak = peak(speeds);
     let fast: Vec<&Effort> = session
         .efforts
         .list
@@ -94,7 +100,7 @@ fn efforts(session: &Session) -> Markup {
     html! {
         @if !fast.is_empty() {
             (table("Sprints and high-speed runs, with 95 % intervals", &[
-                ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), ("Peak speed, m/s", true),
+                ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), (&peak, true),
             ], &html! {
                 @for effort in fast {
                     tr {
@@ -102,7 +108,7 @@ fn efforts(session: &Session) -> Markup {
                         td.n data-label="Start" { (clock(effort.start_s)) }
                         td.n data-label="Duration, s" { (short(effort.duration_s(), 1)) }
                         td.n data-label="Distance, m" { (short(effort.distance_m, 0)) }
-                        td.n data-label="Peak speed, m/s" { (with_interval(Some(effort.peak_speed_m_s), 2)) }
+                        td.n data-label=(peak) { (speed(Some(effort.peak_speed_m_s), speeds)) }
                     }
                 }
             }))
@@ -119,12 +125,21 @@ fn with_interval(measured: Option<Measured>, decimals: usize) -> String {
     })
 }
 
+/// The head of a column of peaks.
+fn peak(speeds: SpeedUnit) -> String {
+    format!("Peak speed, {}", speeds.sign())
+}
+
+fn speed(measured: Option<Measured>, speeds: SpeedUnit) -> String {
+    with_interval(measured.map(|m| speeds.measured(m)), speeds.decimals(2))
+}
+
 fn unknown() -> String {
     "\u{2013}".to_owned()
 }
 
 /// The settings in force.
-pub(super) fn settings(settings: &[Setting]) -> Markup {
+pub(super) fn settings(settings: &[Setting], speeds: SpeedUnit) -> Markup {
     html! {
         section aria-labelledby="settings" {
             h2 #settings { "Settings" }
@@ -133,11 +148,21 @@ pub(super) fn settings(settings: &[Setting]) -> Markup {
                 @for setting in settings {
                     tr {
                         th scope="row" { (setting.key.name) }
-                        td data-label="Value" { (setting.key.text(&setting.value)) }
+                        td data-label="Value" { (value(setting, speeds)) }
                         td data-label="Meaning" { (setting.key.about) }
                     }
                 }
             }))
         }
+    }
+}
+
+/// The value of a setting, a speed in the unit asked for.
+fn value(setting: &Setting, speeds: SpeedUnit) -> String {
+    match (setting.key.kind, setting.value.number()) {
+        (settings::Kind::Speed(..), Some(speed_m_s)) if speeds != SpeedUnit::default() => {
+            speeds.edge(speed_m_s, 2)
+        }
+        _ => setting.key.text(&setting.value),
     }
 }

@@ -11,7 +11,7 @@ use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
 };
 use crate::session::Session;
-use crate::units::KM_H;
+use crate::units::SpeedUnit;
 
 pub(super) fn section(session: &Session) -> Markup {
     html! {
@@ -26,7 +26,7 @@ pub(super) fn section(session: &Session) -> Markup {
                         p.headline { (headline(plan)) }
                         (reps(plan))
                         (answer(session))
-                        (of_plan(plan))
+                        (of_plan(plan, session.settings.speeds))
                     }
                 },
                 None => {
@@ -42,7 +42,12 @@ fn without_plan(session: &Session) -> String {
     let totals = &session.review.totals;
     let distance = format!("{} m", thousands(totals.distance_m.value));
     match totals.top_speed_m_s {
-        Some(top) => format!("{distance}, top speed {:.1} km/h", top.value / KM_H),
+        Some(top) => {
+            let speeds = session.settings.speeds;
+            let top = top.value;
+            let told = [speeds.text(top, 2), speeds.other().text(top, 2)];
+            format!("{distance}, top speed {} ({})", told[0], told[1])
+        }
         None => distance,
     }
 }
@@ -110,7 +115,7 @@ fn said(rep: &RepReview) -> String {
     format!("{}{open}", words::verdict(rep.verdict))
 }
 
-fn of_plan(plan: &PlanReview) -> Markup {
+fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
     let missing: Vec<String> = not_done(plan);
     let rests = broken_rests(plan);
     html! {
@@ -128,7 +133,7 @@ fn of_plan(plan: &PlanReview) -> Markup {
                 @for work in &plan.unplanned {
                     li {
                         "at " (clock(work.start_s)) " for " (clock(work.end_s - work.start_s)) ": "
-                        (short(work.distance_m.value, 0)) " m, peak " (short(work.peak_speed_m_s.value, 1)) " m/s"
+                        (short(work.distance_m.value, 0)) " m, peak " (speeds.text(work.peak_speed_m_s.value, 1))
                     }
                 }
             }
@@ -149,12 +154,12 @@ fn answer(session: &Session) -> Markup {
             @for asked in &all {
                 p {
                     @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
-                    ", " (marks::asked(asked)) ": " strong { (marks::tally(asked)) } "."
+                    ", " (marks::asked(asked, session.settings.speeds)) ": " strong { (marks::tally(asked)) } "."
                     @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
                 }
                 ul {
                     @for run in asked.runs.iter().take(LISTED) {
-                        li { (marks::run(asked, run)) ": " (reached(run.reached)) }
+                        li { (marks::run(asked, run, session.settings.speeds)) ": " (reached(run.reached)) }
                     }
                     @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
                 }

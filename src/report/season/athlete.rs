@@ -14,6 +14,7 @@ use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
 use crate::figure;
 use crate::progress::{self, Best, Drill, IsoWeek, Quantity, Sort, grid};
+use crate::units::SpeedUnit;
 
 /// Weeks that are drawn.
 const WEEKS: usize = 16;
@@ -61,7 +62,7 @@ pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::E
         }
         section aria-labelledby="sessions" {
             h2 #sessions { "Sessions" }
-            @if own.is_empty() { p { "No session is noted." } } @else { (sessions(&own)) }
+            @if own.is_empty() { p { "No session is noted." } } @else { (sessions(&own, season.log.speeds)) }
         }
     };
     let way: Vec<Step> = (!season.alone)
@@ -87,8 +88,8 @@ fn bests(best: &Best<'_>) -> Markup {
             p { (best_text::headline(best)) }
             dl {
                 @if let Some(top) = best.top_speed_m_s {
-                    (number("Top speed", &format!("{:.2} m/s", top.value.value),
-                        &format!("{:.2} to {:.2}, {}", top.value.low, top.value.high, full_day(top.date))))
+                    (number("Top speed", &best.speeds.text(top.value.value, 2),
+                        &format!("{}, {}", best.speeds.ends(top.value), full_day(top.date))))
                 }
                 @for (distance, record) in &best.splits {
                     (number(&format!("{} m from rest", short(*distance, 0)), &format!("{:.2} s", record.value.value),
@@ -130,7 +131,7 @@ fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
                 thead {
                     tr {
                         th scope="col" { "Week" }
-                        @for grid in &grids { th.n scope="col" { (grid_text::short(grid.of)) } }
+                        @for grid in &grids { th.n scope="col" { (grid_text::short(grid.of, grid.speeds)) } }
                     }
                 }
                 tbody {
@@ -138,7 +139,7 @@ fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
                         tr {
                             th scope="row" { a href=(names::week(*week)) { (week) } @if *week == now { " (not over)" } }
                             @for grid in &grids {
-                                td.n { @if let Some(cell) = grid.lines.first().and_then(|line| line.cells.get(at)) { (of_cell(grid.of, cell)) } }
+                                td.n { @if let Some(cell) = grid.lines.first().and_then(|line| line.cells.get(at)) { (of_cell(grid.of, cell, grid.speeds)) } }
                             }
                         }
                     }
@@ -158,7 +159,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
         details {
             summary { bdi { (drill_text::title(drill)) } ", " (count(times.len(), "time", "times")) }
             (table("Each time, the latest first", &[
-                ("Day", false), ("Reps", true), ("Best peak, m/s", true), ("Time of a rep, s", true), ("Distance of a rep, m", true), ("", false),
+                ("Day", false), ("Reps", true), (&format!("Best peak, {}", drill.speeds.sign()), true), ("Time of a rep, s", true), ("Distance of a rep, m", true), ("", false),
             ], &html! {
                 @for time in times.iter().rev() {
                     tr {
@@ -169,7 +170,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
                             }
                         }
                         td.n { (of(Some((time.reps[0], time.reps[1])))) }
-                        td.n { (interval(time.peak_m_s, 2)) }
+                        td.n { (frame::speed(time.peak_m_s, drill.speeds)) }
                         td.n { (interval(time.work_s, 1)) }
                         td.n { (interval(time.distance_m, 0)) }
                         td { (against.iter().find(|a| a.time.id == time.id).map_or("", |a| drill_text::mark(a.outcome))) }
@@ -180,7 +181,8 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
     }
 }
 
-fn sessions(own: &[&Entry]) -> Markup {
+fn sessions(own: &[&Entry], speeds: SpeedUnit) -> Markup {
+    let top = grid_text::short(Quantity::TopSpeed, speeds);
     table(
         "All sessions and notes, the latest first",
         &[
@@ -189,7 +191,7 @@ fn sessions(own: &[&Entry]) -> Markup {
             ("Minutes", true),
             ("RPE", true),
             ("Distance, m", true),
-            ("Top speed, m/s", true),
+            (&top, true),
             ("Reps", true),
         ],
         &html! {
@@ -201,7 +203,7 @@ fn sessions(own: &[&Entry]) -> Markup {
                     td.n { @if entry.activity != Activity::Rest { (thousands(entry.duration_s / 60.0)) } }
                     td.n { (known(entry.rpe.map(|rpe| rating(Some(rpe))))) }
                     td.n { (known(recorded.map(|r| thousands(r.distance_m.value)))) }
-                    td.n { (interval(recorded.and_then(|r| r.top_speed_m_s), 2)) }
+                    td.n { (frame::speed(recorded.and_then(|r| r.top_speed_m_s), speeds)) }
                     td.n { (known(recorded.and_then(|r| r.counts).map(|c| of(Some((c.done, c.planned)))))) }
                 }
             }

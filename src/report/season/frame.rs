@@ -9,6 +9,7 @@ use super::super::day_words::{self, UNKNOWN};
 use super::super::layout::is_format_control;
 use super::super::page::{self, Drawing};
 use crate::measured::Measured;
+use crate::units::SpeedUnit;
 
 const STYLE: &str = include_str!("season.css");
 
@@ -113,6 +114,11 @@ pub(super) fn interval(value: Option<Measured>, decimals: usize) -> Markup {
         },
         None => unknown(),
     }
+}
+
+/// The same of a speed, in the unit that it is told in.
+pub(super) fn speed(speed_m_s: Option<Measured>, speeds: SpeedUnit) -> Markup {
+    interval(speed_m_s.map(|m| speeds.measured(m)), speeds.decimals(2))
 }
 
 /// A text, or what stands for the unknown.

@@ -7,13 +7,13 @@ use maud::{Markup, html};
 use super::super::day_words::{activity, full_day, of, rating, session};
 use super::super::layout::{clock, count, safe, short, thousands};
 use super::super::words;
-use super::frame::{Step, document, interval, known, number, table, unknown, who};
+use super::frame::{self, Step, document, interval, known, number, table, unknown, who};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Block, Effort, Entry, Recorded, Recording, Rep, Rest};
 use crate::efforts::Kind;
 use crate::progress::{self, IsoWeek, MatchWeek};
 use crate::review::{Counts, Verdict};
-use crate::units::KM_H;
+use crate::units::SpeedUnit;
 
 /// Most efforts that are listed.
 const MOST_EFFORTS: usize = 200;
@@ -25,20 +25,21 @@ pub(super) fn page(
     recording: Option<&Recording>,
     review: Option<&str>,
 ) -> Page {
+    let speeds = season.log.speeds;
     let body = html! {
         section aria-labelledby="done" {
             h2 #done { "What was done" }
             p.headline { (headline(entry)) }
-            (numbers(entry))
+            (numbers(entry, speeds))
             @if let Some(note) = &entry.note { p { "Note: " bdi { (safe(note)) } } }
             @if let Some(review) = review {
                 p { a href=(review) { "The whole review" } ", with the speed over time, the maps and every caution." }
             }
         }
         @if let Some(recording) = recording {
-            (reps(&recording.blocks))
-            (efforts(&recording.efforts))
-            (bands(&recording.summary))
+            (reps(&recording.blocks, speeds))
+            (efforts(&recording.efforts, speeds))
+            (bands(&recording.summary, speeds))
             (hearts(&recording.summary, &recording.blocks))
             section aria-labelledby="trust" {
                 h2 #trust { "How far to trust the numbers" }
@@ -133,7 +134,7 @@ fn in_words(counts: &Counts) -> String {
     line
 }
 
-fn numbers(entry: &Entry) -> Markup {
+fn numbers(entry: &Entry, speeds: SpeedUnit) -> Markup {
     let load = entry
         .rpe
         .map(|rpe| progress::session_load(rpe, entry.duration_s));
@@ -144,25 +145,25 @@ fn numbers(entry: &Entry) -> Markup {
                 @if let (Some(rpe), Some(load)) = (entry.rpe, load) {
                     (number("Load", &thousands(load), &format!("RPE {} x minutes", rating(Some(rpe)))))
                 }
-                @if let Some(recorded) = &entry.recorded { (measured(recorded)) }
+                @if let Some(recorded) = &entry.recorded { (measured(recorded, speeds)) }
             }
         }
     }
 }
 
-fn measured(recorded: &Recorded) -> Markup {
+fn measured(recorded: &Recorded, speeds: SpeedUnit) -> Markup {
     let distance = recorded.distance_m;
     let [high, sprint] = recorded.thresholds_m_s;
     html! {
         (number("Distance", &format!("{} m", thousands(distance.value)),
             &format!("95 %: {} to {}", thousands(distance.low), thousands(distance.high))))
         @if let Some(top) = recorded.top_speed_m_s {
-            (number("Top speed", &format!("{:.1} km/h", top.value / KM_H),
-                &format!("{:.2} m/s, 95 %: {:.2} to {:.2}", top.value, top.low, top.high)))
+            (number("Top speed", &speeds.text(top.value, 2),
+                &format!("95 %: {}; {}", speeds.ends(top), speeds.other().text(top.value, 2))))
         }
-        (number("High speed", &format!("{} m", thousands(recorded.fast_m[0])), &format!("at {high:.1} m/s or more")))
+        (number("High speed", &format!("{} m", thousands(recorded.fast_m[0])), &format!("at {} or more", speeds.text(high, 1))))
         (number("Sprints", &recorded.sprints.to_string(),
-            &format!("{} m at {sprint:.1} m/s or more", thousands(recorded.fast_m[1]))))
+            &format!("{} m at {} or more", thousands(recorded.fast_m[1]), speeds.text(sprint, 1))))
         @if let Some(heart) = &recorded.heart {
             (number("Heart rate", &format!("{:.0} a minute", heart.mean_bpm), &format!("in the mean, {:.0} at the highest", heart.highest_bpm)))
             @if let Some(load) = progress::heart_load(heart) {
@@ -175,18 +176,19 @@ fn measured(recorded: &Recorded) -> Markup {
     }
 }
 
-fn reps(blocks: &[Block]) -> Markup {
+fn reps(blocks: &[Block], speeds: SpeedUnit) -> Markup {
     html! {
         @if !blocks.is_empty() {
             section aria-labelledby="plan" {
                 h2 #plan { "The plan, block by block" }
-                @for block in blocks { (of_block(block)) }
+                @for block in blocks { (of_block(block, speeds)) }
             }
         }
     }
 }
 
-fn of_block(block: &Block) -> Markup {
+fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
+    let peak = peak(speeds);
     let name = block
         .name
         .as_deref()
@@ -206,7 +208,7 @@ fn of_block(block: &Block) -> Markup {
     html! {
         h3 { (block.index) " " bdi { (name) } }
         (table(&caption, &[
-            ("Rep", false), ("Verdict", false), ("Start", true), ("Work, s", true), ("Distance, m", true), ("Peak, m/s", true), ("Rest after", true),
+            ("Rep", false), ("Verdict", false), ("Start", true), ("Work, s", true), ("Distance, m", true), (&peak, true), ("Rest after", true),
         ], &html! {
             @for rep in &block.reps {
                 tr {
@@ -215,7 +217,7 @@ fn of_block(block: &Block) -> Markup {
                     td.n { (known(rep.start_s.map(clock))) }
                     td.n { (interval(rep.work_s, 1)) }
                     td.n { (interval(rep.distance_m, 0)) }
-                    td.n { (interval(rep.peak_speed_m_s, 2)) }
+                    td.n { (frame::speed(rep.peak_speed_m_s, speeds)) }
                     td.n { (rest_after(block, rep)) }
                 }
             }
@@ -239,7 +241,8 @@ fn rest_after(block: &Block, rep: &Rep) -> Markup {
     }
 }
 
-fn efforts(efforts: &[Effort]) -> Markup {
+fn efforts(efforts: &[Effort], speeds: SpeedUnit) -> Markup {
+    let peak = peak(speeds);
     let fast: Vec<&Effort> = (efforts.iter())
         .filter(|effort| matches!(effort.kind, Kind::Sprint | Kind::HighSpeedRun))
         .collect();
@@ -248,7 +251,7 @@ fn efforts(efforts: &[Effort]) -> Markup {
             section aria-labelledby="efforts" {
                 h2 #efforts { "Sprints and high-speed runs" }
                 (table("In order of time", &[
-                    ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), ("Peak, m/s", true),
+                    ("Kind", false), ("Start", true), ("Duration, s", true), ("Distance, m", true), (&peak, true),
                 ], &html! {
                     @for effort in fast.iter().take(MOST_EFFORTS) {
                         tr {
@@ -256,7 +259,7 @@ fn efforts(efforts: &[Effort]) -> Markup {
                             td.n { (clock(effort.start_s)) }
                             td.n { (short(effort.duration_s, 1)) }
                             td.n { (short(effort.distance_m, 0)) }
-                            td.n { (interval(Some(effort.peak_speed_m_s), 2)) }
+                            td.n { (frame::speed(Some(effort.peak_speed_m_s), speeds)) }
                         }
                     }
                 }))
@@ -266,16 +269,17 @@ fn efforts(efforts: &[Effort]) -> Markup {
     }
 }
 
-fn bands(recorded: &Recorded) -> Markup {
+fn bands(recorded: &Recorded, speeds: SpeedUnit) -> Markup {
+    let from = format!("From, {}", speeds.sign());
     html! {
         @if !recorded.bands.is_empty() {
             section aria-labelledby="bands" {
                 h2 #bands { "Time and distance by speed" }
-                (table("By speed", &[("Band", false), ("From, m/s", true), ("Time", true), ("Distance, m", true)], &html! {
+                (table("By speed", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
                     @for band in &recorded.bands {
                         tr {
                             th scope="row" { (band.name.replace('_', " ")) }
-                            td.n { (short(band.from_m_s, 2)) }
+                            td.n { (speeds.edge_number(band.from_m_s, 2)) }
                             td.n { (clock(band.time_s)) }
                             td.n { (thousands(band.distance_m)) }
                         }
@@ -284,6 +288,11 @@ fn bands(recorded: &Recorded) -> Markup {
             }
         }
     }
+}
+
+/// The head of a column of peaks.
+fn peak(speeds: SpeedUnit) -> String {
+    format!("Peak, {}", speeds.sign())
 }
 
 fn fixes(rate_hz: f64) -> String {

@@ -9,9 +9,11 @@ use super::super::page::Drawing;
 use super::frame::{self, document, interval, known, table, who};
 use super::{Page, Season, names};
 use crate::figure;
+use crate::measured::Measured;
 use crate::progress::{
-    self, Cell, Grid, IsoWeek, Known, Quantity, Row, Sort, Totals, Verdict, grid,
+    self, Cell, Gauge, Grid, IsoWeek, Known, Quantity, Row, Sort, Totals, Verdict, grid,
 };
+use crate::units::SpeedUnit;
 
 /// Weeks of the grids.
 const WEEKS: i64 = 12;
@@ -127,22 +129,24 @@ fn link(season: &Season<'_>, athlete: &str) -> Markup {
 }
 
 fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
+    let speeds = season.log.speeds;
+    let top = grid_text::short(Quantity::TopSpeed, speeds);
     let edges = rows.iter().find_map(|row| row.totals.thresholds_m_s);
     html! {
         (table("This week, an athlete a row", &[
             ("Athlete", false), ("Today", false), ("Sessions", true), ("Minutes", true), ("Distance, m", true), ("High speed, m", true),
-            ("Sprint, m", true), ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), ("Top speed, m/s", true), ("Reps", true),
+            ("Sprint, m", true), ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), (&top, true), ("Reps", true),
         ], &html! {
             @for row in rows {
                 tr {
                     th scope="row" { (link(season, row.athlete)) }
                     td { (known(row.place.map(|place| place.to_string()))) }
-                    (cells(&row.totals))
+                    (cells(&row.totals, speeds))
                 }
             }
         }))
         p.soft {
-            @if edges.is_some() { "Metres: " (thresholds(edges)) ". " }
+            @if edges.is_some() { "Metres: " (thresholds(edges, speeds)) ". " }
             "Near-maximal: runs at 90 % of the own top speed or more. Load: RPE x minutes; ≥ where a session was not rated. Only recorded
              sessions have metres and speeds."
         }
@@ -150,7 +154,7 @@ fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
 }
 
 /// The numbers of some sessions, from their count on.
-pub(super) fn cells(totals: &Totals) -> Markup {
+pub(super) fn cells(totals: &Totals, speeds: SpeedUnit) -> Markup {
     let least = if totals.load.is_some() && !totals.all_rated() {
         "≥"
     } else {
@@ -168,7 +172,7 @@ pub(super) fn cells(totals: &Totals) -> Markup {
             td.n { (number(totals.near_maximal.map(|n| n as f64))) }
             td.n { (known(totals.load.map(|load| format!("{least}{}", thousands(load))))) }
             td.n { (number(totals.heart_load)) }
-            td.n { (interval(totals.top_speed_m_s, 2)) }
+            td.n { (frame::speed(totals.top_speed_m_s, speeds)) }
             td.n { (known(totals.counts.map(|c| of(Some((c.done, c.planned)))))) }
         }
     }
@@ -179,7 +183,7 @@ fn number(value: Option<f64>) -> Markup {
 }
 
 fn of_quantity(season: &Season<'_>, grid: &Grid<'_>, open: bool) -> Markup {
-    let title = grid_text::title(grid.of);
+    let title = grid_text::title(grid.of, grid.speeds);
     html! {
         details open[open] {
             summary { (title) }
@@ -199,7 +203,7 @@ fn of_quantity(season: &Season<'_>, grid: &Grid<'_>, open: bool) -> Markup {
                         @for line in &grid.lines {
                             tr {
                                 th scope="row" { (link(season, line.athlete)) }
-                                @for cell in line.cells.iter().chain([&line.all]) { td.n { (of_cell(grid.of, cell)) } }
+                                @for cell in line.cells.iter().chain([&line.all]) { td.n { (of_cell(grid.of, cell, grid.speeds)) } }
                             }
                         }
                     }
@@ -210,16 +214,16 @@ fn of_quantity(season: &Season<'_>, grid: &Grid<'_>, open: bool) -> Markup {
 }
 
 /// A cell of a grid: its sign is said in words, too.
-pub(super) fn of_cell(of: Quantity, cell: &Cell) -> Markup {
+pub(super) fn of_cell(of: Quantity, cell: &Cell, speeds: SpeedUnit) -> Markup {
     match cell {
         Cell::Before => html! {},
         Cell::Nothing => html! { span aria-hidden="true" { "·" } span.unseen { "nothing noted" } },
         Cell::Unknown => frame::unknown(),
         Cell::Known(known) => html! {
             @if let Some(word) = clear(known) {
-                span.clear { span aria-hidden="true" { (grid_text::mark(known)) } span.unseen { (word) " " } (grid_text::number(of, known)) }
+                span.clear { span aria-hidden="true" { (grid_text::mark(known)) } span.unseen { (word) " " } (grid_text::number(of, known, speeds)) }
             } @else {
-                (grid_text::number(of, known))
+                (grid_text::number(of, known, speeds))
             }
         },
     }
@@ -260,14 +264,14 @@ fn drills(season: &Season<'_>) -> Markup {
                     details {
                         summary { bdi { (super::super::drill_text::title(drill)) } }
                         (table("The surest best of each athlete", &[
-                            ("Athlete", false), ("Times", true), (super::super::drill_text::heading(drill.gauge()), true), ("On", false),
+                            ("Athlete", false), ("Times", true), (&super::super::drill_text::heading(drill.gauge(), drill.speeds), true), ("On", false),
                             ("Clearly better than", false),
                         ], &html! {
                             @for standing in drill.standings() {
                                 tr {
                                     th scope="row" { (link(season, standing.athlete)) }
                                     td.n { (standing.times) }
-                                    td.n { (interval(standing.best.map(|best| best.1), super::super::drill_text::decimals(drill.gauge()))) }
+                                    td.n { (gauged(drill, standing.best.map(|best| best.1))) }
                                     td { (known(standing.best.map(|best| full_day(best.0.date)))) }
                                     td {
                                         @for (at, name) in standing.clearly_above.iter().enumerate() {
@@ -301,5 +305,13 @@ pub(super) fn week_links(season: &Season<'_>) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// A value of a drill's gauge.
+fn gauged(drill: &progress::Drill, value: Option<Measured>) -> Markup {
+    match drill.gauge() {
+        Gauge::Peak => frame::speed(value, drill.speeds),
+        gauge => interval(value, super::super::drill_text::decimals(gauge)),
     }
 }

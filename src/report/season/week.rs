@@ -3,18 +3,20 @@
 use maud::{Markup, html};
 
 use super::super::day_words::{day, session};
+use super::super::grid_text;
 use super::super::layout::{safe, thousands};
 use super::frame::{Step, document, known, table, unknown, who};
 use super::squad::cells;
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
-use crate::progress::{self, Day, IsoWeek, Week, remarks};
+use crate::progress::{self, Day, IsoWeek, Quantity, Week, remarks};
 
 /// Writes the page.
 pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
     let weeks: Vec<Week<'_>> = (season.athletes().into_iter())
         .map(|athlete| progress::week(&season.log, athlete, week, season.today))
         .collect();
+    let top = grid_text::short(Quantity::TopSpeed, season.log.speeds);
     let all = season.weeks();
     let at = all.binary_search(&week).ok();
     let before = at.and_then(|at| all.get(at.checked_sub(1)?));
@@ -40,10 +42,10 @@ pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
             h2 #sums { "In numbers" }
             (table("What the week came to", &[
                 ("Athlete", false), ("Sessions", true), ("Minutes", true), ("Distance, m", true), ("High speed, m", true), ("Sprint, m", true),
-                ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), ("Top speed, m/s", true), ("Reps", true),
+                ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), (&top, true), ("Reps", true),
             ], &html! {
                 @for week in &weeks {
-                    tr { th scope="row" { a href=(season.of_athlete(week.athlete)) { bdi { (who(week.athlete)) } } } (cells(&week.totals)) }
+                    tr { th scope="row" { a href=(season.of_athlete(week.athlete)) { bdi { (who(week.athlete)) } } } (cells(&week.totals, week.speeds)) }
                 }
             }))
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::diary::Recorded;
 use crate::measured::Measured;
-use crate::progress::{IsoWeek, heart_load, session_load};
+use crate::progress::{IsoWeek, heart_load, session_load, sum_of, surest};
 
 use super::cell::Cell;
 use super::column::{Columns, FINE, Type};
@@ -45,18 +45,15 @@ impl Row<'_> {
         Some(self.recorded().map(of).sum())
     }
 
-    /// The sum of distances. The ends are added too: the error of one receiver may go the same way every day.
+    /// As `weeks` has it.
     fn distance_m(&self) -> Option<Measured> {
-        Some(Measured::within(
-            self.sum(|r| r.distance_m.value)?,
-            self.sum(|r| r.distance_m.low)?,
-            self.sum(|r| r.distance_m.high)?,
-        ))
+        self.recorded().map(|r| r.distance_m).reduce(sum_of)
     }
 
+    /// As `weeks` has it.
     fn top_speed_m_s(&self) -> Option<Measured> {
-        let speeds = self.recorded().filter_map(|r| r.top_speed_m_s);
-        speeds.max_by(|a, b| a.value.total_cmp(&b.value))
+        let speeds = self.recorded().map(|r| r.top_speed_m_s);
+        speeds.fold(None, surest)
     }
 
     fn load(&self) -> Option<f64> {
@@ -130,14 +127,14 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             "distance",
             ("_m", Some("m")),
             FINE,
-            "distance moved; the ends of the intervals are added up",
+            "distance moved; errors of sessions are taken as independent and add as squares",
             Row::distance_m,
         )
         .measured(
             "top_speed",
             ("_m_s", Some("m/s")),
             FINE,
-            "highest speed of the week",
+            "the speed whose interval begins the highest",
             Row::top_speed_m_s,
         )
         .number(

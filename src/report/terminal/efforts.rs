@@ -6,6 +6,7 @@ use crate::session::Session;
 use super::style::{QUIET, STRONG, paint};
 use super::{COLUMNS, caption, columns};
 use crate::report::layout::{clock, count, hanging, right, short, thousands};
+use crate::units::SpeedUnit;
 
 /// Most sprints that are listed; the screen has an end.
 const LISTED: usize = 8;
@@ -15,8 +16,8 @@ pub(super) fn sprints(session: &Session) -> String {
     let sprints: Vec<&Effort> = of_kind(session, Kind::Sprint).collect();
     let thresholds = &session.settings.efforts;
     let rule = format!(
-        "at or above {} m/s for {} s or longer",
-        short(thresholds.bands.sprint_m_s, 2),
+        "at or above {} for {} s or longer",
+        session.settings.speeds.edge(thresholds.bands.sprint_m_s, 2),
         short(thresholds.sprint_dwell_s, 2)
     );
     if sprints.is_empty() {
@@ -33,7 +34,7 @@ pub(super) fn sprints(session: &Session) -> String {
     );
     out += &columns("       start   length   distance   peak (95 %)");
     for effort in fastest(&sprints) {
-        out += &line(effort);
+        out += &line(effort, session.settings.speeds);
     }
     if sprints.len() > LISTED {
         out += &caption(&format!(
@@ -44,15 +45,15 @@ pub(super) fn sprints(session: &Session) -> String {
     out
 }
 
-fn line(effort: &Effort) -> String {
+fn line(effort: &Effort, speeds: SpeedUnit) -> String {
     let peak = effort.peak_speed_m_s;
     format!(
-        "{} {} {}   {:.2} m/s {}\n",
+        "{} {} {}   {} {}\n",
         right(&clock(effort.start_s), 12),
         right(&format!("{:.1} s", effort.end_s - effort.start_s), 8),
         right(&format!("{} m", thousands(effort.distance_m)), 10),
-        peak.value,
-        paint(QUIET, &format!("({:.2} to {:.2})", peak.low, peak.high))
+        speeds.text(peak.value, 2),
+        paint(QUIET, &format!("({})", speeds.ends(peak)))
     )
 }
 

@@ -35,14 +35,19 @@ pub(super) fn answer(session: &Session) -> String {
 }
 
 fn of_block(session: &Session, asked: &Marks) -> String {
-    let head = format!("{}, {}: ", name(session, asked), marks::asked(asked));
+    let speeds = session.settings.speeds;
+    let head = format!(
+        "{}, {}: ",
+        name(session, asked),
+        marks::asked(asked, speeds)
+    );
     let mut out = hanging("", &(head + &marks::tally(asked)), COLUMNS);
     let shown = || {
         asked
             .runs
             .iter()
             .take(LISTED)
-            .map(|run| (run, marks::run(asked, run)))
+            .map(|run| (run, marks::run(asked, run, speeds)))
     };
     let widest = shown().map(|(_, text)| width(&text)).max().unwrap_or(0);
     let lines: Vec<String> = shown()

@@ -38,11 +38,11 @@ pub fn render(session: &Session) -> String {
         out += &plan::headline(review);
         out += &marks::answer(session);
         out.push('\n');
-        out += &plan::table(session.plan.as_ref(), review);
+        out += &plan::table(session.plan.as_ref(), review, session.settings.speeds);
         out += &plan::fell_short(review);
         out += &plan::rests(review);
-        out += &plan::unplanned(review);
-        out += &plan::counts(review, &session.profile.fades);
+        out += &plan::unplanned(review, session.settings.speeds);
+        out += &plan::counts(review, &session.profile.fades, session.settings.speeds);
         out.push('\n');
         out += &recording::quality(session);
         out += &totals::lines(session);
@@ -57,7 +57,7 @@ pub fn render(session: &Session) -> String {
         out.push('\n');
         out += &totals::lines(session);
         out.push('\n');
-        out += &totals::bands(&session.review.totals);
+        out += &totals::bands(&session.review.totals, session.settings.speeds);
         out.push('\n');
         out += &efforts::sprints(session);
         out += &efforts::others(session);

@@ -56,7 +56,12 @@ pub(super) fn quality(session: &Session) -> String {
         speed.to_owned(),
     ];
     if let Some(half) = speed_half_width(&session.motion) {
-        parts.push(format!("known to ±{} m/s on the move", short(half, 2)));
+        let speeds = session.settings.speeds;
+        parts.push(format!(
+            "known to ±{} {} on the move",
+            short(speeds.of(half), 2),
+            speeds.sign()
+        ));
     }
     let mut out = hanging("Recording  ", &parts.join(", "), COLUMNS);
     let receiver = receiver(session);
@@ -72,7 +77,9 @@ pub(super) fn quality(session: &Session) -> String {
         out += &hanging("Set aside  ", &reasons.join(", "), COLUMNS);
     }
     if !track.left_out.is_empty() {
-        let stretches: Vec<_> = track.left_out.iter().map(words::left_out_in_full).collect();
+        let stretches: Vec<_> = (track.left_out.iter())
+            .map(|left_out| words::left_out_in_full(left_out, session.settings.speeds))
+            .collect();
         out += &hanging("Left out   ", &stretches.join("; "), COLUMNS);
     }
     out

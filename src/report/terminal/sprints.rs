@@ -13,14 +13,14 @@ pub(super) fn best(session: &Session) -> String {
     let Some((sprint, fit)) = session.profile.best() else {
         return String::new();
     };
+    let speeds = session.settings.speeds;
     let fitted = session.profile.fitted().count();
     let mut text = format!(
-        "{} from standing fitted, whether at the speed of a sprint or not; the best, {}, tends to {:.2} m/s ({:.2} to {:.2}) with a time constant of {:.2} s ({:.2} to {:.2})",
+        "{} from standing fitted, whether at the speed of a sprint or not; the best, {}, tends to {} ({}) with a time constant of {:.2} s ({:.2} to {:.2})",
         count(fitted, "sprint", "sprints"),
         name(sprint),
-        fit.vmax_m_s.value,
-        fit.vmax_m_s.low,
-        fit.vmax_m_s.high,
+        speeds.text(fit.vmax_m_s.value, 2),
+        speeds.ends(fit.vmax_m_s),
         fit.tau_s.value,
         fit.tau_s.low,
         fit.tau_s.high,
@@ -38,8 +38,10 @@ pub(super) fn best(session: &Session) -> String {
         // Writing to a string cannot fail.
         let _ = write!(
             text,
-            "; F0 {:.1} N/kg, V0 {:.1} m/s, {:.1} W/kg",
-            power.force_n_kg.value, power.velocity_m_s.value, power.power_w_kg.value
+            "; F0 {:.1} N/kg, V0 {}, {:.1} W/kg",
+            power.force_n_kg.value,
+            speeds.text(power.velocity_m_s.value, 1),
+            power.power_w_kg.value
         );
     }
     hanging("Sprints    ", &text, COLUMNS) + &too_short(session)

@@ -6,8 +6,8 @@ use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
 use super::{COLUMNS, columns};
-use crate::report::layout::{clock, hanging, left, right, safe, short, thousands};
-use crate::units::KM_H;
+use crate::report::layout::{clock, hanging, left, right, safe, thousands};
+use crate::units::SpeedUnit;
 
 /// Columns of the longest bar.
 const BAR: f64 = 26.0;
@@ -15,9 +15,10 @@ const BAR: f64 = 26.0;
 /// Distance and top speed with their intervals.
 pub(super) fn lines(session: &Session) -> String {
     let totals = &session.review.totals;
-    let top = totals
-        .top_speed_m_s
-        .map_or_else(|| "not known".to_owned(), speed);
+    let top = totals.top_speed_m_s.map_or_else(
+        || "not known".to_owned(),
+        |top| speed(top, session.settings.speeds),
+    );
     format!(
         "Distance   {}\nTop speed  {top}\n",
         distance(totals.distance_m)
@@ -35,17 +36,17 @@ fn distance(m: Measured) -> String {
     )
 }
 
-fn speed(m: Measured) -> String {
+fn speed(m: Measured, speeds: SpeedUnit) -> String {
     format!(
-        "{} {}, {:.1} km/h",
-        paint(STRONG, &format!("{:.2} m/s", m.value)),
-        paint(QUIET, &format!("(95 %: {:.2} to {:.2})", m.low, m.high)),
-        m.value / KM_H
+        "{} {}, {}",
+        paint(STRONG, &speeds.text(m.value, 2)),
+        paint(QUIET, &format!("(95 %: {})", speeds.ends(m))),
+        speeds.other().text(m.value, 2)
     )
 }
 
 /// The bands as a table with a bar of time.
-pub(super) fn bands(totals: &Totals) -> String {
+pub(super) fn bands(totals: &Totals, speeds: SpeedUnit) -> String {
     let longest = totals.bands.iter().map(|b| b.time_s).fold(0.0, f64::max);
     let mut out = columns("Band              from       time   distance");
     for band in &totals.bands {
@@ -55,9 +56,9 @@ pub(super) fn bands(totals: &Totals) -> String {
             String::new()
         };
         let line = format!(
-            "{} {} {} {}  {}",
+            "{}{} {} {}  {}",
             left(&name(band), 15),
-            right(&format!("{} m/s", short(band.from_m_s, 1)), 8),
+            right(&speeds.edge(band.from_m_s, 1), 9),
             right(&clock(band.time_s), 8),
             right(&format!("{} m", thousands(band.distance_m)), 10),
             paint(QUIET, &bar)

@@ -1,5 +1,6 @@
 //! The program as it is run: command line, exit status, what reaches standard output and standard error.
 
+mod alike;
 mod bad_input;
 mod batch;
 mod compare;
@@ -17,3 +18,4 @@ mod season;
 mod settings;
 mod simulate;
 mod table;
+mod units;

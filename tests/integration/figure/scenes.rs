@@ -13,6 +13,7 @@ use repledger::review::{
     TopSpeedSource, Unplanned, Verdict,
 };
 use repledger::track::Gap;
+use repledger::units::SpeedUnit;
 
 /// All that a scene borrows from.
 #[derive(Clone, Debug)]
@@ -41,6 +42,7 @@ impl Made {
             review: self.review.as_ref(),
             fades: &self.fades,
             sheet: Sheet::WIDE,
+            speeds: SpeedUnit::default(),
         }
     }
 

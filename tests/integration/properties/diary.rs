@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use repledger::diary::{Activity, Diary, Entry, Filter, NewEntry};
 use repledger::measured::Measured;
 use repledger::progress::{IsoWeek, Log, week};
+use repledger::units::SpeedUnit;
 
 use crate::support::any::entry::{day, entry};
 
@@ -82,7 +83,7 @@ proptest! {
             .zip(1..)
             .map(|(new, id)| Entry { athlete: "Ana".to_owned(), ..expected(new, id) })
             .collect();
-        let log = Log { entries: &entries, matches: &[], planned: &[] };
+        let log = Log { entries: &entries, matches: &[], planned: &[], speeds: SpeedUnit::default() };
         let week = week(&log, "Ana", IsoWeek::of(shown), today);
         prop_assert_eq!(week.days.len(), 7);
         let days = || week.days.iter().map(|day| &day.totals);

@@ -7,6 +7,7 @@ use repledger::measured::Measured;
 use repledger::profile::Split;
 use repledger::progress::Log;
 use repledger::review::Counts;
+use repledger::units::SpeedUnit;
 
 /// What a diary holds.
 #[derive(Clone, Debug, Default)]
@@ -23,6 +24,7 @@ impl Season {
             entries: &self.entries,
             matches: &self.matches,
             planned: &self.planned,
+            speeds: SpeedUnit::default(),
         }
     }
 

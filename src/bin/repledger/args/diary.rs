@@ -354,6 +354,9 @@ pub struct Show {
     /// Print it as JSON
     #[arg(long)]
     pub json: bool,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
 }
 
 /// Change an entry.
@@ -488,6 +491,9 @@ pub struct Pages {
     /// Overwrite files in DIR even if repledger did not write them
     #[arg(long)]
     pub force: bool,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
 }
 
 /// Write a copy of the diary.

@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
-use super::{DiaryFrom, Theme};
+use super::{DiaryFrom, SettingsFrom, Theme};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -78,6 +78,9 @@ pub struct Drill {
 
     #[command(flatten)]
     pub diary: DiaryFrom,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
 }
 
 /// The week around the match on one screen.
@@ -228,6 +231,9 @@ pub struct From {
     /// Look at the diary as on this day instead of today
     #[arg(long, value_name = "DATE")]
     pub today: Option<Date>,
+
+    #[command(flatten)]
+    pub settings: SettingsFrom,
 }
 
 /// A week, by one of its days or by its number.

@@ -55,6 +55,7 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         })
         .collect::<anyhow::Result<Vec<Side>>>()?;
     let mut comparison = compare(sides);
+    comparison.speeds = settings.speeds;
     if let Some((path, folder)) = folder {
         let drawn = draw(&sessions, &mut comparison)?;
         let mut outputs = accounts(&comparison)?;

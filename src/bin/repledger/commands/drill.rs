@@ -12,6 +12,7 @@ use crate::exit_status::ExitStatus;
 use crate::log;
 use crate::output::Folder;
 use crate::printer::Printer;
+use crate::settings;
 
 /// Names that an error lists at most.
 const LISTED: usize = 12;
@@ -33,6 +34,10 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
         ..Filter::default()
     })?;
     let mut drills = progress::drills(&drilled);
+    let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+    for drill in &mut drills {
+        drill.speeds = speeds;
+    }
     if let Some(name) = &typed.name {
         if !drills.iter().any(|drill| drill.is_called(name)) {
             bail!("{}", unknown(name, &drills, one.as_deref()));

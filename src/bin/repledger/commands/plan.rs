@@ -120,6 +120,7 @@ fn assumptions(settings: &Settings) -> Assumptions {
     Assumptions {
         top_speed_m_s: settings.review.top_speed_m_s.unwrap_or(usual.top_speed_m_s),
         high_speed_m_s: settings.efforts.bands.high_speed_m_s,
+        speeds: settings.speeds,
         ..usual
     }
 }

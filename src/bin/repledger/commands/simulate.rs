@@ -15,6 +15,7 @@ use crate::exit_status::ExitStatus;
 use crate::output;
 use crate::printer::Printer;
 use crate::settings;
+use repledger::units::SpeedUnit;
 
 /// Runs the command.
 pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
@@ -31,7 +32,7 @@ pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<Exit
         (Some(path), Some(&kind)) => {
             let simulated = outlook::example(&plan, kind, study.seed, &settings)
                 .with_context(|| typed.plan.name())?;
-            keep(&simulated, path, typed.force, printer)?;
+            keep(&simulated, path, (typed.force, settings.speeds), printer)?;
             Some(simulated)
         }
         _ => None,
@@ -64,7 +65,7 @@ fn kinds(typed: &[args::Receiver]) -> Vec<Kind> {
 fn keep(
     simulated: &Simulated,
     path: &Path,
-    force: bool,
+    (force, speeds): (bool, SpeedUnit),
     printer: &mut Printer,
 ) -> anyhow::Result<()> {
     output::write_file(path, simulated.bytes(), force)?;
@@ -73,7 +74,7 @@ fn keep(
         path.display(),
         simulated.receiver.kind.description()
     ));
-    for line in simulation_text::truth(simulated).lines() {
+    for line in simulation_text::truth(simulated, speeds).lines() {
         printer.talk(line);
     }
     Ok(())

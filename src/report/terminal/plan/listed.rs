@@ -6,6 +6,7 @@ use crate::report::terminal::style::{STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
 use crate::report::words;
 use crate::review::{PlanReview, RestVerdict, Unplanned, Verdict};
+use crate::units::SpeedUnit;
 
 use super::{NAME, colour, mark, name, place};
 
@@ -160,13 +161,13 @@ fn broken_rests(review: &PlanReview) -> Vec<Broken> {
 }
 
 /// Work that the plan does not explain.
-pub(in crate::report::terminal) fn unplanned(review: &PlanReview) -> String {
+pub(in crate::report::terminal) fn unplanned(review: &PlanReview, speeds: SpeedUnit) -> String {
     if review.unplanned.is_empty() {
         return String::new();
     }
     let mut out = format!("\n{}\n", paint(STRONG, "Not in the plan"));
     for work in review.unplanned.iter().take(LISTED_UNPLANNED) {
-        out += &unplanned_line(work);
+        out += &unplanned_line(work, speeds);
     }
     if review.unplanned.len() > LISTED_UNPLANNED {
         let more = review.unplanned.len() - LISTED_UNPLANNED;
@@ -175,13 +176,13 @@ pub(in crate::report::terminal) fn unplanned(review: &PlanReview) -> String {
     out
 }
 
-fn unplanned_line(work: &Unplanned) -> String {
+fn unplanned_line(work: &Unplanned, speeds: SpeedUnit) -> String {
     format!(
-        "- at {} for {}: {} m, peak {:.1} m/s\n",
+        "- at {} for {}: {} m, peak {}\n",
         clock(work.start_s),
         clock(work.end_s - work.start_s),
         thousands(work.distance_m.value),
-        work.peak_speed_m_s.value
+        speeds.text(work.peak_speed_m_s.value, 1)
     )
 }
 

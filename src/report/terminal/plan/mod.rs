@@ -12,6 +12,7 @@ use crate::report::words;
 use crate::review::{
     BlockReview, Counts, PlanReview, RepReview, SetReview, TopSpeedSource, Verdict,
 };
+use crate::units::SpeedUnit;
 
 use super::COLUMNS;
 use super::style::{BAD, DOUBT, GOOD, QUIET, STRONG, paint};
@@ -110,7 +111,7 @@ pub(super) fn headline(review: &PlanReview) -> String {
 }
 
 /// Reps by verdict, how sets faded, and what shares of top speed are taken of.
-pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
+pub(super) fn counts(review: &PlanReview, fades: &[Fade], speeds: SpeedUnit) -> String {
     let c = review.counts;
     let mut parts = vec![format!("{} planned", count(c.planned, "rep", "reps"))];
     for verdict in VERDICTS {
@@ -121,7 +122,7 @@ pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
         ));
     }
     let mut out = format!("\n{}", hanging("Counts     ", &parts.join(", "), COLUMNS));
-    out += &fading(review, fades);
+    out += &fading(review, fades, speeds);
     if let Some(top) = review.top_speed {
         let source = match top.source {
             TopSpeedSource::Plan => "as the plan says",
@@ -131,8 +132,8 @@ pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
         out += &paint(
             QUIET,
             &format!(
-                "Shares     of a top speed of {:.2} m/s, {source}",
-                top.speed_m_s.value
+                "Shares     of a top speed of {}, {source}",
+                speeds.text(top.speed_m_s.value, 2)
             ),
         );
         out.push('\n');
@@ -141,7 +142,7 @@ pub(super) fn counts(review: &PlanReview, fades: &[Fade]) -> String {
 }
 
 /// How peak speed went over each set: the slope where it is clear, with the decrement where it fell, and else in a word.
-fn fading(review: &PlanReview, fades: &[Fade]) -> String {
+fn fading(review: &PlanReview, fades: &[Fade], speeds: SpeedUnit) -> String {
     let sets = (review.blocks.iter()).flat_map(|b| b.sets.iter().map(move |s| (b, s)));
     let mut unclear = Vec::new();
     let mut parts: Vec<String> = Vec::new();
@@ -164,11 +165,12 @@ fn fading(review: &PlanReview, fades: &[Fade]) -> String {
         let percent = set.decrement_percent.filter(|_| fell);
         let percent = percent.map_or_else(String::new, |p| format!(", {p:.1} % in all"));
         parts.push(format!(
-            "{number} {} by {:.2} m/s a rep ({:.2} to {:.2}){percent}",
+            "{number} {} by {} {} a rep ({} to {}){percent}",
             if fell { "slower" } else { "faster" },
-            slope.value.abs(),
-            slope.low.abs().min(slope.high.abs()),
-            slope.low.abs().max(slope.high.abs()),
+            speeds.difference(slope.value.abs()),
+            speeds.sign(),
+            speeds.difference(slope.low.abs().min(slope.high.abs())),
+            speeds.difference(slope.low.abs().max(slope.high.abs())),
         ));
     }
     match (parts.is_empty(), unclear.is_empty()) {

@@ -6,6 +6,7 @@ use crate::report::terminal::style::paint;
 use crate::report::terminal::{caption, columns};
 use crate::report::words;
 use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
+use crate::units::SpeedUnit;
 
 use super::{SPEED_OPEN, VERDICTS, mark, name, sign};
 
@@ -17,7 +18,11 @@ const BLOCK: usize = 24;
 const MINUTES_FROM_S: f64 = 90.0;
 
 /// The table, and what its marks and columns mean.
-pub(in crate::report::terminal) fn table(plan: Option<&plan::Plan>, review: &PlanReview) -> String {
+pub(in crate::report::terminal) fn table(
+    plan: Option<&plan::Plan>,
+    review: &PlanReview,
+    speeds: SpeedUnit,
+) -> String {
     let mut out = columns(&format!(
         " # {} set {}        work peak   rests     after",
         left("block", BLOCK),
@@ -31,7 +36,7 @@ pub(in crate::report::terminal) fn table(plan: Option<&plan::Plan>, review: &Pla
             } else {
                 (String::new(), String::new())
             };
-            out += &row(&index, &title, block.sets.len(), set);
+            out += &row((&index, &title), block.sets.len(), set, speeds);
         }
         if block.category == plan::Category::Gym {
             let index = right(&block.index.to_string(), 2);
@@ -39,10 +44,10 @@ pub(in crate::report::terminal) fn table(plan: Option<&plan::Plan>, review: &Pla
             out += &[&index, " ", &title, "     not in a recording, not judged\n"].concat();
         }
     }
-    out + &legend(review)
+    out + &legend(review, speeds)
 }
 
-fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
+fn row((index, title): (&str, &str), sets: usize, set: &SetReview, speeds: SpeedUnit) -> String {
     let (marks, taken) = marks(&set.reps);
     let number = if sets > 1 {
         set.index.to_string()
@@ -56,7 +61,7 @@ fn row(index: &str, title: &str, sets: usize, set: &SetReview) -> String {
         right(&number, 3),
         " ".repeat(MARKS.saturating_sub(taken)),
         right(&work(&set.reps), 11),
-        right(&peak(&set.reps), 4),
+        right(&peak(&set.reps, speeds), 4),
         right(&rests_kept(&set.reps), 7),
         right(&rest_after(set), 9),
     );
@@ -147,13 +152,13 @@ fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
     (n > 0).then(|| sum / n as f64)
 }
 
-/// The fastest of a set, m/s.
-fn peak(reps: &[RepReview]) -> String {
+/// The fastest of a set.
+fn peak(reps: &[RepReview], speeds: SpeedUnit) -> String {
     reps.iter()
         .filter_map(|r| r.peak_speed_m_s)
         .map(|m| m.value)
         .max_by(f64::total_cmp)
-        .map_or_else(String::new, |v| format!("{v:.1}"))
+        .map_or_else(String::new, |v| speeds.number(v, 1))
 }
 
 /// How many of the rests between reps were kept.
@@ -192,7 +197,7 @@ fn rest_after(set: &SetReview) -> String {
 }
 
 /// What the marks mean: only those that occur.
-fn legend(review: &PlanReview) -> String {
+fn legend(review: &PlanReview, speeds: SpeedUnit) -> String {
     let occurs =
         |v: &&Verdict| all_reps(review).any(|(_, _, r)| r.verdict == **v && !r.is_speed_open());
     let mut marks: Vec<_> = VERDICTS
@@ -210,12 +215,15 @@ fn legend(review: &PlanReview) -> String {
     }
     let mut out = caption(&marks.join("  "));
     let mut parts = Vec::new();
+    if all_reps(review).any(|(_, _, r)| r.peak_speed_m_s.is_some()) {
+        parts.push(format!("peak: {}", speeds.sign()));
+    }
     let rests = review.blocks.iter().flat_map(|b| &b.sets);
     if rests.clone().any(|s| !rests_kept(&s.reps).is_empty()) {
-        parts.push("rests: kept/planned");
+        parts.push("rests: kept/planned".to_owned());
     }
     if rests.clone().any(|s| !rest_after(s).is_empty()) {
-        parts.push("after: was/planned, > too long, < too short");
+        parts.push("after: was/planned, > too long, < too short".to_owned());
     }
     out += &caption(&parts.join("; "));
     out

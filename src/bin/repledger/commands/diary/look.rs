@@ -11,6 +11,7 @@ use crate::args::diary::{Backup, List, Show};
 use crate::exit_status::ExitStatus;
 use crate::part::{Part, Readers};
 use crate::printer::Printer;
+use crate::settings;
 
 /// Lists the entries.
 pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
@@ -39,7 +40,8 @@ pub fn show(typed: &Show, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     printer.data(&if typed.json {
         diary_json::entry(&entry, recording.as_ref(), kept)?
     } else {
-        diary_text::show(&entry, recording.as_ref(), kept)
+        let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+        diary_text::show(&entry, recording.as_ref(), kept, speeds)
     })?;
     Ok(ExitStatus::Done)
 }

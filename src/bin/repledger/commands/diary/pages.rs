@@ -20,6 +20,7 @@ use crate::halt::Halt;
 use crate::log;
 use crate::output::{Folder, Output};
 use crate::printer::Printer;
+use crate::settings;
 
 /// Pages that are made before they are written.
 const BATCH: usize = 128;
@@ -51,12 +52,17 @@ pub fn run(
             &diary.plans_of_recordings(&filter)?,
         );
     }
-    let drills = progress::drills(&diary.drilled(&filter)?);
+    let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+    let mut drills = progress::drills(&diary.drilled(&filter)?);
+    for drill in &mut drills {
+        drill.speeds = speeds;
+    }
     let season = Season {
         log: Log {
             entries: &entries,
             matches: &matches,
             planned: &planned,
+            speeds,
         },
         drills: &drills,
         today: typed.today.unwrap_or_else(clock::today),

@@ -46,12 +46,12 @@ pub fn unpacked(mut gzip: &[u8]) -> anyhow::Result<Vec<Vec<u8>>> {
     Ok(files)
 }
 
-/// The settings that differ from the defaults, a line each.
+/// The settings that a review hangs on and that differ from the defaults, a line each; in which unit it was read is no part of it.
 pub fn changed(resolved: &Resolved) -> String {
     let lines = resolved
         .list
         .iter()
-        .filter(|setting| setting.origin != Origin::Default)
+        .filter(|setting| setting.origin != Origin::Default && setting.key.name != "units.speed")
         .map(|setting| {
             let value = setting.key.text(&setting.value);
             [setting.key.name, " = ", &value, "\n"].concat()

@@ -46,7 +46,11 @@ impl Reviews {
         let zone = TimeZone::try_system().ok();
         let zone_name = zone.as_ref().and_then(TimeZone::iana_name);
         let hidden = if hide_place { "no places" } else { "" };
-        let around = [zone_name.unwrap_or_default(), hidden];
+        let around = [
+            zone_name.unwrap_or_default(),
+            hidden,
+            season.log.speeds.sign(),
+        ];
         let mut names = BTreeMap::new();
         for entry in season.log.entries.iter().filter(|e| e.recorded.is_some()) {
             if let Some(recording) = diary.recording_in_sum(entry.id)?
@@ -159,6 +163,7 @@ impl Reviews {
             asked: None,
             usual: self.zone.clone(),
         };
+        resolved.settings.speeds = season.log.speeds;
         // As when it was added: what came later says nothing of it.
         let session = again::session(&old, files, resolved.settings, |device| {
             Ok(asked().witnesses(device, entry.id, Some(&old.source.sha256))?)

@@ -1,0 +1,164 @@
+//! What a line holds too much of: several doses, or rounds with their list behind a colon. It is offered line by line.
+
+use super::kind::{Kind, kind_of};
+use super::token::{Token, cut, text_of};
+use super::{Around, Scribble, Scribbled, read, strict};
+use crate::plan::{Block, Category, Dose, Rest, Work};
+
+/// Most reps that are offered as a set whose reps differ.
+const MOST_MIXED: u32 = 12;
+/// Most doses of a line.
+const MOST_DOSES: usize = 6;
+
+/// A dose and the phrases that stand behind it.
+struct Dosed {
+    dose: String,
+    block: Block,
+    behind: Vec<String>,
+}
+
+impl Scribbled {
+    /// `3 x 20 m, 2 x 40 m, walk back`: a line for each dose, and one set whose reps differ. `None` where there is one dose.
+    pub(super) fn several_doses(&self, kind: &Kind) -> Option<Scribble> {
+        let phrases: Vec<String> = (self.splits.iter())
+            .filter(|split| !split.kept.is_empty())
+            .flat_map(|split| apart(&split.kept))
+            .collect();
+        let mut ahead = Vec::new();
+        let mut doses: Vec<Dosed> = Vec::new();
+        for phrase in phrases {
+            match (dose(&phrase), doses.last_mut()) {
+                (Some(block), _) => doses.push(Dosed {
+                    dose: phrase,
+                    block,
+                    behind: Vec::new(),
+                }),
+                (None, Some(last)) => last.behind.push(phrase),
+                (None, None) => ahead.push(phrase),
+            }
+        }
+        if !(2..=MOST_DOSES).contains(&doses.len()) {
+            return None;
+        }
+        // What stands at the end is said of all that have nothing of their own.
+        let shared = doses.last().map(|last| last.behind.clone())?;
+        let alike = (doses.iter()).all(|d| d.behind.is_empty() || d.behind == shared);
+        let line = |dose: &str, behind: &[String]| -> String {
+            let own = if behind.is_empty() { &shared } else { behind };
+            let all = ahead.iter().map(String::as_str).chain([dose]);
+            let all: Vec<&str> = all.chain(own.iter().map(String::as_str)).collect();
+            all.join(", ")
+        };
+        let categories: &[Category] = match kind {
+            Kind::One { category, .. } => &[*category],
+            Kind::Several(several) => several,
+            _ => &[Category::Speed, Category::Resistance],
+        };
+        let mut lines = Vec::new();
+        for category in categories {
+            let tidy = |text: &str| -> Option<String> {
+                let (block, _) = strict(&format!("{}{text}", self.head(*category))).ok()?;
+                Some(block.line_text(true))
+            };
+            let each: Option<Vec<String>> = (doses.iter())
+                .map(|d| tidy(&line(&d.dose, &d.behind)))
+                .collect();
+            lines.extend(each.map(|each| each.join("\n")));
+            let one = mixed(&doses).filter(|_| alike);
+            lines.extend(one.and_then(|dose| tidy(&line(&dose, &shared))));
+        }
+        lines.truncate(super::SHOWN);
+        (!lines.is_empty()).then(|| Scribble::Ask {
+            message: format!(
+                "this line has {} doses; a block has one, or a set whose reps differ",
+                doses.len()
+            ),
+            lines,
+        })
+    }
+}
+
+/// The phrases of a piece, cut at an `and` or `then` between two doses.
+fn apart(kept: &[Token]) -> Vec<String> {
+    let joins = |token: &Token| matches!(token.lower().as_str(), "and" | "then" | "plus");
+    let parts: Vec<String> = kept.split(joins).map(text_of).collect();
+    if parts.len() > 1 && parts.iter().all(|part| dose(part).is_some()) {
+        parts
+    } else {
+        vec![text_of(kept)]
+    }
+}
+
+/// A phrase that is a dose of reps and says nothing else.
+fn dose(phrase: &str) -> Option<Block> {
+    let (block, _) = strict(&format!("resistance {phrase}")).ok()?;
+    let reps = matches!(block.dose, Dose::Reps { .. }) && phrase.contains(" x ");
+    (reps && block.rest == Rest::RunOn && block.then_s.is_none()).then_some(block)
+}
+
+/// The doses as one set: `20-20-20-40-40 m`.
+fn mixed(doses: &[Dosed]) -> Option<String> {
+    let mut numbers = Vec::new();
+    let mut units = Vec::new();
+    for Dosed { block, .. } in doses {
+        let (number, unit) = match block.dose {
+            Dose::Reps {
+                sets: 1,
+                work: Work::Distance(metres),
+                ..
+            } => (metres, "m"),
+            Dose::Reps {
+                sets: 1,
+                work: Work::Duration(seconds),
+                ..
+            } => (seconds, "s"),
+            _ => return None,
+        };
+        if !block.mixed.is_empty() || (10.0 * number).fract() != 0.0 || block.there_and_back {
+            return None;
+        }
+        units.push(unit);
+        for _ in 0..block.reps().min(MOST_MIXED + 1) {
+            numbers.push(number.to_string());
+        }
+    }
+    units.dedup();
+    let [unit] = units.as_slice() else {
+        return None;
+    };
+    let few = numbers.len() <= MOST_MIXED as usize && numbers.len() > 2;
+    few.then(|| format!("{} {unit}", numbers.join("-")))
+}
+
+/// `core circuit 3 rounds: plank 45 s, 20 crunches`: the rounds, and below them a line for each.
+pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble> {
+    let (head, list) = content.split_once(':')?;
+    let items: Vec<&str> = list.split([',', ';', '+']).map(str::trim).collect();
+    if items.len() < 2 || !head.to_lowercase().contains("round") {
+        return None;
+    }
+    let Scribble::Rounds(rounds) = read(head, around)? else {
+        return None;
+    };
+    let (pieces, _) = cut(head)?;
+    let carried = match kind_of(&pieces.concat()) {
+        Kind::One { category, .. } => Some(category),
+        _ => None,
+    };
+    let inside = Around {
+        carried,
+        inside: true,
+        ..Around::default()
+    };
+    let each: Option<Vec<String>> = items
+        .into_iter()
+        .map(|item| match read(item, inside)? {
+            Scribble::Block { block, .. } => Some(format!("  {}", block.line_text(true))),
+            _ => None,
+        })
+        .collect();
+    Some(Scribble::Ask {
+        message: "rounds and what is done in them stand on lines of their own".to_owned(),
+        lines: vec![format!("{rounds}\n{}", each?.join("\n"))],
+    })
+}
