@@ -164,8 +164,8 @@ const SLOW_POSITION: Accuracy = Accuracy {
     brief_above: 0.035,
     brief_s: 1.4,
     turned_above: 0.0,
-    distance_share: 0.034,
-    distance_share_above: 0.025,
+    distance_share: 0.03,
+    distance_share_above: 0.021,
     distance_end_m: 1.7,
 };
 /// A phone jumps and loses fixes; what its peaks are off by was not said by the smoother.
@@ -175,8 +175,8 @@ const LOSING: Accuracy = Accuracy {
     device_share: 0.35,
     peak_share: 0.023,
     brief_above: 0.28,
-    distance_share: 0.025,
-    distance_share_above: 0.034,
+    distance_share: 0.012,
+    distance_share_above: 0.012,
     ..SLOW_POSITION
 };
 const SPARSE: Accuracy = Accuracy {
@@ -188,7 +188,7 @@ const SPARSE: Accuracy = Accuracy {
     brief_above: 0.2,
     brief_s: 3.0,
     turned_above: 0.0,
-    distance_share: 0.03,
-    distance_share_above: 0.053,
+    distance_share: 0.012,
+    distance_share_above: 0.052,
     distance_end_m: 4.0,
 };

@@ -38,8 +38,8 @@ const LOSING_S: (f64, f64) = (0.6, 0.35);
 const FILTERED_SPEED_S: (f64, f64) = (0.7, 0.3);
 const UNFILTERED_SPEED: [f64; 3] = [0.85, 0.5, 0.1];
 /// A log-likelihood counts by one in so many.
-const POSITION_SHARE: f64 = 1.0 / 25.0;
-const SPEED_SHARE: f64 = 1.0 / 20.0;
+const POSITION_SHARE: f64 = 1.0 / 50.0;
+const SPEED_SHARE: f64 = 1.0 / 45.0;
 /// Never believed less than this, as a share of all.
 const LEAST: f64 = 1e-4;
 /// Standard deviation that the grid and a filter of another form leave, s.
@@ -747,8 +747,11 @@ mod tests {
         let (alone, other) = (lag(alone), lag(remembered((0.0, 0.0), false, &before).0));
         assert!(known.sd_s < alone.sd_s, "{known:?} {alone:?}");
         assert!((known.mean_s - 1.2).abs() < 0.2, "{known:?}");
-        // The same name, and no filter any more.
-        assert!(other.mean_s < 0.8, "{other:?}");
+        // The same name, and no filter any more: that stays possible.
+        assert!(
+            other.mean_s < 0.95 && other.interval_s().low < 0.15,
+            "{other:?}"
+        );
     }
 
     #[test]

@@ -90,8 +90,15 @@ pub struct Doubts {
     slow_way_m: Vec<f64>,
     /// How much of the way up to each sample are bends that no fix shows, m; empty where the fixes show them.
     pub bent_way_m: Vec<f64>,
-    /// The straight ways across all gaps before each run, m: he went at least as far, and none of it is counted. Empty
-    /// where there is no gap, or no position.
+    /// By how much longer the way up to each sample would be if the device's lag were one standard deviation longer, m; empty where
+    /// the way is not that of positions whose lag is in doubt.
+    lag_way_m: Vec<f64>,
+    /// The way up to each sample that was gone near a leap of the positions, m; empty where none leapt.
+    leapt_way_m: Vec<f64>,
+    /// The first samples of the pauses of a device that stops by itself, in order.
+    pauses: Vec<usize>,
+    /// The straight ways across all gaps before each run, and a little for what was moved about meanwhile, m: none of it is
+    /// counted. Empty where there is no gap, or no position.
     pub across_gaps_m: Vec<f64>,
 }
 
@@ -256,7 +263,11 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
 /// How far the straight way across a gap must exceed the error of its ends to count, in standard deviations of one.
 const CLEAR_OF_ERROR: f64 = 2.0;
 
-/// The straight ways across all gaps before each run, m.
+/// What is moved in a gap beyond the straight way across it, m/s, up to so long a time, s: after that, most have stopped.
+const AMBLES_M_S: f64 = 0.2;
+const AMBLES_S: f64 = 120.0;
+
+/// The straight ways across all gaps before each run, with what is moved about meanwhile, m.
 fn across_gaps_m(motion: &Motion) -> Vec<f64> {
     if motion.runs.len() < 2 || !motion.has_position {
         return Vec::new();
@@ -275,7 +286,8 @@ fn across_gaps_m(motion: &Motion) -> Vec<f64> {
                 if let Some(from) = before {
                     let way_m = (first.x_m - from.x_m).hypot(first.y_m - from.y_m);
                     let error_m = CLEAR_OF_ERROR * first.position_sd_m.max(from.position_sd_m);
-                    total_m += (way_m - error_m).max(0.0);
+                    let ambles_s = (first.time_s - from.time_s).clamp(0.0, AMBLES_S);
+                    total_m += (way_m - error_m).max(0.0) + AMBLES_M_S * ambles_s;
                 }
                 before = Some(last);
             }

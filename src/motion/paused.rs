@@ -34,6 +34,7 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
                     ..*first
                 };
                 let filled = samples.len();
+                doubts.pauses.push(filled);
                 hidden_m += fill(&mut samples, &last, &first, pause, motion.step_s);
                 doubts.fill(samples.get(filled..).unwrap_or_default());
             } else {
@@ -56,6 +57,9 @@ pub(super) fn join(motion: &mut Motion, track: &Track) {
     motion.doubts.bridged_way_m = doubts.bridged_way_m;
     motion.doubts.bent_way_m = doubts.bent_way_m;
     motion.doubts.slow_way_m = doubts.slow_way_m;
+    motion.doubts.lag_way_m = doubts.lag_way_m;
+    motion.doubts.leapt_way_m = doubts.leapt_way_m;
+    motion.doubts.pauses = doubts.pauses;
 }
 
 /// What the doubts hold of each sample, so that it stays beside its sample; those that are empty stay so.
@@ -65,6 +69,9 @@ struct Alongside {
     bridged_way_m: Vec<f64>,
     bent_way_m: Vec<f64>,
     slow_way_m: Vec<f64>,
+    lag_way_m: Vec<f64>,
+    leapt_way_m: Vec<f64>,
+    pauses: Vec<usize>,
 }
 
 impl Alongside {
@@ -76,6 +83,9 @@ impl Alongside {
             bridged_way_m: room(&motion.doubts.bridged_way_m),
             bent_way_m: room(&motion.doubts.bent_way_m),
             slow_way_m: room(&motion.doubts.slow_way_m),
+            lag_way_m: room(&motion.doubts.lag_way_m),
+            leapt_way_m: room(&motion.doubts.leapt_way_m),
+            pauses: Vec::new(),
         }
     }
 
@@ -89,6 +99,8 @@ impl Alongside {
             (&mut self.bridged_way_m, &doubts.bridged_way_m),
             (&mut self.bent_way_m, &doubts.bent_way_m),
             (&mut self.slow_way_m, &doubts.slow_way_m),
+            (&mut self.lag_way_m, &doubts.lag_way_m),
+            (&mut self.leapt_way_m, &doubts.leapt_way_m),
         ] {
             taken.extend_from_slice(all.get(run.clone()).unwrap_or_default());
         }
@@ -105,6 +117,8 @@ impl Alongside {
             &mut self.bridged_way_m,
             &mut self.bent_way_m,
             &mut self.slow_way_m,
+            &mut self.lag_way_m,
+            &mut self.leapt_way_m,
         ] {
             if let Some(&last) = ways.last() {
                 ways.extend(std::iter::repeat_n(last, samples.len()));

@@ -28,8 +28,8 @@ const LEAST_LAG_S: f64 = 0.02;
 const DENSITY_FAST: (f64, f64) = (0.13, 80.0);
 /// Bounds for the variance of a position, m2: receivers are off by 1 cm to 5 m.
 const VARIANCE: (f64, f64) = (1e-4, 25.0);
-/// A receiver that misses more than this share of its fixes is a phone.
-const LOST_SHARE: f64 = 1e-3;
+/// A receiver that misses its fixes more often than twice an hour, at a fix a second, is a phone: as a share of them.
+const LOST_SHARE: f64 = 6e-4;
 /// Rounds of adaptation, slow and fast receivers.
 const ADAPTATIONS_SLOW: usize = 4;
 const ADAPTATIONS_FAST: usize = 1;

@@ -25,6 +25,8 @@ const FAST_HZ: f64 = 4.0;
 const SLOW_M_S: f64 = 1.0;
 /// The receiver's readings closer than this repeat each other's noise, s.
 const READINGS_REPEAT_S: f64 = 0.5;
+/// A leap of the positions makes a way this long before and after it, s.
+const LEAP_WITHIN_S: f64 = 2.0;
 /// The same for the smoothed speed of positions, fast and slow receivers.
 const FAST_REPEAT_S: f64 = 1.0;
 const SLOW_REPEAT_S: f64 = 2.0;
@@ -69,9 +71,16 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     let fast = motion.rate_hz >= FAST_HZ;
     let mut slowly_m = 0.0;
     let mut slow_way_m = Vec::new();
+    let mut leaps_s = motion.doubts.leaps_s.iter().peekable();
+    let leapt = !motion.doubts.leaps_s.is_empty();
+    let [shorter, longer] = &motion.doubts.otherwise_m_s;
+    let (mut lag_m, mut leapt_m) = (0.0, 0.0);
+    let (mut lag_way_m, mut leapt_way_m) = (Vec::new(), Vec::new());
     let windows = motion.runs.clone().into_iter().zip(runs).zip(smoothed);
     for ((window, (points, _)), known) in windows {
+        let first = window.start;
         let samples = &mut motion.samples[window];
+        let by_place = !by_readings(points);
         let (steps_m, bent_steps_m) = if by_readings(points) {
             let mut steps_m = by_receiver(samples, points, lag_s, noise);
             for step_m in &mut steps_m {
@@ -106,10 +115,33 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
                 slow_way_m.push(slowly_m);
             }
             bridged_way_m.push(unsupported_m);
+            if let (true, Some(less), Some(more)) =
+                (by_place, shorter.get(first + k), longer.get(first + k))
+                && sample.speed_m_s > SLOW_M_S
+            {
+                lag_m += (more - less) / 2.0 * motion.step_s;
+            }
+            if !shorter.is_empty() {
+                lag_way_m.push(lag_m);
+            }
+            if leapt {
+                let (from_s, to_s) = (sample.time_s - LEAP_WITHIN_S, sample.time_s + LEAP_WITHIN_S);
+                while leaps_s.next_if(|&&leap_s| leap_s < from_s).is_some() {}
+                if leaps_s.peek().is_some_and(|&&leap_s| leap_s <= to_s) {
+                    leapt_m += step_m;
+                }
+                leapt_way_m.push(leapt_m);
+            }
         }
     }
     if unsupported_m > 0.0 {
         motion.doubts.bridged_way_m = bridged_way_m;
+    }
+    if lag_m != 0.0 {
+        motion.doubts.lag_way_m = lag_way_m;
+    }
+    if leapt_m > 0.0 {
+        motion.doubts.leapt_way_m = leapt_way_m;
     }
     if bent_m > 0.0 {
         motion.doubts.bent_way_m = bent_way_m;

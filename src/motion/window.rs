@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::measured::{Measured, Z95};
 use crate::motion::accuracy::Accuracy;
-use crate::motion::{Motion, Sample, SpeedFrom};
+use crate::motion::{FAST_HZ, Motion, Sample, SpeedFrom};
 
 /// A smoothed speed that changes faster than this was not run: fast starts reach it for a moment, at 10 Hz only.
 const MOST_CHANGE_M_S2: f64 = 4.5;
@@ -25,12 +25,21 @@ const TURN_WITHIN_S: f64 = 4.0;
 /// A path is straight when its ends lie at least this share of its length apart.
 const STRAIGHT: f64 = 0.9;
 
-/// Standard deviation of a way over which no fix was written, as a share of it.
-const BRIDGED_SHARE: f64 = 0.35;
-/// Standard deviation of what bends add that no fix shows, as a share of that; and of receivers that lose fixes, of whom more
-/// is taken to be bent.
-const BENT_SHARE: f64 = 1.0;
-const BENT_SHARE_LOSING: f64 = 0.5;
+/// Standard deviation of a way over which no fix was written, as a share of it: how far the truth lies below and above. Where
+/// fixes are as rare as that everywhere, what lies between them bends more.
+const BRIDGED_SHARE: (f64, f64) = (0.3, 0.3);
+const BRIDGED_SHARE_SPARSE: (f64, f64) = (0.3, 0.5);
+/// Standard deviation of what bends add that no fix shows, as a share of that, below and above: who turns much turns more than
+/// any fix shows.
+const BENT_SHARE: (f64, f64) = (0.5, 1.5);
+/// What remains in a way of what another lag of one standard deviation would make of it: below 1 where a fix a second is written
+/// without fail, which tells the lag better than the deviation says.
+const LAG_SHARE: f64 = 0.4;
+const LAG_SHARE_LOSING: f64 = 1.0;
+/// Standard deviation of a way near leaps of the positions, as a share of it: leaps make ways longer, never shorter.
+const LEAPT_SHARE: f64 = 0.4;
+/// What is moved while a device pauses by itself, m each: until it falls asleep, and before it wakes.
+const PAUSE_HIDES_M: f64 = 2.0;
 /// Standard deviation of a way that was gone slowly, as a share of it.
 const SLOW_SHARE: f64 = 0.055;
 /// The way by a fast receiver's positions is this much shorter than one by its speed, as a share of it, where a filter cuts
@@ -225,30 +234,68 @@ impl Motion {
             let until = |at: usize| ways_m.get(at).copied().unwrap_or(0.0);
             (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
         };
-        let bridged_m = BRIDGED_SHARE * within(&self.doubts.bridged_way_m);
-        let bent_share = if self.doubts.loses_fixes {
-            BENT_SHARE_LOSING
+        let bridged_share = if self.irregular && self.rate_hz < FAST_HZ {
+            BRIDGED_SHARE_SPARSE
         } else {
-            BENT_SHARE
+            BRIDGED_SHARE
         };
-        let bent_m = bent_share * within(&self.doubts.bent_way_m);
+        let both = |shares: (f64, f64), way_m: f64| (shares.0 * way_m, shares.1 * way_m);
+        let bridged_m = both(bridged_share, within(&self.doubts.bridged_way_m));
+        let bent_m = both(BENT_SHARE, within(&self.doubts.bent_way_m));
+        let lag_share = if self.doubts.loses_fixes {
+            LAG_SHARE_LOSING
+        } else {
+            LAG_SHARE
+        };
+        let until = |at: usize| self.doubts.lag_way_m.get(at).copied().unwrap_or(0.0);
+        let lag_m = lag_share * (until(window.end.wrapping_sub(1)) - until(window.start));
+        let leapt_m = LEAPT_SHARE * within(&self.doubts.leapt_way_m);
         let slow_m = SLOW_SHARE * within(&self.doubts.slow_way_m);
         let (shorter, longer) = match self.doubts.scale {
             Some(scale) => scale.open(),
             None => self.disagreement(),
         };
         let across_m = self.across_gaps_m(&window);
-        let half = |share: f64, apart: f64| {
-            let sd = (share * distance_m).hypot(ends_m);
-            let sd = sd.hypot(bridged_m).hypot(bent_m).hypot(slow_m);
+        let half = |share: f64, apart: f64, bridged_m: f64, bent_m: f64, leapt_m: f64| {
+            let parts_m = [
+                share * distance_m,
+                ends_m,
+                bridged_m,
+                bent_m,
+                lag_m,
+                leapt_m,
+                slow_m,
+            ];
+            let sd = parts_m.into_iter().fold(0.0, f64::hypot);
             (Z95 * sd).hypot(apart * distance_m)
         };
+        let below_m = half(
+            accuracy.distance_share,
+            shorter,
+            bridged_m.0,
+            bent_m.0,
+            leapt_m,
+        );
+        let above_m = half(
+            accuracy.distance_share_above,
+            longer,
+            bridged_m.1,
+            bent_m.1,
+            0.0,
+        );
         Measured::within(
             distance_m,
-            distance_m - half(accuracy.distance_share, shorter),
-            distance_m + half(accuracy.distance_share_above, longer) + across_m,
+            distance_m - below_m,
+            distance_m + above_m + across_m + self.hidden_m(&window),
         )
         .at_least(0.0)
+    }
+
+    /// What a device that pauses by itself may have hidden within a window, m.
+    fn hidden_m(&self, window: &Range<usize>) -> f64 {
+        let before = |sample: usize| self.doubts.pauses.partition_point(|&at| at < sample);
+        let pauses = before(window.end).saturating_sub(before(window.start));
+        PAUSE_HIDES_M * f64::from(u32::try_from(pauses).unwrap_or(u32::MAX))
     }
 
     /// The straight ways across the gaps inside of a window, m.
@@ -323,14 +370,44 @@ mod tests {
     }
 
     #[test]
-    fn bends_that_no_fix_shows_are_in_doubt_by_as_much_as_they_add() {
+    fn bends_that_no_fix_shows_are_in_doubt_by_a_share_of_what_they_add() {
         let mut motion = walked(&[2.0; 100]);
         let above_m = |distance: Measured| distance.high - distance.value;
         let straight = above_m(motion.distance(0..100));
         motion.doubts.bent_way_m = (0..100_u32).map(|k| 0.2 * f64::from(k)).collect();
         let sd_m = |half_m: f64| half_m / Z95;
         let added = sd_m(above_m(motion.distance(0..100))).powi(2) - sd_m(straight).powi(2);
-        assert!((added.sqrt() - 0.2 * 99.0).abs() < 1e-6, "{added}");
+        assert!(
+            (added.sqrt() - BENT_SHARE.1 * 0.2 * 99.0).abs() < 1e-6,
+            "{added}"
+        );
+    }
+
+    #[test]
+    fn what_a_pause_hides_makes_a_way_longer_and_what_leapt_makes_it_shorter() {
+        let mut motion = walked(&[2.0; 100]);
+        let plain = motion.distance(0..100);
+        motion.doubts.pauses = vec![10, 20, 99];
+        let paused = motion.distance(0..99);
+        let without = walked(&[2.0; 100]).distance(0..99);
+        assert!((paused.high - without.high - 2.0 * PAUSE_HIDES_M).abs() < 1e-9);
+        assert!((paused.low - without.low).abs() < 1e-9);
+        motion.doubts.pauses = Vec::new();
+        motion.doubts.leapt_way_m = (0..100_u32).map(|k| 0.5 * f64::from(k)).collect();
+        let leapt = motion.distance(0..100);
+        assert!(leapt.low < plain.low - 10.0, "{leapt:?}");
+        assert!((leapt.high - plain.high).abs() < 1e-9 && leapt.value == plain.value);
+    }
+
+    #[test]
+    fn a_way_that_hangs_on_the_lag_is_in_doubt_by_what_another_lag_would_make_of_it() {
+        let mut motion = walked(&[2.0; 100]);
+        let plain = motion.distance(0..100);
+        motion.doubts.lag_way_m = (0..100_u32).map(|k| 0.3 * f64::from(k)).collect();
+        let doubted = motion.distance(0..100);
+        let sd = |distance: Measured| (distance.high - distance.value) / Z95;
+        let added = (sd(doubted).powi(2) - sd(plain).powi(2)).sqrt();
+        assert!((added - LAG_SHARE * 0.3 * 99.0).abs() < 1e-6, "{added}");
     }
 
     #[test]

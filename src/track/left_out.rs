@@ -3,8 +3,9 @@
 //! No single sign is enough. A sprint is fast and a jog to the pitch goes one way; what nobody runs is *long and* fast. So
 //! the recording is looked at in cells of a few seconds, by the median of each, and a ride is where the way gained on the best
 //! runner adds up. A car is faster than anybody for many seconds and may come at any time; a bicycle is told from a run only
-//! by where it lies, so it counts only before or after all running, far from the ground and mostly one way. What lies beyond
-//! a ride, without running, belongs to it.
+//! by where it lies, so it counts only before or after all running, far from the ground and mostly one way. Who rides slowly, or
+//! halts at every other corner, gains little in one go; there all that is gained on the way counts together, halts aside, if he
+//! neither turns about nor falls into a run's pace between. What lies beyond a ride, without running, belongs to it.
 
 use std::ops::Range;
 
@@ -24,6 +25,15 @@ const VEHICLE_CELLS: usize = 5;
 const RIDE_CELLS: usize = 8;
 /// ... and its ends lie apart at least this share of its way.
 const ONE_WAY: f64 = 0.4;
+/// On a way whose halts are passed over a footballer is ahead of this pace (1 km in 3:53)...
+const TRAVELLED_M_S: f64 = 4.3;
+/// ... by no more than this: by both, 1 km in 3:24, 2 km in 7:17, 5 km in 18:55.
+const TRAVELLED_M: f64 = 120.0;
+/// Its ends lie apart at least this share of its way...
+const TRAVELLED_ONE_WAY: f64 = 0.6;
+/// ... and hardly more than this share of its moving is at the pace of a jog: between halt and ride it is for moments only...
+const JOGGED_SHARE: f64 = 0.15;
+const JOGGED_M_S: Range<f64> = RUNNING_M_S..3.6;
 /// A faster step is a leap of the receiver, m/s.
 const LEAP_M_S: f64 = 60.0;
 /// Who moves slower than this has arrived, m/s.
@@ -242,6 +252,8 @@ impl Recording {
     fn stretches(&self) -> Vec<Stretch> {
         let seeds = self.seeds();
         let ground = self.middle(&self.running(&seeds));
+        let seeds = self.with_travels(seeds, ground);
+        let ground = self.middle(&self.running(&seeds));
         let rides = self.rides(&seeds, ground);
         let running = self.running(&rides);
         // Without a session beside it, a ride is what the recording is about.
@@ -328,6 +340,124 @@ impl Recording {
         }
         seeds.retain(|seed| self.is_vehicle(seed) || self.goes_one_way(seed));
         seeds
+    }
+
+    /// The seeds, with slow rides to the ground or home from it that none of them covers, in order.
+    fn with_travels(
+        &self,
+        seeds: Vec<Range<usize>>,
+        ground: Option<[f64; 2]>,
+    ) -> Vec<Range<usize>> {
+        if ground.is_none() {
+            return seeds;
+        }
+        let running = self.running(&seeds);
+        let travels = self.travels().into_iter();
+        let travels = travels.map(|travel| self.off_the_ground(travel, ground));
+        let travels = travels.filter(|travel| {
+            let is_covered =
+                |seed: &Range<usize>| seed.start <= travel.start && travel.end <= seed.end;
+            !seeds.iter().any(is_covered) && self.is_travel(travel, &running, ground)
+        });
+        let mut all: Vec<Range<usize>> = Vec::new();
+        let mut both: Vec<Range<usize>> = travels.chain(seeds.iter().cloned()).collect();
+        both.sort_by_key(|seed| seed.start);
+        for seed in both {
+            match all.last_mut() {
+                Some(last) if seed.start < last.end => last.end = last.end.max(seed.end),
+                _ => all.push(seed),
+            }
+        }
+        all
+    }
+
+    /// Where the way gained on a runner adds up, halts and what leads into and out of them aside, as steps.
+    fn travels(&self) -> Vec<Range<usize>> {
+        let mut travels = Vec::new();
+        let (mut from, mut to, mut ahead_m, mut most_m) = (0, 0, 0.0_f64, 0.0_f64);
+        let mut halted_s = 0.0;
+        for (k, step) in self.steps.iter().enumerate() {
+            ahead_m += self.gained_m(k);
+            if self.halts(k) {
+                halted_s += step.lasts_s;
+            } else {
+                halted_s = 0.0;
+            }
+            if ahead_m > most_m {
+                (most_m, to) = (ahead_m, k + 1);
+            }
+            let lost = ahead_m <= 0.0 || halted_s > HALT_S;
+            if (lost || k + 1 == self.steps.len()) && most_m > TRAVELLED_M {
+                travels.push(from..to);
+            }
+            if lost {
+                (from, ahead_m, most_m, halted_s) = (k + 1, 0.0, 0.0, 0.0);
+            }
+        }
+        travels
+    }
+
+    /// Whether somebody stands over a step.
+    fn halts(&self, step: usize) -> bool {
+        let speed = self.steps.get(step).map(|s| s.speed_m_s());
+        speed.is_some_and(|v| v < ARRIVED_M_S)
+    }
+
+    /// The way gained on a runner over a step, m; beside a halt nothing is lost.
+    fn gained_m(&self, step: usize) -> f64 {
+        let gained_m = |s: &Step| s.way_m - TRAVELLED_M_S * s.lasts_s;
+        let gained_m = self.steps.get(step).map_or(0.0, gained_m);
+        if self.halts(step) {
+            0.0
+        } else if self.halts(step + 1) || step > 0 && self.halts(step - 1) {
+            gained_m.max(0.0)
+        } else {
+            gained_m
+        }
+    }
+
+    /// The steps of a way that lie far from the ground: what was run there is no part of it.
+    fn off_the_ground(&self, steps: Range<usize>, ground: Option<[f64; 2]>) -> Range<usize> {
+        let near = |cell: &usize| self.off_m(*cell, ground) <= FAR_M;
+        let mut cells = steps.start..=steps.end;
+        if self.off_m(steps.start, ground) > self.off_m(steps.end, ground) {
+            steps.start..cells.find(near).unwrap_or(steps.end)
+        } else {
+            cells.rev().find(near).unwrap_or(steps.start)..steps.end
+        }
+    }
+
+    /// Whether it leads one way, to the ground or from it, with all running at its other end and no jogging between.
+    fn is_travel(&self, steps: &Range<usize>, running: &[usize], ground: Option<[f64; 2]>) -> bool {
+        let (Some(from), Some(to)) = (self.cells[steps.start].at_m, self.cells[steps.end].at_m)
+        else {
+            return false;
+        };
+        let one_way = apart_m(from, to) >= TRAVELLED_ONE_WAY * self.way_m(steps);
+        let offs_m = (
+            self.off_m(steps.start, ground),
+            self.off_m(steps.end, ground),
+        );
+        let all = self.steps.len();
+        let (beyond, far) = if offs_m.0 > offs_m.1 {
+            (0..steps.start, offs_m.0)
+        } else {
+            (steps.end..all, offs_m.1)
+        };
+        let of_ride = |speed: &f64| *speed >= ARRIVED_M_S;
+        let moving: Vec<f64> = self.steps[steps.clone()]
+            .iter()
+            .map(|s| s.speed_m_s())
+            .filter(of_ride)
+            .collect();
+        let jogged = moving.iter().filter(|v| JOGGED_M_S.contains(v)).count();
+        let gained_m: f64 = steps.clone().map(|k| self.gained_m(k)).sum();
+        one_way
+            && gained_m > TRAVELLED_M
+            && steps.len() >= RIDE_CELLS
+            && far > 2.0 * FAR_M
+            && count(running, &beyond) <= STRAY_CELLS
+            && jogged as f64 <= JOGGED_SHARE * moving.len() as f64
     }
 
     /// Whether it is faster than anybody for long enough.
@@ -630,6 +760,20 @@ mod tests {
                 .leg(10, 0.0, 0.0)
         }
 
+        /// By bicycle at a leisurely speed, a little faster and slower in turn, with a halt at every other corner.
+        fn slow_bicycle(self, away_deg: f64, speed_m_s: f64) -> Self {
+            let ridden = (0..8).fold(self.leg(10, 0.0, 0.0), |made, k: u32| {
+                let turn_deg = 12.0 * f64::from(k % 3) - 12.0;
+                let made = made
+                    .leg(3, 0.5 * speed_m_s, away_deg + turn_deg)
+                    .leg(22, 1.06 * speed_m_s, away_deg + turn_deg)
+                    .leg(22, 0.97 * speed_m_s, away_deg + turn_deg)
+                    .leg(3, 0.4 * speed_m_s, away_deg + turn_deg);
+                made.leg(if k % 2 == 0 { 25 } else { 0 }, 0.0, 0.0)
+            });
+            ridden.leg(10, 0.0, 0.0)
+        }
+
         /// What is left out: why, and from which second to which of the session.
         fn left_out(&self) -> Vec<(Reason, f64, f64)> {
             let found = find(&self.drafts);
@@ -693,6 +837,37 @@ mod tests {
             .leg(240, 6.8, -90.0)
             .session();
         assert_eq!(between.left_out(), []);
+    }
+
+    #[test]
+    fn a_slow_bicycle_with_halts_is_left_out_and_whoever_runs_so_far_is_not() {
+        for speed_m_s in [5.2, 5.6, 6.5] {
+            let there = Made::default().slow_bicycle(130.0, speed_m_s).session();
+            let lasts_s = there.drafts.len() as f64 - Made::default().session().drafts.len() as f64;
+            let found = there.left_out();
+            assert_eq!(found.len(), 1, "{speed_m_s}");
+            let (reason, from_s, to_s) = found[0];
+            assert_eq!(reason, Reason::OnTheWay);
+            assert!(
+                (to_s - from_s - lasts_s).abs() < 35.0,
+                "{found:?} {lasts_s}"
+            );
+            let home = there.slow_bicycle(-50.0, speed_m_s).left_out();
+            assert_eq!(home.len(), 2, "{home:?}");
+        }
+        // A run of 1.5 km there at 3:55 the kilometre with waits at lights, and the same home.
+        let run = |made: Made| made.slow_bicycle(130.0, 4.2);
+        assert_eq!(run(run(Made::default()).session()).left_out(), []);
+        // A fast kilometre away from the ground and back, in one piece or three.
+        let hard = |made: Made, away_deg: f64| made.leg(65, 5.2, away_deg).leg(60, 0.0, 0.0);
+        let made = Made::default().session();
+        let made = (0..3).fold(made, |made, _| hard(hard(made, 90.0), -90.0));
+        assert_eq!(made.left_out(), []);
+        // Jogging between two fast stretches is no ride.
+        let mixed = (0..5).fold(Made::default(), |made, _| {
+            made.leg(50, 5.4, 130.0).leg(25, 3.0, 130.0)
+        });
+        assert_eq!(mixed.session().left_out(), []);
     }
 
     #[test]

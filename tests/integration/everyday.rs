@@ -7,6 +7,7 @@ use repledger::report::terminal;
 use repledger::review::Verdict;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
+use repledger::simulation::{self, Kind, Mess};
 use repledger::trace::{self, Options};
 use repledger::track::Reason;
 
@@ -332,4 +333,30 @@ fn a_watch_that_wakes_late_accuses_of_no_more_than_one_that_never_sleeps() {
     }
     let review = session.review.plan.as_ref().expect("a plan was given");
     assert!(review.counts.unresolved <= 2, "{:?}", review.counts);
+}
+
+/// The simulated session of this seed begins with 1.4 km by bicycle at 6 to 8 m/s, with four halts, and 20 min of car park and
+/// changing room: in no stretch does he get far ahead of a runner.
+#[test]
+fn a_ride_by_bicycle_that_halts_at_every_light_is_left_out_of_a_simulated_session() {
+    for kind in [Kind::Unit5, Kind::Watch1v, Kind::Watch1] {
+        let one = simulation::session(271_800_001, kind, Mess::Clean);
+        assert_eq!(one.truth.rides.len(), 1);
+        let session = session::analyse(&one.bytes(), None, &Settings::default())
+            .unwrap_or_else(|error| panic!("{kind:?}: {error}"));
+        let [left_out] = session.track.left_out.as_slice() else {
+            panic!("{kind:?}: {:?}", session.track.left_out);
+        };
+        assert_eq!(left_out.reason, Reason::OnTheWay);
+        assert!(
+            (1300.0..1500.0).contains(&left_out.distance_m),
+            "{left_out:?}"
+        );
+        let way = session.review.totals.distance_m;
+        assert!(
+            (way.value / one.truth.distance_m - 1.0).abs() < 0.05,
+            "{kind:?}: {way:?} {}",
+            one.truth.distance_m
+        );
+    }
 }
