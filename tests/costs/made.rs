@@ -50,14 +50,18 @@ impl Growing {
         }
     }
 
-    /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does.
+    /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does. With `LONG`
+    /// set, twice as much.
     pub fn smallest(self) -> usize {
-        match self {
+        let size = match self {
             Self::Fixes | Self::Gaps | Self::Circles => 12_000,
             Self::Scatter => 2_000,
-            Self::Sets | Self::Reps | Self::Blocks => 160,
+            // They take most of the time: each rep has half a minute of recording.
+            Self::Sets | Self::Reps | Self::Blocks => 80,
             Self::Missed => 160,
-        }
+        };
+        let times = std::env::var("LONG").is_ok_and(|long| !long.is_empty());
+        size << u8::from(times)
     }
 
     /// The plan, where reps grow.
