@@ -50,18 +50,14 @@ impl Growing {
         }
     }
 
-    /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does. With `LONG`
-    /// set, twice as much.
+    /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does.
     pub fn smallest(self) -> usize {
-        let size = match self {
+        match self {
             Self::Fixes | Self::Gaps | Self::Circles => 12_000,
             Self::Scatter => 2_000,
-            // They take most of the time: each rep has half a minute of recording.
-            Self::Sets | Self::Reps | Self::Blocks => 80,
+            Self::Sets | Self::Reps | Self::Blocks => 160,
             Self::Missed => 160,
-        };
-        let times = std::env::var("LONG").is_ok_and(|long| !long.is_empty());
-        size << u8::from(times)
+        }
     }
 
     /// The plan, where reps grow.

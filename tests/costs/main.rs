@@ -1,8 +1,7 @@
 //! Counts instructions: no stage may cost more than in proportion to fixes and reps.
 //!
 //! ```text
-//! cargo test --release --test costs                 # every stage at three sizes, each twice the one before; two minutes
-//! LONG=1 cargo test --release --test costs          # all three twice as large
+//! cargo test --release --test costs                 # every stage at three sizes, each twice the one before; some minutes
 //! cargo test --release --test costs -- reps sets    # only what grows so
 //! ```
 //!
