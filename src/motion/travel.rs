@@ -33,6 +33,10 @@ const SLOW_REPEAT_S: f64 = 2.0;
 
 /// Fills in the distance moved since the first sample. `lag_s` is how late the receiver's speed is, `noise` the variance of
 /// that speed along one axis, m2/s2.
+#[allow(
+    clippy::too_many_lines,
+    reason = "one pass over the samples sums the way and each doubt of it"
+)]
 pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64, noise: f64) {
     let repeats_s = if motion.rate_hz < FAST_HZ {
         SLOW_REPEAT_S

@@ -769,7 +769,7 @@ mod tests {
                     .leg(22, 1.06 * speed_m_s, away_deg + turn_deg)
                     .leg(22, 0.97 * speed_m_s, away_deg + turn_deg)
                     .leg(3, 0.4 * speed_m_s, away_deg + turn_deg);
-                made.leg(if k % 2 == 0 { 25 } else { 0 }, 0.0, 0.0)
+                made.leg(if k.is_multiple_of(2) { 25 } else { 0 }, 0.0, 0.0)
             });
             ridden.leg(10, 0.0, 0.0)
         }
