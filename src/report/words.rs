@@ -126,16 +126,20 @@ word_for! {
     }
 }
 
-/// What is left out, as the account says it: `7:00 on the way, 3.1 km, up to 50 km/h`.
+/// What is left out, as the account says it: `7:00 on the way, 3.1 km, up to 14 m/s (50 km/h)`; of traffic nobody thinks in m/s.
 pub(super) fn left_out_in_full(left_out: &LeftOut, speeds: SpeedUnit) -> String {
     let lasts = clock(left_out.end_s - left_out.start_s);
     let what = left_out.reason.words();
     match left_out.reason {
-        Reason::OnTheWay => format!(
-            "{lasts} {what}, {} km, up to {}",
-            short(left_out.distance_m / 1000.0, 1),
-            speeds.text(left_out.top_speed_m_s, 0)
-        ),
+        Reason::OnTheWay => {
+            let top_m_s = left_out.top_speed_m_s;
+            let mut top = speeds.text(top_m_s, 0);
+            if speeds == SpeedUnit::MetresPerSecond {
+                top += &format!(" ({})", speeds.other().text(top_m_s, 0));
+            }
+            let km = short(left_out.distance_m / 1000.0, 1);
+            format!("{lasts} {what}, {km} km, up to {top}")
+        }
         Reason::LyingStill => format!("{lasts} {what}"),
     }
 }

@@ -196,7 +196,7 @@ fn by_car_to_the_pitch_the_account_is_that_of_the_session_alone() {
     assert_eq!(aside, 420);
     assert_eq!(by_car.track.points.len() + aside, by_car.track.fixes);
     let text = anstream::adapter::strip_str(&terminal::render(&by_car)).to_string();
-    let line = "\nLeft out   7:00 on the way, 3.2 km, up to 14 m/s\n";
+    let line = "\nLeft out   7:00 on the way, 3.2 km, up to 14 m/s (50 km/h)\n";
     assert!(text.contains(line), "{text}");
 }
 
