@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use repledger::plan::Plan;
 use repledger::session::Session;
-use repledger::simulation::score::{Clocks, Expected};
+use repledger::simulation::score::{self, Clocks, Expected};
 use repledger::simulation::{Kind, Mess, SPRINT, Span, Truth, session};
 use repledger::trace::Clock;
 
@@ -67,7 +67,7 @@ impl Time {
                     (Clock::Utc(start), Some(moment)) => {
                         start.duration_since(*moment).as_secs_f64()
                     }
-                    _ => 0.0,
+                    _ => score::before(session),
                 };
                 Clocks {
                     add_s: shift_s - lag_s,

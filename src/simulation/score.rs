@@ -81,13 +81,20 @@ pub struct RepScore {
     pub rest: Option<Held>,
 }
 
+/// How long after the first fix of the file a session begins, s: what is left out before it counts below 0.
+#[must_use]
+pub fn before(session: &Session) -> f64 {
+    let starts = session.track.left_out.iter().map(|l| -l.start_s);
+    starts.fold(0.0, f64::max)
+}
+
 impl Clocks {
     /// The clocks of a session and its truth.
     #[must_use]
     pub fn of(session: &Session, truth: &Truth) -> Self {
         let shift_s = match session.track.start {
             Clock::Utc(start) => start.duration_since(truth.start).as_secs_f64(),
-            _ => 0.0,
+            _ => before(session),
         };
         let lag_s = lag(&session.motion, truth, shift_s);
         Self {
