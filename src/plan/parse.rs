@@ -470,31 +470,11 @@ impl<'a> Reader<'a> {
                 remark,
                 open_rest,
             } => {
-                let block = Block {
-                    line: line.number,
-                    ..*block
-                };
                 if open_rest {
                     self.open_rests.push((line.number, whole(line, content)));
                 }
-                if let Some((_, used)) = &mut self.carried {
-                    *used = true;
-                }
-                if scribble::says_a_kind(content) {
-                    self.carried = None;
-                }
-                let minutes = minutes_meant(&block, content);
-                let block = match minutes {
-                    Some(duration_s) => Block {
-                        dose: Dose::Continuous { duration_s },
-                        ..block
-                    },
-                    None => block,
-                };
-                if minutes.is_some() || !scribble::is_listed(content) {
-                    self.read_as.push(note(Some(block.line_text(false))));
-                }
-                Some(self.keep(line, block, inside, joined(remark.as_deref(), behind)))
+                let remark = joined(remark.as_deref(), behind);
+                Some(self.scribbled_block(line, content, *block, inside, remark))
             }
             Scribble::Heads(category) => {
                 self.carried = Some((category, false));
@@ -540,21 +520,43 @@ impl<'a> Reader<'a> {
                 if inside && let Some(open) = &mut self.rounds {
                     open.blocks += 1;
                 }
-                let mut mistake = match wrong {
-                    [one] if message == scribble::NOT_UNDERSTOOD => one.clone(),
-                    // Its words are known, and with a unit it can be read.
-                    _ if message == scribble::NOT_UNDERSTOOD => line.mistake(
-                        whole(line, content),
-                        "this line does not say the unit of its dose",
-                    ),
-                    _ => line.mistake(whole(line, content), message),
-                };
-                mistake.lines = lines;
-                self.mistakes.push(mistake);
+                let mistake = question(line, content, message, wrong);
+                self.mistakes.push(Mistake { lines, ..mistake });
                 self.enter(Content::Nothing, false, behind);
                 Some(true)
             }
         }
+    }
+
+    /// Keeps a block that was not written in the notation, and how it was read; whether more can be read.
+    fn scribbled_block(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        block: Block,
+        inside: bool,
+        remark: Option<Cow<'a, str>>,
+    ) -> bool {
+        if let Some((_, used)) = &mut self.carried {
+            *used = true;
+        }
+        if scribble::says_a_kind(content) {
+            self.carried = None;
+        }
+        let minutes = minutes_meant(&block, content);
+        let block = Block {
+            line: line.number,
+            dose: minutes.map_or(block.dose, |duration_s| Dose::Continuous { duration_s }),
+            ..block
+        };
+        if minutes.is_some() || !scribble::is_listed(content) {
+            self.read_as.push(ReadAs {
+                line: line.number,
+                written: word::clean(content),
+                tidy: Some(block.line_text(false)),
+            });
+        }
+        self.keep(line, block, inside, remark)
     }
 
     /// What stands around a line.
@@ -832,6 +834,19 @@ impl<'a> Reader<'a> {
 
 /// The shortest way that a warm-up, a cool-down or a game may have, m; what is less and written with a bare m is minutes.
 const LEAST_WAY_M: f64 = 100.0;
+
+/// What is asked about a line, or the notation's own mistake where that says it better.
+fn question(line: Line<'_>, content: &str, message: String, wrong: &[Mistake]) -> Mistake {
+    match wrong {
+        [one] if message == scribble::NOT_UNDERSTOOD => one.clone(),
+        // Its words are known, and with a unit it can be read.
+        _ if message == scribble::NOT_UNDERSTOOD => line.mistake(
+            whole(line, content),
+            "this line does not say the unit of its dose",
+        ),
+        _ => line.mistake(whole(line, content), message),
+    }
+}
 
 /// The time that is meant where a warm-up, a cool-down or a game is written with a few `m` and nothing else, s.
 fn minutes_meant(block: &Block, content: &str) -> Option<f64> {

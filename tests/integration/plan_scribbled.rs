@@ -765,7 +765,7 @@ fn what_stands_around_the_work_is_no_work() {
         "warm up 10 min\n- easy laps\n- skips\nspeed 5 x 40 m\n",
     ] {
         let plan = plan::parse(text).unwrap_or_else(|m| panic!("{text}: {m:#?}"));
-        assert_eq!(plan.blocks.last().map(|b| b.reps()), Some(5), "{text}");
+        assert_eq!(plan.blocks.last().map(Block::reps), Some(5), "{text}");
         assert_eq!(plan.header.match_day, None);
     }
 }

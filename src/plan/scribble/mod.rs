@@ -34,6 +34,10 @@ const SHOWN: usize = 3;
 
 /// What stands around a line.
 #[derive(Clone, Copy, Debug, Default)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is one thing that is so around a line or is not"
+)]
 pub(super) struct Around {
     /// The category that a line above said for those below it.
     pub carried: Option<Category>,
@@ -599,12 +603,12 @@ fn with_equal_rest(said: &str) -> Option<(String, bool)> {
         return None;
     }
     let (block, _) = strict(&format!("resistance {}", alone.join(", "))).ok()?;
-    let mean_s = match block.dose {
-        Dose::Reps {
-            work: Work::Duration(seconds),
-            ..
-        } => seconds,
-        _ => return None,
+    let Dose::Reps {
+        work: Work::Duration(mean_s),
+        ..
+    } = block.dose
+    else {
+        return None;
     };
     let text = said.replace(equal, &format!("rest {} s", mean_s.round()));
     Some((text, !block.mixed.is_empty()))

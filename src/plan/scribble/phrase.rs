@@ -227,10 +227,11 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
             }
             "max" | "maximum" if next_word == "velocity" => {
                 at += 1;
-                let name = next.map_or_else(String::new, |next| text_of(&[next.clone()]));
+                let name =
+                    next.map_or_else(String::new, |next| text_of(std::slice::from_ref(next)));
                 out.push(Token::word(&format!(
                     "{} {name}",
-                    text_of(&[token.clone()])
+                    text_of(std::slice::from_ref(token))
                 )));
                 &[]
             }
@@ -239,44 +240,8 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
                 out.insert(0, Token::word("rest"));
                 &[]
             }
-            "km" | "kms" | "k" => {
-                let number = out.last().and_then(|last| match last {
-                    Token::Number(text) => text.parse::<f64>().ok(),
-                    _ => None,
-                });
-                if let Some(kilometres) = number {
-                    out.pop();
-                    out.push(Token::Number(
-                        ((kilometres * 1e6).round() / 1e3).to_string(),
-                    ));
-                    &["m"]
-                } else {
-                    out.push(token.clone());
-                    &[]
-                }
-            }
-            "hour" | "hours" | "hr" | "hrs" => {
-                let number = out.last().and_then(|last| match last {
-                    Token::Number(text) => text.parse::<f64>().ok(),
-                    _ => None,
-                });
-                if let Some(hours) = number {
-                    out.pop();
-                    out.push(Token::Number((hours * 60.0).to_string()));
-                    &["min"]
-                } else if word == "hour" && out.last().is_some_and(|last| last.lower() == "an") {
-                    out.pop();
-                    let half = out.last().is_some_and(|last| last.lower() == "half");
-                    if half {
-                        out.pop();
-                    }
-                    out.push(Token::Number(if half { "30" } else { "60" }.to_owned()));
-                    &["min"]
-                } else {
-                    out.push(token.clone());
-                    &[]
-                }
-            }
+            "km" | "kms" | "k" => in_metres(token, &mut out),
+            "hour" | "hours" | "hr" | "hrs" => in_minutes(token, &mut out),
             _ => {
                 if let Some(number) = number_in_words(&word)
                     && counts_something(piece, at)
@@ -291,6 +256,47 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
         out.extend(put.iter().map(|word| Token::word(word)));
     }
     with_at(&counted(&last_times(sets_first(out))))
+}
+
+/// The number at the end of what was put, which is taken away.
+fn number_before(out: &mut Piece) -> Option<f64> {
+    let number = match out.last()? {
+        Token::Number(text) => text.parse().ok()?,
+        _ => return None,
+    };
+    out.pop();
+    Some(number)
+}
+
+/// Puts kilometres in metres; their unit is left to be put.
+fn in_metres(token: &Token, out: &mut Piece) -> &'static [&'static str] {
+    let Some(kilometres) = number_before(out) else {
+        out.push(token.clone());
+        return &[];
+    };
+    let metres = (kilometres * 1e6).round() / 1e3;
+    out.push(Token::Number(metres.to_string()));
+    &["m"]
+}
+
+/// Puts hours in minutes; their unit is left to be put.
+fn in_minutes(token: &Token, out: &mut Piece) -> &'static [&'static str] {
+    if let Some(hours) = number_before(out) {
+        out.push(Token::Number((hours * 60.0).to_string()));
+        return &["min"];
+    }
+    let ends_in = |out: &Piece, word: &str| out.last().is_some_and(|last| last.lower() == word);
+    if token.lower() != "hour" || !ends_in(out, "an") {
+        out.push(token.clone());
+        return &[];
+    }
+    out.pop();
+    let half = ends_in(out, "half");
+    if half {
+        out.pop();
+    }
+    out.push(Token::Number(if half { "30" } else { "60" }.to_owned()));
+    &["min"]
 }
 
 /// Whether a piece is a time and nothing else: `2 min`, `2 min 30`.
