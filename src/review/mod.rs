@@ -5,6 +5,7 @@ pub use crate::efforts::Band;
 mod chain;
 mod cost;
 mod count;
+mod doubt;
 mod expect;
 mod items;
 mod kernel;

@@ -10,6 +10,7 @@ use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
+use crate::review::doubt::Doubts;
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::{self, Matching, Odds};
@@ -62,7 +63,7 @@ pub(super) fn review(
     );
     let around = around(&matching, &evidence.bouts.candidates);
     let fits = fits(&matching);
-    let twins = twins(plan, &matching);
+    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around);
     let desk = Desk {
         evidence,
         tolerances,
@@ -78,7 +79,7 @@ pub(super) fn review(
         matching,
         around,
         fits,
-        twins,
+        doubts,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks
@@ -133,28 +134,6 @@ fn around(matching: &Matching, candidates: &[Bout]) -> Vec<(Option<f64>, Option<
         after = span(k).map(|s| s.0).or(after);
     }
     around
-}
-
-/// By block, whether it is as likely as not that it was done and an alike one beside it was left out: there is one of which nothing was
-/// found, one of which most was, and nothing between them.
-fn twins(plan: &Plan, matching: &Matching) -> Vec<bool> {
-    let blocks = plan.blocks.len();
-    let (mut all, mut found) = (vec![0; blocks], vec![0; blocks]);
-    for (item, fate) in matching.items.iter().zip(&matching.fates) {
-        if item.kind != Kind::Extra {
-            all[item.block] += 1;
-            found[item.block] += usize::from(matches!(fate, Fate::Bout(_) | Fate::Stretch(..)));
-        }
-    }
-    let alike = |a: usize, b: usize| plan.blocks[a].is_alike(&plan.blocks[b]);
-    (0..blocks)
-        .map(|block| {
-            let twin = |b: &usize| 2 * found[*b] > all[*b] && alike(*b, block);
-            let before = (0..block).rev().find(|b| found[*b] > 0);
-            let after = (block + 1..blocks).find(|b| found[*b] > 0);
-            found[block] == 0 && before.iter().chain(&after).any(twin)
-        })
-        .collect()
 }
 
 /// A plan that explains less than this of the recording, in nats a planned item, fits it weakly; where most of it is missing
@@ -235,8 +214,7 @@ struct Desk<'a> {
     /// For each item when the work found before it ended, and when that found after it begins.
     around: Vec<(Option<f64>, Option<f64>)>,
     fits: Fits,
-    /// By block, whether an alike one may have been done instead of it.
-    twins: Vec<bool>,
+    doubts: Doubts,
 }
 
 /// What is told of a set that was found.
@@ -693,13 +671,9 @@ impl Desk<'_> {
             out.verdict = Verdict::Unresolved;
             out.why =
                 Some("work that would suit it was done at another time than planned".to_owned());
-        } else if self.twins[self.matching.items[item].block] {
+        } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
             out.verdict = Verdict::Unresolved;
-            out.why =
-                Some("one block like it was done; which of the two cannot be told".to_owned());
-        } else if self.may_not_show(item) {
-            out.verdict = Verdict::Unresolved;
-            out.why = Some("this receiver hardly shows work on so short a way".to_owned());
+            out.why = Some(doubt.to_owned());
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {
@@ -711,24 +685,8 @@ impl Desk<'_> {
         }
     }
 
-    /// Whether an item is such that this receiver may not show it, and did not show most of its block.
-    fn may_not_show(&self, item: usize) -> bool {
-        let items = &self.matching.items;
-        let (mut all, mut shown) = (0, 0);
-        for (other, fate) in items.iter().zip(&self.matching.fates) {
-            if other.block == items[item].block && other.kind == Kind::Bout {
-                all += 1;
-                shown += usize::from(matches!(fate, Fate::Bout(_)));
-            }
-        }
-        self.quality.hides_way(&items[item]) && 2 * shown < all
-    }
-
     /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
     fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
-        if self.matching.items[item].reps > 1 && self.lies_in_pieces(item) {
-            return true;
-        }
         let item = &self.matching.items[item];
         let candidates = &self.evidence.bouts.candidates;
         // They stand in order of their stop.
@@ -739,32 +697,6 @@ impl Desk<'_> {
             .filter(|c| c.start_s >= from_s - 1.0)
             .filter_map(|c| cost::pair(item, c, &self.quality))
             .any(|cost| cost < WOULD_FIT)
-    }
-
-    /// Whether enough work for a set that runs on lies in pieces among the sets of its block, and the plan explains none of it.
-    fn lies_in_pieces(&self, item: usize) -> bool {
-        let items = &self.matching.items;
-        let own = &items[item];
-        let of_block = |k: &usize| items[*k].block == own.block;
-        let first = (0..=item).rev().take_while(of_block).last().unwrap_or(item);
-        let last = (item..items.len()).take_while(of_block).last();
-        let from_s = self.around[first].0.unwrap_or(self.span_s.0);
-        let to_s = self.around[last.unwrap_or(item)].1.unwrap_or(self.span_s.1);
-        let taken: Vec<&Bout> = (first..=last.unwrap_or(item))
-            .filter_map(|k| self.bout(k))
-            .collect();
-        let free = |bout: &&Bout| {
-            let apart = |t: &&Bout| bout.stop_s <= t.start_s || t.stop_s <= bout.start_s;
-            taken.iter().all(apart)
-        };
-        let slowest_m_s = UNPLANNED_M_S.min(0.6 * own.peak.value);
-        let free_s: f64 = (self.evidence.bouts.list.iter())
-            .filter(|b| from_s <= b.start_s && b.stop_s <= to_s && b.peak_m_s >= slowest_m_s)
-            .filter(free)
-            .map(Bout::stop_run_s)
-            .sum();
-        let parts = self.quality.hides_turns_s > 0.0;
-        free_s >= if parts { IN_PIECES } else { WHOLE } * own.work.value
     }
 
     /// Times, distance and speed of a stretch of work.
@@ -960,10 +892,6 @@ impl Desk<'_> {
 
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
-/// So much of the time of a set that runs on, found in pieces, would do for it: where the receiver may lose turns, and where it does
-/// not.
-const IN_PIECES: f64 = 0.5;
-const WHOLE: f64 = 0.85;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
 /// Slower bouts than this are no work worth a line: jogging to a ball, m/s.

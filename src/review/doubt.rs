@@ -1,0 +1,143 @@
+//! What speaks for a rep of which nothing was found: something else explains why, so that nobody may say it was left out.
+//!
+//! By block, since it is the same for all of its reps: an alike block was done, which may have been this one; sets that run on lie
+//! about in pieces; the receiver hardly shows work on so short a way, and did not show most of it.
+
+use crate::bouts::{Bout, Bouts};
+use crate::plan::Plan;
+use crate::review::chain::Fate;
+use crate::review::cost::Quality;
+use crate::review::items::{Item, Kind};
+use crate::review::matching::Matching;
+
+/// So much of the time of a set that runs on, found in pieces, would do for it: where the receiver may lose turns, and where it does
+/// not.
+const IN_PIECES: f64 = 0.5;
+const WHOLE: f64 = 0.85;
+/// Pieces are at least so fast, m/s, or this share of the peak that is expected.
+const PIECE_M_S: f64 = 4.0;
+const PIECE_SHARE: f64 = 0.6;
+
+/// What speaks for the reps of a block.
+#[derive(Clone, Copy, Debug, Default)]
+struct Doubt {
+    /// How many items it has, and how many of them were found.
+    all: usize,
+    found: usize,
+    /// Nothing of it was found, and an alike block was done beside it.
+    twin: bool,
+    /// Work among its sets that the plan does not explain, s.
+    pieces_s: f64,
+}
+
+/// What speaks for the reps of each block of a plan.
+#[derive(Clone, Debug)]
+pub(super) struct Doubts(Vec<Doubt>);
+
+impl Doubts {
+    /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s.
+    pub fn of(
+        plan: &Plan,
+        matching: &Matching,
+        bouts: &Bouts,
+        around: &[(Option<f64>, Option<f64>)],
+    ) -> Self {
+        let items = &matching.items;
+        let mut blocks = vec![Doubt::default(); plan.blocks.len()];
+        for (item, fate) in items.iter().zip(&matching.fates) {
+            if item.kind != Kind::Extra {
+                blocks[item.block].all += 1;
+                blocks[item.block].found += usize::from(is_found(fate));
+            }
+        }
+        let mut first = 0;
+        while let Some(item) = items.get(first) {
+            let of_block = |other: &Item| other.block == item.block;
+            let end = first + items[first..].iter().take_while(|i| of_block(i)).count();
+            let block = &mut blocks[item.block];
+            if item.reps > 1 && block.found < block.all {
+                let (from_s, to_s) = (around[first].0, around[end - 1].1);
+                let window_s = (from_s.unwrap_or(f64::MIN), to_s.unwrap_or(f64::MAX));
+                let taken = matching.fates[first..end].iter().filter_map(|f| match f {
+                    Fate::Bout(candidate) => bouts.candidates.get(*candidate),
+                    _ => None,
+                });
+                block.pieces_s = free_s(&bouts.list, window_s, taken, item);
+            }
+            first = end;
+        }
+        let mut doubts = Self(blocks);
+        doubts.find_twins(plan);
+        doubts
+    }
+
+    /// Of two alike blocks with nothing found between them and one of them wholly gone, either may be the one that was done.
+    fn find_twins(&mut self, plan: &Plan) {
+        let count = self.0.len();
+        let before = self.nearest_found(0..count);
+        let after = self.nearest_found((0..count).rev());
+        for block in 0..count {
+            let twin = |other: &usize| {
+                let done = &self.0[*other];
+                2 * done.found > done.all && plan.blocks[*other].is_alike(&plan.blocks[block])
+            };
+            let beside = [before[block], after[block]];
+            self.0[block].twin = self.0[block].found == 0 && beside.iter().flatten().any(twin);
+        }
+    }
+
+    /// For each block the last in an order before it of which anything was found.
+    fn nearest_found(&self, order: impl Iterator<Item = usize>) -> Vec<Option<usize>> {
+        let mut nearest = vec![None; self.0.len()];
+        let mut last = None;
+        for block in order {
+            nearest[block] = last;
+            if self.0[block].found > 0 {
+                last = Some(block);
+            }
+        }
+        nearest
+    }
+
+    /// Why nobody can say that an item was left out, in a player's words; `None` where nothing speaks for it.
+    pub fn about(&self, item: &Item, quality: &Quality) -> Option<&'static str> {
+        let block = self.0.get(item.block)?;
+        let loses_turns = quality.hides_turns_s > 0.0;
+        let enough = if loses_turns { IN_PIECES } else { WHOLE };
+        if block.twin {
+            Some("one block like it was done; which of the two cannot be told")
+        } else if item.reps > 1 && block.pieces_s >= enough * item.work.value {
+            Some("work that would suit it was done at another time than planned")
+        } else if quality.hides_way(item) && 2 * block.found < block.all {
+            Some("this receiver hardly shows work on so short a way")
+        } else {
+            None
+        }
+    }
+}
+
+fn is_found(fate: &Fate) -> bool {
+    matches!(fate, Fate::Bout(_) | Fate::Stretch(..))
+}
+
+/// How long work went on within a time, s, that is none of the bouts that are taken and fast enough for a piece of an item.
+fn free_s<'b>(
+    list: &[Bout],
+    (from_s, to_s): (f64, f64),
+    taken: impl Iterator<Item = &'b Bout>,
+    item: &Item,
+) -> f64 {
+    let slowest_m_s = PIECE_M_S.min(PIECE_SHARE * item.peak.value);
+    // Both stand in order of their start.
+    let first = list.partition_point(|b| b.start_s < from_s);
+    let mut taken = taken.peekable();
+    let mut sum_s = 0.0;
+    for bout in list[first..].iter().take_while(|b| b.start_s < to_s) {
+        while taken.next_if(|t| t.stop_s <= bout.start_s).is_some() {}
+        let apart = taken.peek().is_none_or(|t| bout.stop_s <= t.start_s);
+        if apart && bout.stop_s <= to_s && bout.peak_m_s >= slowest_m_s {
+            sum_s += bout.stop_run_s();
+        }
+    }
+    sum_s
+}
