@@ -79,6 +79,13 @@ impl SpeedUnit {
         format!("{} {}", self.number(speed_m_s, decimals), self.sign())
     }
 
+    /// The same with the other unit in brackets: `8.41 m/s (30.3 km/h)`.
+    #[must_use]
+    pub fn both(self, speed_m_s: f64, decimals: usize) -> String {
+        let other = self.other().text(speed_m_s, decimals);
+        format!("{} ({other})", self.text(speed_m_s, decimals))
+    }
+
     /// A set speed as a bare number without a zero tail: `7`, `25.2`.
     #[must_use]
     pub fn edge_number(self, speed_m_s: f64, decimals: usize) -> String {
@@ -128,6 +135,7 @@ mod tests {
         assert_eq!(KmH.text(8.412, 1), "30.3 km/h");
         assert_eq!(KmH.text(8.412, 0), "30 km/h");
         assert_eq!(KmH.number(0.1234, 3), "0.44");
+        assert_eq!(MS.both(8.412, 2), "8.41 m/s (30.3 km/h)");
         assert_eq!(MS.edge(7.0, 2), "7 m/s");
         assert_eq!(KmH.edge(7.0, 2), "25.2 km/h");
         assert_eq!(KmH.edge(10.0, 2), "36 km/h");

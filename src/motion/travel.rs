@@ -84,8 +84,8 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
     for ((window, (points, _)), known) in windows {
         let first = window.start;
         let samples = &mut motion.samples[window];
-        let by_place = !by_readings(points);
-        let (steps_m, bent_steps_m) = if by_readings(points) {
+        let read = by_readings(points);
+        let (steps_m, bent_steps_m) = if read {
             let mut steps_m = by_receiver(samples, points, lag_s, noise);
             for step_m in &mut steps_m {
                 *step_m *= mended;
@@ -119,8 +119,8 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
                 slow_way_m.push(slowly_m);
             }
             bridged_way_m.push(unsupported_m);
-            if let (true, Some(less), Some(more)) =
-                (by_place, shorter.get(first + k), longer.get(first + k))
+            if let (false, Some(less), Some(more)) =
+                (read, shorter.get(first + k), longer.get(first + k))
                 && sample.speed_m_s > SLOW_M_S
             {
                 lag_m += (more - less) / 2.0 * motion.step_s;

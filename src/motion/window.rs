@@ -230,10 +230,11 @@ impl Motion {
         let distance_m = (last.travel_m - first.travel_m).max(0.0);
         let accuracy = Accuracy::of(self);
         let ends_m = accuracy.distance_end_m * std::f64::consts::SQRT_2;
-        let within = |ways_m: &[f64]| {
+        let change = |ways_m: &[f64]| {
             let until = |at: usize| ways_m.get(at).copied().unwrap_or(0.0);
-            (until(window.end.wrapping_sub(1)) - until(window.start)).max(0.0)
+            until(window.end.wrapping_sub(1)) - until(window.start)
         };
+        let within = |ways_m: &[f64]| change(ways_m).max(0.0);
         let bridged_share = if self.irregular && self.rate_hz < FAST_HZ {
             BRIDGED_SHARE_SPARSE
         } else {
@@ -247,8 +248,7 @@ impl Motion {
         } else {
             LAG_SHARE
         };
-        let until = |at: usize| self.doubts.lag_way_m.get(at).copied().unwrap_or(0.0);
-        let lag_m = lag_share * (until(window.end.wrapping_sub(1)) - until(window.start));
+        let lag_m = lag_share * change(&self.doubts.lag_way_m);
         let leapt_m = LEAPT_SHARE * within(&self.doubts.leapt_way_m);
         let slow_m = SLOW_SHARE * within(&self.doubts.slow_way_m);
         let (shorter, longer) = match self.doubts.scale {

@@ -340,22 +340,21 @@ impl<'a> Reader<'a> {
 
     /// `warm up 10m` is ten minutes: so few metres are no warm-up. It is listed among what was read otherwise than it is written.
     fn in_minutes(&mut self, line: Line<'a>, block: Block) -> Block {
-        let Some(block_s) = minutes_meant(&block, line.content()) else {
-            return block;
-        };
-        let block = Block {
-            dose: Dose::Continuous {
-                duration_s: block_s,
-            },
-            ..block
-        };
         let content = line.content().split('#').next().unwrap_or_default();
+        let (block, meant) = as_meant(block, content);
+        if meant {
+            self.list_reading(line, content, Some(block.line_text(false)));
+        }
+        block
+    }
+
+    /// Lists how a line was read that is not in the notation.
+    fn list_reading(&mut self, line: Line<'_>, content: &str, tidy: Option<String>) {
         self.read_as.push(ReadAs {
             line: line.number,
             written: word::clean(content),
-            tidy: Some(block.line_text(false)),
+            tidy,
         });
-        block
     }
 
     /// Whether the line belongs to the list of the rounds above: it is indented, or has the mark of a list below a line that
@@ -459,11 +458,6 @@ impl<'a> Reader<'a> {
                     .then_some(true);
             }
         }
-        let note = |tidy: Option<String>| ReadAs {
-            line: line.number,
-            written: word::clean(content),
-            tidy,
-        };
         match read? {
             Scribble::Block {
                 block,
@@ -496,12 +490,12 @@ impl<'a> Reader<'a> {
                 }
                 rounds.between_s = Some(seconds);
                 let tidy = rounds.to_string();
-                self.read_as.push(note(Some(tidy)));
+                self.list_reading(line, content, Some(tidy));
                 self.enter(Content::Nothing, false, behind);
                 Some(true)
             }
             Scribble::Rounds(rounds) => {
-                self.read_as.push(note(Some(rounds.to_string())));
+                self.list_reading(line, content, Some(rounds.to_string()));
                 self.begin_rounds(line, Ok(rounds), comment);
                 Some(true)
             }
@@ -510,7 +504,7 @@ impl<'a> Reader<'a> {
                 if self.carried.is_some_and(|(_, used)| used) {
                     self.carried = None;
                 }
-                self.read_as.push(note(None));
+                self.list_reading(line, content, None);
                 self.enter(Content::Nothing, false, joined(Some(content), behind));
                 Some(true)
             }
@@ -543,18 +537,13 @@ impl<'a> Reader<'a> {
         if scribble::says_a_kind(content) {
             self.carried = None;
         }
-        let minutes = minutes_meant(&block, content);
+        let (block, meant) = as_meant(block, content);
         let block = Block {
             line: line.number,
-            dose: minutes.map_or(block.dose, |duration_s| Dose::Continuous { duration_s }),
             ..block
         };
-        if minutes.is_some() || !scribble::is_listed(content) {
-            self.read_as.push(ReadAs {
-                line: line.number,
-                written: word::clean(content),
-                tidy: Some(block.line_text(false)),
-            });
+        if meant || !scribble::is_listed(content) {
+            self.list_reading(line, content, Some(block.line_text(false)));
         }
         self.keep(line, block, inside, remark)
     }
@@ -619,11 +608,7 @@ impl<'a> Reader<'a> {
         }
         let content = match read.heading {
             Some(heading) => {
-                self.read_as.push(ReadAs {
-                    line: line.number,
-                    written: word::clean(line.content()),
-                    tidy: Some(heading.to_string()),
-                });
+                self.list_reading(line, line.content(), Some(heading.to_string()));
                 Content::Heading(heading)
             }
             None => Content::Nothing,
@@ -698,11 +683,7 @@ impl<'a> Reader<'a> {
             self.open_rests
                 .push((block.line, whole(*above, above.content())));
         }
-        self.read_as.push(ReadAs {
-            line: line.number,
-            written: word::clean(content),
-            tidy: Some(block.line_text(false)),
-        });
+        self.list_reading(line, content, Some(block.line_text(false)));
         let entry = self.entries.get_mut(above)?;
         entry.content = Content::Block(block);
         self.enter(Content::Nothing, false, comment);
@@ -845,6 +826,17 @@ fn question(line: Line<'_>, content: &str, message: String, wrong: &[Mistake]) -
             "this line does not say the unit of its dose",
         ),
         _ => line.mistake(whole(line, content), message),
+    }
+}
+
+/// A block with its dose in minutes where that is meant, and whether it is.
+fn as_meant(block: Block, content: &str) -> (Block, bool) {
+    match minutes_meant(&block, content) {
+        Some(duration_s) => {
+            let dose = Dose::Continuous { duration_s };
+            (Block { dose, ..block }, true)
+        }
+        None => (block, false),
     }
 }
 

@@ -134,11 +134,7 @@ pub(super) fn left_out_in_full(left_out: &LeftOut, speeds: SpeedUnit) -> String 
         Reason::OnTheWay => {
             let top_m_s = left_out.top_speed_m_s;
             let top = match speeds {
-                SpeedUnit::MetresPerSecond => format!(
-                    "{} ({})",
-                    speeds.text(top_m_s, 0),
-                    speeds.other().text(top_m_s, 0)
-                ),
+                SpeedUnit::MetresPerSecond => speeds.both(top_m_s, 0),
                 _ => speeds.text(top_m_s, 0),
             };
             let km = short(left_out.distance_m / 1000.0, 1);

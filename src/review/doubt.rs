@@ -14,8 +14,9 @@ use crate::review::matching::Matching;
 /// not.
 const IN_PIECES: f64 = 0.5;
 const WHOLE: f64 = 0.85;
-/// Pieces are at least so fast, m/s, or this share of the peak that is expected.
-const PIECE_M_S: f64 = 4.0;
+/// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
+pub(super) const WORK_M_S: f64 = 4.0;
+/// Pieces are at least so fast, or this share of the peak that is expected.
 const PIECE_SHARE: f64 = 0.6;
 
 /// What speaks for the reps of a block.
@@ -127,7 +128,7 @@ fn free_s<'b>(
     taken: impl Iterator<Item = &'b Bout>,
     item: &Item,
 ) -> f64 {
-    let slowest_m_s = PIECE_M_S.min(PIECE_SHARE * item.peak.value);
+    let slowest_m_s = WORK_M_S.min(PIECE_SHARE * item.peak.value);
     // Both stand in order of their start.
     let first = list.partition_point(|b| b.start_s < from_s);
     let mut taken = taken.peekable();

@@ -92,7 +92,10 @@ pub(super) struct Look {
     play_else: [f64; 5],
     run_class: Vec<Option<usize>>,
     play_class: Vec<Option<usize>>,
-    border_class: Vec<Option<usize>>,
+    /// What each tick tells as the beginning of intermittent work, of technical work, and as the end of either.
+    begins: Vec<f64>,
+    begins_technical: Vec<f64>,
+    ends: Vec<f64>,
 }
 
 impl Look {
@@ -110,6 +113,10 @@ impl Look {
                 speeds[t].and(near.iter().flatten().copied().reduce(f64::max))
             })
             .collect();
+        let borders: Vec<Option<usize>> = (faster(&speeds, (BORDER_S / tick_s).round() as usize)
+            .into_iter())
+        .map(|v| v.map(|v| class(v, &BORDER_EDGES_M_S)))
+        .collect();
         let mut look = Self {
             start_s,
             end_s,
@@ -127,9 +134,9 @@ impl Look {
             play_class: (highest.iter())
                 .map(|v| v.map(|v| class(v, &PLAY_EDGES_M_S)))
                 .collect(),
-            border_class: (faster(&speeds, (BORDER_S / tick_s).round() as usize).into_iter())
-                .map(|v| v.map(|v| class(v, &BORDER_EDGES_M_S)))
-                .collect(),
+            begins: told_by(&borders, &BEGINS),
+            begins_technical: told_by(&borders, &BEGINS_TECHNICAL),
+            ends: told_by(&borders, &ENDS),
         };
         look.run_else = background(&look.run_class, &RUN_ELSE);
         look.play_else = background(&look.play_class, &PLAY_ELSE);
@@ -163,34 +170,32 @@ impl Look {
     pub fn stretch(&self, category: Category) -> Sums {
         if let Some(shares) = play_shares(category) {
             let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
-            let technical = category == Category::Technical;
-            let begins = self.borders(if technical {
-                &BEGINS_TECHNICAL
-            } else {
-                &BEGINS
-            });
-            let ends = self.borders(&ENDS);
+            let begins = match category {
+                Category::Technical => &self.begins_technical,
+                _ => &self.begins,
+            };
             return Sums::between(
-                (self.play_class.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])),
+                self.valued(&self.play_class, &odds),
                 |t| begins[t],
-                |t| ends[t],
+                |t| self.ends[t],
             );
         }
         let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
         self.sums_of(&self.run_class, &odds)
     }
 
-    /// What each tick tells as a border; over the whole recording it tells nothing.
-    fn borders(&self, usual: &[f64; 7]) -> Vec<f64> {
-        let told = |class: Option<usize>| class.map_or(0.0, |c| BORDER_WEIGHT * usual[c]);
-        let all: f64 = self.border_class.iter().map(|c| told(*c).exp()).sum();
-        let middle = (all / self.border_class.len().max(1) as f64).ln();
-        let known = |class: Option<usize>| class.map_or(0.0, |_| told(class) - middle);
-        self.border_class.iter().map(|c| known(*c)).collect()
+    fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {
+        Sums::of(self.valued(classes, odds))
     }
 
-    fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {
-        Sums::of((classes.iter()).map(|c| self.tick_s * c.map_or(0.0, |c| odds[c])))
+    /// The log-odds of each tick by its class.
+    fn valued<'v>(
+        &self,
+        classes: &'v [Option<usize>],
+        odds: &'v [f64],
+    ) -> impl Iterator<Item = f64> + use<'v> {
+        let tick_s = self.tick_s;
+        (classes.iter()).map(move |c| tick_s * c.map_or(0.0, |c| odds[c]))
     }
 
     /// The mean speed between two times, m/s; 0 where nothing was recorded.
@@ -237,6 +242,15 @@ fn background<const N: usize>(classes: &[Option<usize>], usual: &[f64; N]) -> [f
 /// The log-odds of each class between two kinds of movement, so much of them as counts.
 fn odds<const N: usize>(this: &[f64; N], other: &[f64; N], weight: f64) -> [f64; N] {
     std::array::from_fn(|c| weight * (this[c] / other[c]).ln())
+}
+
+/// What each tick tells as a border by its class; over the whole recording it tells nothing.
+fn told_by(classes: &[Option<usize>], usual: &[f64; 7]) -> Vec<f64> {
+    let told = |class: Option<usize>| class.map_or(0.0, |c| BORDER_WEIGHT * usual[c]);
+    let all: f64 = classes.iter().map(|c| told(*c).exp()).sum();
+    let middle = (all / classes.len().max(1) as f64).ln();
+    let known = |class: Option<usize>| class.map_or(0.0, |_| told(class) - middle);
+    classes.iter().map(|c| known(*c)).collect()
 }
 
 /// By how much the ticks after each border of ticks are faster than as many before it, m/s; `None` at the ends of the recording

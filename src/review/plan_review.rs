@@ -10,7 +10,7 @@ use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
-use crate::review::doubt::Doubts;
+use crate::review::doubt::{Doubts, WORK_M_S};
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::{self, Matching, Odds};
@@ -865,7 +865,7 @@ impl Desk<'_> {
             .bouts
             .list
             .iter()
-            .filter(|b| b.peak_m_s >= UNPLANNED_M_S)
+            .filter(|b| b.peak_m_s >= WORK_M_S)
             .filter(free)
             .filter(|b| {
                 let next = extras.partition_point(|e| e.stop_s <= b.start_s);
@@ -894,8 +894,6 @@ impl Desk<'_> {
 const WOULD_FIT: f64 = -2.0;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
-/// Slower bouts than this are no work worth a line: jogging to a ball, m/s.
-const UNPLANNED_M_S: f64 = 4.0;
 
 /// A rep of which nothing is known but what was planned.
 fn blank(rep: usize, block: &Block) -> RepReview {

@@ -61,7 +61,7 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
         planned: diary.planned(&filter)?,
         athletes: Vec::new(),
         today,
-        speeds: settings::resolve(&from.settings)?.settings.speeds,
+        speeds: settings::speeds(&from.settings)?,
     };
     loaded.athletes = if let Some(one) = one {
         vec![one]

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use anyhow::Context;
 use etcetera::BaseStrategy;
 use repledger::settings::{self, Place, Resolved};
+use repledger::units::SpeedUnit;
 
 use crate::args::{Input, SettingsFrom};
 use crate::exit_status::WrongUsage;
@@ -32,6 +33,11 @@ pub fn resolve(typed: &SettingsFrom) -> anyhow::Result<Resolved> {
             error.into()
         }
     })
+}
+
+/// In which unit people are told speeds, of the settings in force.
+pub fn speeds(typed: &SettingsFrom) -> anyhow::Result<SpeedUnit> {
+    Ok(resolve(typed)?.settings.speeds)
 }
 
 /// Whether the mistake is one of the command line, not of the file.

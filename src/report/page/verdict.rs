@@ -43,10 +43,8 @@ fn without_plan(session: &Session) -> String {
     let distance = format!("{} m", thousands(totals.distance_m.value));
     match totals.top_speed_m_s {
         Some(top) => {
-            let speeds = session.settings.speeds;
-            let top = top.value;
-            let told = [speeds.text(top, 2), speeds.other().text(top, 2)];
-            format!("{distance}, top speed {} ({})", told[0], told[1])
+            let top = session.settings.speeds.both(top.value, 2);
+            format!("{distance}, top speed {top}")
         }
         None => distance,
     }

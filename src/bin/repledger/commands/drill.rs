@@ -34,7 +34,7 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
         ..Filter::default()
     })?;
     let mut drills = progress::drills(&drilled);
-    let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+    let speeds = settings::speeds(&typed.settings)?;
     for drill in &mut drills {
         drill.speeds = speeds;
     }

@@ -40,7 +40,7 @@ pub fn show(typed: &Show, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     printer.data(&if typed.json {
         diary_json::entry(&entry, recording.as_ref(), kept)?
     } else {
-        let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+        let speeds = settings::speeds(&typed.settings)?;
         diary_text::show(&entry, recording.as_ref(), kept, speeds)
     })?;
     Ok(ExitStatus::Done)

@@ -52,7 +52,7 @@ pub fn run(
             &diary.plans_of_recordings(&filter)?,
         );
     }
-    let speeds = settings::resolve(&typed.settings)?.settings.speeds;
+    let speeds = settings::speeds(&typed.settings)?;
     let mut drills = progress::drills(&diary.drilled(&filter)?);
     for drill in &mut drills {
         drill.speeds = speeds;
