@@ -3,6 +3,10 @@
 //! Every clue is capped: one that is far off may be a departure from the plan that is not modelled, and must not outweigh
 //! all others together. The numbers are odds of what players do, in nats (`-ln p`), set from how often each is expected;
 //! none is fitted to a recording.
+//!
+//! A rep is run in full, cut short or taken easy, and each of these has a peak, a time, a shape and a place of its own: a sprint left
+//! after half of its way never reaches its peak, one way of a shuttle has no turn, who jogs is slower by as much in his peak as in his
+//! time. The clues are weighed within each of them, and what is likelier counts.
 
 use crate::bouts::Bout;
 use crate::motion::Motion;
@@ -13,6 +17,10 @@ use crate::review::items::{Item, Kind, Shuttle};
 pub(super) const EXTRA: f64 = 4.0;
 /// Work cut short: 1 in 25 reps.
 const SHORT: f64 = 3.2;
+/// A rep taken easy: 1 in 50, slower by so much at least and at most, as a logarithm, its peak within this share of the usual one.
+const EASY: f64 = 4.0;
+const SLOWER: (f64, f64) = (0.05, 0.5);
+const EASY_SD: f64 = 0.06;
 /// Shares of the planned work at which a rep is cut short.
 const SHORT_FROM: f64 = 0.40;
 const SHORT_TO: f64 = 0.82;
@@ -162,24 +170,80 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if share < LEAST_SHARE || share > MOST_SHARE.max((3.2 * sd).exp()) {
         return None;
     }
-    let long = (time_s / item.work.value).ln() / item.work.sd.max(0.12);
-    if long > LONGEST {
+    let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality);
+    let longest = if by_way {
+        (LONGEST * item.work.sd).max(SLOWER.1)
+    } else {
+        LONGEST * item.work.sd.max(0.12)
+    };
+    if (time_s / item.work.value).ln() > longest {
         return None;
     }
-    let mut cost = work(item, (share, sd), time_s, quality);
-    if item.kind == Kind::Extra {
-        cost += EXTRA;
-    }
-    if cost > DEAREST_PAIR {
+    let dose = dose(item, share, sd);
+    let extra = if item.kind == Kind::Extra { EXTRA } else { 0.0 };
+    if either(dose.full, dose.short) + extra > DEAREST_PAIR {
         return None;
     }
-    let peak_sd = item.peak.sd.hypot(quality.peak_sd_m_s);
-    let unlike = bell((bout.peak_m_s - item.peak.value) / peak_sd, PEAK_FLOOR)
-        + shape(item, bout, time_s, quality)
-        + place(item, bout, quality);
-    cost += unlike.min(MOST_UNLIKE);
+    let run = Run {
+        time_s,
+        share,
+        by_way,
+    };
+    let whole = unlike(item, bout, quality, &run, 1.0);
+    let cut = unlike(item, bout, quality, &run, share.clamp(LEAST_SHARE, 1.0));
+    let cost = either(dose.full + whole, dose.short + cut) + extra;
     (cost <= DEAREST_PAIR).then_some(cost)
 }
+
+/// What a bout would be as a rep.
+struct Run {
+    time_s: f64,
+    /// The share of the planned work.
+    share: f64,
+    /// Whether that is told by its way, so that its time says something of its own.
+    by_way: bool,
+}
+
+/// What a bout looks like beside what is expected of a part of a rep: its time, its peak, its shape and its place.
+fn unlike(item: &Item, bout: &Bout, quality: &Quality, run: &Run, part: f64) -> f64 {
+    let peak_m_s = item.peak.value * item.peak_of_part(part);
+    let peak_sd = item.peak.sd.hypot(quality.peak_sd_m_s);
+    let peak = bell((bout.peak_m_s - peak_m_s) / peak_sd, PEAK_FLOOR);
+    let elsewhere = shape(item, bout, run.time_s, quality, part) + place(item, bout, quality, part);
+    let usual = (peak + elsewhere).min(MOST_UNLIKE);
+    if !run.by_way {
+        return usual;
+    }
+    // The time must suit the length, at whatever share of it.
+    let expected_s = item.work.value * item.time_of_part(run.share.clamp(0.3, 1.5));
+    let slower = (run.time_s / expected_s).ln();
+    let time_sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);
+    let usual = usual + bell(slower / time_sd, PEAK_FLOOR);
+    if slower < SLOWER.0 || slower > SLOWER.1 {
+        return usual;
+    }
+    // Who takes it easy is slower by as much in his peak as in his time.
+    let easy_m_s = peak_m_s * (-slower).exp();
+    let off = (bout.peak_m_s - easy_m_s) / quality.peak_sd_m_s.hypot(EASY_SD * peak_m_s);
+    let easy = EASY + 0.5 * off * off + elsewhere.min(MOST_UNLIKE);
+    either(usual, easy)
+}
+
+/// Whether a bout is so like a rep, in its time and its peak, that nobody should say that there was none: its way may be measured
+/// wrongly, or it was run in another manner.
+pub(super) fn resembles(item: &Item, bout: &Bout) -> bool {
+    let time_s = end_s(item, bout) - bout.start_s;
+    let off = (time_s.max(0.1) / item.work.value).ln();
+    let peak = bout.peak_m_s / item.peak.value;
+    item.kind == Kind::Bout
+        && item.reps == 1
+        && off.abs() < LIKE
+        && (LIKE_PEAK.0..LIKE_PEAK.1).contains(&peak)
+}
+
+/// So near in time, as a logarithm, and in peak, as a share.
+const LIKE: f64 = 0.3;
+const LIKE_PEAK: (f64, f64) = (0.7, 1.5);
 
 /// The share of the planned work that a bout makes up, with the standard deviation of its logarithm.
 ///
@@ -187,7 +251,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
 pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> (f64, f64) {
     if !item.timed
         && !by_time(item, time_s, quality)
-        && let Some(length_m) = covered_m(item, bout)
+        && let Some(length_m) = covered_m(item, bout, quality.hides_turns_s == 0.0)
         && let Some(planned_m) = item.distance_m
     {
         let sd = 0.03_f64.hypot(quality.length_sd_m / planned_m);
@@ -195,14 +259,23 @@ pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Qualit
     }
     let expected_s = item.work.value.max(0.1);
     let sd = item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s);
-    let over = item.timed && item.shuttle.is_some() && time_s > expected_s;
-    let sd = if over {
-        sd.hypot(RUN_OUT_S / expected_s)
-    } else {
-        sd
+    let Some(shuttle) = item.shuttle.filter(|_| item.timed) else {
+        return (time_s / expected_s, sd);
     };
-    (time_s / expected_s, sd)
+    if time_s > expected_s {
+        return (time_s / expected_s, sd.hypot(RUN_OUT_S / expected_s));
+    }
+    // Nobody begins a way that he cannot run before the time is up: he stops at the line.
+    let to_stop_s = (bout.stop_s - bout.start_s).clamp(time_s, expected_s);
+    let way_s = leg_s(shuttle.leg_m).min(expected_s);
+    (
+        to_stop_s / expected_s,
+        sd.hypot(WAY_LEFT * way_s / expected_s),
+    )
 }
+
+/// The part of a way that may be left when the time of a timed shuttle is up.
+const WAY_LEFT: f64 = 0.5;
 
 /// Whether only the time tells how much of a set was run: its turns are too close to count its legs.
 fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
@@ -213,15 +286,22 @@ fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
 ///
 /// Filtered positions cut the corner at a turn, so a path's own length falls short; the legs are counted in full lengths
 /// of the way, and only the last by its own length.
-pub(super) fn covered_m(item: &Item, bout: &Bout) -> Option<f64> {
+fn covered_m(item: &Item, bout: &Bout, sharp: bool) -> Option<f64> {
     let shape = bout.shape.as_ref()?;
     match item.shuttle {
-        Some(Shuttle { leg_m, .. }) => {
-            let legs = shape.legs_m();
-            let full = legs.len().saturating_sub(1) as f64;
-            let last = legs.last().copied().unwrap_or(0.0) / leg_m;
+        Some(Shuttle { leg_m, legs }) => {
+            let seen_m = shape.legs_m();
+            let full = seen_m.len().saturating_sub(1) as f64;
+            let last = seen_m.last().copied().unwrap_or(0.0) / leg_m;
             let last = if last > 0.7 { 1.0 } else { last };
-            Some((full + last) * leg_m)
+            let legs_m = (full + last) * leg_m;
+            // A turn that was not seen leaves no legs, but no receiver of so many fixes makes the path longer by a way.
+            let path_m = if sharp && item.reps == 1 {
+                bout.path_m
+            } else {
+                0.0
+            };
+            Some(legs_m.max(path_m.min(legs.unwrap_or(0.0) * leg_m)))
         }
         None => item.distance_m.map(|_| bout.path_to_end_m),
     }
@@ -245,36 +325,37 @@ pub(super) fn short_cost(share: f64, sd: f64) -> f64 {
     SHORT + 0.5 * outside * outside
 }
 
-/// The cost of a time of work, and of the share of the planned work that it makes up, with the standard deviation of its
-/// logarithm ([`work_share`]).
-fn work(item: &Item, (share, sd): (f64, f64), time_s: f64, quality: &Quality) -> f64 {
-    let z = share.max(1e-3).ln() / sd;
-    let full = 0.5 * z * z + sd.ln();
+/// The costs of a share of the planned work, for a rep run in full, or of a length that nothing explains, and for one cut short.
+struct Dose {
+    full: f64,
+    short: f64,
+}
+
+fn dose(item: &Item, share: f64, sd: f64) -> Dose {
     // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
     let floor = if item.reps > 1 {
         RUN_ON_FLOOR
     } else {
         WORK_FLOOR
     };
-    let mut cost = either(either(full, short_cost(share, sd)), floor);
-    if !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality) {
-        // The time must suit the length, at whatever share of it.
-        let expected_s = item.work.value * share.clamp(0.3, 1.5);
-        let sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);
-        cost += bell((time_s / expected_s).ln() / sd, PEAK_FLOOR);
+    Dose {
+        full: either(full_cost(share, sd) + sd.ln(), floor),
+        short: short_cost(share, sd),
     }
-    cost
 }
 
-fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> f64 {
+/// The cost of a shape beside that of so large a part of a rep.
+fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality, part: f64) -> f64 {
     let Some(shape) = &bout.shape else {
         return 0.0;
     };
     match item.shuttle {
         Some(Shuttle { leg_m, legs }) => {
-            let sd = 0.1_f64.hypot(quality.length_sd_m / leg_m);
-            let extent = bell((shape.extent_m / leg_m).max(1e-3).ln() / sd, SHAPE_FLOOR);
-            let expected = legs.unwrap_or(time_s / leg_s(leg_m));
+            let expected = legs.map_or(time_s / leg_s(leg_m), |legs| part * legs);
+            // Who turns back before the first line leaves a shorter way.
+            let way_m = leg_m * expected.clamp(LEAST_SHARE, 1.0);
+            let sd = 0.1_f64.hypot(quality.length_sd_m / way_m);
+            let extent = bell((shape.extent_m / way_m).max(1e-3).ln() / sd, SHAPE_FLOOR);
             let turned = if expected >= 1.8 && shape.reversals() == 0 {
                 SHAPE_FLOOR
             } else {
@@ -295,12 +376,134 @@ fn leg_s(leg_m: f64) -> f64 {
     (leg_m / 2.5).max(1.5)
 }
 
-/// The cost of the place of a rep, given where the others of its block were: the reps of a set share a lane.
-fn place(item: &Item, bout: &Bout, quality: &Quality) -> f64 {
+/// The cost of the place of so large a part of a rep, given where the others of its block were: the reps of a set share a lane.
+fn place(item: &Item, bout: &Bout, quality: &Quality, part: f64) -> f64 {
     let (Some(usual), Some(shape)) = (item.place_m, &bout.shape) else {
         return 0.0;
     };
-    let apart = crate::bouts::distance(usual, shape.middle_m);
+    // The middle of a straight run that ends before its line lies nearer to its start, by up to so much.
+    let nearer_m = match item.shuttle {
+        None => 0.5 * (1.0 - part) * item.distance_m.unwrap_or(0.0),
+        Some(_) => 0.0,
+    };
+    let apart = (crate::bouts::distance(usual, shape.middle_m) - nearer_m).max(0.0);
     let sd = quality.place_sd_m.hypot(0.1 * shape.extent_m);
     SAME_PLACE + bell(apart / sd, PLACE_FLOOR)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bouts::Shape;
+    use crate::motion::{Motion, SpeedFrom};
+    use crate::review::items;
+
+    fn item(plan: &str) -> Item {
+        let plan = crate::plan::parse(plan).expect("a plan");
+        items::schedule(&plan, &[0], Some(8.0)).items[0].clone()
+    }
+
+    fn sharp() -> Quality {
+        quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both))
+    }
+
+    /// A run along a line from 0 to each of the turns, then to the stop, m.
+    fn bout(turns_m: &[f64], stop_m: f64, time_s: f64, peak_m_s: f64) -> Bout {
+        let along_m: Vec<f64> = [&[0.0], turns_m, &[stop_m]].concat();
+        let path_m = along_m.windows(2).map(|leg| (leg[1] - leg[0]).abs()).sum();
+        let extent_m = along_m.iter().copied().fold(0.0, f64::max);
+        Bout {
+            start_s: 100.0,
+            end_s: 100.0 + time_s,
+            stop_s: 100.0 + time_s,
+            window: 0..1,
+            peak_m_s,
+            path_m,
+            path_to_end_m: path_m,
+            activity_m_s: 3.0,
+            shape: Some(Shape {
+                start_m: [0.0; 2],
+                stop_m: [stop_m, 0.0],
+                middle_m: [extent_m / 2.0, 0.0],
+                axis: [1.0, 0.0],
+                extent_m,
+                width_m: 0.0,
+                turns_m: turns_m.to_vec(),
+                turns_at: vec![0; turns_m.len()],
+                stop_along_m: stop_m,
+            }),
+            bridged: 0.0,
+        }
+    }
+
+    fn costs(plan: &str, bout: &Bout) -> f64 {
+        pair(&item(plan), bout, &sharp()).unwrap_or(f64::INFINITY)
+    }
+
+    /// Half of a sprint, at the peak and in the time in which half of one is run, costs no more than that it is cut short.
+    #[test]
+    fn a_sprint_cut_short_is_slower_for_it() {
+        let full = item("speed 4 x 40 m, rest 60 s");
+        let (time_s, peak_m_s) = (
+            full.work.value * full.time_of_part(0.5),
+            full.peak.value * full.peak_of_part(0.5),
+        );
+        assert!((0.5..0.7).contains(&full.time_of_part(0.5)));
+        assert!((0.8..0.99).contains(&full.peak_of_part(0.5)));
+        let cost = costs(
+            "speed 4 x 40 m, rest 60 s",
+            &bout(&[], 20.0, time_s, peak_m_s),
+        );
+        assert!(cost < SHORT + 0.2, "{cost}");
+    }
+
+    /// Out and not back again is half of a shuttle; that it has no turn is no surprise.
+    #[test]
+    fn one_way_of_a_shuttle_has_no_turn() {
+        let plan = "strength 4 x 10 m there and back, rest 40 s";
+        let whole = item(plan);
+        let one_way = bout(&[], 10.0, 0.5 * whole.work.value, whole.peak.value);
+        let cost = costs(plan, &one_way);
+        assert!(cost < SHORT + 0.5, "{cost}");
+        let both = bout(&[10.0], 0.0, whole.work.value, whole.peak.value);
+        assert!(costs(plan, &both) < cost);
+    }
+
+    /// A rep at four fifths of the usual speed costs that it was taken easy, and not a time and a peak that nothing explains.
+    #[test]
+    fn who_takes_it_easy_is_slower_throughout() {
+        let plan = "speed 4 x 40 m, rest 60 s";
+        let mut usual = item(plan);
+        // As the session taught.
+        usual.work.sd = 0.06;
+        usual.peak.sd = 0.4;
+        let (time_s, peak_m_s) = (usual.work.value / 0.8, 0.8 * usual.peak.value);
+        let cost = |bout: &Bout| pair(&usual, bout, &sharp()).unwrap_or(f64::INFINITY);
+        let full = cost(&bout(&[], 40.0, usual.work.value, usual.peak.value));
+        let easy = cost(&bout(&[], 40.0, time_s, peak_m_s));
+        assert!((easy - full - EASY).abs() < 0.5, "{easy} {full}");
+    }
+
+    /// When the time of a timed shuttle is nearly up at a line, he stops there.
+    #[test]
+    fn nobody_begins_a_way_that_he_cannot_run() {
+        let item = item("strength 4 x 10 s over 7 m there and back, rest 20 s");
+        let tolerances = crate::review::Tolerances::default();
+        let full = |time_s| {
+            let bout = bout(&[7.0, 0.0], 7.0, time_s, 4.0);
+            let (share, sd) = work_share(&item, &bout, time_s, &sharp());
+            crate::review::verdict::full(share, sd, &tolerances)
+        };
+        assert!(full(8.8) > 0.9, "{}", full(8.8));
+        assert!(full(5.0) < 0.1, "{}", full(5.0));
+    }
+
+    /// A run of another length than the way is no rep by its length, but may have been one that was measured wrongly.
+    #[test]
+    fn what_resembles_a_rep_may_have_been_one() {
+        let item = item("speed 4 x 40 m, rest 60 s");
+        let leapt = bout(&[], 90.0, 1.1 * item.work.value, item.peak.value);
+        assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt));
+        assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6)));
+    }
 }

@@ -51,7 +51,7 @@ pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
 }
 
 /// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).
-const TAU_S: f64 = 1.15;
+pub(super) const TAU_S: f64 = 1.15;
 /// Top speed when none is known, m/s.
 const TOP_M_S: f64 = 8.3;
 
@@ -68,7 +68,11 @@ pub(super) fn sprint_time_s(distance_m: f64, top_m_s: f64, tau_s: f64) -> f64 {
         if speed <= 1e-6 {
             break;
         }
-        t -= (covered - distance_m) / speed;
+        let step = (covered - distance_m) / speed;
+        t -= step;
+        if step.abs() < 1e-6 {
+            break;
+        }
     }
     t.max(0.1)
 }

@@ -47,6 +47,33 @@ pub(super) struct Item {
     pub place_m: Option<[f64; 2]>,
 }
 
+impl Item {
+    /// The share of the time of a rep that passes while so large a part of its way is run.
+    pub fn time_of_part(&self, part: f64) -> f64 {
+        match self.distance_m {
+            Some(m) if self.shuttle.is_none() => {
+                let time_s = |m| expect::sprint_time_s(m, self.peak.value, expect::TAU_S);
+                time_s(part * m) / time_s(m)
+            }
+            _ => part,
+        }
+    }
+
+    /// The share of the peak speed of a rep that is reached while so large a part of its way is run: a sprint goes on getting faster.
+    pub fn peak_of_part(&self, part: f64) -> f64 {
+        match self.distance_m {
+            Some(m) if self.shuttle.is_none() && self.category == Category::Speed => {
+                let speed = |m| {
+                    let time_s = expect::sprint_time_s(m, self.peak.value, expect::TAU_S);
+                    1.0 - (-time_s / expect::TAU_S).exp()
+                };
+                speed(part * m) / speed(m)
+            }
+            _ => 1.0,
+        }
+    }
+}
+
 /// What an item is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {

@@ -23,6 +23,8 @@ use crate::track::Gap;
 
 /// Why a rep is slow. Its peak and the speed asked for stand beside it, in the unit that the reader asked for.
 const SLOW: &str = "run in full, but below the speed asked for";
+/// What is known of a rep that may have been left out or begun.
+const NOT_IN_FULL: &str = "not done in full: cut short or left out, which cannot be told";
 
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
@@ -457,7 +459,9 @@ impl Desk<'_> {
         match out.verdict {
             Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
             Verdict::Unresolved => {
-                let why = if odds.short > odds.missing {
+                let why = if odds.short + odds.missing >= self.tolerances.accuse {
+                    NOT_IN_FULL
+                } else if odds.short > odds.missing {
                     "the recording cannot tell whether it was run in full"
                 } else {
                     "the recording cannot tell whether it was this one"
@@ -666,7 +670,12 @@ impl Desk<'_> {
             && (!self_paced || odds.count < self.tolerances.accuse)
         {
             out.verdict = Verdict::Unresolved;
-            out.why = Some("the recording cannot tell whether it was done".to_owned());
+            let why = if odds.short + odds.missing >= self.tolerances.accuse {
+                NOT_IN_FULL
+            } else {
+                "the recording cannot tell whether it was done"
+            };
+            out.why = Some(why.to_owned());
         } else if self.would_fit(item, (from_s, to_s)) {
             out.verdict = Verdict::Unresolved;
             out.why =
@@ -695,8 +704,10 @@ impl Desk<'_> {
             .iter()
             .take_while(|c| c.stop_s <= to_s + 1.0)
             .filter(|c| c.start_s >= from_s - 1.0)
-            .filter_map(|c| cost::pair(item, c, &self.quality))
-            .any(|cost| cost < WOULD_FIT)
+            .any(|c| {
+                cost::resembles(item, c)
+                    || cost::pair(item, c, &self.quality).is_some_and(|cost| cost < WOULD_FIT)
+            })
     }
 
     /// Times, distance and speed of a stretch of work.
