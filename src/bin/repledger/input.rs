@@ -8,6 +8,7 @@ use anyhow::{Context, bail};
 use repledger::limits;
 
 use crate::args::Input;
+use crate::exit_status::WrongUsage;
 
 /// A recording.
 pub const RECORDING: Bound = Bound {
@@ -84,6 +85,16 @@ impl Input {
     pub fn read_text(&self, bound: Bound) -> anyhow::Result<String> {
         decode(&self.read(bound)?).with_context(|| format!("cannot read '{}'", self.name()))
     }
+}
+
+/// Refuses inputs of which several are standard input.
+pub fn once<'a>(inputs: impl Iterator<Item = &'a Input>) -> anyhow::Result<()> {
+    if inputs.filter(|input| **input == Input::Stdin).count() > 1 {
+        bail!(WrongUsage(
+            "standard input can be read once only; name files for the others".to_owned()
+        ));
+    }
+    Ok(())
 }
 
 /// Whether the bytes are those of a plan, which is small and no XML.

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::diary;
 
-use super::{Dates, DeviceFrom, Input, SettingsFrom};
+use super::{DeviceFrom, Input, Reading, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -108,6 +108,18 @@ pub struct DiaryFrom {
     pub diary: Option<PathBuf>,
 }
 
+/// Sessions of which days.
+#[derive(Debug, Args)]
+pub struct Between {
+    /// Only sessions from this day on
+    #[arg(long, alias = "from", value_name = "DATE")]
+    pub since: Option<Date>,
+
+    /// Only sessions up to this day
+    #[arg(long, alias = "to", value_name = "DATE")]
+    pub until: Option<Date>,
+}
+
 /// Keep a diary of sessions, notes, plans and match days.
 ///
 /// The diary is one file, `repledger/diary.db` in your data folder, that only you may read. Every change is whole or not
@@ -205,13 +217,8 @@ pub struct Add {
     #[arg(long)]
     pub force: bool,
 
-    /// What the columns of a CSV without a header hold, as for `review`
-    #[arg(long, value_name = "LIST")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     #[command(flatten)]
     pub settings: SettingsFrom,
@@ -326,13 +333,8 @@ pub struct List {
     #[arg(long, value_name = "NAME")]
     pub athlete: Option<String>,
 
-    /// From this day on
-    #[arg(long, alias = "from", value_name = "DATE")]
-    pub since: Option<Date>,
-
-    /// Up to this day
-    #[arg(long, alias = "to", value_name = "DATE")]
-    pub until: Option<Date>,
+    #[command(flatten)]
+    pub between: Between,
 
     /// The last so many only
     #[arg(long, value_name = "N")]

@@ -16,7 +16,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::tz::TimeZone;
 use repledger::figure;
 use repledger::simulation::Kind;
-use repledger::trace::DateOrder;
+use repledger::trace::{self, DateOrder};
 
 pub use compare::Compare;
 pub use diary::DiaryFrom;
@@ -195,26 +195,11 @@ pub struct Review {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Draw the pictures light or dark
-    ///
-    /// Without it an SVG in a browser follows what its reader has set, and a PNG is light.
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
-
-    /// What the columns of a CSV without a header hold
-    ///
-    /// A word a column, with commas: time, lat, lon, x, y, speed, hr, hdop, sat; `-` for a column to pass over. A unit
-    /// follows a colon, as in `time,lat,lon,speed:km/h,-`.
-    #[arg(long, value_name = "LIST")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     /// The pitch under the session: one that is kept, by its name, or a file with its four corners; `off` for none
     ///
@@ -258,6 +243,47 @@ pub struct Review {
 
     #[command(flatten)]
     pub settings: SettingsFrom,
+}
+
+/// How files are written into the folder behind --out.
+#[derive(Debug, Args)]
+pub struct Drawn {
+    /// Draw the pictures light or dark
+    ///
+    /// Without it an SVG in a browser follows what its reader has set, and a PNG is light.
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// How recordings are read that do not tell it themselves.
+#[derive(Debug, Args)]
+pub struct Reading {
+    /// What the columns of a CSV without a header hold
+    ///
+    /// A word a column, with commas: time, lat, lon, x, y, speed, hr, hdop, sat; `-` for a column to pass over. A unit
+    /// follows a colon, as in `time,lat,lon,speed:km/h,-`.
+    #[arg(long, value_name = "LIST")]
+    pub columns: Option<String>,
+
+    /// The order of day and month in dates that do not tell, such as 03/04/2026
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub dates: Option<Dates>,
+}
+
+impl Reading {
+    /// Puts what was typed in the place of what the settings say.
+    pub fn settle(&self, options: &mut trace::Options) {
+        if let Some(columns) = &self.columns {
+            options.columns = Some(columns.clone());
+        }
+        if let Some(dates) = self.dates {
+            options.dates = Some(dates.into());
+        }
+    }
 }
 
 /// What recorded a session.
@@ -583,8 +609,11 @@ mod tests {
     #[test]
     fn columns_and_dates_are_for_the_reader() -> Result<(), clap::Error> {
         let typed = review("a.csv --columns time,lat,lon,speed:km/h,- --dates mdy")?;
-        assert_eq!(typed.columns.as_deref(), Some("time,lat,lon,speed:km/h,-"));
-        assert_eq!(typed.dates, Some(Dates::Mdy));
+        assert_eq!(
+            typed.reading.columns.as_deref(),
+            Some("time,lat,lon,speed:km/h,-")
+        );
+        assert_eq!(typed.reading.dates, Some(Dates::Mdy));
         Ok(())
     }
 
@@ -611,7 +640,7 @@ mod tests {
 
     #[test]
     fn pictures_are_light_dark_or_as_their_reader_has_it() -> Result<(), clap::Error> {
-        let theme = |line: &str| review(line).map(|typed| typed.theme);
+        let theme = |line: &str| review(line).map(|typed| typed.drawn.theme);
         assert_eq!(theme("a.gpx --out o")?, None);
         assert_eq!(theme("a.gpx --out o --theme dark")?, Some(Theme::Dark));
         Ok(())

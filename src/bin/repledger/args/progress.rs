@@ -7,7 +7,8 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
-use super::{DiaryFrom, SettingsFrom, Theme};
+use super::diary::Between;
+use super::{DiaryFrom, Drawn, SettingsFrom};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -68,13 +69,8 @@ pub struct Drill {
     #[arg(long, value_name = "DIR", conflicts_with = "list")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub diary: DiaryFrom,
@@ -160,13 +156,8 @@ pub struct Weeks {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub from: From,
@@ -182,13 +173,8 @@ pub struct Best {
     #[command(flatten)]
     pub whose: Whose,
 
-    /// Only of sessions from this day on
-    #[arg(long, alias = "from", value_name = "DATE")]
-    pub since: Option<Date>,
-
-    /// Only of sessions up to this day
-    #[arg(long, alias = "to", value_name = "DATE")]
-    pub until: Option<Date>,
+    #[command(flatten)]
+    pub between: Between,
 
     /// Print JSON instead, one document and nothing else on standard output
     #[arg(long)]
@@ -198,13 +184,8 @@ pub struct Best {
     #[arg(long, value_name = "DIR", conflicts_with = "all")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub from: From,

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use repledger::report::table;
 
-use super::{Dates, Input, SettingsFrom};
+use super::{Input, Reading, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -32,7 +32,7 @@ pub struct Table {
     pub traces: Vec<Input>,
 
     /// Take the sessions of the diary instead, that in your data folder or this one
-    #[arg(long, value_name = "FILE", num_args = 0..=1)]
+    #[arg(long, value_name = "FILE", num_args = 0..=1, conflicts_with_all = ["columns", "dates"])]
     // Not typed, typed alone, typed with a file: so clap tells them apart.
     #[allow(clippy::option_option)]
     pub diary: Option<Option<PathBuf>>,
@@ -57,13 +57,8 @@ pub struct Table {
     #[arg(long, value_name = "PLAN", conflicts_with = "diary")]
     pub plan: Option<Input>,
 
-    /// What the columns of a CSV without a header hold, as for `review`
-    #[arg(long, value_name = "LIST", conflicts_with = "diary")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER", conflicts_with = "diary")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     /// Only of this athlete in the diary
     #[arg(long, value_name = "NAME", requires = "diary")]
