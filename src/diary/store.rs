@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
 
 use crate::diary::recording::{Block, Effort, Recording};
+use crate::diary::thousandths::json;
 use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
 use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, heart, thousandths, witness};
 use crate::measured::Measured;
@@ -438,10 +439,6 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     }
     insert_efforts(transaction, id, &recording.efforts)?;
     insert_blocks(transaction, id, &recording.blocks)
-}
-
-pub(super) fn json(value: &impl serde::Serialize) -> Result<String, Error> {
-    serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
 }
 
 fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {

@@ -8,14 +8,14 @@ use base64::engine::general_purpose::STANDARD;
 use plotters::prelude::*;
 
 use super::axis::{self, Axis, round_step};
-use super::canvas::{self, Canvas, Heading};
+use super::canvas::{Canvas, Heading};
 use super::contour::contours;
 use super::density::{Density, MOST_CELLS, Stay, laid};
 use super::field::Field;
 use super::key;
 use super::panel::{self, Panel};
-use super::style::{self, Anchor, Sheet};
-use super::theme::{self, Theme};
+use super::style::{self, Anchor, Sheet, Theme};
+use super::theme;
 use super::{Error, Scene, ramp, raster};
 
 /// Left edge of the map: room for the numbers.
@@ -282,7 +282,7 @@ pub(super) fn colour_bar(
         let _ = write!(
             gradient,
             "<stop offset=\"{share:.2}\" stop-color=\"{}\"/>",
-            canvas::hex(ramp::colour(share))
+            style::hex(ramp::colour(share))
         );
     }
     let _ = writeln!(

@@ -55,7 +55,8 @@ pub use scene::Scene;
 pub use speed::speed;
 pub use sprints::sprints;
 pub use style::Sheet;
-pub use theme::{Theme, themed};
+pub use style::Theme;
+pub use theme::themed;
 pub use timeline::timeline;
 pub use weeks::weeks;
 

@@ -1,7 +1,8 @@
 //! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
 
 use super::compact;
-use super::layout::{Column, Layout};
+use super::heading::Column;
+use super::layout::Layout;
 use super::role::Role;
 use super::rows::Row;
 use crate::trace::defect::Reason;
