@@ -128,8 +128,8 @@ fn made(pattern: &NewEntry, athlete: u32, session: u32) -> NewEntry {
             scale(&mut effort.peak_speed_m_s);
         }
         for rep in recording.blocks.iter_mut().flat_map(|b| &mut b.reps) {
-            rep.distance_m.iter_mut().for_each(scale);
-            rep.peak_speed_m_s.iter_mut().for_each(scale);
+            rep.review.distance_m.iter_mut().for_each(scale);
+            rep.review.peak_speed_m_s.iter_mut().for_each(scale);
         }
     }
     entry

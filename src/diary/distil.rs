@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 use jiff::tz::Offset;
 
-use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
-use crate::diary::{Activity, BlockHeart, Heart, Recorded};
+use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Source};
+use crate::diary::{Activity, BlockHeart, Heart, Recorded, Rep, Rest};
 use crate::efforts::{Efforts, Kind};
 use crate::plan::Category;
 use crate::review::{BlockReview, PlanReview, RestVerdict};
@@ -198,21 +198,7 @@ fn block(session: &Session, block: &BlockReview) -> Block {
     let mut rests = Vec::new();
     for set in &block.sets {
         for rep in &set.reps {
-            reps.push(Rep {
-                set: set.index,
-                index: rep.index,
-                verdict: rep.verdict,
-                why: rep.why.clone(),
-                start_s: rep.start_s,
-                end_s: rep.end_s,
-                work_s: rep.work_s,
-                work_planned_s: rep.work_planned_s,
-                distance_m: rep.distance_m,
-                distance_planned_m: rep.distance_planned_m,
-                peak_speed_m_s: rep.peak_speed_m_s,
-                of_top_speed: rep.of_top_speed,
-                reached: rep.reached,
-            });
+            reps.push(Rep::of(set.index, rep));
             if rep.rest_s.is_some() || rep.rest_planned_s.is_some() {
                 rests.push(Rest {
                     set: set.index,

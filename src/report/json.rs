@@ -12,6 +12,7 @@ use super::parts::{
 };
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
+use super::rep::Found;
 use super::{note, schema, words};
 use crate::plan::Category;
 use crate::review::{
@@ -427,20 +428,8 @@ struct Rep<'a> {
     end_s: Option<f64>,
     /// Time of work, s.
     work_s: Option<f64>,
-    /// Time of work that the plan asked for, s; null when it gave none.
-    work_planned_s: Option<f64>,
-    /// Distance run, m.
-    distance_m: Option<Interval>,
-    /// Distance that the plan asked for, m; null when it gave none.
-    distance_planned_m: Option<f64>,
-    /// Highest speed, m/s.
-    peak_speed_m_s: Option<Interval>,
-    /// Highest speed as a share of top speed, 1 being all of it.
-    of_top_speed: Option<Interval>,
-    /// Whether the speed asked for was reached: `unclear` when the interval lies across the mark, null when no speed
-    /// was asked for or the rep was not found.
-    #[schemars(extend("enum" = words::REACHED))]
-    reached: Option<&'static str>,
+    #[serde(flatten)]
+    found: Found,
     /// Rest from the end of this work to the start of the next of the set, s; null after the last.
     rest_s: Option<f64>,
     /// Rest that the plan asked for, s; null when it left it free.
@@ -748,12 +737,7 @@ impl<'a> Rep<'a> {
             start_s: rep.start_s.and_then(time),
             end_s: rep.end_s.and_then(time),
             work_s: rep.work_s.and_then(|w| time(w.value)),
-            work_planned_s: rep.work_planned_s.and_then(time),
-            distance_m: maybe(rep.distance_m, QUANTITY_DECIMALS),
-            distance_planned_m: rep.distance_planned_m.and_then(quantity),
-            peak_speed_m_s: maybe(rep.peak_speed_m_s, QUANTITY_DECIMALS),
-            of_top_speed: maybe(rep.of_top_speed, SHARE_DECIMALS),
-            reached: rep.reached.map(words::reached),
+            found: Found::of(rep),
             rest_s: rep.rest_s.and_then(|r| time(r.value)),
             rest_planned_s: rep.rest_planned_s.and_then(time),
             rest_verdict: rep.rest_verdict.map(words::rest_verdict),

@@ -16,6 +16,7 @@ mod marks;
 mod parts;
 mod pitch_json;
 mod profile_json;
+mod rep;
 mod schema;
 mod totals_json;
 mod words;

@@ -152,7 +152,7 @@ pub struct SetReview {
 }
 
 /// One rep, reviewed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct RepReview {
     /// From 1.
     pub index: usize,
@@ -199,22 +199,7 @@ impl RepReview {
         Self {
             index,
             verdict,
-            probability: None,
-            why: None,
-            start_s: None,
-            end_s: None,
-            work_s: None,
-            work_planned_s: None,
-            distance_m: None,
-            distance_planned_m: None,
-            peak_speed_m_s: None,
-            of_top_speed: None,
-            reached: None,
-            rest_s: None,
-            rest_planned_s: None,
-            rest_verdict: None,
-            heart_rate_end_bpm: None,
-            heart_rate_drop_bpm: None,
+            ..Self::default()
         }
     }
 }
@@ -233,7 +218,7 @@ pub enum BlockVerdict {
 }
 
 /// Verdict on a rep.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Verdict {
     /// Work within tolerance of the plan.
     Done,
@@ -244,6 +229,7 @@ pub enum Verdict {
     /// Not in the recording.
     Missed,
     /// The recording cannot tell.
+    #[default]
     Unresolved,
 }
 

@@ -147,7 +147,7 @@ fn a_session_is_kept_with_its_reps_and_rests_to_a_thousandth() -> Outcome {
     for (kept, truth) in kept.blocks.iter().zip(&review.blocks) {
         let reps: Vec<_> = truth.sets.iter().flat_map(|set| &set.reps).collect();
         assert_eq!(kept.reps.len(), reps.len());
-        for (kept, truth) in kept.reps.iter().zip(reps) {
+        for (kept, truth) in kept.reps.iter().map(|rep| &rep.review).zip(reps) {
             assert_eq!((kept.verdict, &kept.why), (truth.verdict, &truth.why));
             assert_eq!(kept.reached, truth.reached);
             match (kept.distance_m, truth.distance_m) {

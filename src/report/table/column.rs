@@ -37,44 +37,59 @@ pub enum Type {
 }
 
 /// The columns of things of type `R`.
-pub(super) struct Columns<'c, R> {
+pub(in crate::report) struct Columns<'c, R> {
     list: Vec<(Column, Make<'c, R>)>,
 }
 
 type Make<'c, R> = Box<dyn Fn(&R) -> Cell + 'c>;
 
 /// Decimals of quantities in s, m, m/s, m/s2.
-pub(super) const FINE: u8 = 3;
+pub(in crate::report) const FINE: u8 = 3;
 
 impl<'c, R: 'c> Columns<'c, R> {
-    pub(super) fn new() -> Self {
+    pub(in crate::report) fn new() -> Self {
         Self { list: Vec::new() }
     }
 
     /// A column of words.
-    pub(super) fn text(self, name: &str, meaning: &str, of: fn(&R) -> Option<&str>) -> Self {
+    pub(in crate::report) fn text(
+        self,
+        name: &str,
+        meaning: &str,
+        of: fn(&R) -> Option<&str>,
+    ) -> Self {
         self.any(name, Type::Text, meaning, move |r| Cell::text(of(r)))
     }
 
     /// A column of counts.
-    pub(super) fn count(self, name: &str, meaning: &str, of: fn(&R) -> Option<usize>) -> Self {
+    pub(in crate::report) fn count(
+        self,
+        name: &str,
+        meaning: &str,
+        of: fn(&R) -> Option<usize>,
+    ) -> Self {
         self.any(name, Type::Int, meaning, move |r| Cell::count(of(r)))
     }
 
     /// A column of yes and no.
-    pub(super) fn yes_no(self, name: &str, meaning: &str, of: fn(&R) -> bool) -> Self {
+    pub(in crate::report) fn yes_no(self, name: &str, meaning: &str, of: fn(&R) -> bool) -> Self {
         self.any(name, Type::Bool, meaning, move |r| Cell::Bool(of(r)))
     }
 
     /// A column of moments.
-    pub(super) fn time(self, name: &str, meaning: &str, of: fn(&R) -> Option<Moment>) -> Self {
+    pub(in crate::report) fn time(
+        self,
+        name: &str,
+        meaning: &str,
+        of: fn(&R) -> Option<Moment>,
+    ) -> Self {
         self.any(name, Type::Time, meaning, move |r| {
             of(r).map_or(Cell::Missing, Cell::Time)
         })
     }
 
     /// A column of quantities.
-    pub(super) fn number(
+    pub(in crate::report) fn number(
         self,
         name: &str,
         unit: Option<&'static str>,
@@ -93,7 +108,7 @@ impl<'c, R: 'c> Columns<'c, R> {
     }
 
     /// Three columns: the value and both ends of its 95 % interval.
-    pub(super) fn measured(
+    pub(in crate::report) fn measured(
         self,
         name: &str,
         unit: (&str, Option<&'static str>),
@@ -127,7 +142,7 @@ impl<'c, R: 'c> Columns<'c, R> {
     }
 
     /// A column of anything.
-    pub(super) fn any(
+    pub(in crate::report) fn any(
         mut self,
         name: &str,
         kind: Type,
@@ -148,12 +163,12 @@ impl<'c, R: 'c> Columns<'c, R> {
 
 impl<R> Columns<'_, R> {
     /// The columns alone.
-    pub(super) fn described(self) -> Vec<Column> {
+    pub(in crate::report) fn described(self) -> Vec<Column> {
         self.list.into_iter().map(|(column, _)| column).collect()
     }
 
     /// The row of a thing.
-    pub(super) fn cells(&self, thing: &R) -> Vec<Cell> {
+    pub(in crate::report) fn cells(&self, thing: &R) -> Vec<Cell> {
         self.list.iter().map(|(_, make)| make(thing)).collect()
     }
 }

@@ -98,7 +98,7 @@ impl Item {
 }
 
 /// A thing that belongs to a session.
-pub(super) trait OfItem {
+pub(in crate::report) trait OfItem {
     /// The session.
     fn item(&self) -> &Item;
 }

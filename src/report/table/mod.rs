@@ -23,7 +23,7 @@ pub use cell::{Cell, Moment};
 pub use column::{Column, Type};
 pub use item::Item;
 
-use column::Columns;
+pub(super) use column::{Columns, FINE};
 
 /// What a row is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

@@ -1,9 +1,11 @@
 //! One row a rep of a plan.
 
 use crate::diary::{Block, Rep};
+use crate::review::RepReview;
 
+use super::super::rep::OfRep;
 use super::super::words;
-use super::column::{Columns, FINE};
+use super::column::Columns;
 use super::item::{Item, OfItem};
 
 pub(super) struct Row<'a> {
@@ -24,8 +26,14 @@ impl OfBlock for Row<'_> {
     }
 }
 
+impl OfRep for Row<'_> {
+    fn rep(&self) -> &RepReview {
+        &self.rep.review
+    }
+}
+
 /// A thing that belongs to a block of a plan.
-pub(super) trait OfBlock: OfItem {
+pub(in crate::report) trait OfBlock: OfItem {
     /// The block.
     fn block(&self) -> &Block;
 }
@@ -68,68 +76,16 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             Some(r.rep.set)
         })
         .count("rep", "the number of the rep in the set, from 1", |r| {
-            Some(r.rep.index)
+            Some(r.rep.review.index)
         })
         .text("verdict", "done, short, slow, missed or unresolved", |r| {
-            Some(words::verdict(r.rep.verdict))
+            Some(words::verdict(r.rep.review.verdict))
         })
         .text("why", "why, where it was not simply done", |r| {
-            r.rep.why.as_deref()
+            r.rep.review.why.as_deref()
         })
         .time("start", "when its work began", |r| {
-            r.item.moment(r.rep.start_s)
+            r.item.moment(r.rep.review.start_s)
         })
-        .number(
-            "start_s",
-            Some("s"),
-            FINE,
-            "start of work, from the start of the session",
-            |r: &Row<'_>| r.rep.start_s,
-        )
-        .number(
-            "end_s",
-            Some("s"),
-            FINE,
-            "end of work, from the start of the session",
-            |r: &Row<'_>| r.rep.end_s,
-        )
-        .measured("work", ("_s", Some("s")), FINE, "time of work", |r| {
-            r.rep.work_s
-        })
-        .number(
-            "work_planned_s",
-            Some("s"),
-            FINE,
-            "time of work that was planned",
-            |r: &Row<'_>| r.rep.work_planned_s,
-        )
-        .measured("distance", ("_m", Some("m")), FINE, "distance run", |r| {
-            r.rep.distance_m
-        })
-        .number(
-            "distance_planned_m",
-            Some("m"),
-            FINE,
-            "distance that was planned",
-            |r: &Row<'_>| r.rep.distance_planned_m,
-        )
-        .measured(
-            "peak_speed",
-            ("_m_s", Some("m/s")),
-            FINE,
-            "highest speed",
-            |r| r.rep.peak_speed_m_s,
-        )
-        .measured(
-            "of_top_speed",
-            ("", None),
-            4,
-            "highest speed as a share of top speed; 1 is all of it",
-            |r| r.rep.of_top_speed,
-        )
-        .text(
-            "reached",
-            "whether the speed asked for was reached: yes, no or unclear",
-            |r| r.rep.reached.map(words::reached),
-        )
+        .found()
 }
