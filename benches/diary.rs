@@ -12,6 +12,7 @@ use jiff::ToSpan;
 use jiff::civil::date;
 use repledger::diary::{Activity, Circumstances, Diary, Filter, NewEntry, Source};
 use repledger::measured::Measured;
+use repledger::report::reason;
 use repledger::session;
 use repledger::settings::Settings;
 
@@ -107,6 +108,7 @@ fn pattern() -> Result<NewEntry, Box<dyn Error>> {
             settings: String::new(),
             planned: None,
         },
+        reason::text,
     ))
 }
 

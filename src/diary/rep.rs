@@ -1,15 +1,17 @@
 //! What the diary keeps of a rep and of a rest, each with its columns.
 
 use crate::diary::columns::{Table, field};
-use crate::review::{RepReview, RestVerdict};
+use crate::review::{Reason, RepReview, RestVerdict};
 
 /// One rep, reviewed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rep {
     /// From 1.
     pub set: usize,
-    /// What the review says of it. What is not kept is not known: how sure its verdict is, its heart rate, and its rest, which is one
-    /// of the block's.
+    /// Why, in words, where it was not simply done.
+    pub why: Option<String>,
+    /// What the review says of it. What is not kept is not known: the kind of reason, how sure its verdict is, its heart
+    /// rate, and its rest, which is one of the block's.
     pub review: RepReview,
 }
 
@@ -31,9 +33,11 @@ pub struct Rest {
 }
 
 impl Rep {
-    /// What is kept of a rep of a set.
-    pub(super) fn of(set: usize, review: &RepReview) -> Self {
+    /// What is kept of a rep of a set; `words` says why.
+    pub(super) fn of(set: usize, review: &RepReview, words: fn(&Reason) -> String) -> Self {
+        let why = review.why.as_ref().map(words);
         let review = RepReview {
+            why: None,
             probability: None,
             rest_s: None,
             rest_planned_s: None,
@@ -42,7 +46,7 @@ impl Rep {
             heart_rate_drop_bpm: None,
             ..review.clone()
         };
-        Self { set, review }
+        Self { set, why, review }
     }
 }
 
@@ -54,7 +58,7 @@ pub(super) const REPS: Table<Rep> = Table {
         field!(set in "set_no"),
         field!(review.index in "rep"),
         field!(review.verdict in "verdict"),
-        field!(review.why in "why"),
+        field!(why in "why"),
         field!(review.start_s in "start_ms"),
         field!(review.end_s in "end_ms"),
         field!(review.work_s in "work_ms", "work_low_ms", "work_high_ms"),

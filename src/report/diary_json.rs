@@ -352,12 +352,12 @@ impl<'a> Block<'a> {
 }
 
 impl<'a> Rep<'a> {
-    fn of(diary::Rep { set, review }: &'a diary::Rep) -> Self {
+    fn of(diary::Rep { set, why, review }: &'a diary::Rep) -> Self {
         Self {
             set: *set,
             index: review.index,
             verdict: words::verdict(review.verdict),
-            why: review.why.as_deref(),
+            why: why.as_deref(),
             start_s: review.start_s.and_then(time),
             end_s: review.end_s.and_then(time),
             work_s: measured(review.work_s),

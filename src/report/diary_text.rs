@@ -248,11 +248,7 @@ fn of_block(block: &Block) -> String {
         .iter()
         .filter(|rep| rep.review.verdict != Verdict::Done)
     {
-        let why = rep
-            .review
-            .why
-            .as_deref()
-            .map(|why| format!(" ({})", safe(why)));
+        let why = rep.why.as_deref().map(|why| format!(" ({})", safe(why)));
         let text = format!(
             "{}{}",
             words::verdict(rep.review.verdict),

@@ -13,7 +13,7 @@ use super::parts::{
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::rep::Found;
-use super::{note, schema, words};
+use super::{note, reason, schema, words};
 use crate::plan::Category;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
@@ -357,7 +357,7 @@ struct Block<'a> {
     /// End of its last work, s from the session's start.
     end_s: Option<f64>,
     /// The sets in order.
-    sets: Vec<Set<'a>>,
+    sets: Vec<Set>,
     /// How many of its reps reached the speed that the plan asked for; null when it asked for none.
     reached: Option<Asked>,
 }
@@ -390,7 +390,7 @@ struct Asked {
 
 /// One set.
 #[derive(Serialize, JsonSchema)]
-struct Set<'a> {
+struct Set {
     /// Position in the block, from 1.
     #[schemars(range(min = 1))]
     index: usize,
@@ -399,7 +399,7 @@ struct Set<'a> {
     /// Rest that the plan asked for there, s.
     rest_after_planned_s: Option<f64>,
     /// The reps in order.
-    reps: Vec<Rep<'a>>,
+    reps: Vec<Rep>,
     /// Verdict on that rest; null when there is none to judge.
     #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_after_verdict: Option<&'static str>,
@@ -411,7 +411,7 @@ struct Set<'a> {
 
 /// One rep; a continuous block is one rep.
 #[derive(Serialize, JsonSchema)]
-struct Rep<'a> {
+struct Rep {
     /// Position in the set, from 1.
     #[schemars(range(min = 1))]
     index: usize,
@@ -439,7 +439,7 @@ struct Rep<'a> {
     #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_verdict: Option<&'static str>,
     /// Why, in plain words, where the rep is not simply done.
-    why: Option<&'a str>,
+    why: Option<String>,
     /// `work_s` with its interval, s.
     work_interval_s: Option<Interval>,
     /// `rest_s` with its interval, s.
@@ -706,8 +706,8 @@ impl Asked {
     }
 }
 
-impl<'a> Set<'a> {
-    fn of(set: &'a SetReview, mark_m_s: Option<f64>) -> Self {
+impl Set {
+    fn of(set: &SetReview, mark_m_s: Option<f64>) -> Self {
         Self {
             index: set.index,
             rest_after_s: set.rest_after_s.and_then(time),
@@ -724,8 +724,8 @@ impl<'a> Set<'a> {
     }
 }
 
-impl<'a> Rep<'a> {
-    fn of(rep: &'a RepReview, mark_m_s: Option<f64>) -> Self {
+impl Rep {
+    fn of(rep: &RepReview, mark_m_s: Option<f64>) -> Self {
         let held = rep
             .peak_speed_m_s
             .zip(mark_m_s)
@@ -741,7 +741,7 @@ impl<'a> Rep<'a> {
             rest_s: rep.rest_s.and_then(|r| time(r.value)),
             rest_planned_s: rep.rest_planned_s.and_then(time),
             rest_verdict: rep.rest_verdict.map(words::rest_verdict),
-            why: rep.why.as_deref(),
+            why: rep.why.as_ref().map(reason::text),
             work_interval_s: maybe(rep.work_s, TIME_DECIMALS),
             rest_interval_s: maybe(rep.rest_s, TIME_DECIMALS),
             heart_rate_end_bpm: rep.heart_rate_end_bpm.and_then(|h| rounded(h, 1)),

@@ -37,6 +37,7 @@ pub mod page;
 pub mod plan_card;
 pub mod plan_json;
 pub mod plan_text;
+pub mod reason;
 pub mod season;
 pub mod simulation_json;
 pub mod simulation_text;

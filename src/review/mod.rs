@@ -1,6 +1,7 @@
 //! Holds the plan against the motion, and sums up the session.
 
 pub use crate::efforts::Band;
+pub use reason::{Planned, Reason};
 
 mod chain;
 mod cost;
@@ -15,6 +16,7 @@ pub mod mark;
 mod matching;
 mod note;
 mod plan_review;
+mod reason;
 mod rest;
 mod row;
 mod sums;
@@ -160,8 +162,8 @@ pub struct RepReview {
     pub verdict: Verdict,
     /// Probability that the verdict is right, 0 to 1; `None` where there is none or nothing is known of it.
     pub probability: Option<f64>,
-    /// Why, in plain words, where it is not simply done.
-    pub why: Option<String>,
+    /// Why, where it is not simply done.
+    pub why: Option<Reason>,
     /// Start of work, s.
     pub start_s: Option<f64>,
     /// End of work, s.

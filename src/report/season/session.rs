@@ -213,7 +213,7 @@ fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
             @for rep in &block.reps {
                 tr {
                     th scope="row" { @if sets > 1 { (rep.set) "." } (rep.review.index) }
-                    td.why[rep.review.why.is_some()] { (words::verdict(rep.review.verdict)) @if let Some(why) = &rep.review.why { span.soft { ": " (why) } } }
+                    td.why[rep.why.is_some()] { (words::verdict(rep.review.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
                     td.n { (known(rep.review.start_s.map(clock))) }
                     td.n { (interval(rep.review.work_s, 1)) }
                     td.n { (interval(rep.review.distance_m, 0)) }

@@ -82,7 +82,7 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
             Some(words::verdict(r.rep.review.verdict))
         })
         .text("why", "why, where it was not simply done", |r| {
-            r.rep.review.why.as_deref()
+            r.rep.why.as_deref()
         })
         .time("start", "when its work began", |r| {
             r.item.moment(r.rep.review.start_s)

@@ -2,7 +2,7 @@
 
 use anyhow::Context;
 use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry};
-use repledger::report::diary_text;
+use repledger::report::{diary_text, reason};
 use repledger::settings::Settings;
 
 use super::again;
@@ -95,6 +95,7 @@ fn refresh(
             settings: changed.to_owned(),
             planned: None,
         },
+        reason::text,
     );
     let recording = new.recording.context("it has no recording")?;
     diary.renew(entry.id, new.duration_s, &recording)?;

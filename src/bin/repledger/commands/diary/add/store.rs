@@ -3,7 +3,7 @@
 use anyhow::{Context, anyhow};
 use repledger::diary::{Circumstances, NewEntry, Planned, Source};
 use repledger::plan;
-use repledger::report::{diary_text, safe};
+use repledger::report::{diary_text, reason, safe};
 use repledger::session;
 
 use super::adding::Adding;
@@ -104,6 +104,7 @@ impl Adding<'_> {
                 settings: self.changed.clone(),
                 planned: planned.map(|planned| planned.id),
             },
+            reason::text,
         );
         if about.title.is_some() {
             entry.title.clone_from(&about.title);
