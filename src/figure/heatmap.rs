@@ -17,6 +17,7 @@ use super::panel::{self, Panel};
 use super::style::{self, Anchor, Sheet, Theme};
 use super::theme;
 use super::{Error, Scene, ramp, raster};
+use crate::estimation::quantile::of_rank;
 
 /// Left edge of the map: room for the numbers.
 pub(super) const LEFT: f64 = 76.0;
@@ -150,12 +151,9 @@ pub(super) fn uncertainty(found: &Density) -> String {
 pub(super) fn darkest(found: &Density) -> f64 {
     let lit = found.level(0.98);
     let mut cells: Vec<f64> = found.cells.iter().copied().filter(|c| *c >= lit).collect();
-    let Some(last) = cells.len().checked_sub(1) else {
-        return 1.0;
-    };
-    let index = (last as f64 * BELOW_DARKEST) as usize;
-    let value = *cells.select_nth_unstable_by(index, f64::total_cmp).1;
-    if value > 0.0 { value } else { 1.0 }
+    let last = cells.len().saturating_sub(1);
+    let value = of_rank(&mut cells, (last as f64 * BELOW_DARKEST) as usize);
+    value.filter(|value| *value > 0.0).unwrap_or(1.0)
 }
 
 /// The density as one embedded picture, a pixel a cell.
