@@ -139,48 +139,58 @@ pub(super) trait Kept: Sized {
     fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error>;
 }
 
-/// A count, from 1.
-impl Kept for usize {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, thousandths::count(*self))?)
-    }
+/// A value in one column, by what is written of it and how it is read back.
+macro_rules! kept {
+    ($(#[$about:meta])* $type:ty: |$value:ident| $written:expr, |$row:ident, $at:ident, $id:ident| $read:expr) => {
+        $(#[$about])*
+        impl Kept for $type {
+            fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
+                let $value = self;
+                Ok(statement.raw_bind_parameter(at, $written)?)
+            }
 
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(usize::try_from(row.get::<_, i64>(at)?).unwrap_or(0))
-    }
+            fn read($row: &Row<'_>, $at: usize, $id: i64) -> Result<Self, Error> {
+                $read
+            }
+        }
+    };
 }
 
-/// A count, from 1, or 0 for none.
-impl Kept for Option<usize> {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        self.unwrap_or(0).bind(statement, at)
-    }
-
-    fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
-        Ok(Some(usize::read(row, at, id)?).filter(|count| *count > 0))
-    }
+kept! {
+    /// A count, from 1.
+    usize: |count| thousandths::count(*count),
+    |row, at, _id| Ok(usize::try_from(row.get::<_, i64>(at)?).unwrap_or(0))
 }
-
-/// Whole thousandths.
-impl Kept for f64 {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Some(*self).bind(statement, at)
-    }
-
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(thousandths::back(row.get(at)?))
-    }
+kept! {
+    /// A count, from 1, or 0 for none.
+    Option<usize>: |count| count.map_or(0, thousandths::count),
+    |row, at, id| Ok(Some(usize::read(row, at, id)?).filter(|count| *count > 0))
 }
-
-/// Whole thousandths.
-impl Kept for Option<f64> {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, thousandths::of_some(*self))?)
-    }
-
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(row.get::<_, Option<i64>>(at)?.map(thousandths::back))
-    }
+kept! {
+    /// Whole thousandths.
+    f64: |number| thousandths::of(*number),
+    |row, at, _id| Ok(thousandths::back(row.get(at)?))
+}
+kept! {
+    /// Whole thousandths.
+    Option<f64>: |number| thousandths::of_some(*number),
+    |row, at, _id| Ok(row.get::<_, Option<i64>>(at)?.map(thousandths::back))
+}
+kept! {
+    Option<String>: |text| text,
+    |row, at, _id| Ok(row.get(at)?)
+}
+kept! {
+    Verdict: |verdict| words::word(&VERDICTS, *verdict),
+    |row, at, id| of_word(&VERDICTS, row, at)?.ok_or(Error::Unreadable { id, field: "verdict" })
+}
+kept! {
+    Option<Reached>: |reached| reached.map(|reached| words::word(&REACHED, reached)),
+    |row, at, _id| Ok(of_word(&REACHED, row, at)?)
+}
+kept! {
+    Option<RestVerdict>: |verdict| verdict.map(|verdict| words::word(&REST_VERDICTS, verdict)),
+    |row, at, _id| Ok(of_word(&REST_VERDICTS, row, at)?)
 }
 
 /// Value, low and high in whole thousandths.
@@ -220,50 +230,6 @@ impl Kept for Option<[f64; 2]> {
     fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
         let (low, high) = (Kept::read(row, at, id)?, Kept::read(row, at + 1, id)?);
         Ok(Option::zip(low, high).map(|(low, high)| [low, high]))
-    }
-}
-
-impl Kept for Option<String> {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, self)?)
-    }
-
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(row.get(at)?)
-    }
-}
-
-impl Kept for Verdict {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, words::word(&VERDICTS, *self))?)
-    }
-
-    fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
-        let word = row.get_ref(at)?.as_str().unwrap_or_default();
-        words::value(&VERDICTS, word).ok_or(Error::Unreadable {
-            id,
-            field: "verdict",
-        })
-    }
-}
-
-impl Kept for Option<Reached> {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, self.map(|reached| words::word(&REACHED, reached)))?)
-    }
-
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(of_word(&REACHED, row, at)?)
-    }
-}
-
-impl Kept for Option<RestVerdict> {
-    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
-        Ok(statement.raw_bind_parameter(at, self.map(|rest| words::word(&REST_VERDICTS, rest)))?)
-    }
-
-    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
-        Ok(of_word(&REST_VERDICTS, row, at)?)
     }
 }
 

@@ -10,6 +10,7 @@
 //! with the text is the caller's business.
 
 mod day_words;
+mod head;
 mod layout;
 mod left_open;
 mod marks;

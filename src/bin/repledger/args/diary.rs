@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand, ValueEnum};
+use clap::{Args, Subcommand};
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::diary;
@@ -440,24 +440,15 @@ pub struct Athlete {
     pub load: HeartLoad,
 }
 
-/// By what the load by heart rate is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum HeartLoad {
-    /// Minutes in five zones times 1 to 5
-    Edwards,
-    /// Minutes by the heart rate reserve, with the weights for men
-    BanisterMen,
-    /// The same with the weights for women
-    BanisterWomen,
-}
-
-impl From<HeartLoad> for diary::HeartLoad {
-    fn from(load: HeartLoad) -> Self {
-        match load {
-            HeartLoad::Edwards => Self::Edwards,
-            HeartLoad::BanisterMen => Self::BanisterMen,
-            HeartLoad::BanisterWomen => Self::BanisterWomen,
-        }
+words_for! {
+    /// By what the load by heart rate is told.
+    HeartLoad for diary::HeartLoad {
+        /// Minutes in five zones times 1 to 5
+        Edwards,
+        /// Minutes by the heart rate reserve, with the weights for men
+        BanisterMen,
+        /// The same with the weights for women
+        BanisterWomen,
     }
 }
 
@@ -514,33 +505,21 @@ pub struct Backup {
 #[command(after_help = CHECK_EXAMPLES)]
 pub struct Check {}
 
-/// What was done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Activity {
-    /// Training alone
-    Training,
-    /// Training with the team
-    Team,
-    /// A match
-    Match,
-    /// The gym
-    Gym,
-    /// A day of rest
-    Rest,
-    /// Anything else
-    Other,
-}
-
-impl From<Activity> for diary::Activity {
-    fn from(activity: Activity) -> Self {
-        match activity {
-            Activity::Training => Self::Training,
-            Activity::Team => Self::Team,
-            Activity::Match => Self::Match,
-            Activity::Gym => Self::Gym,
-            Activity::Rest => Self::Rest,
-            Activity::Other => Self::Other,
-        }
+words_for! {
+    /// What was done.
+    Activity for diary::Activity {
+        /// Training alone
+        Training,
+        /// Training with the team
+        Team,
+        /// A match
+        Match,
+        /// The gym
+        Gym,
+        /// A day of rest
+        Rest,
+        /// Anything else
+        Other,
     }
 }
 

@@ -1,5 +1,24 @@
 //! What was typed. The help is made of the comments here.
 
+/// Words that are typed, each for the case of the same name of a type of the library.
+macro_rules! words_for {
+    ($(#[$about:meta])* $name:ident for $of:ty { $($(#[$word_about:meta])* $word:ident),+ $(,)? }) => {
+        $(#[$about])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+        pub enum $name {
+            $($(#[$word_about])* $word),+
+        }
+
+        impl ::core::convert::From<$name> for $of {
+            fn from(typed: $name) -> Self {
+                match typed {
+                    $($name::$word => Self::$word),+
+                }
+            }
+        }
+    };
+}
+
 mod compare;
 pub mod diary;
 pub mod help;
@@ -465,60 +484,38 @@ impl From<OsString> for Input {
     }
 }
 
-/// When to use colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Color {
-    // No backticks, since this is read in a terminal.
-    #[allow(clippy::doc_markdown)]
-    /// On a terminal, unless NO_COLOR is set
-    Auto,
-    /// Even into a file or a pipe
-    Always,
-    /// Not at all
-    Never,
-}
-
-impl From<Color> for ColorChoice {
-    fn from(color: Color) -> Self {
-        match color {
-            Color::Auto => Self::Auto,
-            Color::Always => Self::Always,
-            Color::Never => Self::Never,
-        }
+words_for! {
+    /// When to use colour.
+    Color for ColorChoice {
+        // No backticks, since this is read in a terminal.
+        #[allow(clippy::doc_markdown)]
+        /// On a terminal, unless NO_COLOR is set
+        Auto,
+        /// Even into a file or a pipe
+        Always,
+        /// Not at all
+        Never,
     }
 }
 
-/// Simulated receivers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Receiver {
-    /// A fast receiver worn between the shoulders, 10 Hz with speed
-    Unit10,
-    /// A receiver worn between the shoulders, 5 Hz with speed
-    Unit5,
-    /// A system fixed at the pitch, 25 Hz in metres, without speed
-    Local25,
-    /// A watch on the wrist, a fix a second, with speed
-    Watch1v,
-    /// A watch on the wrist, a fix a second, positions only
-    Watch1,
-    /// A phone carried along, a fix a second with gaps and jumps
-    Phone1,
-    /// A watch that saves its battery, a fix every 1 to 7 s
-    #[value(name = "watch_sparse")]
-    WatchSparse,
-}
-
-impl From<Receiver> for Kind {
-    fn from(receiver: Receiver) -> Self {
-        match receiver {
-            Receiver::Unit10 => Self::Unit10,
-            Receiver::Unit5 => Self::Unit5,
-            Receiver::Local25 => Self::Local25,
-            Receiver::Watch1v => Self::Watch1v,
-            Receiver::Watch1 => Self::Watch1,
-            Receiver::Phone1 => Self::Phone1,
-            Receiver::WatchSparse => Self::WatchSparse,
-        }
+words_for! {
+    /// Simulated receivers.
+    Receiver for Kind {
+        /// A fast receiver worn between the shoulders, 10 Hz with speed
+        Unit10,
+        /// A receiver worn between the shoulders, 5 Hz with speed
+        Unit5,
+        /// A system fixed at the pitch, 25 Hz in metres, without speed
+        Local25,
+        /// A watch on the wrist, a fix a second, with speed
+        Watch1v,
+        /// A watch on the wrist, a fix a second, positions only
+        Watch1,
+        /// A phone carried along, a fix a second with gaps and jumps
+        Phone1,
+        /// A watch that saves its battery, a fix every 1 to 7 s
+        #[value(name = "watch_sparse")]
+        WatchSparse,
     }
 }
 
@@ -549,21 +546,13 @@ impl From<Dates> for DateOrder {
     }
 }
 
-/// What pictures are drawn on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Theme {
-    /// Ink on paper
-    Light,
-    /// Light lines on a dark ground
-    Dark,
-}
-
-impl From<Theme> for figure::Theme {
-    fn from(theme: Theme) -> Self {
-        match theme {
-            Theme::Light => Self::Light,
-            Theme::Dark => Self::Dark,
-        }
+words_for! {
+    /// What pictures are drawn on.
+    Theme for figure::Theme {
+        /// Ink on paper
+        Light,
+        /// Light lines on a dark ground
+        Dark,
     }
 }
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
@@ -232,84 +232,53 @@ impl FromStr for WeekOf {
     }
 }
 
-/// What a squad is put in order by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Sort {
-    /// Alphabetical
-    Name,
-    /// Most sessions first
-    Sessions,
-    /// Most minutes first
-    Minutes,
-    /// Longest distance first
-    Distance,
-    /// Most high-speed metres first
-    HighSpeed,
-    /// Most sprint metres first
-    Sprint,
-    /// Most near-maximal runs first
-    NearMaximal,
-    /// Highest load first
-    Load,
-    /// Highest load by heart rate first
-    HeartLoad,
-    /// Highest top speed first
-    TopSpeed,
-}
-
-/// What a squad's weeks are shown by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Of {
-    /// Minutes of all sessions
-    Minutes,
-    /// Recorded distance
-    Distance,
-    /// Recorded distance at high speed
-    HighSpeed,
-    /// Recorded distance at sprint speed
-    Sprint,
-    /// Runs at 90 % of the own top speed or more
-    NearMaximal,
-    /// RPE x minutes
-    Load,
-    /// Load by heart rate
-    HeartLoad,
-    /// Top speed
-    TopSpeed,
-    /// Reps done of planned
-    RepsDone,
-}
-
-impl std::convert::From<Of> for progress::Quantity {
-    fn from(of: Of) -> Self {
-        match of {
-            Of::Minutes => Self::Minutes,
-            Of::Distance => Self::Distance,
-            Of::HighSpeed => Self::HighSpeed,
-            Of::Sprint => Self::Sprint,
-            Of::NearMaximal => Self::NearMaximal,
-            Of::Load => Self::Load,
-            Of::HeartLoad => Self::HeartLoad,
-            Of::TopSpeed => Self::TopSpeed,
-            Of::RepsDone => Self::RepsDone,
-        }
+words_for! {
+    /// What a squad is put in order by.
+    Sort for progress::Sort {
+        /// Alphabetical
+        Name,
+        /// Most sessions first
+        Sessions,
+        /// Most minutes first
+        Minutes,
+        /// Longest distance first
+        Distance,
+        /// Most high-speed metres first
+        HighSpeed,
+        /// Most sprint metres first
+        Sprint,
+        /// Most near-maximal runs first
+        NearMaximal,
+        /// Highest load first
+        Load,
+        /// Highest load by heart rate first
+        HeartLoad,
+        /// Highest top speed first
+        TopSpeed,
     }
 }
 
-impl std::convert::From<Sort> for progress::Sort {
-    fn from(sort: Sort) -> Self {
-        match sort {
-            Sort::Name => Self::Name,
-            Sort::Sessions => Self::Sessions,
-            Sort::Minutes => Self::Minutes,
-            Sort::Distance => Self::Distance,
-            Sort::HighSpeed => Self::HighSpeed,
-            Sort::Sprint => Self::Sprint,
-            Sort::NearMaximal => Self::NearMaximal,
-            Sort::Load => Self::Load,
-            Sort::HeartLoad => Self::HeartLoad,
-            Sort::TopSpeed => Self::TopSpeed,
-        }
+words_for! {
+    /// What a squad's weeks are shown by.
+    Of for progress::Quantity {
+        /// Minutes of all sessions
+        Minutes,
+        /// Recorded distance
+        Distance,
+        /// Recorded distance at high speed
+        HighSpeed,
+        /// Recorded distance at sprint speed
+        Sprint,
+        /// Runs at 90 % of the own top speed or more
+        NearMaximal,
+        /// RPE x minutes
+        Load,
+        /// Load by heart rate
+        HeartLoad,
+        /// Top speed
+        TopSpeed,
+        /// Reps done of planned
+        RepsDone,
     }
 }
 

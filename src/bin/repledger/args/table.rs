@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use repledger::report::table;
 
@@ -76,50 +76,30 @@ pub struct Table {
     pub settings: SettingsFrom,
 }
 
-/// What a row is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Of {
-    /// A session
-    Sessions,
-    /// A sprint, high-speed run, acceleration, deceleration or turn
-    Efforts,
-    /// A rep of the plan
-    Reps,
-    /// A rest between reps or sets
-    Rests,
-    /// A speed band of a session
-    Bands,
-    /// A week of an athlete
-    Weeks,
-}
-
-impl From<Of> for table::Of {
-    fn from(of: Of) -> Self {
-        match of {
-            Of::Sessions => Self::Sessions,
-            Of::Efforts => Self::Efforts,
-            Of::Reps => Self::Reps,
-            Of::Rests => Self::Rests,
-            Of::Bands => Self::Bands,
-            Of::Weeks => Self::Weeks,
-        }
+words_for! {
+    /// What a row is about.
+    Of for table::Of {
+        /// A session
+        Sessions,
+        /// A sprint, high-speed run, acceleration, deceleration or turn
+        Efforts,
+        /// A rep of the plan
+        Reps,
+        /// A rest between reps or sets
+        Rests,
+        /// A speed band of a session
+        Bands,
+        /// A week of an athlete
+        Weeks,
     }
 }
 
-/// How a CSV writes numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Locale {
-    /// 1.5, and a comma between fields
-    Point,
-    /// 1,5, and a semicolon between fields
-    Comma,
-}
-
-impl From<Locale> for table::csv::Locale {
-    fn from(locale: Locale) -> Self {
-        match locale {
-            Locale::Point => Self::Point,
-            Locale::Comma => Self::Comma,
-        }
+words_for! {
+    /// How a CSV writes numbers.
+    Locale for table::csv::Locale {
+        /// 1.5, and a comma between fields
+        Point,
+        /// 1,5, and a semicolon between fields
+        Comma,
     }
 }
