@@ -12,6 +12,7 @@ use jiff::ToSpan;
 use jiff::civil::date;
 use repledger::diary::{Activity, Circumstances, Diary, Filter, NewEntry, Source};
 use repledger::measured::Measured;
+use repledger::report::reason;
 use repledger::session;
 use repledger::settings::Settings;
 
@@ -107,6 +108,7 @@ fn pattern() -> Result<NewEntry, Box<dyn Error>> {
             settings: String::new(),
             planned: None,
         },
+        reason::text,
     ))
 }
 
@@ -128,8 +130,8 @@ fn made(pattern: &NewEntry, athlete: u32, session: u32) -> NewEntry {
             scale(&mut effort.peak_speed_m_s);
         }
         for rep in recording.blocks.iter_mut().flat_map(|b| &mut b.reps) {
-            rep.distance_m.iter_mut().for_each(scale);
-            rep.peak_speed_m_s.iter_mut().for_each(scale);
+            rep.review.distance_m.iter_mut().for_each(scale);
+            rep.review.peak_speed_m_s.iter_mut().for_each(scale);
         }
     }
     entry

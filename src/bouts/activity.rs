@@ -1,6 +1,7 @@
 //! Activity: how busy the player is, from speed and acceleration together.
 
 use crate::bouts::Rules;
+use crate::estimation::quantile::of_rank;
 use crate::motion::Motion;
 
 /// The activity at every sample of the motion.
@@ -55,11 +56,10 @@ fn half_window(step_s: f64, window_s: f64) -> usize {
 /// gets few rungs, and one with sprints gets rungs up to where only the sprints rise above.
 pub(super) fn levels(activity: &[f64], rules: &Rules) -> Vec<f64> {
     let mut sorted: Vec<f64> = activity.iter().copied().filter(|a| a.is_finite()).collect();
-    if sorted.is_empty() {
+    let rank = sorted.len().saturating_sub(1) * 995 / 1000;
+    let Some(height) = of_rank(&mut sorted, rank) else {
         return Vec::new();
-    }
-    let rank = (sorted.len() - 1) * 995 / 1000;
-    let (_, &mut height, _) = sorted.select_nth_unstable_by(rank, f64::total_cmp);
+    };
     let mut levels = Vec::new();
     let mut level = rules.lowest_m_s;
     while levels.len() < rules.levels && (levels.is_empty() || level < 0.75 * height) {

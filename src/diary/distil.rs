@@ -3,11 +3,11 @@
 use jiff::civil::Date;
 use jiff::tz::Offset;
 
-use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
-use crate::diary::{Activity, BlockHeart, Heart, Recorded};
+use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Source};
+use crate::diary::{Activity, BlockHeart, Heart, Recorded, Rep, Rest};
 use crate::efforts::{Efforts, Kind};
 use crate::plan::Category;
-use crate::review::{BlockReview, PlanReview, RestVerdict};
+use crate::review::{BlockReview, PlanReview, Reason, RestVerdict};
 use crate::session::Session;
 use crate::trace::{Clock, DateOrder};
 
@@ -35,9 +35,13 @@ pub struct Circumstances {
 }
 
 impl NewEntry {
-    /// What the diary keeps of a session.
+    /// What the diary keeps of a session; `words` says why a rep was not done, which stays as it was said then.
     #[must_use]
-    pub fn of(session: &Session, circumstances: Circumstances) -> Self {
+    pub fn of(
+        session: &Session,
+        circumstances: Circumstances,
+        words: fn(&Reason) -> String,
+    ) -> Self {
         let Circumstances {
             athlete,
             date,
@@ -67,7 +71,8 @@ impl NewEntry {
                 },
                 efforts: efforts(&session.efforts),
                 blocks: session.review.plan.as_ref().map_or_else(Vec::new, |plan| {
-                    plan.blocks.iter().map(|of| block(session, of)).collect()
+                    let blocks = plan.blocks.iter();
+                    blocks.map(|of| block(session, of, words)).collect()
                 }),
                 plan,
                 settings,
@@ -193,26 +198,12 @@ fn rests(plan: &PlanReview) -> [usize; 2] {
     [kept, verdicts().count()]
 }
 
-fn block(session: &Session, block: &BlockReview) -> Block {
+fn block(session: &Session, block: &BlockReview, words: fn(&Reason) -> String) -> Block {
     let mut reps = Vec::new();
     let mut rests = Vec::new();
     for set in &block.sets {
         for rep in &set.reps {
-            reps.push(Rep {
-                set: set.index,
-                index: rep.index,
-                verdict: rep.verdict,
-                why: rep.why.clone(),
-                start_s: rep.start_s,
-                end_s: rep.end_s,
-                work_s: rep.work_s,
-                work_planned_s: rep.work_planned_s,
-                distance_m: rep.distance_m,
-                distance_planned_m: rep.distance_planned_m,
-                peak_speed_m_s: rep.peak_speed_m_s,
-                of_top_speed: rep.of_top_speed,
-                reached: rep.reached,
-            });
+            reps.push(Rep::of(set.index, rep, words));
             if rep.rest_s.is_some() || rep.rest_planned_s.is_some() {
                 rests.push(Rest {
                     set: set.index,

@@ -1,10 +1,12 @@
 //! Why the diary could not do something.
 
 use std::fmt;
+use std::time::Duration;
 
 use rusqlite::{ErrorCode, ffi};
 
-use crate::diary::open::PATIENCE;
+/// How long another program's write is waited for before that is an error.
+pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 
 /// Why the diary could not do something. Nothing was changed.
 #[derive(Debug)]

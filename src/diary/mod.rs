@@ -24,6 +24,7 @@
 // What comes from outside is taken by `get`, never by an index that may not be there.
 #![warn(clippy::indexing_slicing, clippy::string_slice)]
 
+mod columns;
 mod distil;
 mod drilled;
 mod entry;
@@ -32,9 +33,11 @@ mod heart;
 mod open;
 mod query;
 mod recording;
+mod rep;
 mod schema;
 pub mod sheet;
 mod store;
+mod sums;
 mod thousandths;
 mod upkeep;
 mod witness;
@@ -48,7 +51,8 @@ pub use entry::{Activity, Entry, MatchDay, Planned, Recorded};
 pub use error::Error;
 pub use heart::{BlockHeart, CLASS_BPM, Heart, HeartLoad, HeartNumbers, HeartOf, Recovery};
 pub use query::Filter;
-pub use recording::{Block, Effort, NewEntry, Reading, Recording, Rep, Rest, Source};
+pub use recording::{Block, Effort, NewEntry, Reading, Recording, Source};
+pub use rep::{Rep, Rest};
 pub use store::{Added, Change};
 pub use upkeep::Health;
 

@@ -8,10 +8,9 @@ use std::time::Duration;
 
 use rusqlite::{Connection, OpenFlags};
 
+use crate::diary::error::PATIENCE;
 use crate::diary::{Diary, Error, schema};
 
-/// How long another program's write is waited for.
-pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 /// How often the change to a write-ahead log is tried, which does not wait by itself.
 const TRIES: u32 = 200;
 const BETWEEN_TRIES: Duration = Duration::from_millis(25);

@@ -1,17 +1,18 @@
 //! Takes out of the diary what weeks, bests and lists need.
 
 use jiff::civil::Date;
+use rusqlite::types::ValueRef;
 use rusqlite::{OptionalExtension, Row, params};
 
-use crate::diary::recording::{Block, Effort, Reading, Recording, Rep, Rest, Source};
-use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
+use crate::diary::recording::{Block, Effort, Reading, Recording, Source};
+use crate::diary::rep::{REPS, RESTS};
+use crate::diary::sums::SUMS;
+use crate::diary::words::{self, BLOCK_VERDICTS, KINDS};
 use crate::diary::{
-    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, heart, thousandths, witness,
+    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, columns, heart, thousandths,
+    witness,
 };
-use crate::efforts::Band;
 use crate::plan::Category;
-use crate::profile::Split;
-use crate::review::Counts;
 
 /// Which entries are wanted; by default all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -24,15 +25,28 @@ pub struct Filter<'a> {
     pub to: Option<Date>,
 }
 
-/// The columns of an entry with its sums: one row an entry, whatever it holds.
-const ENTRY: &str = "SELECT s.id, s.athlete, s.date, s.activity, s.title, s.duration_ms, s.rpe_tenths, s.note,
-    r.rate_mhz, r.distance_mm, r.distance_low_mm, r.distance_high_mm, r.top_mm_s, r.top_low_mm_s, r.top_high_mm_s,
-    r.high_speed_from_mm_s, r.sprint_from_mm_s, r.high_speed_mm, r.sprint_mm, r.sprints, r.rests_kept, r.rests_judged,
-    r.curve_mm_s, r.curve_low_mm_s, r.curve_high_mm_s, r.counts, r.bands, r.peaks, r.splits,
-    h.mean_mbpm, h.highest_mbpm, h.classes, a.heart_max_mbpm, a.heart_rest_mbpm, a.heart_load,
-    r.counts IS NOT NULL AND EXISTS (SELECT 1 FROM block b WHERE b.session_id = s.id AND b.category = 'speed')
+/// The columns of an entry, whatever it holds; behind them stand its sums, and behind those [`AROUND`].
+const ENTRY: [&str; 8] = [
+    "s.id",
+    "s.athlete",
+    "s.date",
+    "s.activity",
+    "s.title",
+    "s.duration_ms",
+    "s.rpe_tenths",
+    "s.note",
+];
+/// The columns behind the sums: whether sprints were planned, and the heart rate.
+const AROUND: &str = "r.counts IS NOT NULL AND EXISTS (SELECT 1 FROM block b WHERE b.session_id = s.id AND b.category = 'speed'),
+    h.mean_mbpm, h.highest_mbpm, h.classes, a.heart_max_mbpm, a.heart_rest_mbpm, a.heart_load
     FROM session s LEFT JOIN recording r ON r.session_id = s.id LEFT JOIN heart h ON h.session_id = s.id
         LEFT JOIN athlete a ON a.name = s.athlete";
+
+/// What gives one row an entry, with its sums; a condition follows.
+fn entry_sql() -> String {
+    let sums = columns::columns(SUMS).join(", r.");
+    format!("SELECT {}, r.{sums}, {AROUND}", ENTRY.join(", "))
+}
 
 impl Diary {
     /// The entries in order of their day, with the sums of what was recorded.
@@ -41,18 +55,14 @@ impl Diary {
     /// When the file cannot be read.
     pub fn entries(&self, filter: &Filter<'_>) -> Result<Vec<Entry>, Error> {
         let (from, to) = filter.days();
-        let sql = match filter.athlete {
-            // Each form has the index that serves it.
-            Some(_) => {
-                format!(
-                    "{ENTRY} WHERE s.athlete = ?3 AND s.date BETWEEN ?1 AND ?2 ORDER BY s.date, s.id"
-                )
-            }
-            None => format!(
-                "{ENTRY} WHERE s.date BETWEEN ?1 AND ?2 AND ?3 IS NULL ORDER BY s.date, s.id"
-            ),
+        // Each form has the index that serves it.
+        let which = match filter.athlete {
+            Some(_) => "s.athlete = ?3 AND s.date BETWEEN ?1 AND ?2",
+            None => "s.date BETWEEN ?1 AND ?2 AND ?3 IS NULL",
         };
-        let mut statement = self.connection.prepare_cached(&sql)?;
+        let sql = entry_sql();
+        let mut statement = (self.connection)
+            .prepare_cached(&format!("{sql} WHERE {which} ORDER BY s.date, s.id"))?;
         let mut rows = statement.query(params![from, to, filter.athlete])?;
         let mut entries = Vec::new();
         while let Some(row) = rows.next()? {
@@ -68,7 +78,7 @@ impl Diary {
     pub fn entry(&self, id: i64) -> Result<Entry, Error> {
         let mut statement = self
             .connection
-            .prepare_cached(&format!("{ENTRY} WHERE s.id = ?"))?;
+            .prepare_cached(&format!("{} WHERE s.id = ?", entry_sql()))?;
         let mut rows = statement.query([id])?;
         match rows.next()? {
             Some(row) => entry(row),
@@ -272,70 +282,12 @@ impl Diary {
                 verdict: words::value(&BLOCK_VERDICTS, &verdict).ok_or(unreadable("verdict"))?,
                 start_s: seconds(row, 5)?,
                 end_s: seconds(row, 6)?,
-                reps: self.reps(id, index)?,
-                rests: self.rests(id, index)?,
+                reps: REPS.read(&self.connection, (id, index))?,
+                rests: RESTS.read(&self.connection, (id, index))?,
                 heart: heart::block(self, id, index)?,
             });
         }
         Ok(blocks)
-    }
-
-    fn reps(&self, id: i64, block: usize) -> Result<Vec<Rep>, Error> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT set_no, rep, verdict, why, start_ms, end_ms, work_ms, work_low_ms, work_high_ms, work_planned_ms, distance_mm,
-                distance_low_mm, distance_high_mm, distance_planned_mm, peak_mm_s, peak_low_mm_s, peak_high_mm_s,
-                of_top_thousandths, of_top_low_thousandths, of_top_high_thousandths, reached
-             FROM rep WHERE session_id = ? AND block = ? ORDER BY set_no, rep",
-        )?;
-        let mut rows = statement.query(params![id, thousandths::count(block)])?;
-        let mut reps = Vec::new();
-        while let Some(row) = rows.next()? {
-            let verdict: String = row.get(2)?;
-            let reached: Option<String> = row.get(20)?;
-            reps.push(Rep {
-                set: count(row, 0)?,
-                index: count(row, 1)?,
-                verdict: words::value(&VERDICTS, &verdict).ok_or(Error::Unreadable {
-                    id,
-                    field: "verdict",
-                })?,
-                why: row.get(3)?,
-                start_s: seconds(row, 4)?,
-                end_s: seconds(row, 5)?,
-                work_s: thousandths::read(row, 6)?,
-                work_planned_s: seconds(row, 9)?,
-                distance_m: thousandths::read(row, 10)?,
-                distance_planned_m: seconds(row, 13)?,
-                peak_speed_m_s: thousandths::read(row, 14)?,
-                of_top_speed: thousandths::read(row, 17)?,
-                reached: reached.and_then(|word| words::value(&REACHED, &word)),
-            });
-        }
-        Ok(reps)
-    }
-
-    fn rests(&self, id: i64, block: usize) -> Result<Vec<Rest>, Error> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT set_no, rep, rest_ms, rest_low_ms, rest_high_ms, planned_ms, verdict
-             FROM rest WHERE session_id = ? AND block = ? ORDER BY set_no, rep = 0, rep",
-        )?;
-        let mut rows = statement.query(params![id, thousandths::count(block)])?;
-        let mut rests = Vec::new();
-        while let Some(row) = rows.next()? {
-            let rep = count(row, 1)?;
-            let verdict: Option<String> = row.get(6)?;
-            rests.push(Rest {
-                set: count(row, 0)?,
-                after_rep: (rep > 0).then_some(rep),
-                rest_s: seconds(row, 2)?,
-                interval_s: seconds(row, 3)?
-                    .zip(seconds(row, 4)?)
-                    .map(|(low, high)| [low, high]),
-                planned_s: seconds(row, 5)?,
-                verdict: verdict.and_then(|word| words::value(&REST_VERDICTS, &word)),
-            });
-        }
-        Ok(rests)
     }
 }
 
@@ -380,63 +332,20 @@ fn entry(row: &Row<'_>) -> Result<Entry, Error> {
         duration_s: thousandths::back(row.get(5)?),
         rpe: row.get::<_, Option<i64>>(6)?.map(|t| t as f64 / 10.0),
         note: row.get(7)?,
-        recorded: match row.get::<_, Option<i64>>(8)? {
-            Some(rate) => Some(recorded(row, id, rate)?),
-            None => None,
-        },
+        recorded: recorded(row, id)?,
     })
 }
 
-fn recorded(row: &Row<'_>, id: i64, rate: i64) -> Result<Recorded, Error> {
-    let unreadable = |field| Error::Unreadable { id, field };
-    let counts: Option<[usize; 6]> = match row.get_ref(25)?.as_str_or_null() {
-        Ok(None) => None,
-        Ok(Some(text)) => Some(serde_json::from_str(text).map_err(|_| unreadable("counts"))?),
-        Err(_) => return Err(unreadable("counts")),
-    };
-    let text = |column: usize, field| row.get_ref(column)?.as_str().map_err(|_| unreadable(field));
-    let bands: Vec<(String, i64, Option<i64>, i64, i64)> =
-        serde_json::from_str(text(26, "bands")?).map_err(|_| unreadable("bands"))?;
-    let peaks: Vec<[i64; 3]> =
-        serde_json::from_str(text(27, "peaks")?).map_err(|_| unreadable("peaks"))?;
-    let splits: Vec<[i64; 4]> =
-        serde_json::from_str(text(28, "splits")?).map_err(|_| unreadable("splits"))?;
-    Ok(Recorded {
-        distance_m: thousandths::read(row, 9)?.ok_or(unreadable("distance"))?,
-        top_speed_m_s: thousandths::read(row, 12)?,
-        bands: bands
-            .into_iter()
-            .map(|(name, from, to, time, distance)| Band {
-                name,
-                from_m_s: thousandths::back(from),
-                to_m_s: to.map(thousandths::back),
-                time_s: thousandths::back(time),
-                distance_m: thousandths::back(distance),
-            })
-            .collect(),
-        thresholds_m_s: [row.get(15)?, row.get(16)?].map(thousandths::back),
-        fast_m: [row.get(17)?, row.get(18)?].map(thousandths::back),
-        peaks_m_s: peaks.into_iter().map(thousandths::measured).collect(),
-        sprints: count(row, 19)?,
-        counts: counts.map(|[planned, done, short, slow, missed, unresolved]| Counts {
-            planned,
-            done,
-            short,
-            slow,
-            missed,
-            unresolved,
-        }),
-        rests: [count(row, 20)?, count(row, 21)?],
-        curve_top_m_s: thousandths::read(row, 22)?,
-        splits: splits
-            .into_iter()
-            .map(|[distance, value, low, high]| Split {
-                distance_m: thousandths::back(distance),
-                time_s: thousandths::measured([value, low, high]),
-            })
-            .collect(),
-        rate_hz: thousandths::back(rate),
-        speed_planned: row.get(35)?,
-        heart: heart::read(row, id, 29)?,
-    })
+/// The sums; nothing of a note, which has none.
+fn recorded(row: &Row<'_>, id: i64) -> Result<Option<Recorded>, Error> {
+    let sums = ENTRY.len();
+    if row.get_ref(sums)? == ValueRef::Null {
+        return Ok(None);
+    }
+    let around = sums + SUMS.iter().map(|field| field.columns.len()).sum::<usize>();
+    let mut recorded = Recorded::blank();
+    columns::fill(SUMS, &mut recorded, row, sums, id)?;
+    recorded.speed_planned = row.get(around)?;
+    recorded.heart = heart::read(row, id, around + 1)?;
+    Ok(Some(recorded))
 }

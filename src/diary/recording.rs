@@ -1,11 +1,11 @@
 //! What the diary keeps of a recording beyond the sums: efforts, reps and rests, and what made them.
 
-use crate::diary::{BlockHeart, Recorded};
+use crate::diary::{BlockHeart, Recorded, Rep, Rest};
 use crate::efforts::Kind;
 use crate::measured::Measured;
 use crate::motion::Witness;
 use crate::plan::Category;
-use crate::review::{BlockVerdict, Reached, RestVerdict, Verdict};
+use crate::review::BlockVerdict;
 
 /// A session or a note on its way into the diary.
 #[derive(Clone, Debug, PartialEq)]
@@ -133,54 +133,6 @@ pub struct Block {
     pub rests: Vec<Rest>,
     /// The heart rate over it, where it was recorded.
     pub heart: Option<BlockHeart>,
-}
-
-/// One rep, reviewed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Rep {
-    /// From 1.
-    pub set: usize,
-    /// From 1.
-    pub index: usize,
-    /// Whether it was done.
-    pub verdict: Verdict,
-    /// Why, where it was not simply done.
-    pub why: Option<String>,
-    /// From the session's start, s.
-    pub start_s: Option<f64>,
-    /// s.
-    pub end_s: Option<f64>,
-    /// s.
-    pub work_s: Option<Measured>,
-    /// s.
-    pub work_planned_s: Option<f64>,
-    /// m.
-    pub distance_m: Option<Measured>,
-    /// m.
-    pub distance_planned_m: Option<f64>,
-    /// m/s.
-    pub peak_speed_m_s: Option<Measured>,
-    /// A share, 1 is all of it.
-    pub of_top_speed: Option<Measured>,
-    /// Whether the speed asked for was reached.
-    pub reached: Option<Reached>,
-}
-
-/// A rest that was seen or planned.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rest {
-    /// From 1.
-    pub set: usize,
-    /// After which rep, from 1; `None` after the whole set.
-    pub after_rep: Option<usize>,
-    /// s; without an interval after a set.
-    pub rest_s: Option<f64>,
-    /// Its interval, s.
-    pub interval_s: Option<[f64; 2]>,
-    /// s.
-    pub planned_s: Option<f64>,
-    /// Whether it was kept.
-    pub verdict: Option<RestVerdict>,
 }
 
 impl NewEntry {

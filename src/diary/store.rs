@@ -1,12 +1,16 @@
 //! Puts entries, plans and match days into the diary; each call is one transaction.
 
 use jiff::civil::Date;
-use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
+use rusqlite::{Connection, OptionalExtension, ToSql, Transaction, TransactionBehavior, params};
 
 use crate::diary::recording::{Block, Effort, Recording};
-use crate::diary::words::{self, BLOCK_VERDICTS, KINDS, REACHED, REST_VERDICTS, VERDICTS};
-use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, heart, thousandths, witness};
-use crate::measured::Measured;
+use crate::diary::rep::{REPS, RESTS};
+use crate::diary::sums::SUMS;
+use crate::diary::thousandths::json;
+use crate::diary::words::{self, BLOCK_VERDICTS, KINDS};
+use crate::diary::{
+    Activity, Diary, Error, MatchDay, NewEntry, columns, heart, thousandths, witness,
+};
 
 /// What came of an addition.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -151,7 +155,7 @@ impl Diary {
                 expected: "what was recorded; only that of a note can be changed",
             });
         }
-        let set = |column: &str, value: &dyn rusqlite::ToSql| {
+        let set = |column: &str, value: &dyn ToSql| {
             transaction.execute(
                 &format!("UPDATE session SET {column} = ? WHERE id = ?"),
                 params![value, id],
@@ -348,85 +352,32 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     let Recording {
         summary, source, ..
     } = recording;
-    let [distance, distance_low, distance_high] =
-        thousandths::of_measured(Some(summary.distance_m));
-    let [top, top_low, top_high] = thousandths::of_measured(summary.top_speed_m_s);
-    let [curve, curve_low, curve_high] = thousandths::of_measured(summary.curve_top_m_s);
-    let [high_speed_from, sprint_from] = summary.thresholds_m_s.map(thousandths::of);
-    let [high_speed, sprint] = summary.fast_m.map(thousandths::of);
-    let bands: Vec<_> = summary
-        .bands
-        .iter()
-        .map(|b| {
-            (
-                &b.name,
-                thousandths::of(b.from_m_s),
-                thousandths::of_some(b.to_m_s),
-                thousandths::of(b.time_s),
-                thousandths::of(b.distance_m),
-            )
-        })
-        .collect();
-    let known = |m: &Measured| match thousandths::of_measured(Some(*m)) {
-        [Some(value), Some(low), Some(high)] => Some([value, low, high]),
-        _ => None,
-    };
-    let peaks: Vec<[i64; 3]> = summary.peaks_m_s.iter().filter_map(known).collect();
-    let splits: Vec<[i64; 4]> = summary
-        .splits
-        .iter()
-        .filter_map(|s| {
-            let [value, low, high] = known(&s.time_s)?;
-            Some([thousandths::of(s.distance_m)?, value, low, high])
-        })
-        .collect();
-    let counts = summary
-        .counts
-        .map(|c| json(&[c.planned, c.done, c.short, c.slow, c.missed, c.unresolved]))
-        .transpose()?;
     let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
-    transaction
-        .prepare_cached(
-            "INSERT INTO recording (
-                session_id, sha256, path, start, distance_mm, distance_low_mm, distance_high_mm, top_mm_s,
-                top_low_mm_s, top_high_mm_s, high_speed_from_mm_s, sprint_from_mm_s, high_speed_mm, sprint_mm,
-                sprints, rests_kept, rests_judged, curve_mm_s, curve_low_mm_s, curve_high_mm_s, rate_mhz, counts,
-                bands, peaks, splits, plan, settings, reading, version, device, witness
-             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        )?
-        .execute(params![
-            id,
-            &source.sha256[..],
-            source.path,
-            source.start,
-            distance,
-            distance_low,
-            distance_high,
-            top,
-            top_low,
-            top_high,
-            high_speed_from,
-            sprint_from,
-            high_speed,
-            sprint,
-            thousandths::count(summary.sprints),
-            thousandths::count(summary.rests[0]),
-            thousandths::count(summary.rests[1]),
-            curve,
-            curve_low,
-            curve_high,
-            thousandths::of(summary.rate_hz),
-            counts,
-            json(&bands)?,
-            json(&peaks)?,
-            json(&splits)?,
-            recording.plan,
-            recording.settings,
-            reading,
-            recording.version,
-            written(recording.device.as_deref()),
-            recording.witness.as_ref().map(witness::text).transpose()?,
-        ])?;
+    let witness = recording.witness.as_ref().map(witness::text).transpose()?;
+    let own: [(&str, &dyn ToSql); 10] = [
+        ("session_id", &id),
+        ("sha256", &&source.sha256[..]),
+        ("path", &source.path),
+        ("start", &source.start),
+        ("plan", &recording.plan),
+        ("settings", &recording.settings),
+        ("reading", &reading),
+        ("version", &recording.version),
+        ("device", &written(recording.device.as_deref())),
+        ("witness", &witness),
+    ];
+    let mut names: Vec<&str> = own.iter().map(|(name, _)| *name).collect();
+    names.extend(columns::columns(SUMS));
+    let mut statement = transaction.prepare_cached(&format!(
+        "INSERT INTO recording ({}) VALUES (?{})",
+        names.join(", "),
+        ", ?".repeat(names.len() - 1)
+    ))?;
+    for (at, (_, value)) in (1..).zip(own) {
+        statement.raw_bind_parameter(at, value)?;
+    }
+    columns::bind(SUMS, summary, &mut statement, own.len() + 1)?;
+    statement.raw_execute()?;
     if let Some(trace) = &source.trace {
         transaction.execute(
             "INSERT INTO trace (session_id, gzip) VALUES (?, ?)",
@@ -438,10 +389,6 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     }
     insert_efforts(transaction, id, &recording.efforts)?;
     insert_blocks(transaction, id, &recording.blocks)
-}
-
-pub(super) fn json(value: &impl serde::Serialize) -> Result<String, Error> {
-    serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
 }
 
 fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {
@@ -481,18 +428,8 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
                 session_id, block, category, name, with_ball, verdict, start_ms, end_ms
              ) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
     )?;
-    let mut of_rep = transaction.prepare_cached(
-        "INSERT INTO rep (
-                session_id, block, set_no, rep, verdict, why, start_ms, end_ms, work_ms, work_low_ms, work_high_ms,
-                work_planned_ms, distance_mm, distance_low_mm, distance_high_mm, distance_planned_mm, peak_mm_s,
-                peak_low_mm_s, peak_high_mm_s, of_top_thousandths, of_top_low_thousandths, of_top_high_thousandths,
-                reached
-             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-    )?;
-    let mut of_rest =
-        transaction.prepare_cached("INSERT INTO rest (
-                session_id, block, set_no, rep, rest_ms, rest_low_ms, rest_high_ms, planned_ms, verdict
-             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
+    let mut of_rep = REPS.inserting(transaction)?;
+    let mut of_rest = RESTS.inserting(transaction)?;
     for block in blocks {
         let index = thousandths::count(block.index);
         of_block.execute(params![
@@ -506,51 +443,13 @@ fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Re
             thousandths::of_some(block.end_s),
         ])?;
         for rep in &block.reps {
-            let [work, work_low, work_high] = thousandths::of_measured(rep.work_s);
-            let [distance, distance_low, distance_high] = thousandths::of_measured(rep.distance_m);
-            let [peak, peak_low, peak_high] = thousandths::of_measured(rep.peak_speed_m_s);
-            let [share, share_low, share_high] = thousandths::of_measured(rep.of_top_speed);
-            of_rep.execute(params![
-                id,
-                index,
-                thousandths::count(rep.set),
-                thousandths::count(rep.index),
-                words::word(&VERDICTS, rep.verdict),
-                rep.why,
-                thousandths::of_some(rep.start_s),
-                thousandths::of_some(rep.end_s),
-                work,
-                work_low,
-                work_high,
-                thousandths::of_some(rep.work_planned_s),
-                distance,
-                distance_low,
-                distance_high,
-                thousandths::of_some(rep.distance_planned_m),
-                peak,
-                peak_low,
-                peak_high,
-                share,
-                share_low,
-                share_high,
-                rep.reached.map(|r| words::word(&REACHED, r)),
-            ])?;
+            REPS.insert(&mut of_rep, (id, block.index), rep)?;
         }
         if let Some(heart) = &block.heart {
             heart::insert_block(transaction, id, block.index, heart)?;
         }
         for rest in &block.rests {
-            of_rest.execute(params![
-                id,
-                index,
-                thousandths::count(rest.set),
-                rest.after_rep.map_or(0, thousandths::count),
-                thousandths::of_some(rest.rest_s),
-                rest.interval_s.and_then(|[low, _]| thousandths::of(low)),
-                rest.interval_s.and_then(|[_, high]| thousandths::of(high)),
-                thousandths::of_some(rest.planned_s),
-                rest.verdict.map(|v| words::word(&REST_VERDICTS, v)),
-            ])?;
+            RESTS.insert(&mut of_rest, (id, block.index), rest)?;
         }
     }
     Ok(())

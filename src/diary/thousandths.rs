@@ -1,5 +1,6 @@
 //! Numbers as the tables hold them: whole thousandths.
 
+use crate::diary::Error;
 use rusqlite::Row;
 
 use crate::measured::Measured;
@@ -49,6 +50,11 @@ pub(super) fn read(row: &Row<'_>, first: usize) -> rusqlite::Result<Option<Measu
         [Some(value), Some(low), Some(high)] => Some(measured([value, low, high])),
         _ => None,
     })
+}
+
+/// Several numbers as they are kept in one column.
+pub(super) fn json(value: &impl serde::Serialize) -> Result<String, Error> {
+    serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
 }
 
 #[cfg(test)]

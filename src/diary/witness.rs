@@ -2,7 +2,7 @@
 
 use rusqlite::params;
 
-use crate::diary::{Diary, Error, store, thousandths};
+use crate::diary::{Diary, Error, thousandths};
 use crate::motion::Witness;
 
 /// So many recordings of a device are asked, the latest.
@@ -69,7 +69,7 @@ pub(super) fn text(witness: &Witness) -> Result<String, Error> {
         thousandths::of_some(witness.speed_noise_m_s),
         thousandths::of_some(witness.agreement),
     );
-    store::json(&kept)
+    thousandths::json(&kept)
 }
 
 /// Back from how it is kept.

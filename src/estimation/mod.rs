@@ -7,5 +7,6 @@
 pub mod butterworth;
 pub mod kalman;
 pub mod kinematic;
+pub(crate) mod quantile;
 pub mod rts;
 pub mod savitzky_golay;

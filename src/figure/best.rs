@@ -3,18 +3,15 @@
 use jiff::civil::Date;
 
 use super::Error;
-use super::axis::Axis;
-use super::canvas::{Canvas, Mark};
+use super::canvas::Canvas;
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor};
-use super::time_panel::{around, frame, whisker};
+use super::time_panel::{CAPTION, around, frame, is_mark, mark, over_days};
 use crate::progress::{Best, Outcome, Point};
 use crate::units::SpeedUnit;
 
-const AXIS: f64 = 48.0;
 const HEIGHT: f64 = 340.0;
-const CAPTION: f64 = 40.0;
 const BELOW: f64 = 100.0;
 
 /// Draws the top speeds of an athlete; `None` where no recording has one.
@@ -52,7 +49,6 @@ pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
         ),
     );
     let days = span(first.record.date, last.record.date);
-    let edge = (days * 0.02).max(0.5);
     let ends = best
         .history
         .iter()
@@ -61,18 +57,8 @@ pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
         .mark_m_s
         .zip(best.smallest_gain_m_s)
         .map(|(mark, gain)| mark.value.value + gain);
-    let panel = Panel {
-        left: style::MARGIN + AXIS,
-        top: style::HEADING + CAPTION,
-        width: style::WIDTH - 2.0 * style::MARGIN - AXIS,
-        height: HEIGHT,
-        across: Axis {
-            range: -edge..days + edge,
-            ticks: Vec::new(),
-            per: 1.0,
-        },
-        up: around(ends.chain(band)).told_in(best.speeds, 5),
-    };
+    let up = around(ends.chain(band)).told_in(best.speeds, 5);
+    let panel = over_days(days, 0.02, HEIGHT, up);
     let x = |day: Date| panel.x(span(first.record.date, day));
     marks(&mut page, best, &panel, &x);
     let caption = format!("top speed, {}", best.speeds.sign());
@@ -87,7 +73,7 @@ pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
 
 /// The mark from each real gain to the next, and above the last the band in which no gain can be told.
 fn marks(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> f64) {
-    let standing: Vec<&Point> = best.history.iter().filter(|p| is_mark(p)).collect();
+    let standing: Vec<&Point> = best.history.iter().filter(|p| is_mark(p.outcome)).collect();
     for (at, point) in standing.iter().enumerate() {
         let until = standing
             .get(at + 1)
@@ -114,18 +100,7 @@ fn marks(page: &mut Canvas, best: &Best<'_>, panel: &Panel, x: &dyn Fn(Date) -> 
 fn draw(page: &mut Canvas, panel: &Panel, x: f64, point: &Point, speeds: SpeedUnit) {
     let value = point.record.value;
     let gain = matches!(point.outcome, Outcome::Gain { .. });
-    let colour = match point.outcome {
-        Outcome::Gain { .. } => style::PICKED,
-        Outcome::First | Outcome::WithinError => style::MEASURED,
-        Outcome::Below | Outcome::NotTried | Outcome::NoMaximalSprint => style::SOFT_INK,
-    };
-    whisker(page, panel, x, value, colour);
-    let (mark, size) = if is_mark(point) {
-        (Mark::Disc, 9.0)
-    } else {
-        (Mark::Ring, 7.0)
-    };
-    page.mark(mark, (x, panel.y(value.value)), size, colour);
+    mark(page, panel, x, value, point.outcome);
     if let (true, Some(change)) = (gain, point.change) {
         let text = format!("+{}", speeds.difference(change.difference.value));
         let y = (panel.y(value.high) - 8.0).max(panel.top + 4.0);
@@ -183,10 +158,6 @@ fn key(page: &mut Canvas, best: &Best<'_>, top: f64) {
             room,
         );
     }
-}
-
-fn is_mark(point: &Point) -> bool {
-    matches!(point.outcome, Outcome::First | Outcome::Gain { .. })
 }
 
 /// Fixes a second of the recordings.

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::style::{self, Anchor, Colour, Sheet, Type};
+use super::style::{self, Anchor, Colour, Sheet, Type, hex};
 use super::{font, lettering, theme};
 
 /// A picture under construction; what is added last lies on top.
@@ -381,11 +381,6 @@ impl Canvas {
         svg.push_str("</svg>\n");
         svg
     }
-}
-
-/// `#rrggbb`
-pub(super) fn hex((r, g, b): Colour) -> String {
-    format!("#{r:02x}{g:02x}{b:02x}")
 }
 
 /// Writes `text` as XML character data; characters that XML 1.0 forbids are left out.

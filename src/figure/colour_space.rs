@@ -1,4 +1,6 @@
 //! Colours as people see them: sRGB, linear light, Oklab.
+//!
+//! By hand: of a library of colour we would use one way, from Oklab to sRGB; the way back and the eyes of others serve tests alone.
 
 use super::style::Colour;
 

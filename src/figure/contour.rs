@@ -1,4 +1,7 @@
 //! Lines of equal value on a grid: marching squares, joined to long lines.
+//!
+//! By hand, since what we keep has no lines of a grid (plotters fills cells, `geo` knows shapes alone), and a library for it would bring
+//! its own arrays and no rule for saddles that stays the same from version to version, as pictures must.
 
 /// No edge.
 const NONE: usize = usize::MAX;

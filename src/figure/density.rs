@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::estimation::quantile::{median, of_rank};
 use crate::motion::{Motion, Sample};
 
 /// Least bandwidth, m: a stride to either side; below it the picture shows single runs instead of where time went.
@@ -213,8 +214,8 @@ impl Density {
 fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
     let last = values.len().checked_sub(1)?;
     let tail = (last as f64 * TAIL) as usize;
-    let low = *values.select_nth_unstable_by(tail, f64::total_cmp).1;
-    let high = *values.select_nth_unstable_by(last - tail, f64::total_cmp).1;
+    let low = of_rank(&mut values, tail)?;
+    let high = of_rank(&mut values, last - tail)?;
     let reach = (0.25 * (high - low)).max(15.0);
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
     let greatest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -229,16 +230,8 @@ fn extent(mut values: Vec<f64>) -> Option<(f64, f64)> {
 
 /// The median standard deviation of the positions, m; 0 when none is known.
 fn median_sd(samples: &[&Sample]) -> f64 {
-    let mut sds: Vec<f64> = samples
-        .iter()
-        .map(|s| s.position_sd_m)
-        .filter(|sd| sd.is_finite())
-        .collect();
-    let middle = sds.len() / 2;
-    if sds.is_empty() {
-        return 0.0;
-    }
-    *sds.select_nth_unstable_by(middle, f64::total_cmp).1
+    let sds = samples.iter().map(|s| s.position_sd_m);
+    median(sds.filter(|sd| sd.is_finite()).collect()).unwrap_or(0.0)
 }
 
 /// A normal kernel of `sd` cells, from its middle out; the whole of it sums to 1.

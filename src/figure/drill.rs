@@ -9,12 +9,10 @@ use super::key;
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor, Sheet};
-use super::time_panel::{around, frame, whisker};
+use super::time_panel::{CAPTION, around, frame, is_mark, mark, over_days};
 use crate::progress::{Drill, Gauge, Outcome, Standing};
 
-const AXIS: f64 = 48.0;
 const HEIGHT: f64 = 300.0;
-const CAPTION: f64 = 40.0;
 /// Height of an athlete's line.
 const LINE: f64 = 24.0;
 /// Most athletes that are drawn.
@@ -54,26 +52,10 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, E
         &format!("{}; whiskers are 95 % intervals.", meaning(drill.gauge())),
     );
     let days = span(first.time.date, last.time.date);
-    let edge = (days * 0.03).max(0.5);
-    let panel = Panel {
-        left: style::MARGIN + AXIS,
-        top: style::HEADING + CAPTION,
-        width: style::WIDTH - 2.0 * style::MARGIN - AXIS,
-        height: HEIGHT,
-        across: Axis {
-            range: -edge..days + edge,
-            ticks: Vec::new(),
-            per: 1.0,
-        },
-        up: told_of(
-            around(against.iter().flat_map(|a| [a.value.low, a.value.high])),
-            drill,
-            5,
-        ),
-    };
+    let ends = against.iter().flat_map(|a| [a.value.low, a.value.high]);
+    let panel = over_days(days, 0.03, HEIGHT, told_of(around(ends), drill, 5));
     frame(&mut page, &panel, &caption(drill), 1);
     let x = |day: Date| panel.x(span(first.time.date, day));
-    let is_mark = |outcome| matches!(outcome, Outcome::First | Outcome::Gain { .. });
     let marks: Vec<_> = against.iter().filter(|a| is_mark(a.outcome)).collect();
     for (at, mark) in marks.iter().enumerate() {
         let until = marks
@@ -91,18 +73,7 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, E
     let mut free = style::MARGIN;
     for a in &against {
         let at = x(a.time.date);
-        let colour = match a.outcome {
-            Outcome::Gain { .. } => style::PICKED,
-            Outcome::First | Outcome::WithinError => style::MEASURED,
-            Outcome::Below | Outcome::NotTried | Outcome::NoMaximalSprint => style::SOFT_INK,
-        };
-        whisker(&mut page, &panel, at, a.value, colour);
-        let (mark, size) = if is_mark(a.outcome) {
-            (Mark::Disc, 9.0)
-        } else {
-            (Mark::Ring, 7.0)
-        };
-        page.mark(mark, (at, panel.y(a.value.value)), size, colour);
+        mark(&mut page, &panel, at, a.value, a.outcome);
         let text = a.time.date.strftime("%-d %b").to_string();
         let half = lettering::width(&text, style::TICK) / 2.0;
         let at = at.clamp(style::MARGIN + half, style::WIDTH - style::MARGIN - half);

@@ -169,7 +169,7 @@ pub(super) fn north(page: &mut Canvas, (left, top): (f64, f64), turn_rad: f64) {
     page.raw(&format!(
         "<path d=\"M0 -15l5.5 14h-4v16h-3v-16h-4z\" transform=\"translate({x:.1} {y:.1}) rotate({:.1})\" fill=\"{}\"/>\n",
         turn_rad.to_degrees(),
-        canvas::hex(style::INK)
+        style::hex(style::INK)
     ));
     page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
 }
@@ -183,7 +183,7 @@ pub(super) fn polyline(points: &[(f64, f64)], colour: style::Colour, width: f64)
     let _ = writeln!(
         path,
         "\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width:.2}\" stroke-linejoin=\"round\" stroke-linecap=\"round\"/>",
-        canvas::hex(colour)
+        style::hex(colour)
     );
     path
 }

@@ -245,7 +245,8 @@ fn number(grid: &Grid<'_>, known: &Known) -> String {
     }
 }
 
-fn title(of: Quantity, speeds: SpeedUnit) -> String {
+/// A quantity with its unit, as a heading.
+pub(crate) fn title(of: Quantity, speeds: SpeedUnit) -> String {
     let text = match of {
         Quantity::Minutes => "Minutes of all sessions",
         Quantity::Distance => "Distance recorded, m",

@@ -8,15 +8,16 @@ use base64::engine::general_purpose::STANDARD;
 use plotters::prelude::*;
 
 use super::axis::{self, Axis, round_step};
-use super::canvas::{self, Canvas, Heading};
+use super::canvas::{Canvas, Heading};
 use super::contour::contours;
 use super::density::{Density, MOST_CELLS, Stay, laid};
 use super::field::Field;
 use super::key;
 use super::panel::{self, Panel};
-use super::style::{self, Anchor, Sheet};
-use super::theme::{self, Theme};
+use super::style::{self, Anchor, Sheet, Theme};
+use super::theme;
 use super::{Error, Scene, ramp, raster};
+use crate::estimation::quantile::of_rank;
 
 /// Left edge of the map: room for the numbers.
 pub(super) const LEFT: f64 = 76.0;
@@ -150,12 +151,9 @@ pub(super) fn uncertainty(found: &Density) -> String {
 pub(super) fn darkest(found: &Density) -> f64 {
     let lit = found.level(0.98);
     let mut cells: Vec<f64> = found.cells.iter().copied().filter(|c| *c >= lit).collect();
-    let Some(last) = cells.len().checked_sub(1) else {
-        return 1.0;
-    };
-    let index = (last as f64 * BELOW_DARKEST) as usize;
-    let value = *cells.select_nth_unstable_by(index, f64::total_cmp).1;
-    if value > 0.0 { value } else { 1.0 }
+    let last = cells.len().saturating_sub(1);
+    let value = of_rank(&mut cells, (last as f64 * BELOW_DARKEST) as usize);
+    value.filter(|value| *value > 0.0).unwrap_or(1.0)
 }
 
 /// The density as one embedded picture, a pixel a cell.
@@ -282,7 +280,7 @@ pub(super) fn colour_bar(
         let _ = write!(
             gradient,
             "<stop offset=\"{share:.2}\" stop-color=\"{}\"/>",
-            canvas::hex(ramp::colour(share))
+            style::hex(ramp::colour(share))
         );
     }
     let _ = writeln!(

@@ -1,4 +1,6 @@
 //! How wide a text is, so that it can be placed or cut before it is drawn.
+//!
+//! By a table of the font's own widths: `resvg` would lay out a whole picture for the width of a word, and a picture has hundreds.
 
 use super::style::Type;
 

@@ -47,6 +47,7 @@ pub use drill::{drill_of_squad, drill_over_time};
 pub use error::Error;
 pub use fade::fade;
 pub use grid::grid;
+pub(crate) use grid::title as quantity_title;
 pub use heatmap::heatmap;
 pub use heatmap_blocks::heatmap_blocks;
 pub use raster::{png, tree};
@@ -55,7 +56,8 @@ pub use scene::Scene;
 pub use speed::speed;
 pub use sprints::sprints;
 pub use style::Sheet;
-pub use theme::{Theme, themed};
+pub use style::Theme;
+pub use theme::themed;
 pub use timeline::timeline;
 pub use weeks::weeks;
 

@@ -5,7 +5,7 @@ use plotters::coord::cartesian::Cartesian2d;
 use plotters::prelude::*;
 
 use super::Error;
-use super::axis::Axis;
+use super::axis::{self, Axis};
 use super::canvas::Canvas;
 use super::style::{self, Anchor, Colour};
 
@@ -126,4 +126,21 @@ pub(super) fn radius(radius: f64) -> u32 {
 /// The colour as plotters has it.
 fn rgb((r, g, b): Colour) -> RGBColor {
     RGBColor(r, g, b)
+}
+
+/// Seconds below a chart of reps, with what they are from so far below it.
+pub(super) fn seconds_of_rep(page: &mut Canvas, chart: &Panel, caption_below: f64) {
+    let bottom = chart.bottom();
+    for tick in &chart.across.ticks {
+        let text = axis::whole(*tick);
+        page.text(
+            chart.x(*tick),
+            bottom + 15.0,
+            &text,
+            style::TICK,
+            Anchor::Middle,
+        );
+    }
+    let (at, caption) = (bottom + caption_below, "s from the start of the rep");
+    page.text(chart.right(), at, caption, style::TICK, Anchor::End);
 }

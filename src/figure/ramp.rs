@@ -1,8 +1,7 @@
 //! The colours of a density: away from the ground in even steps of lightness, told apart without hue.
 
 use super::colour_space::srgb;
-use super::style::Colour;
-use super::theme::Theme;
+use super::style::{Colour, Theme};
 
 /// Lightness, green to red and blue to yellow of the stops, in Oklab.
 ///

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::canvas::{self, Canvas, Heading};
+use super::canvas::{Canvas, Heading};
 use super::density::place_sd_m;
 use super::field::{Field, polyline};
 use super::heatmap::{ABOVE, framed, surround};
@@ -224,7 +224,7 @@ fn draw(page: &mut Canvas, way: &[(f64, f64)], strength: f64) {
         back.1 + half * ux,
         back.0 + half * uy,
         back.1 - half * ux,
-        canvas::hex(colour)
+        style::hex(colour)
     ));
 }
 

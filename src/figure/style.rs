@@ -7,6 +7,20 @@
 /// A colour as red, green, blue.
 pub(super) type Colour = (u8, u8, u8);
 
+/// `#rrggbb`
+pub(super) fn hex((r, g, b): Colour) -> String {
+    format!("#{r:02x}{g:02x}{b:02x}")
+}
+
+/// What a picture is drawn on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Theme {
+    /// Ink on paper.
+    Light,
+    /// Light lines on a dark ground.
+    Dark,
+}
+
 /// The ground.
 pub(super) const PAPER: Colour = (0xfd, 0xfc, 0xfa);
 /// Text and marks that matter most.

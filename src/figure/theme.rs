@@ -6,17 +6,8 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use super::style::{self, Colour};
-use super::{canvas, ramp};
-
-/// What a picture is drawn on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Theme {
-    /// Ink on paper.
-    Light,
-    /// Light lines on a dark ground.
-    Dark,
-}
+use super::ramp;
+use super::style::{self, Colour, Theme, hex};
 
 /// Begins each colour in an SVG; text cannot hold it, its quotes are escaped.
 const BEFORE: &str = "=\"#";
@@ -67,7 +58,7 @@ pub(super) fn sheet(body: &str) -> String {
     let mut sheet = format!("{SHEET}@media (prefers-color-scheme:dark){{");
     for colour in used {
         if let Some(dark) = dark(colour) {
-            let (from, to) = (canvas::hex(colour), canvas::hex(dark));
+            let (from, to) = (hex(colour), hex(dark));
             for property in ["fill", "stroke", "stop-color"] {
                 let _ = write!(sheet, "[{property}=\"{from}\" i]{{{property}:{to}}}");
             }
@@ -93,7 +84,7 @@ fn darken(out: &mut String, line: &str) {
         let (before, after) = rest.split_at(at + BEFORE.len());
         if let Some(colour) = parse(after).and_then(dark) {
             out.push_str(before.trim_end_matches('#'));
-            out.push_str(&canvas::hex(colour));
+            out.push_str(&hex(colour));
             rest = after.get(6..).unwrap_or("");
         } else {
             out.push_str(before);
@@ -120,8 +111,8 @@ mod tests {
     #[test]
     fn colours_of_drawings_change_and_text_stays() {
         let line = "<text fill=\"#1f2429\">fill=&quot;#1f2429&quot; #1f2429</text><rect fill=\"#B4B0A8\"/>\n";
-        let ink = canvas::hex(dark(style::INK).expect("ink"));
-        let frame = canvas::hex(dark(style::FRAME).expect("frame"));
+        let ink = hex(dark(style::INK).expect("ink"));
+        let frame = hex(dark(style::FRAME).expect("frame"));
         assert_eq!(
             themed(line, Theme::Dark),
             format!(

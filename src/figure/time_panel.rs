@@ -1,10 +1,15 @@
 //! A panel of values over time with an interval each, as the weeks and the bests are drawn.
 
 use super::axis::{Axis, round_step, whole};
-use super::canvas::Canvas;
+use super::canvas::{Canvas, Mark};
 use super::panel::Panel;
 use super::style::{self, Anchor, Colour};
 use crate::measured::Measured;
+use crate::progress::Outcome;
+
+/// Room for the numbers of the axis up, and for the caption, of a panel over days.
+pub(super) const AXIS: f64 = 48.0;
+pub(super) const CAPTION: f64 = 40.0;
 
 /// The end of an axis: a round number at or above what must be shown, from 0.
 pub(super) fn from_zero(values: impl Iterator<Item = f64>) -> Axis {
@@ -30,6 +35,23 @@ pub(super) fn around(values: impl Iterator<Item = f64>) -> Axis {
     }
     let air = (0.12 * (high - low)).max(0.05);
     Axis::numbers((low - air).max(0.0)..high + air, 5)
+}
+
+/// A panel over so many days, with this share of them free at either end.
+pub(super) fn over_days(days: f64, free: f64, height: f64, up: Axis) -> Panel {
+    let edge = (days * free).max(0.5);
+    Panel {
+        left: style::MARGIN + AXIS,
+        top: style::HEADING + CAPTION,
+        width: style::WIDTH - 2.0 * style::MARGIN - AXIS,
+        height,
+        across: Axis {
+            range: -edge..days + edge,
+            ticks: Vec::new(),
+            per: 1.0,
+        },
+        up,
+    }
 }
 
 /// Grid lines and numbers of the axis up, its caption above, and the line below.
@@ -80,6 +102,27 @@ pub(super) fn whisker(page: &mut Canvas, panel: &Panel, x: f64, value: Measured,
     for y in [low, high] {
         page.line((x - FOOT, y), (x + FOOT, y), colour, style::LINE, "");
     }
+}
+
+/// A value that stands, or moves, the mark that later ones are held against.
+pub(super) fn is_mark(outcome: Outcome) -> bool {
+    matches!(outcome, Outcome::First | Outcome::Gain { .. })
+}
+
+/// A value with its interval, by what it is against the mark.
+pub(super) fn mark(page: &mut Canvas, panel: &Panel, x: f64, value: Measured, outcome: Outcome) {
+    let colour = match outcome {
+        Outcome::Gain { .. } => style::PICKED,
+        Outcome::First | Outcome::WithinError => style::MEASURED,
+        Outcome::Below | Outcome::NotTried | Outcome::NoMaximalSprint => style::SOFT_INK,
+    };
+    whisker(page, panel, x, value, colour);
+    let (mark, size) = if is_mark(outcome) {
+        (Mark::Disc, 9.0)
+    } else {
+        (Mark::Ring, 7.0)
+    };
+    page.mark(mark, (x, panel.y(value.value)), size, colour);
 }
 
 /// A whole number with a comma between thousands.

@@ -3,7 +3,14 @@
 use jiff::Unit;
 use jiff::civil::{Date, DateDifference, Weekday};
 
-use crate::plan::parse::Reading;
+/// What is known where a text does not say it all.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// Whether `12/05/2026` begins with the day; asked about where it is not known.
+    pub day_first: Option<bool>,
+    /// The day on which it is read, for `Sat 16 May`.
+    pub today: Option<Date>,
+}
 
 /// Why a date is not read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

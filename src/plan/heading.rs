@@ -6,10 +6,9 @@ use std::ops::Range;
 use jiff::civil::Date;
 
 use crate::plan::amount;
-use crate::plan::date::{self, Doubt};
+use crate::plan::date::{self, Doubt, Reading};
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
-use crate::plan::parse::Reading;
 use crate::plan::phrase::{self, Phrases};
 use crate::plan::word::{self, fault, is_double_quote};
 use crate::plan::{Category, Header, Mistake, PitchSize};

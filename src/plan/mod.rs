@@ -47,10 +47,11 @@ mod word;
 
 pub(crate) use amount::{length_text, time_text};
 pub use block::{Block, Category, Each, Effort, FreeRest, Rest, Round, Target};
+pub use date::Reading;
 pub use dose::{Dose, Work};
 pub use header::{Header, PitchSize};
 pub use mistake::Mistake;
-pub use parse::{Reading, decode, looks_like_one, parse, parse_with, read_with};
+pub use parse::{decode, looks_like_one, parse, parse_with, read_with};
 pub use phrase::seconds;
 pub use read_as::ReadAs;
 pub use tidy::{tidy, tidy_with};

@@ -5,17 +5,16 @@ use std::fmt::Display;
 use std::ops::Range;
 
 use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE};
-use jiff::civil::Date;
 
 use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
+use crate::plan::date::Reading;
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
 use crate::plan::near::nearest;
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble::{self, Around, Scribble};
-use crate::plan::tidy::is_asked;
-use crate::plan::timetable::{Assumptions, clock_text, timetable};
+use crate::plan::timetable::{Assumptions, clock_text, rests_are_asked, timetable};
 use crate::plan::word::{self, Kind};
 use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
 
@@ -34,15 +33,6 @@ pub(super) enum Content {
     Heading(Heading),
     Block(Block),
     Rounds(Rounds),
-}
-
-/// What is known where a text does not say it all.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Reading {
-    /// Whether `12/05/2026` begins with the day; asked about where it is not known.
-    pub day_first: Option<bool>,
-    /// The day on which it is read, for `Sat 16 May`.
-    pub today: Option<Date>,
 }
 
 /// Reads the text of a plan; `Err` holds every mistake in it, in the order of their places.
@@ -103,7 +93,7 @@ fn put_together(entries: Vec<Entry<'_>>) -> Plan {
 
 /// A rest that could be one between sets, in a session that nobody trains for so long: the longest of them is asked about.
 fn long_rest(text: &str, plan: &Plan, open: &[(u32, Range<usize>)]) -> Option<Mistake> {
-    if open.is_empty() || !is_asked(plan) {
+    if open.is_empty() || !rests_are_asked(plan) {
         return None;
     }
     let usual = Assumptions::default();

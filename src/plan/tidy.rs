@@ -3,11 +3,11 @@
 use std::fmt::{self, Write as _};
 
 use crate::plan::amount::{length_text, share_text, speed_text, time_text};
+use crate::plan::date::Reading;
 use crate::plan::heading::Heading;
-use crate::plan::parse::{Content, Reading, entries, parse_with};
-use crate::plan::phrase::LONGEST_S;
+use crate::plan::parse::{Content, entries, parse_with};
 use crate::plan::rounds::Rounds;
-use crate::plan::timetable::{Assumptions, timetable};
+use crate::plan::timetable::rests_are_asked;
 use crate::plan::word::{self, is_double_quote};
 use crate::plan::{
     Block, Category, Dose, Each, Effort, FreeRest, Mistake, Plan, Rest, Target, Work,
@@ -32,7 +32,7 @@ pub fn tidy(text: &str) -> Result<String, Vec<Mistake>> {
 /// As [`tidy()`].
 pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
     let mut out = String::with_capacity(text.len());
-    let asked = is_asked(&parse_with(text, reading)?);
+    let asked = rests_are_asked(&parse_with(text, reading)?);
     let entries = entries(text, reading)?;
     let written = entries.iter().map(|entry| {
         let content = match &entry.content {
@@ -59,12 +59,6 @@ pub fn tidy_with(text: &str, reading: Reading) -> Result<String, Vec<Mistake>> {
     Ok(out)
 }
 
-/// Whether a plan is so long that rests which could lie between sets are asked about.
-pub(super) fn is_asked(plan: &Plan) -> bool {
-    let open = plan.blocks.iter().any(Block::rest_is_open);
-    open && timetable(plan, &Assumptions::default()).total_s > LONGEST_S
-}
-
 impl fmt::Display for Plan {
     /// The canonical form: the header, an empty line, then a line a block.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -75,7 +69,7 @@ impl fmt::Display for Plan {
         if !headings.is_empty() {
             f.write_char('\n')?;
         }
-        let asked = is_asked(self);
+        let asked = rests_are_asked(self);
         let mut blocks = self.blocks.as_slice();
         while let Some((block, rest)) = blocks.split_first() {
             let Some((rounds, length)) = Rounds::at(blocks) else {

@@ -3,6 +3,9 @@
 use crate::plan::{Block, Category, Dose, Effort, FreeRest, Plan, Rest, Target, Work};
 use crate::units::SpeedUnit;
 
+/// No sane session lasts longer, s: a rest that makes one so long is asked about.
+pub(super) const LONGEST_S: f64 = 3.0 * 3600.0;
+
 /// What is assumed of running where the plan does not say. All but the plan's own top speed are common practice, no
 /// source, unless a field says otherwise.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -382,6 +385,12 @@ pub fn clock_text(seconds: f64) -> String {
     } else {
         format!("{minutes}:{seconds:02}")
     }
+}
+
+/// Whether a plan is so long that rests which could lie between sets are asked about.
+pub(super) fn rests_are_asked(plan: &Plan) -> bool {
+    let open = plan.blocks.iter().any(Block::rest_is_open);
+    open && timetable(plan, &Assumptions::default()).total_s > LONGEST_S
 }
 
 #[cfg(test)]

@@ -6,8 +6,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{
-    Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, Split, maybe, pretty, quantity, time,
+    Band, Counts, Interval, QUANTITY_DECIMALS, Split, maybe, pretty, quantity, time,
 };
+use super::rep::Found;
 use super::{schema, words};
 use crate::diary::{self, Activity, Recorded};
 use crate::measured::Measured;
@@ -252,19 +253,8 @@ struct Rep<'a> {
     end_s: Option<f64>,
     /// How long the work lasted, s.
     work_s: Option<Interval>,
-    /// How long it should have lasted, s.
-    work_planned_s: Option<f64>,
-    /// Distance run, m.
-    distance_m: Option<Interval>,
-    /// Distance planned, m.
-    distance_planned_m: Option<f64>,
-    /// Highest speed, m/s.
-    peak_speed_m_s: Option<Interval>,
-    /// That as a share of top speed.
-    of_top_speed: Option<Interval>,
-    /// Whether the speed asked for was reached; null when none was.
-    #[schemars(extend("enum" = words::REACHED))]
-    reached: Option<&'static str>,
+    #[serde(flatten)]
+    found: Found,
 }
 
 /// One rest.
@@ -362,21 +352,16 @@ impl<'a> Block<'a> {
 }
 
 impl<'a> Rep<'a> {
-    fn of(rep: &'a diary::Rep) -> Self {
+    fn of(diary::Rep { set, why, review }: &'a diary::Rep) -> Self {
         Self {
-            set: rep.set,
-            index: rep.index,
-            verdict: words::verdict(rep.verdict),
-            why: rep.why.as_deref(),
-            start_s: rep.start_s.and_then(time),
-            end_s: rep.end_s.and_then(time),
-            work_s: measured(rep.work_s),
-            work_planned_s: rep.work_planned_s.and_then(time),
-            distance_m: measured(rep.distance_m),
-            distance_planned_m: rep.distance_planned_m.and_then(quantity),
-            peak_speed_m_s: measured(rep.peak_speed_m_s),
-            of_top_speed: maybe(rep.of_top_speed, SHARE_DECIMALS),
-            reached: rep.reached.map(words::reached),
+            set: *set,
+            index: review.index,
+            verdict: words::verdict(review.verdict),
+            why: why.as_deref(),
+            start_s: review.start_s.and_then(time),
+            end_s: review.end_s.and_then(time),
+            work_s: measured(review.work_s),
+            found: Found::of(review),
         }
     }
 }

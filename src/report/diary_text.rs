@@ -243,11 +243,19 @@ fn of_block(block: &Block) -> String {
         if block.with_ball { ", with ball" } else { "" },
         words::block_verdict(block.verdict)
     );
-    for rep in block.reps.iter().filter(|rep| rep.verdict != Verdict::Done) {
+    for rep in block
+        .reps
+        .iter()
+        .filter(|rep| rep.review.verdict != Verdict::Done)
+    {
         let why = rep.why.as_deref().map(|why| format!(" ({})", safe(why)));
-        let text = format!("{}{}", words::verdict(rep.verdict), why.unwrap_or_default());
+        let text = format!(
+            "{}{}",
+            words::verdict(rep.review.verdict),
+            why.unwrap_or_default()
+        );
         out += &hanging(
-            &format!("    set {} rep {}: ", rep.set, rep.index),
+            &format!("    set {} rep {}: ", rep.set, rep.review.index),
             &text,
             COLUMNS,
         );

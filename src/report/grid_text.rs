@@ -3,6 +3,7 @@
 use super::day_words::{UNKNOWN, athlete, day};
 use super::layout::{count, cut, hanging, left, right, thousands, width};
 use super::weeks_text::name;
+use crate::figure;
 use crate::progress::{Cell, Grid, Known, Quantity, Verdict};
 use crate::units::SpeedUnit;
 use jiff::civil::Date;
@@ -99,18 +100,11 @@ fn first(grid: &Grid<'_>, today: Date) -> String {
 
 /// The quantity with its unit, as a heading.
 pub(super) fn title(of: Quantity, speeds: SpeedUnit) -> String {
-    let text = match of {
-        Quantity::Minutes => "Minutes of all sessions",
-        Quantity::Distance => "Distance recorded, m",
-        Quantity::HighSpeed => "High-speed distance recorded, m",
-        Quantity::Sprint => "Sprint distance recorded, m",
-        Quantity::NearMaximal => "Near-maximal runs recorded",
-        Quantity::Load => "Load, RPE x minutes",
-        Quantity::HeartLoad => "Load by heart rate",
-        Quantity::TopSpeed => return format!("Top speed, {}", speeds.sign()),
-        Quantity::RepsDone => "Reps done of planned",
-    };
-    text.to_owned()
+    match of {
+        // A cell has room for both counts, an axis for their share alone.
+        Quantity::RepsDone => "Reps done of planned".to_owned(),
+        of => figure::quantity_title(of, speeds),
+    }
 }
 
 /// The same as the head of a column.

@@ -12,7 +12,8 @@ use super::parts::{
 };
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
-use super::{note, schema, words};
+use super::rep::Found;
+use super::{note, reason, schema, words};
 use crate::plan::Category;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
@@ -356,7 +357,7 @@ struct Block<'a> {
     /// End of its last work, s from the session's start.
     end_s: Option<f64>,
     /// The sets in order.
-    sets: Vec<Set<'a>>,
+    sets: Vec<Set>,
     /// How many of its reps reached the speed that the plan asked for; null when it asked for none.
     reached: Option<Asked>,
 }
@@ -389,7 +390,7 @@ struct Asked {
 
 /// One set.
 #[derive(Serialize, JsonSchema)]
-struct Set<'a> {
+struct Set {
     /// Position in the block, from 1.
     #[schemars(range(min = 1))]
     index: usize,
@@ -398,7 +399,7 @@ struct Set<'a> {
     /// Rest that the plan asked for there, s.
     rest_after_planned_s: Option<f64>,
     /// The reps in order.
-    reps: Vec<Rep<'a>>,
+    reps: Vec<Rep>,
     /// Verdict on that rest; null when there is none to judge.
     #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_after_verdict: Option<&'static str>,
@@ -410,7 +411,7 @@ struct Set<'a> {
 
 /// One rep; a continuous block is one rep.
 #[derive(Serialize, JsonSchema)]
-struct Rep<'a> {
+struct Rep {
     /// Position in the set, from 1.
     #[schemars(range(min = 1))]
     index: usize,
@@ -427,20 +428,8 @@ struct Rep<'a> {
     end_s: Option<f64>,
     /// Time of work, s.
     work_s: Option<f64>,
-    /// Time of work that the plan asked for, s; null when it gave none.
-    work_planned_s: Option<f64>,
-    /// Distance run, m.
-    distance_m: Option<Interval>,
-    /// Distance that the plan asked for, m; null when it gave none.
-    distance_planned_m: Option<f64>,
-    /// Highest speed, m/s.
-    peak_speed_m_s: Option<Interval>,
-    /// Highest speed as a share of top speed, 1 being all of it.
-    of_top_speed: Option<Interval>,
-    /// Whether the speed asked for was reached: `unclear` when the interval lies across the mark, null when no speed
-    /// was asked for or the rep was not found.
-    #[schemars(extend("enum" = words::REACHED))]
-    reached: Option<&'static str>,
+    #[serde(flatten)]
+    found: Found,
     /// Rest from the end of this work to the start of the next of the set, s; null after the last.
     rest_s: Option<f64>,
     /// Rest that the plan asked for, s; null when it left it free.
@@ -450,7 +439,7 @@ struct Rep<'a> {
     #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_verdict: Option<&'static str>,
     /// Why, in plain words, where the rep is not simply done.
-    why: Option<&'a str>,
+    why: Option<String>,
     /// `work_s` with its interval, s.
     work_interval_s: Option<Interval>,
     /// `rest_s` with its interval, s.
@@ -717,8 +706,8 @@ impl Asked {
     }
 }
 
-impl<'a> Set<'a> {
-    fn of(set: &'a SetReview, mark_m_s: Option<f64>) -> Self {
+impl Set {
+    fn of(set: &SetReview, mark_m_s: Option<f64>) -> Self {
         Self {
             index: set.index,
             rest_after_s: set.rest_after_s.and_then(time),
@@ -735,8 +724,8 @@ impl<'a> Set<'a> {
     }
 }
 
-impl<'a> Rep<'a> {
-    fn of(rep: &'a RepReview, mark_m_s: Option<f64>) -> Self {
+impl Rep {
+    fn of(rep: &RepReview, mark_m_s: Option<f64>) -> Self {
         let held = rep
             .peak_speed_m_s
             .zip(mark_m_s)
@@ -748,16 +737,11 @@ impl<'a> Rep<'a> {
             start_s: rep.start_s.and_then(time),
             end_s: rep.end_s.and_then(time),
             work_s: rep.work_s.and_then(|w| time(w.value)),
-            work_planned_s: rep.work_planned_s.and_then(time),
-            distance_m: maybe(rep.distance_m, QUANTITY_DECIMALS),
-            distance_planned_m: rep.distance_planned_m.and_then(quantity),
-            peak_speed_m_s: maybe(rep.peak_speed_m_s, QUANTITY_DECIMALS),
-            of_top_speed: maybe(rep.of_top_speed, SHARE_DECIMALS),
-            reached: rep.reached.map(words::reached),
+            found: Found::of(rep),
             rest_s: rep.rest_s.and_then(|r| time(r.value)),
             rest_planned_s: rep.rest_planned_s.and_then(time),
             rest_verdict: rep.rest_verdict.map(words::rest_verdict),
-            why: rep.why.as_deref(),
+            why: rep.why.as_ref().map(reason::text),
             work_interval_s: maybe(rep.work_s, TIME_DECIMALS),
             rest_interval_s: maybe(rep.rest_s, TIME_DECIMALS),
             heart_rate_end_bpm: rep.heart_rate_end_bpm.and_then(|h| rounded(h, 1)),

@@ -1,4 +1,8 @@
 //! Text laid out in columns: widths as a terminal counts them, names made safe, numbers as people write them.
+//!
+//! By hand, since no two of our tables are alike: columns that give way to names, lines that hang below their sign, captions and colours
+//! in between, all in 80 columns; a library of tables draws whole grids, of which only the padding would be ours to use. Widths are
+//! `unicode-width`'s.
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 

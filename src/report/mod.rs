@@ -10,12 +10,14 @@
 //! with the text is the caller's business.
 
 mod day_words;
+mod head;
 mod layout;
 mod left_open;
 mod marks;
 mod parts;
 mod pitch_json;
 mod profile_json;
+mod rep;
 mod schema;
 mod totals_json;
 mod words;
@@ -36,6 +38,7 @@ pub mod page;
 pub mod plan_card;
 pub mod plan_json;
 pub mod plan_text;
+pub mod reason;
 pub mod season;
 pub mod simulation_json;
 pub mod simulation_text;

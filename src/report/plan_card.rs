@@ -3,8 +3,9 @@
 //! The page is one file. It loads nothing, runs no script and says so in its content security policy. The boxes can be
 //! tapped on a phone or ticked with a pen.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
+use super::head::head;
 use super::layout::short;
 use crate::plan::timetable::{Assumptions, Slot, timetable};
 use crate::plan::{Block, Dose, FreeRest, Plan, Rest, Target, Work};
@@ -28,15 +29,7 @@ pub fn render(plan: &Plan, assumptions: &Assumptions) -> String {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                meta name="color-scheme" content="light";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(title, STYLE, POLICY, "light"))
             body class=(sheet(plan.blocks.len())) {
                 header {
                     h1 { (title) }

@@ -5,6 +5,7 @@
 
 use crate::bouts::{Bout, Bouts};
 use crate::plan::Plan;
+use crate::review::Reason;
 use crate::review::chain::Fate;
 use crate::review::cost::Quality;
 use crate::review::items::{Item, Kind};
@@ -100,17 +101,17 @@ impl Doubts {
         nearest
     }
 
-    /// Why nobody can say that an item was left out, in a player's words; `None` where nothing speaks for it.
-    pub fn about(&self, item: &Item, quality: &Quality) -> Option<&'static str> {
+    /// Why nobody can say that an item was left out; `None` where nothing speaks for it.
+    pub fn about(&self, item: &Item, quality: &Quality) -> Option<Reason> {
         let block = self.0.get(item.block)?;
         let loses_turns = quality.hides_turns_s > 0.0;
         let enough = if loses_turns { IN_PIECES } else { WHOLE };
         if block.twin {
-            Some("one block like it was done; which of the two cannot be told")
+            Some(Reason::AlikeDone)
         } else if item.reps > 1 && block.pieces_s >= enough * item.work.value {
-            Some("work that would suit it was done at another time than planned")
+            Some(Reason::OtherTime)
         } else if quality.hides_way(item) && 2 * block.found < block.all {
-            Some("this receiver hardly shows work on so short a way")
+            Some(Reason::ShortWay)
         } else {
             None
         }

@@ -1,6 +1,7 @@
 //! Holds the plan against the motion, and sums up the session.
 
 pub use crate::efforts::Band;
+pub use reason::{Planned, Reason};
 
 mod chain;
 mod cost;
@@ -15,6 +16,7 @@ pub mod mark;
 mod matching;
 mod note;
 mod plan_review;
+mod reason;
 mod rest;
 mod row;
 mod sums;
@@ -152,7 +154,7 @@ pub struct SetReview {
 }
 
 /// One rep, reviewed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct RepReview {
     /// From 1.
     pub index: usize,
@@ -160,8 +162,8 @@ pub struct RepReview {
     pub verdict: Verdict,
     /// Probability that the verdict is right, 0 to 1; `None` where there is none or nothing is known of it.
     pub probability: Option<f64>,
-    /// Why, in plain words, where it is not simply done.
-    pub why: Option<String>,
+    /// Why, where it is not simply done.
+    pub why: Option<Reason>,
     /// Start of work, s.
     pub start_s: Option<f64>,
     /// End of work, s.
@@ -199,22 +201,7 @@ impl RepReview {
         Self {
             index,
             verdict,
-            probability: None,
-            why: None,
-            start_s: None,
-            end_s: None,
-            work_s: None,
-            work_planned_s: None,
-            distance_m: None,
-            distance_planned_m: None,
-            peak_speed_m_s: None,
-            of_top_speed: None,
-            reached: None,
-            rest_s: None,
-            rest_planned_s: None,
-            rest_verdict: None,
-            heart_rate_end_bpm: None,
-            heart_rate_drop_bpm: None,
+            ..Self::default()
         }
     }
 }
@@ -233,7 +220,7 @@ pub enum BlockVerdict {
 }
 
 /// Verdict on a rep.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Verdict {
     /// Work within tolerance of the plan.
     Done,
@@ -244,6 +231,7 @@ pub enum Verdict {
     /// Not in the recording.
     Missed,
     /// The recording cannot tell.
+    #[default]
     Unresolved,
 }
 

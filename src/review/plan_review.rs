@@ -16,15 +16,10 @@ use crate::review::items::{Item, Kind};
 use crate::review::matching::{self, Matching, Odds};
 use crate::review::tally::{self, Seen, Tally, Trust};
 use crate::review::{
-    BlockReview, Counts, Evidence, Fits, PlanReview, RepReview, RestVerdict, SetReview, Tolerances,
-    TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
+    BlockReview, Counts, Evidence, Fits, PlanReview, Reason, RepReview, RestVerdict, SetReview,
+    Tolerances, TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
 };
 use crate::track::Gap;
-
-/// Why a rep is slow. Its peak and the speed asked for stand beside it, in the unit that the reader asked for.
-const SLOW: &str = "run in full, but below the speed asked for";
-/// What is known of a rep that may have been left out or begun.
-const NOT_IN_FULL: &str = "not done in full: cut short or left out, which cannot be told";
 
 /// Of a rest longer than this in a gap of the recording nobody can say whether it was kept, s.
 const LONGEST_HIDDEN_S: f64 = 3.0;
@@ -378,15 +373,15 @@ impl Desk<'_> {
             let item = item_of(rep).or_else(|| item_of(0));
             if self.fits == Fits::No && out.verdict != Verdict::Unresolved {
                 out.verdict = Verdict::Unresolved;
-                out.why = Some("the plan does not look like this recording's".to_owned());
+                out.why = Some(Reason::NotThisPlan);
             }
             if let Some(interval_s) = item.and_then(|k| self.too_sparse(k))
                 && out.verdict != Verdict::Done
             {
                 out.verdict = Verdict::Unresolved;
-                out.why = Some(format!(
-                    "one place every {interval_s:.0} s cannot show work as short as this"
-                ));
+                out.why = Some(Reason::TooSparse {
+                    apart_s: interval_s,
+                });
             }
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
             let self_paced = block.rest == Rest::WalkBack;
@@ -460,15 +455,15 @@ impl Desk<'_> {
             Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
             Verdict::Unresolved => {
                 let why = if odds.short + odds.missing >= self.tolerances.accuse {
-                    NOT_IN_FULL
+                    Reason::NotInFull
                 } else if odds.short > odds.missing {
-                    "the recording cannot tell whether it was run in full"
+                    Reason::FullOpen
                 } else {
-                    "the recording cannot tell whether it was this one"
+                    Reason::WhichOpen
                 };
-                out.why = Some(why.to_owned());
+                out.why = Some(why);
             }
-            Verdict::Slow => out.why = Some(SLOW.to_owned()),
+            Verdict::Slow => out.why = Some(Reason::Slow),
             _ => {}
         }
         out
@@ -560,30 +555,29 @@ impl Desk<'_> {
             }
             let begun = told.begun(rep);
             let (verdict, probability) = if found < verdict::GRANT {
-                out.why = Some("the recording cannot tell whether it was this set".to_owned());
+                out.why = Some(Reason::SetOpen);
                 (Verdict::Unresolved, None)
             } else if seen >= verdict::GRANT {
                 (verdict::with_speed(Verdict::Done, out.reached), Some(seen))
             } else if ended >= self.tolerances.accuse && !cut_off {
                 let reps = told.tally.middle();
                 if begun {
-                    out.why = Some(format!("begun and left, after {reps} reps in full"));
+                    out.why = Some(Reason::Left { reps });
                     (Verdict::Short, Some(ended))
                 } else {
-                    out.why = Some(format!("the set ended after {reps} reps"));
+                    out.why = Some(Reason::SetEnded { reps });
                     (Verdict::Missed, Some(ended))
                 }
             } else {
-                out.why = Some(format!(
-                    "about {} reps, counted by their turns and times, but not surely",
-                    told.tally.middle()
-                ));
+                out.why = Some(Reason::CountOpen {
+                    reps: told.tally.middle(),
+                });
                 (Verdict::Unresolved, None)
             };
             out.verdict = verdict;
             out.probability = probability.map(|p| (p * found).clamp(0.0, 1.0));
             if out.verdict == Verdict::Slow {
-                out.why = Some(SLOW.to_owned());
+                out.why = Some(Reason::Slow);
             }
         }
         list
@@ -612,11 +606,10 @@ impl Desk<'_> {
             && !self.at_pause((start_s, end_s))
         {
             out.verdict = Verdict::Short;
-            out.why = Some(format!("{:.0} % of its time", 100.0 * share));
+            out.why = Some(Reason::PartOfTime { share });
         } else {
             out.verdict = Verdict::Unresolved;
-            out.why =
-                Some("the recording cannot tell where it was, or whether all of it".to_owned());
+            out.why = Some(Reason::PlaceOpen);
         }
         out
     }
@@ -628,7 +621,7 @@ impl Desk<'_> {
             return (0..reps)
                 .map(|rep| RepReview {
                     verdict: whole.verdict,
-                    why: whole.why.clone(),
+                    why: whole.why,
                     ..blank(rep, block)
                 })
                 .collect();
@@ -640,7 +633,7 @@ impl Desk<'_> {
                 let from_s = start_s + rep as f64 * each_s;
                 self.fill(&mut out, from_s, from_s + each_s, block);
                 out.verdict = whole.verdict;
-                out.why.clone_from(&whole.why);
+                out.why = whole.why;
                 out
             })
             .collect()
@@ -665,32 +658,31 @@ impl Desk<'_> {
         };
         if before.is_some() && after.is_some() && hidden() {
             out.verdict = Verdict::Unresolved;
-            out.why = Some("the recording has a gap where it would be".to_owned());
+            out.why = Some(Reason::Gap);
         } else if odds.missing < self.tolerances.accuse
             && (!self_paced || odds.count < self.tolerances.accuse)
         {
             out.verdict = Verdict::Unresolved;
-            let why = if odds.short + odds.missing >= self.tolerances.accuse {
-                NOT_IN_FULL
+            let not_in_full = odds.short + odds.missing >= self.tolerances.accuse;
+            out.why = Some(if not_in_full {
+                Reason::NotInFull
             } else {
-                "the recording cannot tell whether it was done"
-            };
-            out.why = Some(why.to_owned());
+                Reason::DoneOpen
+            });
         } else if self.would_fit(item, (from_s, to_s)) {
             out.verdict = Verdict::Unresolved;
-            out.why =
-                Some("work that would suit it was done at another time than planned".to_owned());
+            out.why = Some(Reason::OtherTime);
         } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
             out.verdict = Verdict::Unresolved;
-            out.why = Some(doubt.to_owned());
+            out.why = Some(doubt);
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {
-                (Some(_), None) => "nothing like it up to the end of the recording",
-                (None, Some(_)) => "the recording begins with later work",
-                _ => "not in the recording",
+                (Some(_), None) => Reason::NotToTheEnd,
+                (None, Some(_)) => Reason::BeginsLater,
+                _ => Reason::NotThere,
             };
-            out.why = Some(why.to_owned());
+            out.why = Some(why);
         }
     }
 

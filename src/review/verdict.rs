@@ -3,7 +3,7 @@
 use crate::measured::Measured;
 use crate::review::cost::{self, Quality};
 use crate::review::items::Item;
-use crate::review::{BlockVerdict, Reached, RepReview, Tolerances, Verdict};
+use crate::review::{BlockVerdict, Planned, Reached, Reason, RepReview, Tolerances, Verdict};
 
 /// A rep is said to be done from this probability on.
 pub(super) const GRANT: f64 = 0.6;
@@ -34,14 +34,14 @@ pub(super) fn with_speed(verdict: Verdict, reached: Option<Reached>) -> Verdict 
     }
 }
 
-/// The share of a rep's own work that was measured, in words.
-pub(super) fn short_of(item: &Item, share: f64, quality: &Quality) -> String {
-    let planned = if item.timed || item.distance_m.is_none() || !quality.has_position {
-        format!("{:.1} s", item.work.value)
-    } else {
-        format!("{:.0} m", item.distance_m.unwrap_or_default())
+/// The share of a rep's own work that was measured.
+pub(super) fn short_of(item: &Item, share: f64, quality: &Quality) -> Reason {
+    let timed = item.timed || !quality.has_position;
+    let planned = match item.distance_m {
+        Some(distance_m) if !timed => Planned::Distance(distance_m),
+        _ => Planned::Time(item.work.value),
     };
-    format!("cut off after {:.0} % of {planned}", 100.0 * share)
+    Reason::CutOff { share, planned }
 }
 
 /// The verdict on a block from those on its reps.

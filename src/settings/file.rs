@@ -3,8 +3,9 @@
 use toml::de::{DeTable, DeValue};
 
 use crate::settings::error::{Error, Place};
-use crate::settings::key::{Key, Value};
+use crate::settings::key::Key;
 use crate::settings::keys;
+use crate::settings::value::Value;
 
 /// Names at least this alike are offered for an unknown one, on a scale from 0 to 1.
 const ALIKE: f64 = 0.82;

@@ -1,10 +1,10 @@
 //! What is known of a setting: its name, unit, default, range, meaning and source.
 
-use std::borrow::Cow;
 use std::fmt;
 
 use crate::settings::Settings;
 use crate::settings::quantity::Kind;
+use crate::settings::value::Value;
 
 /// One setting. Name, meaning, range and source stand together, so that the file form, the errors and the manual agree.
 #[derive(Clone, Debug)]
@@ -65,42 +65,6 @@ impl PartialEq for Key {
 
 /// How an open setting is written.
 const NONE: &str = "none";
-
-/// The value of a setting.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Value {
-    /// A quantity in SI units (degrees for angles, °C and mmHg for the air), or a count.
-    Number(f64),
-    /// A word or a text.
-    Text(Cow<'static, str>),
-    /// Left open.
-    None,
-}
-
-impl Value {
-    /// A word known when the program is built.
-    pub(super) const fn word(word: &'static str) -> Self {
-        Self::Text(Cow::Borrowed(word))
-    }
-
-    /// The number, if it is one.
-    #[must_use]
-    pub fn number(&self) -> Option<f64> {
-        match self {
-            Self::Number(number) => Some(*number),
-            _ => None,
-        }
-    }
-
-    /// The text, if it is one.
-    #[must_use]
-    pub fn as_text(&self) -> Option<&str> {
-        match self {
-            Self::Text(text) => Some(text),
-            _ => None,
-        }
-    }
-}
 
 impl fmt::Display for Key {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -2,9 +2,10 @@
 
 use crate::motion::Method;
 use crate::profile::Request;
-use crate::settings::key::{Key, Value};
+use crate::settings::key::Key;
 use crate::settings::quantity::Kind;
 use crate::settings::set::Set;
+use crate::settings::value::Value;
 use crate::trace::DateOrder;
 use crate::units::SpeedUnit;
 

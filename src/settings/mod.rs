@@ -27,14 +27,16 @@ mod quantity;
 mod render;
 mod schema;
 mod set;
+mod value;
 
 pub use error::{Error, Place};
-pub use key::{Key, Value};
+pub use key::Key;
 pub use keys::{SECTIONS, Section};
 pub use quantity::Kind;
 pub use render::render;
 pub use schema::schema;
 pub use set::Set;
+pub use value::Value;
 
 use jiff::tz::TimeZone;
 

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::settings::key::Value;
+use crate::settings::value::Value;
 use crate::units::MPH;
 
 /// What a setting takes. Ranges include both ends and are in the first unit of the kind.

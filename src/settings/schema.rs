@@ -7,9 +7,10 @@
 
 use serde_json::{Map, Value, json};
 
-use super::key::{self, Key};
+use super::key::Key;
 use super::keys;
 use super::quantity::Kind;
+use super::value;
 
 /// The JSON Schema (draft 2020-12) of a settings file, as a program sees it that has read the TOML.
 ///
@@ -66,7 +67,7 @@ fn one(key: &Key) -> Value {
         key.expected()
     ));
     schema["default"] = match &key.default {
-        key::Value::Number(number) => json!(number),
+        value::Value::Number(number) => json!(number),
         other => json!(key.text(other)),
     };
     schema

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::settings::error::{Error, Place};
-use crate::settings::key::Value;
+use crate::settings::value::Value;
 use crate::settings::{Origin, Setting};
 
 /// The name of the setting that chooses the set.

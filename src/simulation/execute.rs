@@ -5,13 +5,13 @@ use std::fmt;
 use crate::limits::SIMULATED_H;
 use crate::plan::timetable::{Assumptions, timetable};
 use crate::plan::{Block, Plan};
-use crate::simulation::around;
 use crate::simulation::athlete::Athlete;
 use crate::simulation::body::{Body, Place};
 use crate::simulation::departures::{At, Departure, Departures};
 use crate::simulation::drill::{Drill, Field, Form, planned_rest};
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::{Truth, UnplannedKind};
+use crate::simulation::way;
 use crate::simulation::work;
 use crate::simulation::world::World;
 
@@ -110,7 +110,7 @@ impl<'a> Stage<'a> {
         let mut rng = Rng::stream(seed, 1);
         let field = Field::of(plan);
         let at = field.spot(&mut rng);
-        let from = (world.habits.as_ref()).and_then(|h| around::start(field, h, &mut rng));
+        let from = (world.habits.as_ref()).and_then(|h| way::start(field, h, &mut rng));
         let at = from.map_or(at, |(from, _)| from);
         Self {
             plan,

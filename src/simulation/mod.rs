@@ -38,6 +38,7 @@ mod rest;
 mod rng;
 pub mod score;
 mod truth;
+mod way;
 mod work;
 mod world;
 

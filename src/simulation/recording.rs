@@ -1,4 +1,6 @@
 //! A simulated recording, as the bytes of a file and as the trace that a reader makes of them.
+//!
+//! GPX is written by hand, as receivers do it: with decimals cut where theirs are, and extensions, which the `gpx` crate does not write.
 
 use std::fmt::Write as _;
 

@@ -1,4 +1,7 @@
 //! Times as recordings write them.
+//!
+//! Parsed by hand, since `jiff` reads what the standards allow, and recordings hold more: either order of day and month, twelve-hour
+//! clocks, seconds left out; and nearly every time of a file is the one before it with other seconds.
 
 use jiff::tz::Offset;
 use memchr::memchr_iter;

@@ -1,5 +1,6 @@
 //! Finds the usual rate of a recording and its silences.
 
+use crate::estimation::quantile::of_rank;
 use crate::track::{Draft, Gap, Point, Rate, Rules};
 
 /// A recording is irregular when more than this share of its intervals is far from the usual one.
@@ -20,14 +21,13 @@ pub(super) fn rate(drafts: &[Draft]) -> Rate {
         .windows(2)
         .map(|w| w[1].time_s - w[0].time_s)
         .collect();
-    if intervals_s.is_empty() {
+    let half = intervals_s.len() / 2;
+    let Some(usual_s) = of_rank(&mut intervals_s, half) else {
         return Rate {
             hz: 0.0,
             irregular: true,
         };
-    }
-    let half = intervals_s.len() / 2;
-    let usual_s = *intervals_s.select_nth_unstable_by(half, f64::total_cmp).1;
+    };
     let odd = intervals_s
         .iter()
         .filter(|dt| !(0.6 * usual_s..=1.6 * usual_s).contains(*dt))

@@ -9,6 +9,7 @@
 
 use std::ops::Range;
 
+use crate::estimation::quantile::median;
 use crate::track::{Draft, LeftOut, Reason};
 
 /// Length of a cell, s: longer than a reflection that lasts, shorter than any ride.
@@ -182,7 +183,7 @@ fn cells(drafts: &[Draft]) -> Vec<Cell> {
     for chunk in drafts.chunk_by(|a, b| number(a) == number(b)) {
         let column = |axis: usize| {
             let places = chunk.iter().filter_map(|d| d.position_m);
-            median(places.map(|p| p[axis]))
+            median(places.map(|p| p[axis]).collect())
         };
         let at_m = column(0).zip(column(1)).map(|(x, y)| [x, y]);
         let places = chunk.iter().filter_map(|d| d.position_m);
@@ -194,17 +195,11 @@ fn cells(drafts: &[Draft]) -> Vec<Cell> {
             spread_m,
             time_s: chunk.iter().map(|d| d.time_s).sum::<f64>() / chunk.len() as f64,
             at_m,
-            speed_m_s: median(chunk.iter().filter_map(|d| d.speed_m_s)),
+            speed_m_s: median(chunk.iter().filter_map(|d| d.speed_m_s).collect()),
         });
         from += chunk.len();
     }
     cells
-}
-
-fn median(values: impl Iterator<Item = f64>) -> Option<f64> {
-    let mut values: Vec<f64> = values.collect();
-    let half = values.len() / 2;
-    (!values.is_empty()).then(|| *values.select_nth_unstable_by(half, f64::total_cmp).1)
 }
 
 /// By place where both have one, else by the receiver's speed. A leap is no way.
@@ -308,7 +303,7 @@ impl Recording {
     fn middle(&self, running: &[usize]) -> Option<[f64; 2]> {
         let column = |axis: usize| {
             let places = running.iter().filter_map(|&k| self.cells[k].at_m);
-            median(places.map(|p| p[axis]))
+            median(places.map(|p| p[axis]).collect())
         };
         column(0).zip(column(1)).map(|(x, y)| [x, y])
     }

@@ -14,6 +14,7 @@ use repledger::efforts::Band;
 use repledger::measured::Measured;
 use repledger::motion::Witness;
 use repledger::profile::Split;
+use repledger::report::reason;
 use repledger::review::Counts;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
@@ -101,6 +102,7 @@ fn of_demo(athlete: &str) -> Outcome<NewEntry> {
             settings: "sprint.from = 7.2 m/s\n".to_owned(),
             planned: None,
         },
+        reason::text,
     ))
 }
 
@@ -147,8 +149,10 @@ fn a_session_is_kept_with_its_reps_and_rests_to_a_thousandth() -> Outcome {
     for (kept, truth) in kept.blocks.iter().zip(&review.blocks) {
         let reps: Vec<_> = truth.sets.iter().flat_map(|set| &set.reps).collect();
         assert_eq!(kept.reps.len(), reps.len());
-        for (kept, truth) in kept.reps.iter().zip(reps) {
-            assert_eq!((kept.verdict, &kept.why), (truth.verdict, &truth.why));
+        for (rep, truth) in kept.reps.iter().zip(reps) {
+            let kept = &rep.review;
+            assert_eq!(kept.verdict, truth.verdict);
+            assert_eq!(rep.why, truth.why.as_ref().map(reason::text));
             assert_eq!(kept.reached, truth.reached);
             match (kept.distance_m, truth.distance_m) {
                 (Some(kept), Some(truth)) => {

@@ -3,7 +3,7 @@
 
 use jiff::{SignedDuration, Timestamp};
 use repledger::plan::{self, Plan};
-use repledger::report::terminal;
+use repledger::report::{reason, terminal};
 use repledger::review::Verdict;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
@@ -313,7 +313,9 @@ fn a_fix_every_few_seconds_accuses_nobody_of_short_work() {
         // Of each block with open reps one reason is given.
         for block in &review.blocks[2..7] {
             let reps = block.sets.iter().flat_map(|s| &s.reps);
-            let mut reasons: Vec<_> = reps.filter_map(|r| r.why.as_ref()).collect();
+            let mut reasons: Vec<_> = reps
+                .filter_map(|r| r.why.as_ref().map(reason::text))
+                .collect();
             reasons.sort();
             reasons.dedup();
             assert!(reasons.len() <= 1, "{every} s: {reasons:?}");

@@ -5,8 +5,8 @@ use repledger::note::Note;
 use repledger::plan::Category;
 use repledger::report::{json, terminal};
 use repledger::review::{
-    BlockReview, BlockVerdict, Counts, Fits, PlanReview, Reached, RepReview, RestVerdict,
-    SetReview, TopSpeed, TopSpeedSource, Unplanned, Verdict,
+    BlockReview, BlockVerdict, Counts, Fits, PlanReview, Planned, Reached, Reason, RepReview,
+    RestVerdict, SetReview, TopSpeed, TopSpeedSource, Unplanned, Verdict,
 };
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
@@ -61,6 +61,19 @@ fn session(hz: f64, minutes: f64) -> Outcome<Session> {
     )?)
 }
 
+fn why(verdict: Verdict) -> Option<Reason> {
+    match verdict {
+        Verdict::Done => None,
+        Verdict::Short => Some(Reason::CutOff {
+            share: 0.6,
+            planned: Planned::Time(6.0),
+        }),
+        Verdict::Slow => Some(Reason::Slow),
+        Verdict::Missed => Some(Reason::NotThere),
+        Verdict::Unresolved => Some(Reason::DoneOpen),
+    }
+}
+
 fn rep(index: usize, verdict: Verdict) -> RepReview {
     let found = verdict != Verdict::Missed;
     let of = |value, half| found.then_some(Measured::within(value, value - half, value + half));
@@ -68,7 +81,7 @@ fn rep(index: usize, verdict: Verdict) -> RepReview {
         index,
         verdict,
         probability: (verdict != Verdict::Unresolved).then_some(0.97),
-        why: (verdict != Verdict::Done).then(|| format!("made up to be {verdict:?}")),
+        why: why(verdict),
         start_s: found.then_some(30.0 * index as f64),
         end_s: found.then_some(30.0 * index as f64 + 6.0),
         work_s: of(6.1, 0.2),
@@ -359,7 +372,7 @@ fn with_a_plan_the_verdict_comes_first_and_what_fell_short_is_named() -> Outcome
     assert!(text.contains("≈ done, speed open"), "{text}");
     let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        flowing.contains("set 2, rep 5: missed: made up to be Missed"),
+        flowing.contains("set 2, rep 5: missed: not in the recording"),
         "{text}"
     );
     assert!(

@@ -10,7 +10,7 @@ use repledger::diary::{Activity, Circumstances, Diary, Error, Filter, NewEntry, 
 use repledger::diary::{Entry, MatchDay, Planned};
 use repledger::progress::{self, IsoWeek, Log, Sort};
 use repledger::report::table::{self, Item, Of, Table};
-use repledger::report::{best_json, best_text, diary_json, diary_text, squad_text};
+use repledger::report::{best_json, best_text, diary_json, diary_text, reason, squad_text};
 use repledger::report::{week_json, week_text, weeks_json, weeks_text};
 use repledger::settings::Settings;
 use repledger::units::SpeedUnit;
@@ -98,7 +98,7 @@ fn fill(diary: &mut Diary) -> Result<(), Error> {
         settings: "sprint.from = 7 m/s".to_owned(),
         planned: None,
     };
-    diary.add(&NewEntry::of(&session, circumstances))?;
+    diary.add(&NewEntry::of(&session, circumstances, reason::text))?;
     diary.add(&NewEntry::note(
         "Mika",
         date(2026, 5, 14),

@@ -8,32 +8,18 @@ use anyhow::{Context, bail};
 use repledger::limits;
 
 use crate::args::Input;
+use crate::exit_status::WrongUsage;
 
 /// A recording.
-pub const RECORDING: Bound = Bound {
-    what: "a recording",
-    bytes: limits::RECORDING_BYTES,
-};
+pub const RECORDING: Bound = Bound::of("a recording", limits::RECORDING_BYTES);
 /// A plan.
-pub const PLAN: Bound = Bound {
-    what: "a plan",
-    bytes: limits::PLAN_BYTES,
-};
+pub const PLAN: Bound = Bound::of("a plan", limits::PLAN_BYTES);
 /// A file with the corners of a pitch.
-pub const PITCH: Bound = Bound {
-    what: "a pitch",
-    bytes: limits::PITCH_BYTES,
-};
+pub const PITCH: Bound = Bound::of("a pitch", limits::PITCH_BYTES);
 /// A spreadsheet.
-pub const SHEET: Bound = Bound {
-    what: "a spreadsheet",
-    bytes: limits::SHEET_BYTES,
-};
+pub const SHEET: Bound = Bound::of("a spreadsheet", limits::SHEET_BYTES);
 /// A settings file.
-pub const SETTINGS: Bound = Bound {
-    what: "a settings file",
-    bytes: limits::SETTINGS_BYTES,
-};
+pub const SETTINGS: Bound = Bound::of("a settings file", limits::SETTINGS_BYTES);
 
 /// How much is read of a kind of file. No file may take all the memory there is.
 #[derive(Clone, Copy, Debug)]
@@ -42,6 +28,12 @@ pub struct Bound {
     what: &'static str,
     /// Most bytes.
     bytes: u64,
+}
+
+impl Bound {
+    const fn of(what: &'static str, bytes: u64) -> Self {
+        Self { what, bytes }
+    }
 }
 
 impl Input {
@@ -84,6 +76,16 @@ impl Input {
     pub fn read_text(&self, bound: Bound) -> anyhow::Result<String> {
         decode(&self.read(bound)?).with_context(|| format!("cannot read '{}'", self.name()))
     }
+}
+
+/// Refuses inputs of which several are standard input.
+pub fn once<'a>(inputs: impl Iterator<Item = &'a Input>) -> anyhow::Result<()> {
+    if inputs.filter(|input| **input == Input::Stdin).count() > 1 {
+        bail!(WrongUsage(
+            "standard input can be read once only; name files for the others".to_owned()
+        ));
+    }
+    Ok(())
 }
 
 /// Whether the bytes are those of a plan, which is small and no XML.
@@ -160,10 +162,7 @@ fn bad_line(bytes: &[u8]) -> usize {
 mod tests {
     use super::*;
 
-    const SMALL: Bound = Bound {
-        what: "a note",
-        bytes: 3,
-    };
+    const SMALL: Bound = Bound::of("a note", 3);
 
     #[test]
     fn what_is_too_large_is_refused() {

@@ -6,6 +6,7 @@ use repledger::diary::{Entry, Filter, MatchDay, Planned};
 use repledger::progress::{self, Log};
 use repledger::units::SpeedUnit;
 
+use crate::args::diary::Between;
 use crate::args::progress::{From, Whose};
 use crate::clock;
 use crate::exit_status::WrongUsage;
@@ -26,7 +27,7 @@ pub struct Loaded {
 
 impl Loaded {
     /// Keeps the sessions between two days, each where it is given.
-    pub fn between(&mut self, since: Option<Date>, until: Option<Date>) {
+    pub fn between(&mut self, &Between { since, until }: &Between) {
         let inside = |day: Date| since.is_none_or(|s| s <= day) && until.is_none_or(|u| day <= u);
         self.entries.retain(|entry| inside(entry.date));
     }

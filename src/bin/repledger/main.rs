@@ -15,13 +15,17 @@ mod holders;
 mod input;
 mod joined;
 mod log;
+mod many;
 mod mistyped;
+mod no_plan;
 mod output;
 mod part;
 mod pipeline;
 mod pitches;
+mod plans;
 mod printer;
 mod progress;
+mod recording;
 mod settings;
 
 use std::io;

@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 use rayon::prelude::*;
+use repledger::report::season::Page;
 
 use crate::part::{Part, Readers};
 
@@ -31,6 +32,22 @@ pub struct Output {
     pub name: String,
     /// Content.
     pub bytes: Vec<u8>,
+}
+
+impl From<Page> for Output {
+    fn from(page: Page) -> Self {
+        Self::text(page.name, page.html)
+    }
+}
+
+impl Output {
+    /// A file of text.
+    pub fn text(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            bytes: text.into().into_bytes(),
+        }
+    }
 }
 
 /// A folder that files are written into.

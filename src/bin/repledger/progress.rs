@@ -5,8 +5,6 @@ use std::path::Path;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
-use crate::exit_status::ExitStatus;
-use crate::halt::Halt;
 use crate::printer::Printer;
 
 /// Shows how far work on several things is; nothing of one alone.
@@ -59,23 +57,9 @@ impl Progress {
         }
     }
 
-    /// After a request to stop: says how far the work came, if there is one that was not begun; `name` tells what it is.
-    pub fn stopped(
-        &self,
-        failed: usize,
-        name: impl FnOnce(usize) -> Option<String>,
-        halt: &Halt,
-        printer: &mut Printer,
-    ) -> Option<ExitStatus> {
-        let signal = halt.asked()?;
-        let next = name(self.done)?;
-        printer.talk(format!(
-            "stopped: {} of {} {}, the rest not begun, from {next} on",
-            self.done - failed,
-            self.of,
-            self.what
-        ));
-        Some(ExitStatus::Stopped(signal))
+    /// How many things are done, or could not be.
+    pub fn done(&self) -> usize {
+        self.done
     }
 
     /// Prints beside the bar.

@@ -11,8 +11,8 @@ use crate::figure::density::Density;
 use crate::figure::field::north;
 use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, bar_tick, picture, strength};
 use crate::figure::panel::{self, Panel};
-use crate::figure::style::{self, Anchor, Colour};
-use crate::figure::theme::{Theme, dark};
+use crate::figure::style::{self, Anchor, Colour, Theme};
+use crate::figure::theme::dark;
 use crate::figure::{Error, key};
 
 /// A position lies within so many standard deviations of an axis of its true place in 95 cases of 100: sqrt(-2 ln 0.05).

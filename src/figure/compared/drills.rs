@@ -177,22 +177,7 @@ fn speeds(
     })?;
     page.raw(&drawn);
     frame(page, &chart, &format!("speed, {}", told.sign()));
-    for tick in &chart.across.ticks {
-        page.text(
-            chart.x(*tick),
-            chart.bottom() + 15.0,
-            &axis::whole(*tick),
-            style::TICK,
-            Anchor::Middle,
-        );
-    }
-    page.text(
-        chart.right(),
-        chart.bottom() + 32.0,
-        "s from the start of the rep",
-        style::TICK,
-        Anchor::End,
-    );
+    panel::seconds_of_rep(page, &chart, 32.0);
     Ok(())
 }
 

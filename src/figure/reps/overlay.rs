@@ -92,22 +92,7 @@ pub(super) fn draw(
     })?;
     page.raw(&drawn);
     panel::frame(page, &chart);
-    for tick in &chart.across.ticks {
-        page.text(
-            chart.x(*tick),
-            chart.bottom() + 15.0,
-            &axis::whole(*tick),
-            style::TICK,
-            Anchor::Middle,
-        );
-    }
-    page.text(
-        chart.right(),
-        chart.bottom() + 30.0,
-        "s from the start of the rep",
-        style::TICK,
-        Anchor::End,
-    );
+    panel::seconds_of_rep(page, &chart, 30.0);
     Ok(())
 }
 

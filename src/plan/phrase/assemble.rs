@@ -1,7 +1,7 @@
 //! Makes a block of what its line has said.
 
 use super::{EXPECTED_DOSE, Phrases, Said};
-use crate::plan::timetable::{self, Assumptions};
+use crate::plan::timetable::{self, Assumptions, LONGEST_S};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// The message where nobody says how many times.
@@ -10,8 +10,6 @@ pub(in crate::plan) const NO_COUNT: &str = "this does not say how many times";
 const SHORT_REST_S: f64 = 30.0;
 /// A rest longer than so many times the work of a counted rep is more likely one between sets.
 const WORK_TIMES: f64 = 6.0;
-/// No sane session lasts longer, s: a rest that makes one so long is asked about.
-pub(in crate::plan) const LONGEST_S: f64 = 3.0 * 3600.0;
 
 impl Phrases<'_> {
     /// The block, unless there is a mistake.

@@ -20,7 +20,7 @@ use crate::plan::line::Line;
 use crate::plan::word::{self, Kind, Word};
 use crate::plan::{Block, Dose, Each, Effort, FreeRest, Mistake, Rest, Target, Work};
 
-pub(super) use assemble::{LONGEST_S, NO_COUNT};
+pub(super) use assemble::NO_COUNT;
 pub(super) use category::begins_with_category;
 pub(super) use number::unit_of;
 

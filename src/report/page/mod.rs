@@ -9,11 +9,9 @@ mod speeds;
 mod tables;
 mod verdict;
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use sha2::{Digest, Sha256};
 
+use super::head::{head, source};
 use super::layout::clock;
 use super::words;
 use crate::report::note;
@@ -89,15 +87,7 @@ pub(super) fn render_among(
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                meta name="color-scheme" content="light dark";
-                title { (title) }
-                style { (PreEscaped(style)) }
-            }
+            (head(title, &style, &policy, "light dark"))
             body {
                 a.skip href="#main" { "To the account" }
                 header {
@@ -133,11 +123,6 @@ pub(super) fn render_among(
         }
     };
     page.into_string()
-}
-
-/// The name of an inline style or script in the policy.
-fn source(text: &str) -> String {
-    format!("sha256-{}", STANDARD.encode(Sha256::digest(text)))
 }
 
 fn when(session: &Session) -> String {

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
 use super::super::{left_open, marks, terminal, words};
-use crate::report::note;
+use crate::report::{note, reason};
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
 };
@@ -236,8 +236,7 @@ fn not_done(plan: &PlanReview) -> Vec<String> {
         .map(|(block, set, rep)| {
             let why = rep
                 .why
-                .as_ref()
-                .map(|why| format!(": {why}"))
+                .map(|why| format!(": {}", reason::text(&why)))
                 .unwrap_or_default();
             format!(
                 "{}, rep {}: {}{why}",

@@ -1,11 +1,9 @@
 //! What all pages share: head, way back, style, and small parts.
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-use sha2::{Digest, Sha256};
+use maud::{DOCTYPE, Markup, html};
 
 use super::super::day_words::{self, UNKNOWN};
+use super::super::head::{head, source};
 use super::super::layout::is_format_control;
 use super::super::page::{self, Drawing};
 use crate::measured::Measured;
@@ -29,21 +27,13 @@ pub(super) fn document(
 ) -> String {
     let style = format!("{STYLE}{}", page::sheets(drawings));
     let policy = format!(
-        "default-src 'none'; style-src 'sha256-{}'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'",
-        STANDARD.encode(Sha256::digest(&style))
+        "default-src 'none'; style-src '{}'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'",
+        source(&style)
     );
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                meta name="color-scheme" content="light dark";
-                title { (title) }
-                style { (PreEscaped(style)) }
-            }
+            (head(title, &style, &policy, "light dark"))
             body {
                 a.skip href="#main" { "To the content" }
                 header {

@@ -196,7 +196,7 @@ fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
     let done = block
         .reps
         .iter()
-        .filter(|rep| rep.verdict == Verdict::Done)
+        .filter(|rep| rep.review.verdict == Verdict::Done)
         .count();
     let sets = block.reps.iter().map(|rep| rep.set).max().unwrap_or(1);
     let caption = format!(
@@ -212,12 +212,12 @@ fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
         ], &html! {
             @for rep in &block.reps {
                 tr {
-                    th scope="row" { @if sets > 1 { (rep.set) "." } (rep.index) }
-                    td.why[rep.why.is_some()] { (words::verdict(rep.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
-                    td.n { (known(rep.start_s.map(clock))) }
-                    td.n { (interval(rep.work_s, 1)) }
-                    td.n { (interval(rep.distance_m, 0)) }
-                    td.n { (frame::speed(rep.peak_speed_m_s, speeds)) }
+                    th scope="row" { @if sets > 1 { (rep.set) "." } (rep.review.index) }
+                    td.why[rep.why.is_some()] { (words::verdict(rep.review.verdict)) @if let Some(why) = &rep.why { span.soft { ": " (why) } } }
+                    td.n { (known(rep.review.start_s.map(clock))) }
+                    td.n { (interval(rep.review.work_s, 1)) }
+                    td.n { (interval(rep.review.distance_m, 0)) }
+                    td.n { (frame::speed(rep.review.peak_speed_m_s, speeds)) }
                     td.n { (rest_after(block, rep)) }
                 }
             }
@@ -232,8 +232,8 @@ fn rest_after(block: &Block, rep: &Rep) -> Markup {
     };
     let last = (block.reps.iter())
         .filter(|other| other.set == rep.set)
-        .all(|o| o.index <= rep.index);
-    let found: Option<&Rest> = of(Some(rep.index)).or_else(|| of(None).filter(|_| last));
+        .all(|o| o.review.index <= rep.review.index);
+    let found: Option<&Rest> = of(Some(rep.review.index)).or_else(|| of(None).filter(|_| last));
     let Some(rest) = found else { return html! {} };
     html! {
         @match rest.rest_s { Some(s) => { (short(s, 0)) " s" } None => (unknown()) }

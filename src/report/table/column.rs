@@ -37,44 +37,44 @@ pub enum Type {
 }
 
 /// The columns of things of type `R`.
-pub(super) struct Columns<'c, R> {
+pub(crate) struct Columns<'c, R> {
     list: Vec<(Column, Make<'c, R>)>,
 }
 
 type Make<'c, R> = Box<dyn Fn(&R) -> Cell + 'c>;
 
 /// Decimals of quantities in s, m, m/s, m/s2.
-pub(super) const FINE: u8 = 3;
+pub(crate) const FINE: u8 = 3;
 
 impl<'c, R: 'c> Columns<'c, R> {
-    pub(super) fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self { list: Vec::new() }
     }
 
     /// A column of words.
-    pub(super) fn text(self, name: &str, meaning: &str, of: fn(&R) -> Option<&str>) -> Self {
+    pub(crate) fn text(self, name: &str, meaning: &str, of: fn(&R) -> Option<&str>) -> Self {
         self.any(name, Type::Text, meaning, move |r| Cell::text(of(r)))
     }
 
     /// A column of counts.
-    pub(super) fn count(self, name: &str, meaning: &str, of: fn(&R) -> Option<usize>) -> Self {
+    pub(crate) fn count(self, name: &str, meaning: &str, of: fn(&R) -> Option<usize>) -> Self {
         self.any(name, Type::Int, meaning, move |r| Cell::count(of(r)))
     }
 
     /// A column of yes and no.
-    pub(super) fn yes_no(self, name: &str, meaning: &str, of: fn(&R) -> bool) -> Self {
+    pub(crate) fn yes_no(self, name: &str, meaning: &str, of: fn(&R) -> bool) -> Self {
         self.any(name, Type::Bool, meaning, move |r| Cell::Bool(of(r)))
     }
 
     /// A column of moments.
-    pub(super) fn time(self, name: &str, meaning: &str, of: fn(&R) -> Option<Moment>) -> Self {
+    pub(crate) fn time(self, name: &str, meaning: &str, of: fn(&R) -> Option<Moment>) -> Self {
         self.any(name, Type::Time, meaning, move |r| {
             of(r).map_or(Cell::Missing, Cell::Time)
         })
     }
 
     /// A column of quantities.
-    pub(super) fn number(
+    pub(crate) fn number(
         self,
         name: &str,
         unit: Option<&'static str>,
@@ -93,7 +93,7 @@ impl<'c, R: 'c> Columns<'c, R> {
     }
 
     /// Three columns: the value and both ends of its 95 % interval.
-    pub(super) fn measured(
+    pub(crate) fn measured(
         self,
         name: &str,
         unit: (&str, Option<&'static str>),
@@ -127,7 +127,7 @@ impl<'c, R: 'c> Columns<'c, R> {
     }
 
     /// A column of anything.
-    pub(super) fn any(
+    pub(crate) fn any(
         mut self,
         name: &str,
         kind: Type,
@@ -148,12 +148,12 @@ impl<'c, R: 'c> Columns<'c, R> {
 
 impl<R> Columns<'_, R> {
     /// The columns alone.
-    pub(super) fn described(self) -> Vec<Column> {
+    pub(crate) fn described(self) -> Vec<Column> {
         self.list.into_iter().map(|(column, _)| column).collect()
     }
 
     /// The row of a thing.
-    pub(super) fn cells(&self, thing: &R) -> Vec<Cell> {
+    pub(crate) fn cells(&self, thing: &R) -> Vec<Cell> {
         self.list.iter().map(|(_, make)| make(thing)).collect()
     }
 }

@@ -6,6 +6,7 @@ use jiff::tz::Offset;
 use crate::diary::{Activity, Circumstances, Entry, NewEntry, Recording, Source, local_date};
 use crate::session::Session;
 
+use super::super::reason;
 use super::cell::{Cell, Moment};
 use super::column::{Columns, Type};
 
@@ -54,6 +55,7 @@ impl Item {
                 settings: String::new(),
                 planned: None,
             },
+            reason::text,
         );
         Self {
             source: Some(source.to_owned()),
@@ -98,7 +100,7 @@ impl Item {
 }
 
 /// A thing that belongs to a session.
-pub(super) trait OfItem {
+pub(crate) trait OfItem {
     /// The session.
     fn item(&self) -> &Item;
 }

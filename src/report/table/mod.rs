@@ -6,6 +6,7 @@
 //! formats hold the same values; what is not known is an empty cell or `null`, never 0.
 
 mod bands;
+mod block;
 mod cell;
 mod column;
 mod efforts;
@@ -23,7 +24,7 @@ pub use cell::{Cell, Moment};
 pub use column::{Column, Type};
 pub use item::Item;
 
-use column::Columns;
+pub(super) use column::{Columns, FINE};
 
 /// What a row is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -98,8 +99,16 @@ impl Table {
         let rows = match of {
             Of::Sessions => rows(&sessions::columns(), items.iter().map(sessions::Row)),
             Of::Efforts => rows(&efforts::columns(), items.iter().flat_map(efforts::rows)),
-            Of::Reps => rows(&reps::columns(), items.iter().flat_map(reps::rows)),
-            Of::Rests => rows(&rests::columns(), items.iter().flat_map(rests::rows)),
+            Of::Reps => rows(
+                &reps::columns(),
+                items.iter().flat_map(|item| block::rows(item, |b| &b.reps)),
+            ),
+            Of::Rests => rows(
+                &rests::columns(),
+                items
+                    .iter()
+                    .flat_map(|item| block::rows(item, |b| &b.rests)),
+            ),
             Of::Bands => rows(&bands::columns(), items.iter().flat_map(bands::rows)),
             Of::Weeks => rows(&weeks::columns(), weeks::rows(items).into_iter()),
         };

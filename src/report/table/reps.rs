@@ -1,135 +1,37 @@
 //! One row a rep of a plan.
 
-use crate::diary::{Block, Rep};
+use crate::diary::Rep;
+use crate::review::RepReview;
 
+use super::super::rep::OfRep;
 use super::super::words;
-use super::column::{Columns, FINE};
-use super::item::{Item, OfItem};
+use super::block::Row;
+use super::column::Columns;
 
-pub(super) struct Row<'a> {
-    item: &'a Item,
-    block: &'a Block,
-    rep: &'a Rep,
-}
-
-impl OfItem for Row<'_> {
-    fn item(&self) -> &Item {
-        self.item
+impl OfRep for Row<'_, Rep> {
+    fn rep(&self) -> &RepReview {
+        &self.of.review
     }
 }
 
-impl OfBlock for Row<'_> {
-    fn block(&self) -> &Block {
-        self.block
-    }
-}
-
-/// A thing that belongs to a block of a plan.
-pub(super) trait OfBlock: OfItem {
-    /// The block.
-    fn block(&self) -> &Block;
-}
-
-impl<'c, R: OfBlock + 'c> Columns<'c, R> {
-    /// The columns that say which block a thing belongs to.
-    pub(super) fn block(self) -> Self {
-        self.count(
-            "block",
-            "the number of the block in the plan, from 1",
-            |r| Some(r.block().index),
-        )
-        .text("category", "the block's category", |r| {
-            Some(r.block().category.word())
-        })
-        .text("block_name", "the block's name", |r| {
-            r.block().name.as_deref()
-        })
-        .yes_no(
-            "with_ball",
-            "whether the block is done with the ball",
-            |r| r.block().with_ball,
-        )
-    }
-}
-
-pub(super) fn rows(item: &Item) -> impl Iterator<Item = Row<'_>> {
-    let blocks = item.recording.iter().flat_map(|r| &r.blocks);
-    blocks.flat_map(move |block| {
-        let reps = block.reps.iter();
-        reps.map(move |rep| Row { item, block, rep })
-    })
-}
-
-pub(super) fn columns<'a>() -> Columns<'a, Row<'a>> {
-    Columns::<Row<'a>>::new()
+pub(super) fn columns<'a>() -> Columns<'a, Row<'a, Rep>> {
+    Columns::<Row<'a, Rep>>::new()
         .session()
         .block()
         .count("set", "the number of the set in the block, from 1", |r| {
-            Some(r.rep.set)
+            Some(r.of.set)
         })
         .count("rep", "the number of the rep in the set, from 1", |r| {
-            Some(r.rep.index)
+            Some(r.of.review.index)
         })
         .text("verdict", "done, short, slow, missed or unresolved", |r| {
-            Some(words::verdict(r.rep.verdict))
+            Some(words::verdict(r.of.review.verdict))
         })
         .text("why", "why, where it was not simply done", |r| {
-            r.rep.why.as_deref()
+            r.of.why.as_deref()
         })
         .time("start", "when its work began", |r| {
-            r.item.moment(r.rep.start_s)
+            r.item.moment(r.of.review.start_s)
         })
-        .number(
-            "start_s",
-            Some("s"),
-            FINE,
-            "start of work, from the start of the session",
-            |r: &Row<'_>| r.rep.start_s,
-        )
-        .number(
-            "end_s",
-            Some("s"),
-            FINE,
-            "end of work, from the start of the session",
-            |r: &Row<'_>| r.rep.end_s,
-        )
-        .measured("work", ("_s", Some("s")), FINE, "time of work", |r| {
-            r.rep.work_s
-        })
-        .number(
-            "work_planned_s",
-            Some("s"),
-            FINE,
-            "time of work that was planned",
-            |r: &Row<'_>| r.rep.work_planned_s,
-        )
-        .measured("distance", ("_m", Some("m")), FINE, "distance run", |r| {
-            r.rep.distance_m
-        })
-        .number(
-            "distance_planned_m",
-            Some("m"),
-            FINE,
-            "distance that was planned",
-            |r: &Row<'_>| r.rep.distance_planned_m,
-        )
-        .measured(
-            "peak_speed",
-            ("_m_s", Some("m/s")),
-            FINE,
-            "highest speed",
-            |r| r.rep.peak_speed_m_s,
-        )
-        .measured(
-            "of_top_speed",
-            ("", None),
-            4,
-            "highest speed as a share of top speed; 1 is all of it",
-            |r| r.rep.of_top_speed,
-        )
-        .text(
-            "reached",
-            "whether the speed asked for was reached: yes, no or unclear",
-            |r| r.rep.reached.map(words::reached),
-        )
+        .found()
 }

@@ -1,5 +1,6 @@
 //! Which session it is, and how good its recording is.
 
+use crate::estimation::quantile::median;
 use crate::measured::Z95;
 use crate::motion::{Motion, SpeedFrom};
 use crate::session::Session;
@@ -101,18 +102,11 @@ fn rate(track: &Track) -> String {
 
 /// Half the 95 % interval of the speed while on the move, m/s: the median over the samples that are measured.
 fn speed_half_width(motion: &Motion) -> Option<f64> {
-    let mut sds: Vec<f64> = motion
-        .samples
-        .iter()
+    let sds = (motion.samples.iter())
         .filter(|s| !s.bridged && s.speed_m_s >= MOVING_M_S && s.speed_sd_m_s.is_finite())
-        .map(|s| s.speed_sd_m_s)
-        .collect();
-    if sds.is_empty() {
-        return None;
-    }
-    let middle = sds.len() / 2;
-    let (_, median, _) = sds.select_nth_unstable_by(middle, f64::total_cmp);
-    (*median > 0.0).then_some(Z95 * *median)
+        .map(|s| s.speed_sd_m_s);
+    let median = median(sds.collect()).filter(|sd| *sd > 0.0)?;
+    Some(Z95 * median)
 }
 
 /// What the receiver does, and what that is known from.

@@ -1,9 +1,11 @@
 //! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
 
 use super::compact;
-use super::layout::{Column, Layout};
+use super::heading::Column;
+use super::layout::Layout;
 use super::role::Role;
 use super::rows::Row;
+use crate::estimation::quantile::median;
 use crate::trace::defect::Reason;
 use crate::trace::error::excerpt;
 use crate::trace::number;
@@ -40,7 +42,7 @@ pub(super) enum Scale {
 /// by more; serial days lie between 20,000 (1954) and 80,000 (2119). Steps of 20 and more in whole numbers are milliseconds,
 /// since no receiver that writes every 20 s or less often is of use here. A unit in the header goes before all this.
 pub(super) fn scale(values: &[f64], column: Column) -> Scale {
-    let magnitude = median(values.iter().map(|v| v.abs()));
+    let magnitude = middle(values.iter().map(|v| v.abs()));
     let named = column.unit_named.then_some(column.factor);
     if let Some(factor) = named {
         let s = magnitude * factor;
@@ -64,7 +66,7 @@ pub(super) fn scale(values: &[f64], column: Column) -> Scale {
             return Scale::Epoch(factor);
         }
     }
-    let step = median(values.windows(2).filter_map(|pair| match pair {
+    let step = middle(values.windows(2).filter_map(|pair| match pair {
         [a, b] if b > a => Some(b - a),
         _ => None,
     }));
@@ -83,13 +85,8 @@ pub(super) fn scale(values: &[f64], column: Column) -> Scale {
 }
 
 /// The middle value; 0 of none.
-fn median(values: impl Iterator<Item = f64>) -> f64 {
-    let mut values: Vec<f64> = values.filter(|v| v.is_finite()).collect();
-    let middle = values.len() / 2;
-    if values.is_empty() {
-        return 0.0;
-    }
-    *values.select_nth_unstable_by(middle, f64::total_cmp).1
+fn middle(values: impl Iterator<Item = f64>) -> f64 {
+    median(values.filter(|v| v.is_finite()).collect()).unwrap_or(0.0)
 }
 
 /// Reads the time of each row in turn.

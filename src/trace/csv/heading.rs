@@ -1,8 +1,23 @@
 //! One header cell: its role and its unit, however they are spelt.
 
-use super::layout::Column;
 use super::role::{Role, role};
-use super::unit::{Unit, unit};
+use super::unit::{Unit, normal, unit};
+
+/// A column of the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Column {
+    pub index: usize,
+    /// SI units in one of the column's, 1 where the header names none. For time: seconds.
+    pub factor: f64,
+    /// Whether the header names the unit.
+    pub unit_named: bool,
+    /// Whether the header says that the times are universal.
+    pub utc: bool,
+    /// Whether the header says that dates are written ddmmyy.
+    pub day_first: bool,
+    /// Among columns of one role the highest is read.
+    pub rank: u8,
+}
 
 /// A header cell that was recognised.
 #[derive(Debug)]
@@ -92,30 +107,6 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
 
 fn day_first(name: &str, unit: &str) -> bool {
     name.contains("ddmmyy") || unit.contains("ddmmyy")
-}
-
-/// Lower case, words parted by single spaces: `heartRate`, `HEART_RATE` and `Heart-rate` all become `heart rate`.
-pub(super) fn normal(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 4);
-    let mut lower_before = false;
-    for c in text.chars() {
-        if c.is_whitespace() || matches!(c, '_' | '-' | '.' | '\u{feff}' | '"' | '\'' | '#') {
-            if !out.is_empty() && !out.ends_with(' ') {
-                out.push(' ');
-            }
-            lower_before = false;
-            continue;
-        }
-        if c.is_uppercase() && lower_before {
-            out.push(' ');
-        }
-        lower_before = c.is_lowercase();
-        out.extend(c.to_lowercase());
-    }
-    if out.ends_with(' ') {
-        out.pop();
-    }
-    out
 }
 
 #[cfg(test)]

@@ -1,26 +1,10 @@
 //! Where in a row everything stands.
 
-use super::heading::heading;
+use super::heading::{Column, heading};
 use super::role::{ALL, ROLES, Role};
 use super::unit::{Unit, unit, unit_word, units};
 use crate::trace::Error;
 use crate::trace::error::excerpt;
-
-/// A column of the table.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Column {
-    pub index: usize,
-    /// SI units in one of the column's, 1 where the header names none. For time: seconds.
-    pub factor: f64,
-    /// Whether the header names the unit.
-    pub unit_named: bool,
-    /// Whether the header says that the times are universal.
-    pub utc: bool,
-    /// Whether the header says that dates are written ddmmyy.
-    pub day_first: bool,
-    /// Among columns of one role the highest is read.
-    pub rank: u8,
-}
 
 /// Where in a row everything stands.
 #[derive(Clone, Debug, PartialEq)]

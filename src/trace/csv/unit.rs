@@ -1,6 +1,5 @@
-//! Units of columns.
+//! Units of columns, and the normal form in which words of a heading are compared.
 
-use super::heading::normal;
 use super::role::{ALL, Role};
 use crate::trace::number;
 use crate::units::{MILE_M, SpeedUnit, YARD_M};
@@ -141,4 +140,28 @@ pub(super) fn is_unit(cell: &str) -> bool {
     let word = unit_word(cell);
     ALL.into_iter()
         .any(|role| matches!(unit(role, &word), Some(Unit::Factor(_))))
+}
+
+/// Lower case, words parted by single spaces: `heartRate`, `HEART_RATE` and `Heart-rate` all become `heart rate`.
+pub(super) fn normal(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 4);
+    let mut lower_before = false;
+    for c in text.chars() {
+        if c.is_whitespace() || matches!(c, '_' | '-' | '.' | '\u{feff}' | '"' | '\'' | '#') {
+            if !out.is_empty() && !out.ends_with(' ') {
+                out.push(' ');
+            }
+            lower_before = false;
+            continue;
+        }
+        if c.is_uppercase() && lower_before {
+            out.push(' ');
+        }
+        lower_before = c.is_lowercase();
+        out.extend(c.to_lowercase());
+    }
+    if out.ends_with(' ') {
+        out.pop();
+    }
+    out
 }

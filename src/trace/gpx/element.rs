@@ -7,6 +7,12 @@ use crate::trace::defect::Reason;
 use crate::trace::number;
 use crate::trace::time::{Fault, Moment, date_time, offset};
 
+/// Longest text of a field that is looked at, bytes; none that means something comes near.
+pub(super) const FIELD: usize = 256;
+
+/// A point as read, or why it is none, and its line.
+pub(super) type Closed = Result<Candidate, (Reason, u64)>;
+
 /// What a child of a track point says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Element {
@@ -128,7 +134,7 @@ impl Point {
     }
 
     /// The point as read.
-    pub(super) fn close(self) -> Result<Candidate, (Reason, u64)> {
+    pub(super) fn close(self) -> Closed {
         if self.no_fix {
             return Err((Reason::NoFix, self.candidate.line));
         }

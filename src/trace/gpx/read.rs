@@ -6,10 +6,10 @@
 use memchr::{memchr, memmem};
 use quick_xml::events::{BytesStart, Event};
 
-use super::element::{Element, Point, element};
+use super::element::{Closed, Element, FIELD, Point, element};
 use super::scan;
 use crate::limits;
-use crate::trace::collect::{Candidate, Collector};
+use crate::trace::collect::Collector;
 use crate::trace::defect::Reason;
 use crate::trace::error::{excerpt, routes_and_waypoints};
 use crate::trace::lines::Lines;
@@ -20,8 +20,6 @@ use crate::trace::{Defect, Error, Format, Trace};
 const POINT: usize = 224;
 /// Points that are kept in one piece.
 const PIECE: usize = 1024;
-/// Longest text of a field that is looked at, bytes; none that means something comes near.
-pub(super) const FIELD: usize = 256;
 
 /// Reads the text of a GPX file.
 pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
@@ -183,9 +181,6 @@ enum Place {
     /// Inside a track point, opened at this depth.
     Point { depth: usize },
 }
-
-/// A point as read, or why it is none, and its line.
-pub(super) type Closed = Result<Candidate, (Reason, u64)>;
 
 struct Document {
     collector: Collector,

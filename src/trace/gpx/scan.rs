@@ -7,8 +7,7 @@
 
 use memchr::memchr2;
 
-use super::element::{Element, Point, element, field};
-use super::read::{Closed, FIELD};
+use super::element::{Closed, Element, FIELD, Point, element, field};
 use crate::trace::lines::Lines;
 use crate::trace::time::Following;
 

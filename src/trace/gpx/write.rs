@@ -1,4 +1,4 @@
-//! Writes a trace as GPX 1.1.
+//! Writes a trace as GPX 1.1, by the `gpx` crate; reading is ours, since a file that is damaged gives what stands before the damage.
 
 use geo_types::Point;
 use gpx::{Gpx, GpxVersion, Track, TrackSegment, Waypoint};

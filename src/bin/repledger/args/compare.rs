@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Dates, DiaryFrom, Input, SettingsFrom, Theme};
+use super::{DiaryFrom, Drawn, Input, Reading, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,21 +40,11 @@ pub struct Compare {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Draw the pictures light or dark; without it an SVG follows its reader, and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
-
-    /// What the columns of a CSV without a header hold, as in `review`
-    #[arg(long, value_name = "LIST")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     #[command(flatten)]
     pub diary: DiaryFrom,

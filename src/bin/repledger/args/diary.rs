@@ -2,12 +2,12 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand, ValueEnum};
+use clap::{Args, Subcommand};
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::diary;
 
-use super::{Dates, DeviceFrom, Input, SettingsFrom};
+use super::{DeviceFrom, Input, Reading, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -108,6 +108,18 @@ pub struct DiaryFrom {
     pub diary: Option<PathBuf>,
 }
 
+/// Sessions of which days.
+#[derive(Debug, Args)]
+pub struct Between {
+    /// Only sessions from this day on
+    #[arg(long, alias = "from", value_name = "DATE")]
+    pub since: Option<Date>,
+
+    /// Only sessions up to this day
+    #[arg(long, alias = "to", value_name = "DATE")]
+    pub until: Option<Date>,
+}
+
 /// Keep a diary of sessions, notes, plans and match days.
 ///
 /// The diary is one file, `repledger/diary.db` in your data folder, that only you may read. Every change is whole or not
@@ -205,13 +217,8 @@ pub struct Add {
     #[arg(long)]
     pub force: bool,
 
-    /// What the columns of a CSV without a header hold, as for `review`
-    #[arg(long, value_name = "LIST")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     #[command(flatten)]
     pub settings: SettingsFrom,
@@ -326,13 +333,8 @@ pub struct List {
     #[arg(long, value_name = "NAME")]
     pub athlete: Option<String>,
 
-    /// From this day on
-    #[arg(long, alias = "from", value_name = "DATE")]
-    pub since: Option<Date>,
-
-    /// Up to this day
-    #[arg(long, alias = "to", value_name = "DATE")]
-    pub until: Option<Date>,
+    #[command(flatten)]
+    pub between: Between,
 
     /// The last so many only
     #[arg(long, value_name = "N")]
@@ -438,24 +440,15 @@ pub struct Athlete {
     pub load: HeartLoad,
 }
 
-/// By what the load by heart rate is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum HeartLoad {
-    /// Minutes in five zones times 1 to 5
-    Edwards,
-    /// Minutes by the heart rate reserve, with the weights for men
-    BanisterMen,
-    /// The same with the weights for women
-    BanisterWomen,
-}
-
-impl From<HeartLoad> for diary::HeartLoad {
-    fn from(load: HeartLoad) -> Self {
-        match load {
-            HeartLoad::Edwards => Self::Edwards,
-            HeartLoad::BanisterMen => Self::BanisterMen,
-            HeartLoad::BanisterWomen => Self::BanisterWomen,
-        }
+words_for! {
+    /// By what the load by heart rate is told.
+    HeartLoad for diary::HeartLoad {
+        /// Minutes in five zones times 1 to 5
+        Edwards,
+        /// Minutes by the heart rate reserve, with the weights for men
+        BanisterMen,
+        /// The same with the weights for women
+        BanisterWomen,
     }
 }
 
@@ -512,33 +505,21 @@ pub struct Backup {
 #[command(after_help = CHECK_EXAMPLES)]
 pub struct Check {}
 
-/// What was done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Activity {
-    /// Training alone
-    Training,
-    /// Training with the team
-    Team,
-    /// A match
-    Match,
-    /// The gym
-    Gym,
-    /// A day of rest
-    Rest,
-    /// Anything else
-    Other,
-}
-
-impl From<Activity> for diary::Activity {
-    fn from(activity: Activity) -> Self {
-        match activity {
-            Activity::Training => Self::Training,
-            Activity::Team => Self::Team,
-            Activity::Match => Self::Match,
-            Activity::Gym => Self::Gym,
-            Activity::Rest => Self::Rest,
-            Activity::Other => Self::Other,
-        }
+words_for! {
+    /// What was done.
+    Activity for diary::Activity {
+        /// Training alone
+        Training,
+        /// Training with the team
+        Team,
+        /// A match
+        Match,
+        /// The gym
+        Gym,
+        /// A day of rest
+        Rest,
+        /// Anything else
+        Other,
     }
 }
 

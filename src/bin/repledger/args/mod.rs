@@ -1,5 +1,24 @@
 //! What was typed. The help is made of the comments here.
 
+/// Words that are typed, each for the case of the same name of a type of the library.
+macro_rules! words_for {
+    ($(#[$about:meta])* $name:ident for $of:ty { $($(#[$word_about:meta])* $word:ident),+ $(,)? }) => {
+        $(#[$about])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+        pub enum $name {
+            $($(#[$word_about])* $word),+
+        }
+
+        impl ::core::convert::From<$name> for $of {
+            fn from(typed: $name) -> Self {
+                match typed {
+                    $($name::$word => Self::$word),+
+                }
+            }
+        }
+    };
+}
+
 mod compare;
 pub mod diary;
 pub mod help;
@@ -16,7 +35,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::tz::TimeZone;
 use repledger::figure;
 use repledger::simulation::Kind;
-use repledger::trace::DateOrder;
+use repledger::trace::{self, DateOrder};
 
 pub use compare::Compare;
 pub use diary::DiaryFrom;
@@ -195,26 +214,11 @@ pub struct Review {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Draw the pictures light or dark
-    ///
-    /// Without it an SVG in a browser follows what its reader has set, and a PNG is light.
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
-
-    /// What the columns of a CSV without a header hold
-    ///
-    /// A word a column, with commas: time, lat, lon, x, y, speed, hr, hdop, sat; `-` for a column to pass over. A unit
-    /// follows a colon, as in `time,lat,lon,speed:km/h,-`.
-    #[arg(long, value_name = "LIST")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     /// The pitch under the session: one that is kept, by its name, or a file with its four corners; `off` for none
     ///
@@ -258,6 +262,47 @@ pub struct Review {
 
     #[command(flatten)]
     pub settings: SettingsFrom,
+}
+
+/// How files are written into the folder behind --out.
+#[derive(Debug, Args)]
+pub struct Drawn {
+    /// Draw the pictures light or dark
+    ///
+    /// Without it an SVG in a browser follows what its reader has set, and a PNG is light.
+    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
+    pub theme: Option<Theme>,
+
+    /// Overwrite files in DIR even if repledger did not write them
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// How recordings are read that do not tell it themselves.
+#[derive(Debug, Args)]
+pub struct Reading {
+    /// What the columns of a CSV without a header hold
+    ///
+    /// A word a column, with commas: time, lat, lon, x, y, speed, hr, hdop, sat; `-` for a column to pass over. A unit
+    /// follows a colon, as in `time,lat,lon,speed:km/h,-`.
+    #[arg(long, value_name = "LIST")]
+    pub columns: Option<String>,
+
+    /// The order of day and month in dates that do not tell, such as 03/04/2026
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub dates: Option<Dates>,
+}
+
+impl Reading {
+    /// Puts what was typed in the place of what the settings say.
+    pub fn settle(&self, options: &mut trace::Options) {
+        if let Some(columns) = &self.columns {
+            options.columns = Some(columns.clone());
+        }
+        if let Some(dates) = self.dates {
+            options.dates = Some(dates.into());
+        }
+    }
 }
 
 /// What recorded a session.
@@ -439,60 +484,38 @@ impl From<OsString> for Input {
     }
 }
 
-/// When to use colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Color {
-    // No backticks, since this is read in a terminal.
-    #[allow(clippy::doc_markdown)]
-    /// On a terminal, unless NO_COLOR is set
-    Auto,
-    /// Even into a file or a pipe
-    Always,
-    /// Not at all
-    Never,
-}
-
-impl From<Color> for ColorChoice {
-    fn from(color: Color) -> Self {
-        match color {
-            Color::Auto => Self::Auto,
-            Color::Always => Self::Always,
-            Color::Never => Self::Never,
-        }
+words_for! {
+    /// When to use colour.
+    Color for ColorChoice {
+        // No backticks, since this is read in a terminal.
+        #[allow(clippy::doc_markdown)]
+        /// On a terminal, unless NO_COLOR is set
+        Auto,
+        /// Even into a file or a pipe
+        Always,
+        /// Not at all
+        Never,
     }
 }
 
-/// Simulated receivers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Receiver {
-    /// A fast receiver worn between the shoulders, 10 Hz with speed
-    Unit10,
-    /// A receiver worn between the shoulders, 5 Hz with speed
-    Unit5,
-    /// A system fixed at the pitch, 25 Hz in metres, without speed
-    Local25,
-    /// A watch on the wrist, a fix a second, with speed
-    Watch1v,
-    /// A watch on the wrist, a fix a second, positions only
-    Watch1,
-    /// A phone carried along, a fix a second with gaps and jumps
-    Phone1,
-    /// A watch that saves its battery, a fix every 1 to 7 s
-    #[value(name = "watch_sparse")]
-    WatchSparse,
-}
-
-impl From<Receiver> for Kind {
-    fn from(receiver: Receiver) -> Self {
-        match receiver {
-            Receiver::Unit10 => Self::Unit10,
-            Receiver::Unit5 => Self::Unit5,
-            Receiver::Local25 => Self::Local25,
-            Receiver::Watch1v => Self::Watch1v,
-            Receiver::Watch1 => Self::Watch1,
-            Receiver::Phone1 => Self::Phone1,
-            Receiver::WatchSparse => Self::WatchSparse,
-        }
+words_for! {
+    /// Simulated receivers.
+    Receiver for Kind {
+        /// A fast receiver worn between the shoulders, 10 Hz with speed
+        Unit10,
+        /// A receiver worn between the shoulders, 5 Hz with speed
+        Unit5,
+        /// A system fixed at the pitch, 25 Hz in metres, without speed
+        Local25,
+        /// A watch on the wrist, a fix a second, with speed
+        Watch1v,
+        /// A watch on the wrist, a fix a second, positions only
+        Watch1,
+        /// A phone carried along, a fix a second with gaps and jumps
+        Phone1,
+        /// A watch that saves its battery, a fix every 1 to 7 s
+        #[value(name = "watch_sparse")]
+        WatchSparse,
     }
 }
 
@@ -523,21 +546,13 @@ impl From<Dates> for DateOrder {
     }
 }
 
-/// What pictures are drawn on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Theme {
-    /// Ink on paper
-    Light,
-    /// Light lines on a dark ground
-    Dark,
-}
-
-impl From<Theme> for figure::Theme {
-    fn from(theme: Theme) -> Self {
-        match theme {
-            Theme::Light => Self::Light,
-            Theme::Dark => Self::Dark,
-        }
+words_for! {
+    /// What pictures are drawn on.
+    Theme for figure::Theme {
+        /// Ink on paper
+        Light,
+        /// Light lines on a dark ground
+        Dark,
     }
 }
 
@@ -583,8 +598,11 @@ mod tests {
     #[test]
     fn columns_and_dates_are_for_the_reader() -> Result<(), clap::Error> {
         let typed = review("a.csv --columns time,lat,lon,speed:km/h,- --dates mdy")?;
-        assert_eq!(typed.columns.as_deref(), Some("time,lat,lon,speed:km/h,-"));
-        assert_eq!(typed.dates, Some(Dates::Mdy));
+        assert_eq!(
+            typed.reading.columns.as_deref(),
+            Some("time,lat,lon,speed:km/h,-")
+        );
+        assert_eq!(typed.reading.dates, Some(Dates::Mdy));
         Ok(())
     }
 
@@ -611,7 +629,7 @@ mod tests {
 
     #[test]
     fn pictures_are_light_dark_or_as_their_reader_has_it() -> Result<(), clap::Error> {
-        let theme = |line: &str| review(line).map(|typed| typed.theme);
+        let theme = |line: &str| review(line).map(|typed| typed.drawn.theme);
         assert_eq!(theme("a.gpx --out o")?, None);
         assert_eq!(theme("a.gpx --out o --theme dark")?, Some(Theme::Dark));
         Ok(())

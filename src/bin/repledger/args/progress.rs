@@ -3,11 +3,12 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
-use super::{DiaryFrom, SettingsFrom, Theme};
+use super::diary::Between;
+use super::{DiaryFrom, Drawn, SettingsFrom};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -68,13 +69,8 @@ pub struct Drill {
     #[arg(long, value_name = "DIR", conflicts_with = "list")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub diary: DiaryFrom,
@@ -160,13 +156,8 @@ pub struct Weeks {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub from: From,
@@ -182,13 +173,8 @@ pub struct Best {
     #[command(flatten)]
     pub whose: Whose,
 
-    /// Only of sessions from this day on
-    #[arg(long, alias = "from", value_name = "DATE")]
-    pub since: Option<Date>,
-
-    /// Only of sessions up to this day
-    #[arg(long, alias = "to", value_name = "DATE")]
-    pub until: Option<Date>,
+    #[command(flatten)]
+    pub between: Between,
 
     /// Print JSON instead, one document and nothing else on standard output
     #[arg(long)]
@@ -198,13 +184,8 @@ pub struct Best {
     #[arg(long, value_name = "DIR", conflicts_with = "all")]
     pub out: Option<PathBuf>,
 
-    /// Draw the picture light or dark; without it an SVG follows its reader and a PNG is light
-    #[arg(long, value_enum, value_name = "THEME", requires = "out")]
-    pub theme: Option<Theme>,
-
-    /// Overwrite files in DIR even if repledger did not write them
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    #[command(flatten)]
+    pub drawn: Drawn,
 
     #[command(flatten)]
     pub from: From,
@@ -251,84 +232,53 @@ impl FromStr for WeekOf {
     }
 }
 
-/// What a squad is put in order by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Sort {
-    /// Alphabetical
-    Name,
-    /// Most sessions first
-    Sessions,
-    /// Most minutes first
-    Minutes,
-    /// Longest distance first
-    Distance,
-    /// Most high-speed metres first
-    HighSpeed,
-    /// Most sprint metres first
-    Sprint,
-    /// Most near-maximal runs first
-    NearMaximal,
-    /// Highest load first
-    Load,
-    /// Highest load by heart rate first
-    HeartLoad,
-    /// Highest top speed first
-    TopSpeed,
-}
-
-/// What a squad's weeks are shown by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Of {
-    /// Minutes of all sessions
-    Minutes,
-    /// Recorded distance
-    Distance,
-    /// Recorded distance at high speed
-    HighSpeed,
-    /// Recorded distance at sprint speed
-    Sprint,
-    /// Runs at 90 % of the own top speed or more
-    NearMaximal,
-    /// RPE x minutes
-    Load,
-    /// Load by heart rate
-    HeartLoad,
-    /// Top speed
-    TopSpeed,
-    /// Reps done of planned
-    RepsDone,
-}
-
-impl std::convert::From<Of> for progress::Quantity {
-    fn from(of: Of) -> Self {
-        match of {
-            Of::Minutes => Self::Minutes,
-            Of::Distance => Self::Distance,
-            Of::HighSpeed => Self::HighSpeed,
-            Of::Sprint => Self::Sprint,
-            Of::NearMaximal => Self::NearMaximal,
-            Of::Load => Self::Load,
-            Of::HeartLoad => Self::HeartLoad,
-            Of::TopSpeed => Self::TopSpeed,
-            Of::RepsDone => Self::RepsDone,
-        }
+words_for! {
+    /// What a squad is put in order by.
+    Sort for progress::Sort {
+        /// Alphabetical
+        Name,
+        /// Most sessions first
+        Sessions,
+        /// Most minutes first
+        Minutes,
+        /// Longest distance first
+        Distance,
+        /// Most high-speed metres first
+        HighSpeed,
+        /// Most sprint metres first
+        Sprint,
+        /// Most near-maximal runs first
+        NearMaximal,
+        /// Highest load first
+        Load,
+        /// Highest load by heart rate first
+        HeartLoad,
+        /// Highest top speed first
+        TopSpeed,
     }
 }
 
-impl std::convert::From<Sort> for progress::Sort {
-    fn from(sort: Sort) -> Self {
-        match sort {
-            Sort::Name => Self::Name,
-            Sort::Sessions => Self::Sessions,
-            Sort::Minutes => Self::Minutes,
-            Sort::Distance => Self::Distance,
-            Sort::HighSpeed => Self::HighSpeed,
-            Sort::Sprint => Self::Sprint,
-            Sort::NearMaximal => Self::NearMaximal,
-            Sort::Load => Self::Load,
-            Sort::HeartLoad => Self::HeartLoad,
-            Sort::TopSpeed => Self::TopSpeed,
-        }
+words_for! {
+    /// What a squad's weeks are shown by.
+    Of for progress::Quantity {
+        /// Minutes of all sessions
+        Minutes,
+        /// Recorded distance
+        Distance,
+        /// Recorded distance at high speed
+        HighSpeed,
+        /// Recorded distance at sprint speed
+        Sprint,
+        /// Runs at 90 % of the own top speed or more
+        NearMaximal,
+        /// RPE x minutes
+        Load,
+        /// Load by heart rate
+        HeartLoad,
+        /// Top speed
+        TopSpeed,
+        /// Reps done of planned
+        RepsDone,
     }
 }
 

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use repledger::report::table;
 
-use super::{Dates, Input, SettingsFrom};
+use super::{Input, Reading, SettingsFrom};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -32,7 +32,7 @@ pub struct Table {
     pub traces: Vec<Input>,
 
     /// Take the sessions of the diary instead, that in your data folder or this one
-    #[arg(long, value_name = "FILE", num_args = 0..=1)]
+    #[arg(long, value_name = "FILE", num_args = 0..=1, conflicts_with_all = ["columns", "dates"])]
     // Not typed, typed alone, typed with a file: so clap tells them apart.
     #[allow(clippy::option_option)]
     pub diary: Option<Option<PathBuf>>,
@@ -57,13 +57,8 @@ pub struct Table {
     #[arg(long, value_name = "PLAN", conflicts_with = "diary")]
     pub plan: Option<Input>,
 
-    /// What the columns of a CSV without a header hold, as for `review`
-    #[arg(long, value_name = "LIST", conflicts_with = "diary")]
-    pub columns: Option<String>,
-
-    /// The order of day and month in dates that do not tell, such as 03/04/2026
-    #[arg(long, value_enum, value_name = "ORDER", conflicts_with = "diary")]
-    pub dates: Option<Dates>,
+    #[command(flatten)]
+    pub reading: Reading,
 
     /// Only of this athlete in the diary
     #[arg(long, value_name = "NAME", requires = "diary")]
@@ -81,50 +76,30 @@ pub struct Table {
     pub settings: SettingsFrom,
 }
 
-/// What a row is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Of {
-    /// A session
-    Sessions,
-    /// A sprint, high-speed run, acceleration, deceleration or turn
-    Efforts,
-    /// A rep of the plan
-    Reps,
-    /// A rest between reps or sets
-    Rests,
-    /// A speed band of a session
-    Bands,
-    /// A week of an athlete
-    Weeks,
-}
-
-impl From<Of> for table::Of {
-    fn from(of: Of) -> Self {
-        match of {
-            Of::Sessions => Self::Sessions,
-            Of::Efforts => Self::Efforts,
-            Of::Reps => Self::Reps,
-            Of::Rests => Self::Rests,
-            Of::Bands => Self::Bands,
-            Of::Weeks => Self::Weeks,
-        }
+words_for! {
+    /// What a row is about.
+    Of for table::Of {
+        /// A session
+        Sessions,
+        /// A sprint, high-speed run, acceleration, deceleration or turn
+        Efforts,
+        /// A rep of the plan
+        Reps,
+        /// A rest between reps or sets
+        Rests,
+        /// A speed band of a session
+        Bands,
+        /// A week of an athlete
+        Weeks,
     }
 }
 
-/// How a CSV writes numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Locale {
-    /// 1.5, and a comma between fields
-    Point,
-    /// 1,5, and a semicolon between fields
-    Comma,
-}
-
-impl From<Locale> for table::csv::Locale {
-    fn from(locale: Locale) -> Self {
-        match locale {
-            Locale::Point => Self::Point,
-            Locale::Comma => Self::Comma,
-        }
+words_for! {
+    /// How a CSV writes numbers.
+    Locale for table::csv::Locale {
+        /// 1.5, and a comma between fields
+        Point,
+        /// 1,5, and a semicolon between fields
+        Comma,
     }
 }

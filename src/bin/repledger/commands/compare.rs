@@ -13,11 +13,12 @@ use repledger::report::{comparison_json, comparison_text};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 
-use super::pictures;
+use super::pictures::{self, Wanted};
 use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
-use crate::output::{Folder, Output};
+use crate::output::Output;
+use crate::plans;
 use crate::printer::Printer;
 
 /// Runs the command.
@@ -25,10 +26,7 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
     let settings = settings(typed)?;
     let plans = plans(typed, printer)?;
     let ground = typed.pitches.ground(None)?;
-    let folder = match &typed.out {
-        Some(path) => Some((path, Folder::open(path, typed.force)?)),
-        None => None,
-    };
+    let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
     let entries = typed.traces.iter().any(|t| entry_number(t).is_some());
     let diary = entries.then(|| typed.diary.open()).transpose()?;
     let sessions = typed
@@ -56,21 +54,22 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         .collect::<anyhow::Result<Vec<Side>>>()?;
     let mut comparison = compare(sides);
     comparison.speeds = settings.speeds;
-    if let Some((path, folder)) = folder {
-        let drawn = draw(&sessions, &mut comparison)?;
-        let mut outputs = accounts(&comparison)?;
-        let both: Vec<[Output; 2]> = drawn
-            .into_par_iter()
-            .map(|picture| pictures::both(picture.name, picture.svg, typed.theme))
-            .collect::<anyhow::Result<_>>()?;
-        outputs.extend(both.into_iter().flatten());
-        pictures::write(folder, path, &outputs, printer)?;
+    let drawn = match wanted {
+        Some(_) => draw(&sessions, &mut comparison)?,
+        None => Vec::new(),
+    };
+    let json = comparison_json::render(&comparison)?;
+    let text = comparison_text::render(&comparison);
+    if let Some(wanted) = wanted {
+        let account = anstream::adapter::strip_str(&text).to_string();
+        let mut outputs = vec![
+            Output::text("comparison.txt", account),
+            Output::text("comparison.json", json.as_str()),
+        ];
+        outputs.extend(pictures::all(drawn, typed.drawn.theme)?);
+        wanted.write(&outputs, printer)?;
     }
-    if typed.json {
-        printer.data(&comparison_json::render(&comparison)?)?;
-    } else {
-        printer.data(&comparison_text::render(&comparison))?;
-    }
+    printer.data(if typed.json { &json } else { &text })?;
     Ok(ExitStatus::Done)
 }
 
@@ -113,12 +112,7 @@ fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
         ));
     }
     let mut settings = crate::settings::resolve(&typed.settings)?.settings;
-    if let Some(columns) = &typed.columns {
-        settings.trace.columns = Some(columns.clone());
-    }
-    if let Some(dates) = typed.dates {
-        settings.trace.dates = Some(dates.into());
-    }
+    typed.reading.settle(&mut settings.trace);
     Ok(settings)
 }
 
@@ -129,7 +123,7 @@ fn plans(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<Vec<Opt
         if *input == none {
             Ok(None)
         } else {
-            super::plan::read(input, typed.dates, printer).map(Some)
+            plans::read(input, typed.reading.dates, printer).map(Some)
         }
     };
     let recordings = typed.traces.len();
@@ -173,19 +167,4 @@ fn draw(sessions: &[Option<Session>], comparison: &mut Comparison) -> anyhow::Re
     let (pictures, notes) = figure::compared(&named, comparison)?;
     comparison.notes.extend(notes);
     Ok(pictures)
-}
-
-/// The comparison as text and as JSON.
-fn accounts(comparison: &Comparison) -> anyhow::Result<Vec<Output>> {
-    let account = anstream::adapter::strip_str(&comparison_text::render(comparison)).to_string();
-    Ok(vec![
-        Output {
-            name: "comparison.txt".to_owned(),
-            bytes: account.into_bytes(),
-        },
-        Output {
-            name: "comparison.json".to_owned(),
-            bytes: comparison_json::render(comparison)?.into_bytes(),
-        },
-    ])
 }

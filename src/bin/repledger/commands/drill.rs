@@ -6,11 +6,10 @@ use repledger::figure;
 use repledger::progress::{self, Drill};
 use repledger::report::{drill_json, drill_text};
 
-use super::pictures;
+use super::pictures::Wanted;
 use crate::args;
 use crate::exit_status::ExitStatus;
 use crate::log;
-use crate::output::Folder;
 use crate::printer::Printer;
 use crate::settings;
 
@@ -19,10 +18,7 @@ const LISTED: usize = 12;
 
 /// Runs the command.
 pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let folder = match &typed.out {
-        Some(path) => Some((path, Folder::open(path, typed.force)?)),
-        None => None,
-    };
+    let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
     let diary = typed.diary.open()?;
     // A list is of everybody unless one is named.
     let one = match (&typed.whose.athlete, typed.list || typed.whose.all) {
@@ -56,8 +52,8 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
             .collect();
         each.join("\n")
     };
-    if let Some((path, folder)) = folder {
-        let mut outputs = pictures::accounts("drill", &text, &json);
+    if let Some(wanted) = wanted {
+        let mut pictures = Vec::new();
         for (at, drill) in drills.iter().enumerate() {
             let drawn = match &one {
                 Some(athlete) => figure::drill_over_time(drill, athlete)?,
@@ -68,11 +64,9 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
                 0 => "drill".to_owned(),
                 at => format!("drill_{}", at + 1),
             };
-            if let Some(svg) = drawn {
-                outputs.extend(pictures::both(&name, svg, typed.theme)?);
-            }
+            pictures.extend(drawn.map(|svg| (name, svg)));
         }
-        pictures::write(folder, path, &outputs, printer)?;
+        wanted.write_accounts("drill", (&text, &json), pictures, printer)?;
     }
     printer.data(if typed.json { &json } else { &text })?;
     Ok(ExitStatus::Done)

@@ -1,6 +1,5 @@
 //! A file a command; each turns what was typed into one call of the library.
 
-mod batch;
 pub mod best;
 pub mod compare;
 pub mod diary;

@@ -7,16 +7,15 @@ use std::path::Path;
 use anyhow::Context;
 use repledger::limits::CUES_S;
 use repledger::plan::timetable::{Assumptions, clock_text};
-use repledger::plan::{self, Mistake, Plan, ReadAs, Reading, cues};
+use repledger::plan::{self, cues};
 use repledger::report::{plan_card, plan_json, plan_text};
 use repledger::settings::Settings;
 
-use crate::args::{self, Dates, Input};
-use crate::clock;
+use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
-use crate::input::PLAN;
 use crate::output;
-use crate::printer::{Printer, Rendered};
+use crate::plans;
+use crate::printer::Printer;
 use crate::settings;
 
 /// Runs the command.
@@ -30,12 +29,12 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
         ));
     };
     let assumptions = assumptions(&settings::resolve(&typed.settings)?.settings);
-    let reading = reading(typed.dates);
+    let reading = plans::reading(typed.dates);
     if typed.edit {
         edit::until_right(file, typed.edited, reading, printer)?;
     }
-    let text = text(file)?;
-    let (plan, read_as) = parse(file, &text, reading)?;
+    let text = plans::text(file)?;
+    let (plan, read_as) = plans::parse(file, &text, reading)?;
     if let Some(path) = &typed.card {
         let page = plan_card::render(&plan, &assumptions).into_bytes();
         beside(file, path, "card", page, typed.force, printer)?;
@@ -56,7 +55,7 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
     if typed.tidy {
         printer.data(
             &plan::tidy_with(&text, reading)
-                .map_err(|mistakes| rendered(file, &text, &mistakes))?,
+                .map_err(|mistakes| plans::rendered(file, &text, &mistakes))?,
         )?;
     } else if typed.json {
         printer.data(&plan_json::render(&plan, &assumptions, &read_as)?)?;
@@ -106,14 +105,6 @@ fn sound(path: &Path, track: &cues::Track) -> anyhow::Result<Vec<u8>> {
     }
 }
 
-/// What is known beside the text of a plan.
-pub fn reading(dates: Option<Dates>) -> Reading {
-    Reading {
-        day_first: dates.map(|order| order == Dates::Dmy),
-        today: Some(clock::today()),
-    }
-}
-
 /// What is assumed of running, as far as the settings know it.
 fn assumptions(settings: &Settings) -> Assumptions {
     let usual = Assumptions::default();
@@ -123,115 +114,4 @@ fn assumptions(settings: &Settings) -> Assumptions {
         speeds: settings.speeds,
         ..usual
     }
-}
-
-/// Reads a plan, and says where `repledger plan` shows how lines were read that are not in the notation.
-pub fn read(file: &Input, dates: Option<Dates>, printer: &mut Printer) -> anyhow::Result<Plan> {
-    let (plan, read_as) = parse(file, &text(file)?, reading(dates))?;
-    let lines = match read_as.len() {
-        0 => return Ok(plan),
-        1 => "1 line is".to_owned(),
-        n => format!("{n} lines are"),
-    };
-    printer.talk(format!(
-        "{}: {lines} read as they can be meant; `repledger plan` shows how",
-        file.name()
-    ));
-    Ok(plan)
-}
-
-/// A plan with the text that says the same on any day: its own, or its tidy form where a date is written so that it takes
-/// today to read it, or a line so that a later reader may take it otherwise.
-pub fn kept(file: &Input, dates: Option<Dates>) -> anyhow::Result<(String, Plan)> {
-    let text = text(file)?;
-    let reading = reading(dates);
-    let (plan, read_as) = parse(file, &text, reading)?;
-    if read_as.is_empty() && plan::parse(&text).as_ref() == Ok(&plan) {
-        return Ok((text, plan));
-    }
-    let tidy =
-        plan::tidy_with(&text, reading).map_err(|mistakes| rendered(file, &text, &mistakes))?;
-    Ok((tidy, plan))
-}
-
-fn text(file: &Input) -> anyhow::Result<String> {
-    let bytes = file.read(PLAN)?;
-    if let Some(other) = something_else(&bytes) {
-        anyhow::bail!(
-            "{}: this is {other}, not a plan; a plan is a text file, one block a line",
-            file.name()
-        );
-    }
-    Ok(plan::decode(&bytes).into_owned())
-}
-
-/// What a file is that was given as a plan by mistake, told by how it begins.
-fn something_else(bytes: &[u8]) -> Option<&'static str> {
-    let text = bytes.trim_ascii_start();
-    match text.strip_prefix(b"\xef\xbb\xbf").unwrap_or(text) {
-        [b'<', ..] => Some("a GPX recording or a web page"),
-        [b'P', b'K', 3, 4, ..] => Some("a packed document, such as a word processor writes"),
-        [0x1f, 0x8b, ..] => Some("a compressed file"),
-        [b'{' | b'[', ..] => Some("JSON"),
-        [0x89, b'P', b'N', b'G', ..]
-        | [0xff, 0xd8, 0xff, ..]
-        | [b'G', b'I', b'F', b'8', ..]
-        | [
-            b'R',
-            b'I',
-            b'F',
-            b'F',
-            _,
-            _,
-            _,
-            _,
-            b'W',
-            b'E',
-            b'B',
-            b'P',
-            ..,
-        ]
-        | [_, _, _, _, b'f', b't', b'y', b'p', ..] => Some("a picture or a film"),
-        [b'R', b'I', b'F', b'F', ..] | [b'f', b'L', b'a', b'C', ..] => Some("a sound"),
-        [b'%', b'P', b'D', b'F', ..] => Some("a PDF document"),
-        [b'S', b'Q', b'L', b'i', b't', b'e', ..] => Some("a database, such as a diary"),
-        _ if is_table(bytes) => Some("a table, such as a recording in CSV"),
-        _ => None,
-    }
-}
-
-/// Whether the first lines are cells of as many columns, most of them numbers.
-fn is_table(bytes: &[u8]) -> bool {
-    let head = bytes.get(..bytes.len().min(4096)).unwrap_or_default();
-    let text = String::from_utf8_lossy(head);
-    // The first line names the columns, and the last may be cut off.
-    let mut rows: Vec<&str> = text
-        .lines()
-        .filter(|line| !line.trim().is_empty())
-        .collect();
-    if rows.len() > 2 && bytes.len() > head.len() {
-        rows.pop();
-    }
-    let Some((_, rows)) = rows.split_first() else {
-        return false;
-    };
-    [',', ';', '\t'].into_iter().any(|sign| {
-        let cells: Vec<Vec<&str>> = rows.iter().map(|row| row.split(sign).collect()).collect();
-        let columns = cells.first().map_or(0, Vec::len);
-        let all: Vec<&&str> = cells.iter().flatten().collect();
-        let numbers = all
-            .iter()
-            .filter(|cell| cell.trim().parse::<f64>().is_ok())
-            .count();
-        columns > 2 && cells.iter().all(|row| row.len() == columns) && numbers * 2 > all.len()
-    })
-}
-
-fn parse(file: &Input, text: &str, reading: Reading) -> anyhow::Result<(Plan, Vec<ReadAs>)> {
-    Ok(plan::read_with(text, reading).map_err(|mistakes| rendered(file, text, &mistakes))?)
-}
-
-/// All mistakes of the file in one go.
-fn rendered(file: &Input, text: &str, mistakes: &[Mistake]) -> Rendered {
-    Rendered(plan::mistake::render(&file.name(), text, mistakes, true))
 }

@@ -13,6 +13,7 @@ use repledger::simulation::{Kind, Simulated};
 use crate::args;
 use crate::exit_status::ExitStatus;
 use crate::output;
+use crate::plans;
 use crate::printer::Printer;
 use crate::settings;
 use repledger::units::SpeedUnit;
@@ -20,7 +21,7 @@ use repledger::units::SpeedUnit;
 /// Runs the command.
 pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let settings = settings::resolve(&typed.settings)?.settings;
-    let mut plan = super::plan::read(&typed.plan, None, printer)?;
+    let mut plan = plans::read(&typed.plan, None, printer)?;
     // What no recording shows is not simulated.
     plan.blocks.retain(Block::is_recorded);
     let study = Study {

@@ -6,19 +6,15 @@ use repledger::figure;
 use repledger::progress::{self, IsoWeek, Quantity, Trend};
 use repledger::report::{grid_json, grid_text, squad_text, weeks_json, weeks_text};
 
-use super::pictures;
+use super::pictures::Wanted;
 use crate::args::progress::Weeks;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::log;
-use crate::output::Folder;
 use crate::printer::Printer;
 
 /// Runs the command.
 pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let folder = match &typed.out {
-        Some(path) => Some((path, Folder::open(path, typed.force)?)),
-        None => None,
-    };
+    let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
     let loaded = log::load(&typed.from, &typed.whose)?;
     let log = loaded.log();
     let (last, today) = span(typed, loaded.today)?;
@@ -43,12 +39,9 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
             let trends: Vec<_> = rows.iter().map(|row| trend(row.athlete)).collect();
             weeks_json::render(&trends, today)?
         };
-        if let Some((path, folder)) = folder {
-            let mut outputs = pictures::accounts("squad", &text, &json);
-            if let Some(svg) = figure::grid(&grid)? {
-                outputs.extend(pictures::both("squad", svg, typed.theme)?);
-            }
-            pictures::write(folder, path, &outputs, printer)?;
+        if let Some(wanted) = wanted {
+            let picture = figure::grid(&grid)?.map(|svg| ("squad".to_owned(), svg));
+            wanted.write_accounts("squad", (&text, &json), picture, printer)?;
         }
         printer.data(if typed.json { &json } else { &text })?;
         return Ok(ExitStatus::Done);
@@ -60,14 +53,14 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         .collect();
     let json = weeks_json::render(&trends, today)?;
     let text: String = trends.iter().map(weeks_text::render).collect();
-    if let Some((path, folder)) = folder {
-        let mut outputs = pictures::accounts("weeks", &text, &json);
-        for trend in &trends {
-            if let Some(svg) = figure::weeks(trend)? {
-                outputs.extend(pictures::both("weeks", svg, typed.theme)?);
-            }
-        }
-        pictures::write(folder, path, &outputs, printer)?;
+    if let Some(wanted) = wanted {
+        let drawn = trends.iter().map(figure::weeks);
+        let drawn = drawn.collect::<Result<Vec<_>, _>>()?;
+        let pictures = drawn
+            .into_iter()
+            .flatten()
+            .map(|svg| ("weeks".to_owned(), svg));
+        wanted.write_accounts("weeks", (&text, &json), pictures, printer)?;
     }
     printer.data(if typed.json { &json } else { &text })?;
     Ok(ExitStatus::Done)

@@ -1,11 +1,12 @@
 //! What fell short of the plan or lies beside it: reps that are not done, rests that were not kept, unplanned work.
 
-use crate::report::layout::{clock, count, cut, hanging, safe, short, thousands};
+use crate::report::layout::{clock, count, cut, hanging, short, thousands};
 use crate::report::left_open;
+use crate::report::reason;
 use crate::report::terminal::style::{STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
 use crate::report::words;
-use crate::review::{PlanReview, RestVerdict, Unplanned, Verdict};
+use crate::review::{PlanReview, RepReview, RestVerdict, Unplanned, Verdict};
 use crate::units::SpeedUnit;
 
 use super::{NAME, colour, mark, name, place};
@@ -14,6 +15,11 @@ use super::{NAME, colour, mark, name, place};
 const LISTED: usize = 10;
 const LISTED_RESTS: usize = 4;
 const LISTED_UNPLANNED: usize = 4;
+
+/// Why a rep is not simply done.
+fn said(rep: &RepReview) -> Option<String> {
+    rep.why.as_ref().map(reason::text)
+}
 
 /// The reps that are not done, named, with why; neighbours with one story share a line.
 pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
@@ -31,7 +37,7 @@ pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
             }
             for run in set
                 .reps
-                .chunk_by(|a, b| a.verdict == b.verdict && a.why == b.why)
+                .chunk_by(|a, b| a.verdict == b.verdict && said(a) == said(b))
             {
                 if let (Some(first), Some(last)) = (run.first(), run.last())
                     && first.verdict != Verdict::Done
@@ -54,8 +60,8 @@ pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
         } else {
             format!(", reps {} to {}", first.index, last.index)
         };
-        let why = match &first.why {
-            Some(why) => format!(": {}", safe(why)),
+        let why = match said(first) {
+            Some(why) => format!(": {why}"),
             None => String::new(),
         };
         let text = format!(

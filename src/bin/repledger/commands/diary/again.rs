@@ -10,10 +10,10 @@ use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::trace::{self, DateOrder};
 
-use super::recording;
 use crate::args::Input;
 use crate::input::RECORDING;
 use crate::joined;
+use crate::recording;
 
 /// The recording, a file after the other: as it was kept, else its files, where they are still the same.
 pub fn files(kept: Option<Vec<u8>>, source: &Source) -> anyhow::Result<Vec<Vec<u8>>> {

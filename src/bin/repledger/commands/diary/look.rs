@@ -17,8 +17,8 @@ use crate::settings;
 pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let mut entries = from.open()?.entries(&Filter {
         athlete: typed.athlete.as_deref(),
-        from: typed.since,
-        to: typed.until,
+        from: typed.between.since,
+        to: typed.between.until,
     })?;
     if let Some(last) = typed.last {
         entries.drain(..entries.len().saturating_sub(last));

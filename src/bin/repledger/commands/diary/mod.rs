@@ -2,12 +2,13 @@
 
 mod add;
 mod again;
+mod ahead;
 mod import;
 mod keep;
 mod look;
 mod pages;
-pub(super) mod recording;
 mod refresh;
+mod remove;
 mod reviews;
 
 use crate::args::diary::{Action, Diary};
@@ -23,12 +24,12 @@ pub fn run(typed: &Diary, halt: &Halt, printer: &mut Printer) -> anyhow::Result<
         Action::Add(typed) => add::run(typed, from, halt, printer),
         Action::Note(typed) => keep::note(typed, from, printer),
         Action::Import(typed) => import::run(typed, from, printer),
-        Action::Plan(typed) => keep::plan(typed, from, printer),
-        Action::Match(typed) => keep::match_day(typed, from, printer),
+        Action::Plan(typed) => ahead::plan(typed, from, printer),
+        Action::Match(typed) => ahead::match_day(typed, from, printer),
         Action::List(typed) => look::list(typed, from, printer),
         Action::Show(typed) => look::show(typed, from, printer),
         Action::Edit(typed) => keep::edit(typed, from, printer),
-        Action::Remove(typed) => keep::remove(typed, from, printer),
+        Action::Remove(typed) => remove::run(typed, from, printer),
         Action::Refresh(typed) => refresh::run(typed, from, halt, printer),
         Action::Athlete(typed) => keep::athlete(typed, from, printer),
         Action::Pages(typed) => pages::run(typed, from, halt, printer),

@@ -9,7 +9,7 @@ use std::sync::{Mutex, PoisonError};
 use rayon::prelude::*;
 use repledger::diary::{Entry, Filter, Recording};
 use repledger::progress::{self, Log};
-use repledger::report::season::{self, Page, Season};
+use repledger::report::season::{self, Season};
 
 use super::reviews::Reviews;
 use crate::args::DiaryFrom;
@@ -98,7 +98,7 @@ pub fn run(
             .collect::<Result<Vec<(&Entry, Option<Recording>)>, repledger::diary::Error>>()?;
         let pages: Vec<Output> = (read.par_iter())
             .map(|(entry, recording)| {
-                output(season.session(entry, recording.as_ref(), reviews.name(entry)))
+                Output::from(season.session(entry, recording.as_ref(), reviews.name(entry)))
             })
             .collect();
         folder.put(&pages)?;
@@ -107,19 +107,19 @@ pub fn run(
     for some in season.weeks().chunks(BATCH) {
         let pages: Vec<Output> = some
             .par_iter()
-            .map(|week| output(season.week(*week)))
+            .map(|week| Output::from(season.week(*week)))
             .collect();
         folder.put(&pages)?;
     }
     let athletes = season.athletes();
     for some in athletes.chunks(BATCH) {
         let pages = (some.par_iter())
-            .map(|athlete| Ok(output(season.athlete(athlete)?)))
+            .map(|athlete| Ok(season.athlete(athlete)?.into()))
             .collect::<anyhow::Result<Vec<Output>>>()?;
         folder.put(&pages)?;
     }
     if let Some(page) = season.squad()? {
-        folder.put(&[output(page)])?;
+        folder.put(&[page.into()])?;
     }
     let grown = folder.end(&names, season::is_page)?;
     printer.talk(format!(
@@ -132,11 +132,4 @@ pub fn run(
         season::FIRST
     ));
     Ok(ExitStatus::Done)
-}
-
-pub(super) fn output(page: Page) -> Output {
-    Output {
-        name: page.name,
-        bytes: page.html.into_bytes(),
-    }
 }

@@ -2,16 +2,17 @@
 
 use anyhow::Context;
 use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry};
-use repledger::report::diary_text;
+use repledger::report::{diary_text, reason};
 use repledger::settings::Settings;
 
-use super::{again, recording};
+use super::again;
 use crate::args::DiaryFrom;
 use crate::args::diary::Refresh;
 use crate::exit_status::ExitStatus;
 use crate::halt::Halt;
+use crate::many::Many;
 use crate::printer::Printer;
-use crate::progress::Progress;
+use crate::recording;
 
 /// Runs the command; an entry that cannot be reviewed again stays as it is.
 pub fn run(
@@ -24,44 +25,36 @@ pub fn run(
     let changed = recording::changed(&resolved);
     let mut diary = from.open()?;
     let entries = wanted(typed, &diary)?;
-    let mut progress = Progress::new("reviewed again", entries.len(), printer);
-    let mut failed = 0;
-    halt.between();
-    for entry in &entries {
-        if halt.asked().is_some() {
-            break;
-        }
-        let outcome = refresh(entry, &resolved.settings, &changed, &mut diary);
-        progress.step(&named(entry), printer);
-        progress.aside(|| match outcome {
-            Ok(()) => {
-                let entry = diary.entry(entry.id)?;
-                printer.data(&format!(
-                    "reviewed again {}: {}\n",
-                    entry.id,
-                    diary_text::in_brief(&entry)
-                ))
-            }
+    let many = Many {
+        done: "reviewed again",
+        things: &entries,
+        name: named,
+        shown: true,
+        halt,
+    };
+    let came = many.in_turn(
+        |entry| {
+            refresh(entry, &resolved.settings, &changed, &mut diary)
+                .with_context(|| format!("entry {} stays as it was", entry.id))
+        },
+        |_, refreshed, printer| match refreshed {
+            Ok(entry) => printer.data(&format!(
+                "reviewed again {}: {}\n",
+                entry.id,
+                diary_text::in_brief(&entry)
+            )),
             Err(error) => {
-                failed += 1;
-                printer.error(&error.context(format!("entry {} stays as it was", entry.id)));
+                printer.error(&error);
                 Ok(())
             }
-        })?;
+        },
+        printer,
+    )?;
+    if !came.failed.is_empty() {
+        let (failed, of) = (came.failed.len(), entries.len());
+        printer.talk(format!("not reviewed again: {failed} of {of}"));
     }
-    progress.end();
-    if failed > 0 {
-        printer.talk(format!("not reviewed again: {failed} of {}", entries.len()));
-    }
-    let name = |k| entries.get(k).map(named);
-    if let Some(status) = progress.stopped(failed, name, halt, printer) {
-        return Ok(status);
-    }
-    Ok(if failed > 0 {
-        ExitStatus::CouldNot
-    } else {
-        ExitStatus::Done
-    })
+    Ok(came.status(printer))
 }
 
 fn named(entry: &Entry) -> String {
@@ -83,7 +76,7 @@ fn refresh(
     settings: &Settings,
     changed: &str,
     diary: &mut Diary,
-) -> anyhow::Result<()> {
+) -> anyhow::Result<Entry> {
     let old = diary.recording(entry.id)?.context("it has no recording")?;
     let files = again::files(diary.trace(entry.id)?, &old.source)?;
     let session = again::session(&old, files, settings.clone(), |device| {
@@ -102,7 +95,9 @@ fn refresh(
             settings: changed.to_owned(),
             planned: None,
         },
+        reason::text,
     );
     let recording = new.recording.context("it has no recording")?;
-    Ok(diary.renew(entry.id, new.duration_s, &recording)?)
+    diary.renew(entry.id, new.duration_s, &recording)?;
+    Ok(diary.entry(entry.id)?)
 }

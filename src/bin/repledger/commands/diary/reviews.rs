@@ -12,13 +12,11 @@ use repledger::report::season::{Page, Season};
 use repledger::settings::{self, Origin, Zone};
 
 use super::again;
-use super::pages::output;
 use crate::exit_status::ExitStatus;
 use crate::halt::Halt;
+use crate::many::Many;
 use crate::output::{Growing, Output};
-use crate::pipeline::in_order;
 use crate::printer::{Printer, chain};
-use crate::progress::Progress;
 
 /// Pages that are made before they are written: some are a megabyte.
 const BATCH: usize = 16;
@@ -95,17 +93,21 @@ impl Reviews {
                 None => {}
             }
         }
-        let mut progress = Progress::new("reviewed", missing.len(), printer);
+        let many = Many {
+            done: "reviewed",
+            things: &missing,
+            name: |(entry, _)| format!("entry {}", entry.id),
+            shown: true,
+            halt,
+        };
         let mut gone: Vec<(i64, String)> = Vec::new();
         let mut made: Vec<Output> = Vec::with_capacity(BATCH);
-        in_order(
-            missing.iter(),
-            halt,
-            |(entry, name)| (*entry, self.page(diary, season, entry, name)),
-            |(entry, page)| {
-                progress.step(&format!("entry {}", entry.id), printer);
+        let came = many.in_parallel(
+            |_, (entry, name)| self.page(diary, season, entry, name),
+            |_, _, page| page,
+            |(entry, _), page, _| {
                 match page {
-                    Ok(page) => made.push(output(page)),
+                    Ok(page) => made.push(page.into()),
                     Err(error) => {
                         gone.push((entry.id, format!("{}, {}", entry.date, chain(&error))));
                     }
@@ -115,8 +117,8 @@ impl Reviews {
                 }
                 Ok(())
             },
+            printer,
         )?;
-        progress.end();
         folder.put(&made)?;
         if let Some((_, first)) = gone.first() {
             printer.talk(format!(
@@ -125,12 +127,7 @@ impl Reviews {
                 self.names.len()
             ));
         }
-        let name = |k: usize| {
-            missing
-                .get(k)
-                .map(|(entry, _)| format!("entry {}", entry.id))
-        };
-        let stopped = progress.stopped(gone.len(), name, halt, printer);
+        let stopped = came.stopped(printer);
         for (id, _) in gone {
             self.names.remove(&id);
         }

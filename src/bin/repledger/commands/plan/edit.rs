@@ -8,9 +8,9 @@ use std::path::Path;
 use anyhow::{Context, bail};
 use repledger::plan::{self, Reading};
 
-use super::{rendered, text};
 use crate::args::Input;
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::plans::{rendered, text};
 use crate::printer::Printer;
 
 /// A plan with a comment for all that it can say.

@@ -1,4 +1,4 @@
-//! What `add` and `refresh` share: a recording's bytes, hash and settings.
+//! What a diary keeps beside the review of a recording: its bytes, hash and settings.
 
 use std::io::{Read, Write};
 

@@ -1,6 +1,4 @@
-//! `repledger pitch`: finds pitches under recordings and keeps them.
-
-use std::fmt::Write as _;
+//! `repledger pitch fit`: lays a pitch under recordings, or takes it from its corners.
 
 use anyhow::{Context, bail};
 use repledger::measured::Z95;
@@ -10,24 +8,16 @@ use repledger::session;
 use repledger::settings::Settings;
 use repledger::trace;
 
-use super::diary::recording;
-use crate::args::pitch::{Pitch, PitchCommand, PitchFit, PitchNamed, PitchesFrom};
+use super::described;
+use crate::args::pitch::PitchFit;
 use crate::exit_status::ExitStatus;
 use crate::input::RECORDING;
 use crate::pitches;
 use crate::printer::Printer;
+use crate::recording;
 
 /// Runs the command.
-pub fn run(typed: &Pitch, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    match &typed.command {
-        PitchCommand::Fit(typed) => fitted(typed, printer),
-        PitchCommand::List(from) => list(from, printer),
-        PitchCommand::Show(typed) => show(typed, printer),
-        PitchCommand::Forget(typed) => forget(typed, printer),
-    }
-}
-
-fn fitted(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+pub fn run(typed: &PitchFit, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let earlier = match &typed.keep {
         Some(name) => typed.pitches.named(name)?,
         None => None,
@@ -152,79 +142,4 @@ fn mark(bytes: &[u8]) -> Result<String, trace::Error> {
     let hash = recording::hash(trace::unpack(bytes)?.bytes());
     let digits = hash.iter().take(12).map(|byte| format!("{byte:02x}"));
     Ok(digits.collect())
-}
-
-fn list(from: &PitchesFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let all = from.all()?;
-    if all.is_empty() {
-        printer.talk("no pitch is kept; `repledger pitch fit` finds one".to_owned());
-    }
-    let mut lines = String::new();
-    for kept in &all {
-        let _ = writeln!(
-            lines,
-            "{}  {:.0} x {:.0} m, place ±{:.1} m, direction ±{:.1}°",
-            safe(&kept.name),
-            kept.size.length_m,
-            kept.size.width_m,
-            Z95 * kept.centre_sd_m,
-            Z95 * kept.turn_sd_rad.to_degrees()
-        );
-    }
-    printer.data(&lines)?;
-    Ok(ExitStatus::Done)
-}
-
-fn show(typed: &PitchNamed, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let Some(kept) = typed.pitches.named(&typed.name)? else {
-        bail!(
-            "no pitch '{}' is kept; `repledger pitch list` names those that are",
-            safe(&typed.name)
-        );
-    };
-    printer.data(&described(&kept))?;
-    Ok(ExitStatus::Done)
-}
-
-fn forget(typed: &PitchNamed, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    if !typed.pitches.forget(&typed.name)? {
-        bail!(
-            "no pitch '{}' is kept; `repledger pitch list` names those that are",
-            safe(&typed.name)
-        );
-    }
-    printer.talk(format!("'{}' is kept no longer", safe(&typed.name)));
-    Ok(ExitStatus::Done)
-}
-
-fn described(kept: &Kept) -> String {
-    let mut out = String::new();
-    if !kept.name.is_empty() {
-        let _ = writeln!(out, "{}", safe(&kept.name));
-    }
-    let _ = writeln!(
-        out,
-        "size        {:.1} x {:.1} m",
-        kept.size.length_m, kept.size.width_m
-    );
-    let _ = writeln!(
-        out,
-        "centre      {:.6}, {:.6} (±{:.1} m)",
-        kept.centre.latitude_deg,
-        kept.centre.longitude_deg,
-        Z95 * kept.centre_sd_m
-    );
-    let _ = writeln!(
-        out,
-        "touchlines  {:.1}° north of east (±{:.1}°); which goal is which is not known",
-        kept.turn_rad.to_degrees(),
-        Z95 * kept.turn_sd_rad.to_degrees()
-    );
-    let told = if kept.traces == 1 {
-        "one recording or file".to_owned()
-    } else {
-        format!("{} recordings", kept.traces)
-    };
-    let _ = writeln!(out, "told by     {told}");
-    out
 }

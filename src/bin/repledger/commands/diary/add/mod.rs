@@ -1,0 +1,99 @@
+//! `repledger diary add`: recordings in, entries out.
+//!
+//! Recordings are read and reviewed in parallel and added in the order they were named. What one of them is held against may hang
+//! on those before it: a plan of the day is done once. So where an earlier one that is still under work may be of the same day,
+//! and there is a plan for it, a recording is reviewed in its turn.
+
+mod adding;
+mod day;
+mod days;
+mod prepare;
+mod store;
+
+use std::sync::Mutex;
+
+use repledger::trace;
+
+use self::adding::Adding;
+use self::days::Days;
+use crate::args::diary::Add;
+use crate::args::{DiaryFrom, Input};
+use crate::devices::Devices;
+use crate::exit_status::ExitStatus;
+use crate::files;
+use crate::halt::Halt;
+use crate::input;
+use crate::joined;
+use crate::many::Many;
+use crate::plans;
+use crate::printer::Printer;
+use crate::recording;
+
+/// Runs the command. What can be added is, and what cannot is told at the end.
+pub fn run(
+    typed: &Add,
+    from: &DiaryFrom,
+    halt: &Halt,
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
+    input::once(typed.traces.iter().chain(&typed.plan))?;
+    let resolved = crate::settings::resolve(&typed.settings)?;
+    let changed = recording::changed(&resolved);
+    let mut settings = resolved.settings;
+    // What settings say of reading is not kept with an entry, so that it does not count.
+    settings.trace = trace::Options::default();
+    typed.reading.settle(&mut settings.trace);
+    let plan = match &typed.plan {
+        Some(file) => Some(plans::kept(file, typed.reading.dates)?),
+        None => None,
+    };
+    let named = files::named(&typed.traces)?;
+    let files: Vec<Vec<Input>> = if typed.join {
+        joined::within_bounds(&named)?;
+        vec![named]
+    } else {
+        named.into_iter().map(|file| vec![file]).collect()
+    };
+    let diary = Mutex::new(from.create()?);
+    let adding = Adding {
+        typed,
+        settings,
+        changed,
+        plan,
+        diary: &diary,
+        devices: Devices::of(&typed.device, Some(&diary))?,
+    };
+    let days = Days::of(files.len());
+    let many = Many {
+        done: "added",
+        things: &files,
+        name: |files| joined::name(files),
+        shown: true,
+        halt,
+    };
+    let came = many.in_parallel(
+        |place, files| adding.prepare(place, files, &days),
+        |place, files, prepared| {
+            let added = prepared.and_then(|prepared| adding.store(&joined::name(files), prepared));
+            days.end(place);
+            added
+        },
+        |_, added, printer| match added {
+            Ok(told) => {
+                for word in told.words {
+                    printer.talk(word);
+                }
+                printer.data(&told.line)
+            }
+            Err(error) => {
+                printer.error(&error);
+                Ok(())
+            }
+        },
+        printer,
+    )?;
+    if files.len() > 1 {
+        came.name_failed("not added", printer);
+    }
+    Ok(came.status(printer))
+}

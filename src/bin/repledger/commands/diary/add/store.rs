@@ -1,0 +1,128 @@
+//! What is done for a recording in its turn: its entry goes into the diary, after it was reviewed where it had to wait for that.
+
+use anyhow::{Context, anyhow};
+use repledger::diary::{Circumstances, NewEntry, Planned, Source};
+use repledger::plan;
+use repledger::report::{diary_text, reason, safe};
+use repledger::session;
+
+use super::adding::Adding;
+use super::prepare::{Prepared, Recorded, Reviewed};
+
+/// What is said of one file.
+pub struct Told {
+    pub words: Vec<String>,
+    pub line: String,
+}
+
+impl Adding<'_> {
+    /// Adds what became of a file; all before it are added.
+    pub fn store(&self, name: &str, prepared: Prepared) -> anyhow::Result<Told> {
+        let reviewed = match prepared {
+            Prepared::AlreadyThere(id) => return self.already_there(name, id),
+            Prepared::Recorded(recorded) => {
+                // By itself, so that the diary is let go of before it is asked again.
+                let found = self.diary().find(&recorded.sha256)?;
+                if let Some(id) = found {
+                    return self.already_there(name, id);
+                }
+                let planned = self.planned(recorded.date, recorded.plan.as_ref())?;
+                // The threads of the usual pool may all wait for this one.
+                let own = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
+                own.install(|| self.review(name, *recorded, planned))?
+            }
+            Prepared::Reviewed(reviewed) => reviewed,
+        };
+        let added = self.diary().add(&reviewed.entry)?;
+        if added.already_there {
+            // An earlier file was the same, or another program was faster.
+            return self.already_there(name, added.id);
+        }
+        Ok(Told {
+            words: reviewed.words,
+            line: format!(
+                "added {}: {}\n",
+                added.id,
+                diary_text::in_brief(&self.diary().entry(added.id)?)
+            ),
+        })
+    }
+
+    /// Holds a recording against the plan that was named, else against that of the day.
+    pub fn review(
+        &self,
+        name: &str,
+        recorded: Recorded,
+        planned: Option<Planned>,
+    ) -> anyhow::Result<Reviewed> {
+        let Recorded {
+            sha256,
+            mut trace,
+            date,
+            plan: own,
+            path,
+            packed,
+            mut words,
+        } = recorded;
+        let (text, plan) = match (&own, &planned) {
+            (Some((text, plan)), _) => (Some(text.clone()), Some(plan.clone())),
+            (None, Some(planned)) => {
+                let plan = plan::parse(&planned.text).map_err(|_| {
+                    anyhow!(
+                        "plan {} of the diary cannot be read any more; take it out, or add with --no-plan",
+                        planned.id
+                    )
+                })?;
+                words.push(format!(
+                    "{name}: held against the plan {} that the diary holds for that day{} (--no-plan leaves it)",
+                    planned.id,
+                    planned.title.as_ref().map(|t| format!(", \"{t}\"")).unwrap_or_default()
+                ));
+                (Some(planned.text.clone()), Some(plan))
+            }
+            (None, None) => (None, None),
+        };
+        let settings = (self.devices).settings(&mut trace, Some(&sha256), &self.settings)?;
+        let session =
+            session::account(trace, plan.as_ref(), &settings).with_context(|| name.to_owned())?;
+        let about = &self.typed.about;
+        let mut entry = NewEntry::of(
+            &session,
+            Circumstances {
+                athlete: self.athlete(own.as_ref()),
+                date,
+                rpe: about.rpe,
+                note: about.note.clone(),
+                activity: self.typed.activity.into(),
+                source: Source {
+                    sha256,
+                    path,
+                    start: None,
+                    trace: packed,
+                },
+                plan: text,
+                settings: self.changed.clone(),
+                planned: planned.map(|planned| planned.id),
+            },
+            reason::text,
+        );
+        if about.title.is_some() {
+            entry.title.clone_from(&about.title);
+        }
+        Ok(Reviewed {
+            entry: Box::new(entry),
+            words,
+        })
+    }
+
+    fn already_there(&self, name: &str, id: i64) -> anyhow::Result<Told> {
+        Ok(Told {
+            words: Vec::new(),
+            line: format!(
+                "already there {id}: {} holds the same recording as {}; nothing was changed\n",
+                safe(name),
+                diary_text::in_brief(&self.diary().entry(id)?)
+            ),
+        })
+    }
+}

@@ -1,0 +1,96 @@
+//! `repledger review` of many recordings: in parallel, told in their order, and none stops the rest.
+//!
+//! As many recordings as there are threads are in memory at once, and of each only its line is kept until it is told.
+
+use std::ffi::OsStr;
+use std::path::Path;
+
+use repledger::report::{json, summary};
+
+use super::outputs;
+use super::places::places;
+use super::reviewer::Reviewer;
+use crate::args::Input;
+use crate::exit_status::ExitStatus;
+use crate::files;
+use crate::input::RECORDING;
+use crate::many::Many;
+use crate::output::Folder;
+use crate::printer::{Printer, chain};
+
+/// Reviews the files that are named and those inside folders.
+pub fn review(
+    reviewer: &Reviewer<'_>,
+    named: &[Input],
+    printer: &mut Printer,
+) -> anyhow::Result<ExitStatus> {
+    let typed = reviewer.typed;
+    let files = files::named(named)?;
+    let places = places(&files, typed.hide_place);
+    // Nothing stands on standard output before there is something to tell.
+    let mut head = (!typed.json).then(summary::head);
+    let mut all_done = true;
+    let many = Many {
+        done: "reviewed",
+        things: &files,
+        name: Input::name,
+        shown: true,
+        halt: reviewer.halt,
+    };
+    let came = many.in_parallel(
+        |k, file| one(reviewer, file, places.get(k)),
+        |_, _, reviewed| reviewed,
+        |file, reviewed, printer| match reviewed {
+            Ok((line, status)) => {
+                all_done &= status != ExitStatus::NotAllDone;
+                if let Some(head) = head.take() {
+                    printer.data(&head)?;
+                }
+                printer.data(&line)
+            }
+            Err(error) => {
+                printer.error(&error);
+                if typed.json {
+                    printer.data(&json::error_line(&file.name(), &chain(&error))?)?;
+                }
+                Ok(())
+            }
+        },
+        printer,
+    )?;
+    came.name_failed("not reviewed", printer);
+    Ok(match came.status(printer) {
+        ExitStatus::Done if !all_done => ExitStatus::NotAllDone,
+        status => status,
+    })
+}
+
+/// Reviews a file, and writes its folder where one is wanted: its line, and how it alone would end.
+fn one(
+    reviewer: &Reviewer<'_>,
+    file: &Input,
+    place: Option<&String>,
+) -> anyhow::Result<(String, ExitStatus)> {
+    let typed = reviewer.typed;
+    let name = file.name();
+    let session = reviewer.session(&name, file.read(RECORDING))?;
+    if let (Some(out), Some(place)) = (&typed.out, place) {
+        let outputs = outputs::all(&session, &reviewer.resolved.list, typed.drawn.theme)?;
+        Folder::open(&out.join(place), typed.drawn.force)?.write(&outputs)?;
+    }
+    let line = if typed.json {
+        json::line(&name, &session)?
+    } else {
+        summary::line(&shown(&name), &session)
+    };
+    Ok((line, outputs::status(&session, typed.strict)))
+}
+
+/// The name without its folders, which a summary has no room for.
+fn shown(name: &str) -> String {
+    Path::new(name)
+        .file_name()
+        .and_then(OsStr::to_str)
+        .unwrap_or(name)
+        .to_owned()
+}

@@ -1,0 +1,85 @@
+//! `repledger review`: a recording in, an account out.
+
+mod files;
+mod lines;
+mod outputs;
+mod places;
+mod reviewer;
+
+use anyhow::bail;
+use jiff::tz::TimeZone;
+use repledger::report::{json, terminal};
+use repledger::settings;
+
+use self::reviewer::Reviewer;
+use super::pictures::Wanted;
+use crate::args::{self, Input};
+use crate::devices::{self, Devices};
+use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::halt::Halt;
+use crate::input::{self, RECORDING};
+use crate::plans;
+use crate::printer::Printer;
+
+/// Runs the command.
+pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
+    let resolved = settings(typed)?;
+    let plan = typed
+        .plan
+        .as_ref()
+        .map(|file| plans::read(file, typed.reading.dates, printer))
+        .transpose()?;
+    let ground = typed.pitches.ground(typed.pitch.as_deref())?;
+    let diary = devices::diary(&typed.device, &typed.diary)?;
+    let devices = Devices::of(&typed.device, diary.as_ref())?;
+    let reviewer = Reviewer {
+        typed,
+        devices: &devices,
+        ground: &ground,
+        plan: plan.as_ref(),
+        resolved: &resolved,
+        halt,
+    };
+    if typed.ndjson {
+        return lines::review(&reviewer, printer);
+    }
+    let folders = |input: &Input| matches!(input, Input::File(path) if path.is_dir());
+    let one = match typed.traces.as_slice() {
+        _ if typed.join => None,
+        [one] if !folders(one) => Some(one),
+        several => return files::review(&reviewer, several, printer),
+    };
+    let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
+    let session = match one {
+        Some(one) => reviewer.session(&one.name(), one.read(RECORDING))?,
+        None => reviewer.joined(&typed.traces)?,
+    };
+    if let Some(wanted) = wanted {
+        let outputs = outputs::all(&session, &resolved.list, typed.drawn.theme)?;
+        wanted.write(&outputs, printer)?;
+    }
+    if typed.json {
+        printer.data(&json::render(&session)?)?;
+    } else {
+        printer.data(&terminal::render(&session))?;
+    }
+    Ok(outputs::status(&session, typed.strict))
+}
+
+/// The settings, with what the command line says about the reading.
+fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
+    if (typed.ndjson || typed.traces.contains(&Input::Stdin)) && typed.plan == Some(Input::Stdin) {
+        bail!(WrongUsage(
+            "recording and plan cannot both be read from standard input; name a file for one of them".to_owned()
+        ));
+    }
+    input::once(typed.traces.iter())?;
+    let mut resolved = crate::settings::resolve(&typed.settings)?;
+    let settings = &mut resolved.settings;
+    typed.reading.settle(&mut settings.trace);
+    settings.zone = settings::Zone {
+        asked: typed.zone.clone(),
+        usual: TimeZone::try_system().ok(),
+    };
+    Ok(resolved)
+}

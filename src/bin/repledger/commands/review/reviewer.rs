@@ -1,0 +1,117 @@
+//! A recording read, with what is known of its device and the ground, and held against the plan; as it may be shown.
+
+use anyhow::{Context, anyhow};
+use repledger::pitch::Ground;
+use repledger::plan::Plan;
+use repledger::session::{self, Session};
+use repledger::settings::Resolved;
+use repledger::trace::{self, Trace};
+
+use crate::args::{self, Input};
+use crate::devices::Devices;
+use crate::files;
+use crate::halt::Halt;
+use crate::input::RECORDING;
+use crate::joined;
+use crate::recording::{hash, hash_of_all};
+
+/// What is the same for all recordings.
+pub struct Reviewer<'a> {
+    /// What was typed.
+    pub typed: &'a args::Review,
+    /// What is known of devices.
+    pub devices: &'a Devices<'a>,
+    /// What is known of the ground.
+    pub ground: &'a Ground,
+    /// The plan to hold against them.
+    pub plan: Option<&'a Plan>,
+    /// The settings.
+    pub resolved: &'a Resolved,
+    /// Whether to stop.
+    pub halt: &'a Halt,
+}
+
+impl Reviewer<'_> {
+    /// The session of a recording, as it may be shown.
+    pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
+        let (recording, sha256) = self.recording(name, bytes, self.quote())?;
+        self.reviewed(name, recording, sha256)
+    }
+
+    /// The session of a recording that a line of somebody's named: what stands in it is not his to see unless it is one.
+    pub fn session_of_named(&self, name: &str) -> anyhow::Result<Session> {
+        let bytes = Input::File(name.into()).read(RECORDING);
+        let quote = Err(
+            "it cannot be read as a recording; `repledger review` of that file alone says why, since that quotes it",
+        );
+        let (recording, sha256) = self.recording(name, bytes, quote)?;
+        self.reviewed(name, recording, sha256)
+    }
+
+    /// The session of several recordings that were made after each other.
+    pub fn joined(&self, named: &[Input]) -> anyhow::Result<Session> {
+        let files = files::named(named)?;
+        joined::within_bounds(&files)?;
+        let mut hashes = Vec::new();
+        let trace::Joined { trace, order } = joined::join(&files, |file| {
+            let bytes = file.read(RECORDING);
+            let (trace, sha256) = self.recording(&file.name(), bytes, self.quote())?;
+            hashes.extend(sha256);
+            Ok(trace)
+        })?;
+        let hashes: Vec<_> = (order.iter())
+            .filter_map(|&k| hashes.get(k).copied())
+            .collect();
+        let sha256 = self.devices.asks().then(|| hash_of_all(&hashes));
+        self.reviewed(&joined::name(&files), trace, sha256)
+    }
+
+    /// Whether messages may quote a recording that whoever runs the program gave it, or what to say instead.
+    fn quote(&self) -> Result<(), &'static str> {
+        if self.typed.hide_place {
+            Err("it cannot be read; why is told without --hide-place, since that quotes it")
+        } else {
+            Ok(())
+        }
+    }
+
+    /// A recording, and its hash where a diary is asked. Where a message would quote it, `quote` may be what to say instead.
+    fn recording(
+        &self,
+        name: &str,
+        bytes: anyhow::Result<Vec<u8>>,
+        quote: Result<(), &'static str>,
+    ) -> anyhow::Result<(Trace, Option<[u8; 32]>)> {
+        // The bytes, most of what a review needs memory for, go as soon as they are read.
+        let bytes = bytes?;
+        let read = || {
+            let content = trace::unpack(&bytes)?;
+            let sha256 = self.devices.asks().then(|| hash(content.bytes()));
+            Ok((content.read(&self.resolved.settings.trace)?, sha256))
+        };
+        read()
+            .map_err(|error: trace::Error| match quote {
+                Err(instead) if error.quotes() => anyhow!(instead),
+                _ => error.into(),
+            })
+            .with_context(|| name.to_owned())
+    }
+
+    fn reviewed(
+        &self,
+        name: &str,
+        mut recording: Trace,
+        sha256: Option<[u8; 32]>,
+    ) -> anyhow::Result<Session> {
+        let typed = self.typed;
+        let settings = &self.resolved.settings;
+        let settings = (self.devices).settings(&mut recording, sha256.as_ref(), settings)?;
+        let session = session::account_on(recording, self.plan, &settings, self.ground)
+            .with_context(|| name.to_owned())?;
+        Ok(if typed.hide_place {
+            session.without_place(typed.show_date)
+        } else {
+            session
+        })
+    }
+}
