@@ -91,6 +91,11 @@ pub(super) fn review(
             blocks: order.iter().map(|b| b + 1).collect(),
         });
     }
+    let fits = if fits == Fits::Yes {
+        fits_by(&counts)
+    } else {
+        fits
+    };
     if let Some(doubt) = fits.doubt() {
         notes.insert(0, doubt);
     }
@@ -141,18 +146,60 @@ const MOST_MISSING: f64 = 0.6;
 /// With more than this share missing a plan fits only in part.
 const MUCH_MISSING: f64 = 0.45;
 
+/// Of a session that ended early at least this share of its time was begun, and hardly anything of it left out.
+const LEAST_BEGUN: f64 = 0.15;
+const LITTLE_MISSING: f64 = 0.3;
+
+/// The items up to the last one of which anything was found.
+fn before_the_end<'a>(matching: &Matching, items: &'a [usize]) -> &'a [usize] {
+    let found = |k: &usize| matches!(matching.fates[*k], Fate::Bout(_) | Fate::Stretch(..));
+    let end = items.iter().rposition(found).map_or(0, |last| last + 1);
+    &items[..end]
+}
+
+/// A plan of which fewer reps than this share were done, and more than the other left out or cut short, is hardly this session's, even
+/// where slower work stands in its place.
+const FEW_DONE: f64 = 1.0 / 3.0;
+const SOME_MISSING: f64 = 1.0 / 6.0;
+
+/// The same by what was said of its reps.
+fn fits_by(counts: &Counts) -> Fits {
+    let planned = counts.planned.max(1) as f64;
+    let done = (counts.done + counts.unresolved) as f64 / planned;
+    let gone = (counts.missed + counts.short) as f64 / planned;
+    if done < FEW_DONE && gone > SOME_MISSING {
+        Fits::Partly
+    } else {
+        Fits::Yes
+    }
+}
+
 /// Whether the plan explains the recording better than no plan does.
 fn fits(matching: &Matching) -> Fits {
     let planned = |k: &usize| matching.items[*k].kind != Kind::Extra;
     let items: Vec<usize> = (0..matching.items.len()).filter(planned).collect();
-    let count = items.len().max(1) as f64;
-    let missing = items.iter().map(|&k| matching.odds[k].missing).sum::<f64>() / count;
-    let gain = matching.gain / count;
+    let missing = |items: &[usize]| {
+        let sum: f64 = items.iter().map(|&k| matching.odds[k].missing).sum();
+        sum / items.len().max(1) as f64
+    };
+    let gain = |items: &[usize]| matching.gain / items.len().max(1) as f64;
     if items.is_empty() {
-        Fits::Yes
-    } else if gain < WEAK && missing > MOST_MISSING {
-        Fits::No
-    } else if missing > MUCH_MISSING {
+        return Fits::Yes;
+    }
+    if gain(&items) < WEAK && missing(&items) > MOST_MISSING {
+        // Who stopped early did as planned up to there.
+        let begun = before_the_end(matching, &items);
+        let planned_s = |items: &[usize]| -> f64 {
+            let of =
+                |k: &usize| matching.items[*k].work.value + matching.items[*k].rest_after.value;
+            items.iter().map(of).sum()
+        };
+        let is_begun = planned_s(begun) >= LEAST_BEGUN * planned_s(&items)
+            && gain(begun) >= WEAK
+            && missing(begun) < LITTLE_MISSING;
+        return if is_begun { Fits::Partly } else { Fits::No };
+    }
+    if missing(&items) > MUCH_MISSING {
         Fits::Partly
     } else {
         Fits::Yes
@@ -829,6 +876,44 @@ impl Desk<'_> {
         }
     }
 
+    /// Fast work with hardly a pause before or after a rep, which the finest list of bouts holds as one with it: of candidates in what
+    /// of such a bout is left beside the rep, the longest. `taken` has the times that the plan explains, s, and `until_s` the latest end up
+    /// to each.
+    fn beside(&self, taken: &[(f64, f64)], until_s: &[f64]) -> Vec<&Bout> {
+        let bouts = self.evidence.bouts;
+        let mut found: Vec<&Bout> = Vec::new();
+        for whole in bouts.list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
+            let first = until_s.partition_point(|&until| until < whole.start_s);
+            let last = taken.partition_point(|t| t.0 <= whole.stop_s);
+            let within = taken.get(first..last).unwrap_or_default();
+            if within.is_empty() {
+                continue;
+            }
+            let free = |c: &&Bout| {
+                let clear = |&(from_s, to_s): &(f64, f64)| c.stop_s <= from_s || to_s <= c.start_s;
+                within.iter().all(clear)
+            };
+            let first = bouts
+                .candidates
+                .partition_point(|c| c.stop_s <= whole.start_s);
+            let mut parts: Vec<&Bout> = bouts.candidates[first..]
+                .iter()
+                .take_while(|c| c.stop_s <= whole.stop_s)
+                .filter(|c| c.start_s >= whole.start_s && c.peak_m_s >= BESIDE_M_S)
+                .filter(free)
+                .collect();
+            parts.sort_by(|a, b| b.stop_run_s().total_cmp(&a.stop_run_s()));
+            let longest = found.len();
+            for part in parts {
+                let apart = |o: &&Bout| part.stop_s <= o.start_s || o.stop_s <= part.start_s;
+                if found[longest..].iter().all(|other| apart(&other)) {
+                    found.push(part);
+                }
+            }
+        }
+        found
+    }
+
     /// Bouts that the plan does not explain: none inside a continuous block, and none too slow to be work.
     fn unplanned(&self) -> Vec<Unplanned> {
         let mut taken: Vec<(f64, f64)> = Vec::new();
@@ -874,10 +959,12 @@ impl Desk<'_> {
                 let next = extras.partition_point(|e| e.stop_s <= b.start_s);
                 extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
             });
+        let beside = self.beside(&taken, &until_s);
         let mut list: Vec<Unplanned> = extras
             .iter()
             .copied()
             .chain(stray)
+            .chain(beside)
             .map(|bout| {
                 let window = self.evidence.motion.window(bout.start_s, bout.end_s);
                 Unplanned {
@@ -892,6 +979,9 @@ impl Desk<'_> {
         list
     }
 }
+
+/// Work so fast that begins right after a rep ends, or ends right before one begins, is none of its run-out, m/s.
+const BESIDE_M_S: f64 = 5.5;
 
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
