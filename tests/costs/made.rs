@@ -50,12 +50,13 @@ impl Growing {
         }
     }
 
-    /// The smallest of the three sizes that are counted: enough that what does not grow is small beside what does.
-    pub fn smallest(self) -> usize {
+    /// The smaller of the two sizes that are counted: enough that what does not grow is small beside what does. The search over 160
+    /// alike sets still costs more than that over 320.
+    pub fn size(self) -> usize {
         match self {
-            Self::Fixes | Self::Gaps | Self::Circles => 12_000,
-            Self::Scatter => 2_000,
-            Self::Sets | Self::Reps | Self::Blocks => 160,
+            Self::Fixes | Self::Gaps | Self::Circles => 24_000,
+            Self::Scatter => 4_000,
+            Self::Sets | Self::Reps | Self::Blocks => 320,
             Self::Missed => 160,
         }
     }
