@@ -6,22 +6,12 @@ use repledger::measured::Measured;
 use repledger::plan::{Plan, parse};
 use repledger::report::{comparison_json, comparison_text};
 use repledger::review::{BlockReview, BlockVerdict, RepReview, SetReview, Verdict as RepVerdict};
-use repledger::session::{self, Session};
-use repledger::settings::Settings;
-use repledger::simulation::{Kind, Mess, session as simulate};
+use repledger::simulation::Kind;
 use serde_json::Value as Json;
 
 use crate::support::outcome::Outcome;
 use crate::support::schema;
-
-fn reviewed(seed: u64, kind: Kind) -> Outcome<Session> {
-    let simulated = simulate(seed, kind, Mess::Clean);
-    Ok(session::account(
-        simulated.trace(),
-        Some(&simulated.plan),
-        &Settings::default(),
-    )?)
-}
+use crate::support::sessions::reviewed;
 
 fn plan(text: &str) -> Outcome<Plan> {
     parse(text).map_err(|mistakes| format!("{mistakes:?}").into())
@@ -37,7 +27,7 @@ fn row(comparison: &Comparison, quantity: Quantity) -> Outcome<&Row> {
 
 #[test]
 fn what_differs_by_more_than_the_intervals_is_told_and_nothing_else() -> Outcome {
-    let session = reviewed(7, Kind::Unit10)?;
+    let session = reviewed(7, Kind::Unit10);
     let base = Side::of("base", &session);
     let mut far = base.clone();
     far.name = "far".to_owned();
@@ -62,8 +52,8 @@ fn what_differs_by_more_than_the_intervals_is_told_and_nothing_else() -> Outcome
 }
 
 #[test]
-fn a_session_against_itself_shows_no_clear_change_anywhere() -> Outcome {
-    let session = reviewed(7, Kind::Watch1v)?;
+fn a_session_against_itself_shows_no_clear_change_anywhere() {
+    let session = reviewed(7, Kind::Watch1v);
     let comparison = compare(vec![Side::of("a", &session), Side::of("b", &session)]);
     assert!(!comparison.drills.is_empty());
     let rows = comparison
@@ -83,14 +73,13 @@ fn a_session_against_itself_shows_no_clear_change_anywhere() -> Outcome {
             "{row:?}"
         );
     }
-    Ok(())
 }
 
 #[test]
 fn sums_and_counts_get_no_verdict() -> Outcome {
     let comparison = compare(vec![
-        Side::of("a", &reviewed(7, Kind::Unit10)?),
-        Side::of("b", &reviewed(8, Kind::Unit10)?),
+        Side::of("a", &reviewed(7, Kind::Unit10)),
+        Side::of("b", &reviewed(8, Kind::Unit10)),
     ]);
     for quantity in [
         Quantity::HighSpeedDistance,
@@ -107,7 +96,7 @@ fn sums_and_counts_get_no_verdict() -> Outcome {
 
 #[test]
 fn other_thresholds_are_shown_and_not_compared() -> Outcome {
-    let session = reviewed(7, Kind::Unit10)?;
+    let session = reviewed(7, Kind::Unit10);
     let base = Side::of("men.gpx", &session);
     let mut other = Side::of("women.gpx", &session);
     other.recorded.thresholds_m_s = [5.3, 6.3];
@@ -137,11 +126,11 @@ fn other_thresholds_are_shown_and_not_compared() -> Outcome {
 }
 
 #[test]
-fn other_receivers_are_named() -> Outcome {
+fn other_receivers_are_named() {
     let comparison = compare(vec![
-        Side::of("unit", &reviewed(7, Kind::Unit10)?),
-        Side::of("watch", &reviewed(7, Kind::Watch1)?),
-        Side::of("unit too", &reviewed(8, Kind::Unit10)?),
+        Side::of("unit", &reviewed(7, Kind::Unit10)),
+        Side::of("watch", &reviewed(7, Kind::Watch1)),
+        Side::of("unit too", &reviewed(8, Kind::Unit10)),
     ]);
     let told: Vec<_> = comparison
         .notes
@@ -150,7 +139,6 @@ fn other_receivers_are_named() -> Outcome {
         .collect();
     assert_eq!(told.len(), 1, "{told:?}");
     assert!(told[0].starts_with("watch:"), "{told:?}");
-    Ok(())
 }
 
 /// A side with one block, of which each rep has this peak and verdict.
@@ -192,7 +180,7 @@ fn drilled(side: &Side, line: &str, peaks: &[(f64, RepVerdict)]) -> Outcome<Side
 #[test]
 fn reps_of_the_same_drill_stand_beside_each_other() -> Outcome {
     use RepVerdict::{Done, Short};
-    let side = Side::of("a", &reviewed(7, Kind::Unit10)?);
+    let side = Side::of("a", &reviewed(7, Kind::Unit10));
     let line = "speed \"to halfway\", 3 x 40 m, rest walk back";
     let base = drilled(&side, line, &[(8.0, Done), (8.2, Done), (8.1, Done)])?;
     let more = "speed \"To halfway\", 4 x 40 m, rest 60 s";
@@ -239,7 +227,7 @@ fn reps_of_the_same_drill_stand_beside_each_other() -> Outcome {
 
 #[test]
 fn another_distance_under_the_same_name_is_not_compared() -> Outcome {
-    let side = Side::of("a", &reviewed(7, Kind::Unit10)?);
+    let side = Side::of("a", &reviewed(7, Kind::Unit10));
     let done = [(8.0, RepVerdict::Done)];
     let comparison = compare(vec![
         drilled(&side, "speed \"flyers\", 1 x 40 m", &done)?,
@@ -262,7 +250,7 @@ fn another_distance_under_the_same_name_is_not_compared() -> Outcome {
 
 #[test]
 fn an_entry_of_the_diary_is_compared_by_its_sums() -> Outcome {
-    let session = reviewed(7, Kind::Unit10)?;
+    let session = reviewed(7, Kind::Unit10);
     let mut diary = Diary::in_memory()?;
     let note = NewEntry::note(
         "Mika",
@@ -287,8 +275,8 @@ fn an_entry_of_the_diary_is_compared_by_its_sums() -> Outcome {
 
 #[test]
 fn json_is_as_the_schema_says() -> Outcome {
-    let (a, b) = (reviewed(7, Kind::Unit10)?, reviewed(7, Kind::Watch1)?);
-    let mut without = Side::of("c", &reviewed(9, Kind::Phone1)?);
+    let (a, b) = (reviewed(7, Kind::Unit10), reviewed(7, Kind::Watch1));
+    let mut without = Side::of("c", &reviewed(9, Kind::Phone1));
     without.recorded.top_speed_m_s = None;
     without.recorded.distance_m.high = f64::INFINITY;
     let comparison = compare(vec![Side::of("a", &a), Side::of("b", &b), without]);
@@ -316,11 +304,11 @@ fn json_is_as_the_schema_says() -> Outcome {
 }
 
 #[test]
-fn the_account_keeps_within_80_columns_and_drives_no_terminal() -> Outcome {
-    let mut wild = Side::of("b\u{1b}[2J.gpx", &reviewed(8, Kind::Unit10)?);
+fn the_account_keeps_within_80_columns_and_drives_no_terminal() {
+    let mut wild = Side::of("b\u{1b}[2J.gpx", &reviewed(8, Kind::Unit10));
     wild.title = Some("long ".repeat(40));
     wild.athlete = Some("Zo\u{202e}ë".to_owned());
-    let mut base = Side::of("a.gpx", &reviewed(7, Kind::Unit10)?);
+    let mut base = Side::of("a.gpx", &reviewed(7, Kind::Unit10));
     base.athlete = Some("Mika".to_owned());
     let text = comparison_text::render(&compare(vec![base, wild]));
     let plain = anstream::adapter::strip_str(&text).to_string();
@@ -331,5 +319,4 @@ fn the_account_keeps_within_80_columns_and_drives_no_terminal() -> Outcome {
     for told in ["B less A", "seen from", "no clear change", "Notes", "Zoë"] {
         assert!(plain.contains(told), "no {told:?} in\n{plain}");
     }
-    Ok(())
 }

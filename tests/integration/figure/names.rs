@@ -27,8 +27,8 @@ fn names() -> Vec<String> {
 
 #[test]
 fn names_of_session_and_blocks_stay_within_the_pictures() {
+    let mut made = scenes::session(1800.0, 10.0);
     for name in names() {
-        let mut made = scenes::session(1800.0, 10.0);
         for block in &mut made.review.as_mut().expect("a review").blocks {
             block.name = Some(name.clone());
         }

@@ -12,4 +12,5 @@ pub mod process;
 pub mod schema;
 pub mod script;
 pub mod season;
+pub mod sessions;
 pub mod sound;
