@@ -3,6 +3,8 @@
 use jiff::Unit;
 use jiff::civil::{Date, DateDifference, Weekday};
 
+use crate::plan::word::is_dash;
+
 /// What is known where a text does not say it all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Reading {
@@ -25,6 +27,11 @@ pub(super) enum Doubt {
     Year(Option<Date>),
 }
 
+/// How many years a year of two digits may be away from the day of reading.
+const SHORT_YEAR_AWAY: i16 = 2;
+/// Days within which a session is planned or looked back on: a day on its weekday further away is not preferred.
+const NEAR_DAYS: i32 = 183;
+
 /// Reads a date that can mean one day only.
 pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
     let dashes = text.replace(
@@ -44,7 +51,8 @@ pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
     if let [a, b] = parts.as_slice() {
         return without_year(a, b, said, reading);
     }
-    let date = with_year(&parts, reading)?;
+    let dashed = text.contains(is_dash);
+    let date = with_year(&parts, dashed, reading)?;
     match said {
         Some(weekday) if date.weekday() != weekday => Err(Doubt::Weekday(date)),
         _ => Ok(date),
@@ -56,7 +64,7 @@ pub(super) fn is_one(text: &str, reading: Reading) -> bool {
     !matches!(read(text, reading), Err(Doubt::None))
 }
 
-fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
+fn with_year(parts: &[&str], dashed: bool, reading: Reading) -> Result<Date, Doubt> {
     let &[first, second, third] = parts else {
         return Err(Doubt::None);
     };
@@ -69,6 +77,10 @@ fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
     if let Some(month) = month_of(first) {
         return civil(third, &month, second).ok_or(Doubt::None);
     }
+    // `16-5-26` may be reps that differ.
+    let third = &short_year(third, reading)
+        .filter(|_| !dashed)
+        .unwrap_or_else(|| (*third).to_owned());
     match (civil(third, second, first), civil(third, first, second)) {
         (Some(date), None) | (None, Some(date)) => Ok(date),
         (Some(a), Some(b)) if a == b => Ok(a),
@@ -79,6 +91,14 @@ fn with_year(parts: &[&str], reading: Reading) -> Result<Date, Doubt> {
         },
         (None, None) => Err(Doubt::None),
     }
+}
+
+/// The year of `16/5/26`, where it is near the day of reading: else the numbers are no date.
+fn short_year(text: &str, reading: Reading) -> Option<String> {
+    let short: i16 = text.parse().ok().filter(|_| text.len() == 2)?;
+    let year = 2000 + short;
+    let near = (reading.today?.year() - year).abs() <= SHORT_YEAR_AWAY;
+    near.then(|| year.to_string())
 }
 
 /// `Sat 16 May`, `Sat 16/5`: the nearest year in which that day is a Saturday. Without a weekday the year is asked for, and two
@@ -138,12 +158,34 @@ fn in_figures(a: &str, b: &str, weekday: Weekday, reading: Reading) -> Result<Da
                     .map_or(i32::MAX, |span| span.get_days().abs())
             })
     };
-    let day_first = nearest(b, a).filter(|_| reading.day_first != Some(false));
-    let month_first = nearest(a, b).filter(|_| reading.day_first != Some(true));
-    match (day_first, month_first) {
-        (Some(one), Some(other)) if one != other => Err(Doubt::Order(one, other)),
-        (Some(date), _) | (None, Some(date)) => Ok(date),
-        (None, None) => Err(Doubt::Year(None)),
+    let near = |date: &Date| {
+        let days = today
+            .until(*date)
+            .map_or(i32::MAX, |span| span.get_days().abs());
+        days <= NEAR_DAYS
+    };
+    let (day_first, month_first) = (nearest(b, a), nearest(a, b));
+    let (said, other) = match reading.day_first {
+        Some(true) => (day_first, month_first),
+        Some(false) => (month_first, day_first),
+        None => match (day_first, month_first) {
+            (Some(one), Some(other)) if near(&other) && !near(&one) => (Some(other), Some(one)),
+            (Some(one), other) => (Some(one), other),
+            (None, other) => (other, None),
+        },
+    };
+    let Some(said) = said else {
+        return Err(Doubt::Year(None));
+    };
+    match other.filter(|other| *other != said) {
+        // The order that was said makes it a day years away.
+        Some(other) if reading.day_first.is_some() && near(&other) && !near(&said) => {
+            Err(Doubt::Order(said, other))
+        }
+        Some(other) if reading.day_first.is_none() && near(&other) == near(&said) => {
+            Err(Doubt::Order(said, other))
+        }
+        _ => Ok(said),
     }
 }
 
@@ -256,5 +298,22 @@ mod tests {
             Err(Doubt::Year(Some(date(2026, 5, 16))))
         );
         assert_eq!(read("31 Feb", reading), Err(Doubt::None));
+    }
+
+    #[test]
+    fn a_day_near_the_day_of_reading_is_preferred_to_one_years_away() {
+        let today = Some(date(2026, 5, 20));
+        let reading = |day_first| Reading { day_first, today };
+        let (may, december) = (date(2026, 5, 12), date(2028, 12, 5));
+        assert_eq!(read("Tue 12/05", reading(None)), Ok(may));
+        assert_eq!(read("Tue 12/05", reading(Some(true))), Ok(may));
+        assert_eq!(
+            read("Tue 12/05", reading(Some(false))),
+            Err(Doubt::Order(december, may))
+        );
+        assert_eq!(read("Mon 4/5", reading(None)), Ok(date(2026, 5, 4)));
+        assert_eq!(read("16/5/26", reading(None)), Ok(date(2026, 5, 16)));
+        assert_eq!(read("16/5/26", Reading::default()), Err(Doubt::None));
+        assert_eq!(read("10/20/30", reading(None)), Err(Doubt::None));
     }
 }

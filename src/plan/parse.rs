@@ -1,7 +1,7 @@
 //! Reads a whole plan, line by line, and collects every mistake in it.
 
 use std::borrow::Cow;
-use std::fmt::Display;
+use std::fmt::{Display, Write as _};
 use std::ops::Range;
 
 use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE};
@@ -305,7 +305,7 @@ impl<'a> Reader<'a> {
         {
             return more;
         }
-        let wrong = at_its_cause(wrong);
+        let wrong = behind_its_kind(line, comment, &wrong).unwrap_or_else(|| at_its_cause(wrong));
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {
@@ -457,8 +457,7 @@ impl<'a> Reader<'a> {
                 if open_rest {
                     self.open_rests.push((line.number, whole(line, content)));
                 }
-                let remark = joined(remark.as_deref(), behind);
-                Some(self.scribbled_block(line, content, *block, inside, remark))
+                Some(self.scribbled_block(line, content, *block, inside, (remark, behind)))
             }
             Scribble::Heads(category) => {
                 self.carried = Some((category, false));
@@ -498,13 +497,29 @@ impl<'a> Reader<'a> {
                 self.enter(Content::Nothing, false, joined(Some(content), behind));
                 Some(true)
             }
-            Scribble::Ask { .. } if wrong.last().is_some_and(|last| !last.lines.is_empty()) => None,
-            Scribble::Ask { message, lines } => {
+            // The notation has a line ready of its own; two readings of a phrase say more.
+            Scribble::Ask { written, lines, .. }
+                if wrong.last().is_some_and(|last| !last.lines.is_empty())
+                    && (written.is_none() || lines.len() < 2) =>
+            {
+                None
+            }
+            Scribble::Ask {
+                message,
+                written,
+                lines,
+            } => {
                 self.first_block.get_or_insert(line.number);
                 if inside && let Some(open) = &mut self.rounds {
                     open.blocks += 1;
                 }
-                let mistake = question(line, content, message, wrong);
+                let mut mistake = question(line, content, message, wrong);
+                if let Some(written) = written
+                    && let Some(at) = content.find(&written)
+                {
+                    let start = line.start + at;
+                    mistake = line.mistake(start..start + written.len(), mistake.message);
+                }
                 self.mistakes.push(Mistake { lines, ..mistake });
                 self.enter(Content::Nothing, false, behind);
                 Some(true)
@@ -519,7 +534,7 @@ impl<'a> Reader<'a> {
         content: &str,
         block: Block,
         inside: bool,
-        remark: Option<Cow<'a, str>>,
+        (remark, comment): (Option<String>, Option<Cow<'a, str>>),
     ) -> bool {
         if let Some((_, used)) = &mut self.carried {
             *used = true;
@@ -533,8 +548,14 @@ impl<'a> Reader<'a> {
             ..block
         };
         if meant || !scribble::is_listed(content) {
-            self.list_reading(line, content, Some(block.line_text(false)));
+            // Words that ask for nothing are listed too, as they are kept.
+            let mut tidy = block.line_text(false);
+            if let Some(remark) = joined(remark.as_deref(), None) {
+                tidy = format!("{tidy}  {remark}");
+            }
+            self.list_reading(line, content, Some(tidy));
         }
+        let remark = joined(remark.as_deref(), comment);
         self.keep(line, block, inside, remark)
     }
 
@@ -587,6 +608,16 @@ impl<'a> Reader<'a> {
         }
         *slot = Some(line.number);
         let place = whole(line, line.content());
+        // What stands behind a date is kept with it.
+        let aside = read
+            .comment
+            .and_then(|at| heading.get(at..))
+            .map(|text| text.trim_start_matches('#'));
+        let aside = joined(aside, None);
+        let tidy = |heading: &Heading| match &aside {
+            Some(aside) => format!("{heading}  {aside}"),
+            None => heading.to_string(),
+        };
         for mistake in read.mistakes {
             let moved = line.mistake(place.clone(), mistake.message.clone());
             self.mistakes.push(Mistake {
@@ -598,10 +629,14 @@ impl<'a> Reader<'a> {
         }
         let content = match read.heading {
             Some(heading) => {
-                self.list_reading(line, line.content(), Some(heading.to_string()));
+                self.list_reading(line, line.content(), Some(tidy(&heading)));
                 Content::Heading(heading)
             }
             None => Content::Nothing,
+        };
+        let comment = match &aside {
+            Some(aside) => joined(Some(aside.trim_start_matches('#')), comment),
+            None => comment,
         };
         self.enter(content, false, comment);
         true
@@ -763,16 +798,46 @@ impl<'a> Reader<'a> {
     fn close_rounds(&mut self) {
         if let Some(open) = self.rounds.take().filter(|open| open.blocks == 0) {
             let line = open.line;
-            self.mistakes.push(
-                line.mistake(
+            let mut mistake = line
+                .mistake(
                     line.end..line.end,
                     "no block is indented below these rounds",
                 )
                 .expecting(
                     "the blocks of a round below this line, each with two spaces in front of it",
-                ),
-            );
+                );
+            mistake.lines.extend(self.indented(line));
+            self.mistakes.push(mistake);
         }
+    }
+
+    /// The rounds with the blocks right below them indented, up to an empty line or a cool-down, where all can be read.
+    fn indented(&self, line: Line<'a>) -> Option<String> {
+        let rounds =
+            (self.entries.get(line.number as usize - 1)).and_then(|entry| match entry.content {
+                Content::Rounds(rounds) => Some(rounds),
+                _ => None,
+            })?;
+        let mut out = rounds.to_string();
+        let below = self.all.iter().skip(line.number as usize);
+        let mut blocks = 0;
+        for next in below.take_while(|next| !next.content().trim().is_empty()) {
+            let (block, ..) = block_of(*next, word::words(*next, next.start));
+            let block =
+                block.or_else(
+                    || match scribble::read(next.content(), Around::default())? {
+                        Scribble::Block { block, .. } => Some(*block),
+                        _ => None,
+                    },
+                )?;
+            if block.category == Category::CoolDown {
+                break;
+            }
+            blocks += 1;
+            // Writing to a String cannot fail.
+            let _ = write!(out, "\n  {}", block.line_text(true));
+        }
+        (blocks > 0).then_some(out)
     }
 
     fn heading(&mut self, line: Line<'a>, read: heading::Read) {
@@ -873,15 +938,52 @@ fn comment_of(line: Line<'_>, comment: Option<usize>) -> Option<Cow<'_, str>> {
 
 /// The mistakes without those that follow from a missing category.
 fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
-    let lost = wrong.first().is_some_and(|first| {
-        let category = first.message.ends_with("is no category")
-            || first.message == "a block begins with its category";
-        category && first.suggestion.is_none()
-    });
-    if lost {
+    if wrong.first().is_some_and(misses_category) {
         wrong.truncate(1);
     }
     wrong
+}
+
+/// The mistake in a line whose kind of work is told by its words: in the first phrase that cannot be read, and not at the
+/// missing category.
+fn behind_its_kind(
+    line: Line<'_>,
+    comment: Option<usize>,
+    wrong: &[Mistake],
+) -> Option<Vec<Mistake>> {
+    let first = wrong.first().filter(|first| misses_category(first))?;
+    let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+    if !scribble::says_a_kind(content) {
+        return None;
+    }
+    let mut at = line.start;
+    for (index, phrase) in content.split([',', ';']).enumerate() {
+        let start = at + (phrase.len() - phrase.trim_start().len());
+        at += phrase.len() + 1;
+        let phrase = phrase.trim();
+        // The first says what is done, and so does a dose.
+        if index == 0
+            || phrase.is_empty()
+            || phrase.contains('x') && phrase.contains(|c: char| c.is_ascii_digit())
+        {
+            continue;
+        }
+        if let Some(cause) = scribble::cause(phrase) {
+            let span = start + cause.span.start..start + cause.span.end;
+            let mut mistake = line.mistake(span, cause.message);
+            mistake.expected = cause.expected.or_else(|| first.expected.clone());
+            mistake.suggestion = cause.suggestion;
+            return Some(vec![mistake]);
+        }
+    }
+    None
+}
+
+/// Whether a mistake is that a line does not begin with a category.
+fn misses_category(mistake: &Mistake) -> bool {
+    let category = mistake.message.ends_with("is no category")
+        || mistake.message == "a block begins with its category";
+    category && mistake.suggestion.is_none()
 }
 
 /// Words that were set aside, as a comment, in front of the one that stands there.

@@ -94,8 +94,9 @@ fn warm_up(blocks: &[(usize, &Block, &Slot)]) -> Option<Remark> {
         return Some(Remark {
             blocks: vec![first_hard],
             text: "no warm-up comes before this block".to_owned(),
-            reason: "cold muscles are slow and tear more easily; 10 to 20 min that end near the speed of the session help"
-                .to_owned(),
+            reason:
+                "10 to 20 min that end near the speed of the session are usual before hard work"
+                    .to_owned(),
             source: SOURCE,
         });
     }

@@ -374,87 +374,117 @@ fn the_line_is_rewritten_as_it_probably_was_meant() {
 }
 
 /// Words that people write in plans, marks between them, and slips.
+const SCRAPS: [&str; 106] = [
+    "speed",
+    "warm up",
+    "cool down",
+    "sprints",
+    "shuttles",
+    "5-a-side",
+    "4v4",
+    "gym",
+    "stretch",
+    "jog",
+    "laps",
+    "passes",
+    "Sat 16 May 2026",
+    "\n",
+    "\n",
+    "\n",
+    "\n- ",
+    "\n  ",
+    "\n1. ",
+    "*",
+    "\u{2022}",
+    "(",
+    ")",
+    ",",
+    ",",
+    ",",
+    ":",
+    "/",
+    "->",
+    "-",
+    "\u{2013}",
+    ".",
+    "!",
+    "#",
+    "//",
+    "'",
+    "\"",
+    "\u{201c}",
+    "5",
+    "8",
+    "10",
+    "20",
+    "0",
+    "1:30",
+    "10-20-30",
+    "4-6",
+    "30/30",
+    "-5",
+    "s",
+    "min",
+    "mins",
+    "m",
+    "metres",
+    "%",
+    "@",
+    "95",
+    "x",
+    "\u{d7}",
+    "of",
+    "over",
+    "sets",
+    "reps",
+    "rest",
+    "between rounds",
+    "3 rounds of",
+    "walk back",
+    "there and back",
+    "then",
+    "on",
+    "off",
+    "each side",
+    "with ball",
+    "no",
+    "rset",
+    "title:",
+    "five",
+    "times",
+    "8 times",
+    "x 6",
+    "6 reps",
+    "twice",
+    "HRmax",
+    "of max HR",
+    "bpm",
+    "walk",
+    "walk down",
+    "jog home",
+    "walk bak",
+    "when ready",
+    "as needed",
+    "plenty of",
+    "with bal",
+    "without ball",
+    "w/",
+    "between each",
+    "on the minute",
+    "1:1",
+    "= work",
+    "10,20,30",
+    "1/2",
+    "1m30s",
+    "half a minute",
+    "4vs4+2",
+    "16/5/26",
+    "\u{1f3c3}",
+    "\u{6f22}",
+];
+
+/// Such words in any order, with blanks between them or not.
 fn scraps() -> impl Strategy<Value = String> {
-    const SCRAPS: [&str; 78] = [
-        "speed",
-        "warm up",
-        "cool down",
-        "sprints",
-        "shuttles",
-        "5-a-side",
-        "4v4",
-        "gym",
-        "stretch",
-        "jog",
-        "laps",
-        "passes",
-        "Sat 16 May 2026",
-        "\n",
-        "\n",
-        "\n",
-        "\n- ",
-        "\n  ",
-        "\n1. ",
-        "*",
-        "\u{2022}",
-        "(",
-        ")",
-        ",",
-        ",",
-        ",",
-        ":",
-        "/",
-        "->",
-        "-",
-        "\u{2013}",
-        ".",
-        "!",
-        "#",
-        "//",
-        "'",
-        "\"",
-        "\u{201c}",
-        "5",
-        "8",
-        "10",
-        "20",
-        "0",
-        "1:30",
-        "10-20-30",
-        "4-6",
-        "30/30",
-        "-5",
-        "s",
-        "min",
-        "mins",
-        "m",
-        "metres",
-        "%",
-        "@",
-        "95",
-        "x",
-        "\u{d7}",
-        "of",
-        "over",
-        "sets",
-        "reps",
-        "rest",
-        "between rounds",
-        "3 rounds of",
-        "walk back",
-        "there and back",
-        "then",
-        "on",
-        "off",
-        "each side",
-        "with ball",
-        "no",
-        "rset",
-        "title:",
-        "five",
-        "\u{1f3c3}",
-        "\u{6f22}",
-    ];
     let words = prop::collection::vec((prop::sample::select(&SCRAPS[..]), any::<bool>()), 1..20);
     words.prop_map(|words| {
         let word = |(word, blank): (&str, bool)| format!("{word}{}", if blank { " " } else { "" });
@@ -768,4 +798,340 @@ fn what_stands_around_the_work_is_no_work() {
         assert_eq!(plan.blocks.last().map(Block::reps), Some(5), "{text}");
         assert_eq!(plan.header.match_day, None);
     }
+}
+
+/// Each is read as the line beside it, and `plan` lists how.
+#[track_caller]
+fn listed(pairs: &[(&str, &str)]) {
+    for (written, tidy) in pairs {
+        let (plan, read_as) = plan::read_with(written, Reading::default())
+            .unwrap_or_else(|m| panic!("{written}: {m:#?}"));
+        let lines: Vec<Option<&str>> = read_as.iter().map(|one| one.tidy.as_deref()).collect();
+        assert_eq!(lines, [Some(*tidy)], "{written}");
+        assert_eq!(
+            plan::read_with(tidy, Reading::default()),
+            Ok((plan, Vec::new())),
+            "{written}"
+        );
+    }
+}
+
+#[test]
+fn what_is_for_the_player_is_listed_and_no_speed_or_ball() {
+    listed(&[
+        (
+            "resistance 4 x 4 min @ 85% HRmax, 3 min rest",
+            "resistance 4 x 4 min, rest 3 min  # at 85% HRmax",
+        ),
+        (
+            "resistance 4 x 4 min at 85-90% of max heart rate, 3 min rest",
+            "resistance 4 x 4 min, rest 3 min  # at 85-90% of max heart rate",
+        ),
+        (
+            "resistance 6 x 3 min at 100% MAS, 3 min rest",
+            "resistance 6 x 3 min, rest 3 min  # at 100% MAS",
+        ),
+        (
+            "resistance 30 min at 150 bpm",
+            "resistance 30 min  # at 150 bpm",
+        ),
+        (
+            "resistance 30 min, heart rate under 150",
+            "resistance 30 min  # heart rate under 150",
+        ),
+        (
+            "speed 6 x 30 m without ball",
+            "speed 6 x 30 m  # without ball",
+        ),
+        ("speed 4 x 30 m, with balls", "speed with ball, 4 x 30 m"),
+        (
+            "Sprints 5x30m w/ 2 min rest",
+            "speed \"Sprints\", 5 x 30 m, rest 2 min",
+        ),
+        (
+            "Sprints 5x30m, stay low",
+            "speed \"Sprints\", 5 x 30 m  # stay low",
+        ),
+    ]);
+    means(
+        "resistance 4 x 4 min at 85% max",
+        "resistance 4 x 4 min at 85%",
+    );
+    assert_eq!(
+        offered("speed 5 x 30 m, with bal"),
+        ["speed with ball, 5 x 30 m"]
+    );
+    // Four of nothing.
+    assert_eq!(plan::parse("game 4v4 4 x").unwrap_err().len(), 1);
+}
+
+#[test]
+fn rests_of_free_length_are_read_in_a_players_words() {
+    listed(&[
+        (
+            "hill sprints 6 x 8s, walk down",
+            "speed \"hill sprints\", 6 x 8 s, rest walk back",
+        ),
+        ("speed 6 x 30 m walk down", "speed 6 x 30 m, rest walk back"),
+        (
+            "speed 6 x 30 m, stroll back",
+            "speed 6 x 30 m, rest walk back",
+        ),
+        ("speed 5 x 30 m, walk", "speed 5 x 30 m, rest walk back"),
+        (
+            "speed 5 x 30 m, walk to start",
+            "speed 5 x 30 m, rest walk back",
+        ),
+        ("speed 5 x 30 m, jog home", "speed 5 x 30 m, rest jog back"),
+        (
+            "speed 6 x 30 m, walk 30 m back",
+            "speed 6 x 30 m, rest walk back  # walk 30 m back",
+        ),
+        ("speed 6 x 30 m, go when ready", "speed 6 x 30 m, rest full"),
+        (
+            "5 x 30m sprints, rest as needed",
+            "speed \"sprints\", 5 x 30 m, rest full",
+        ),
+        (
+            "speed 6 x 30 m, rest till fresh",
+            "speed 6 x 30 m, rest full",
+        ),
+        (
+            "speed 6 x 30 m, plenty of rest",
+            "speed 6 x 30 m, rest full",
+        ),
+        ("speed 6 x 30 m, full rests", "speed 6 x 30 m, rest full"),
+        // How it is taken, where its length stands beside it.
+        (
+            "speed 6 x 30 m, rest 60 s, walk",
+            "speed 6 x 30 m, rest 60 s  # walk",
+        ),
+    ]);
+    assert_eq!(
+        offered("speed 5 x 30 m, walk bak"),
+        ["speed 5 x 30 m, rest walk back"]
+    );
+    for (written, way) in [
+        ("resistance 6 x 2 min, jog", "jog back"),
+        ("speed 6 x 30 m, walk around the cones", "walk back"),
+    ] {
+        let dose = written.split(',').next().unwrap();
+        assert_eq!(
+            offered(written),
+            [format!("{dose}, rest {way}"), dose.to_owned()]
+        );
+    }
+    // No rest where there is nothing to rest between, and work that follows work.
+    means("warm-up 10 min, jog", "warm-up \"jog\", 10 min");
+    means("technical 8 min, when ready", "technical 8 min");
+    assert!(plan::parse("5 min walk then 10 min jog").is_err());
+}
+
+#[test]
+fn a_count_is_read_behind_its_work() {
+    listed(&[
+        (
+            "speed 30 m, 8 times, walk back",
+            "speed 8 x 30 m, rest walk back",
+        ),
+        (
+            "resistance 30 s 8 times, rest 30 s",
+            "resistance 8 x 30 s, rest 30 s",
+        ),
+        ("sprint 20m 6 times", "speed \"sprint\", 6 x 20 m"),
+        ("sprint 40 m, twice", "speed \"sprint\", 2 x 40 m"),
+        (
+            "strength 9 m there and back 8 times",
+            "strength 8 x 9 m there and back",
+        ),
+        (
+            "strength 9 m up and back x 6",
+            "strength 6 x 9 m there and back",
+        ),
+        (
+            "strength 10 m up and back, one set of 6",
+            "strength 6 x 10 m there and back",
+        ),
+        (
+            "strength 10 m up and back, 6 reps",
+            "strength 6 x 10 m there and back",
+        ),
+        ("speed 30 m, x 6", "speed 6 x 30 m"),
+        (
+            "speed 30 m, 2 sets of 4, walk back, 2 min between",
+            "speed 2 x 4 x 30 m, rest walk back, 2 min between sets",
+        ),
+        (
+            "strength 2 x 5 up and back over 10 m, 1 min between sets",
+            "strength 2 x 5 reps over 10 m there and back, 60 s between sets",
+        ),
+    ]);
+    // Ten within the time, or ten of it?
+    assert!(plan::parse("technical 2 min, 10 reps").is_err());
+}
+
+#[test]
+fn other_words_for_counts_numbers_and_rests_are_read() {
+    listed(&[
+        (
+            "6 sprints of 20 m with 90s rest between each",
+            "speed \"sprints\", 6 x 20 m, rest 90 s",
+        ),
+        (
+            "10 x 10 m sprints on the minute",
+            "speed \"sprints\", 10 x 10 m, every 60 s",
+        ),
+        (
+            "3 rounds of 10 s sprint, 20 s rest",
+            "speed \"sprint\", 3 x 10 s, rest 20 s",
+        ),
+        (
+            "speed 3 sets 4 reps 20 m, walk back, 3 min between sets",
+            "speed 3 x 4 x 20 m, rest walk back, 3 min between sets",
+        ),
+        (
+            "speed 2 sets: 4 x 20 m, walk back, 3 min between",
+            "speed 2 x 4 x 20 m, rest walk back, 3 min between sets",
+        ),
+        (
+            "speed 2 x 4 x 20 m, walk back, set rest 3 min",
+            "speed 2 x 4 x 20 m, rest walk back, 3 min between sets",
+        ),
+        (
+            "speed pyramid 10,20,30,20,10 m",
+            "speed \"pyramid\", 10-20-30-20-10 m",
+        ),
+        ("speed 10 20 30 20 10 m", "speed 10-20-30-20-10 m"),
+        ("resistance 1, 2, 3, 2, 1 min", "resistance 1-2-3-2-1 min"),
+        (
+            "speed 10 m, 20 m, 30 m, walk back",
+            "speed 10-20-30 m, rest walk back",
+        ),
+        ("resistance 6 x 1m30s", "resistance 6 x 90 s"),
+        ("resistance 6 x 1 1/2 min", "resistance 6 x 90 s"),
+        ("resistance 6 x half a minute", "resistance 6 x 30 s"),
+        ("resistance 2 miles", "resistance 1 x 3520 yd"),
+        ("game 4vs4+2, 3 x 5 min", "game \"4v4+2\", 3 x 5 min"),
+        ("game 4x4, 3 x 5 min", "game \"4v4\", 3 x 5 min"),
+        (
+            "resistance 6 x 30 s, rest = work",
+            "resistance 6 x 30 s, rest 30 s",
+        ),
+        (
+            "resistance 6 x 30 s, 1:1 rest",
+            "resistance 6 x 30 s, rest 30 s",
+        ),
+        (
+            "passing 2x5min, 1min between",
+            "technical \"passing\", 2 x 5 min, rest 60 s",
+        ),
+        (
+            "11-a-side 2 x 30 min, 10 min half-time",
+            "game \"11-a-side\", 2 x 30 min, rest 10 min",
+        ),
+        (
+            "SSG 4v4 6 x 2 min, 1 min",
+            "game \"SSG 4v4\", 6 x 2 min, rest 60 s",
+        ),
+        ("resistance 8 x 30s/30s", "resistance 8 x 30 s, rest 30 s"),
+        (
+            "warm up: 10 min jog + stretches",
+            "warm-up \"jog\", 10 min  # stretches",
+        ),
+    ]);
+    assert_eq!(
+        offered("speed 5 or 6 x 30 m"),
+        ["speed 5 x 30 m", "speed 6 x 30 m"]
+    );
+    assert_eq!(
+        offered("6 flying 20s"),
+        ["speed \"flying\", 6 x 20 m", "speed \"flying\", 6 x 20 s"]
+    );
+    assert_eq!(offered("resistance 6 x 200 m, rest = work").len(), 1);
+    assert_eq!(
+        offered("work 40 s, rest 20 s, 6 rounds")[0],
+        "resistance 6 x 40 s, rest 20 s"
+    );
+    assert_eq!(
+        offered("2 sets of 10 seconds on 20 seconds rest 8 times, 2 min between sets")[0],
+        "resistance 2 x 8 x 10 s, rest 20 s, 2 min between sets"
+    );
+    assert_eq!(offered("3 x 8 each leg")[0], "gym 3 x 8 reps each leg");
+}
+
+#[test]
+fn two_numbers_with_a_slash_are_offered_as_work_and_rest() {
+    for (written, line) in [
+        ("30/30 x 10", "resistance 10 x 30 s, rest 30 s"),
+        ("resistance 8 x 30/30", "resistance 8 x 30 s, rest 30 s"),
+        ("8 mins of 15/15", "resistance 16 x 15 s, rest 15 s"),
+        ("15/15 x 8 mins", "resistance 16 x 15 s, rest 15 s"),
+        (
+            "2 x 10 x 15/15",
+            "resistance 2 x 10 x 15 s, rest 15 s between reps",
+        ),
+    ] {
+        assert_eq!(offered(written), [line], "{written}");
+    }
+    // Beside a length they are a range, or reps that differ.
+    assert_eq!(
+        offered("speed 8 x 10/20 m"),
+        ["speed 8 x 10 m", "speed 8 x 20 m"]
+    );
+}
+
+#[test]
+fn a_mistake_stands_at_its_cause() {
+    for (text, at) in [
+        ("5 x 30m sprints, rest foo", "foo"),
+        ("6 sprints of 20 m, blah blah 5", "blah blah"),
+        ("resistance 6 x 12 s, rest 2-3 min", "2-3"),
+        ("resistance 8 x 30/30", "30/30"),
+        ("speed 5 x 30 m, walk bak", "walk bak"),
+    ] {
+        let mistakes = plan::parse(text).unwrap_err();
+        assert_eq!(mistakes.len(), 1, "{text}: {mistakes:#?}");
+        assert_eq!(&text[mistakes[0].span.clone()], at, "{text}");
+    }
+    let mistakes = plan::parse("resistence 6 x 12 s, rest 25").unwrap_err();
+    assert_eq!(
+        mistakes.last().unwrap().lines,
+        ["resistance 6 x 12 s, rest 25 s"]
+    );
+    assert!(mistakes[0].expected.as_ref().unwrap().contains("gym"));
+    // Rounds with their list indented, up to what is no part of them.
+    let text = "3 rounds of\nspeed 5 x 40 m, walk back\ngame 5 min\ncool-down 5 min";
+    let ready = &offered(text)[0];
+    assert_eq!(
+        ready,
+        "3 rounds of\n  speed 5 x 40 m, rest walk back\n  game 5 min"
+    );
+}
+
+#[test]
+fn what_stands_behind_a_date_is_kept_with_it() {
+    let reading = Reading {
+        today: Some(jiff::civil::date(2026, 5, 20)),
+        day_first: None,
+    };
+    for (text, tidy) in [
+        ("Mon 18/05 MD-2", "date: 2026-05-18  # MD-2"),
+        (
+            "Sat 16 May - winger work",
+            "date: 2026-05-16  # winger work",
+        ),
+        ("16/5/26", "date: 2026-05-16"),
+        ("Tue 12/05", "date: 2026-05-12"),
+    ] {
+        let text = format!("{text}\nspeed 5 x 40 m\n");
+        let (_, read_as) =
+            plan::read_with(&text, reading).unwrap_or_else(|m| panic!("{text}: {m:#?}"));
+        assert_eq!(read_as[0].tidy.as_deref(), Some(tidy), "{text}");
+        assert_eq!(
+            plan::tidy_with(&text, reading),
+            Ok(format!("{tidy}\nspeed 5 x 40 m\n"))
+        );
+    }
+    let mistakes = plan::read_with("16 May - winger work\nspeed 5 x 40 m\n", reading).unwrap_err();
+    assert_eq!(mistakes[0].lines, ["date: 2026-05-16"]);
 }

@@ -24,7 +24,7 @@ const OTHER_NAMES: [(&str, Category); 14] = [
 ];
 
 const EXPECTED_CATEGORY: &str =
-    "warm-up, technical, strength, resistance, speed, game or cool-down";
+    "warm-up, technical, strength, resistance, speed, game, cool-down or gym";
 
 /// Whether the words in front of a colon begin with a category: then the line is a block, and no header line.
 pub(in crate::plan) fn begins_with_category(text: &str) -> bool {

@@ -303,6 +303,8 @@ impl Phrases<'_> {
                 &["of", "max", "speed"],
                 &["of", "max"],
                 &["of", "top"],
+                &["max", "speed"],
+                &["max"],
                 &["effort"],
             ]);
         }

@@ -333,8 +333,11 @@ impl Phrases<'_> {
             Amount::Unknown => None,
             Amount::Bare(_) => {
                 let end = item.span.end;
-                self.wrong(end..end, "the unit of this time is missing")
-                    .expected = Some(expected.to_owned());
+                let mistake = self.wrong(end..end, "the unit of this time is missing");
+                mistake.expected = Some(expected.to_owned());
+                // Nobody rests so few seconds, or so many minutes.
+                let unit = if item.number < 10.0 { "min" } else { "s" };
+                mistake.suggestion = Some(unit.to_owned());
                 None
             }
             _ => {

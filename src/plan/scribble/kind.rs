@@ -241,7 +241,7 @@ fn is_sides(word: &str) -> bool {
     word.starts_with(|c: char| c.is_ascii_digit())
         && (word.ends_with("-a-side")
             || word
-                .split(['v', ' '])
+                .split(['v', ' ', '+'])
                 .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
 }
 

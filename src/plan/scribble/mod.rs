@@ -1,25 +1,32 @@
 //! Lines as they are scribbled: no category, a list, a rest on a line of its own, words for the player himself.
 //!
 //! Only what the notation itself cannot read comes here, so nothing that is written in it changes its meaning. A line is cut
-//! into pieces (`token`), the words of the notation are told from the others (`phrase`), the kind of work is told by its
-//! words (`kind`), and the notation then reads what was put together: there is one reader of doses and rests. What can mean
-//! several things is asked about with each of them ready to copy, and what has a slip in it is left to the notation's own
-//! mistakes.
+//! into pieces (`token`) and reworded (`reworded`: what is for the player `aside`, a `count` behind its work, a `free_rest`; a
+//! pair of numbers with a `slash` is asked about), the words of the notation are told from the others (`phrase`), the kind of
+//! work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
+//! rests. What can mean several things is asked about with each of them ready to copy, and what has a slip in it is left to
+//! the notation's own mistakes.
 
+mod aside;
+mod count;
+mod free_rest;
 mod kind;
 mod opening;
 mod phrase;
+mod reworded;
 mod several;
+mod slash;
 mod token;
 
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
 use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
-use crate::plan::{Block, Category, Dose, Effort, Mistake, Rest, Work, word};
+use crate::plan::{Block, Category, Dose, Effort, Mistake, Rest, Work, timetable, word};
 
 use kind::{Kind, explicit_at, kind_of};
 use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
+use reworded::{Doubt, Reworded, reworded};
 use token::{Piece, Token, cut, text_of};
 
 pub(super) use opening::{is_title, opening};
@@ -29,6 +36,11 @@ pub(super) use token::list_mark;
 const LONGEST: usize = 400;
 /// Said where the notation's own mistake may say it better.
 pub(super) const NOT_UNDERSTOOD: &str = "this line is not understood";
+/// Asked where the rest is as long as reps that differ.
+const DIFFERS: &str = "the reps differ, and so would rests as long as they; a set has one rest";
+/// Asked where the rest is as long as a run over a distance.
+const AS_LONG_AS_A_RUN: &str =
+    "a rest as long as a run over a distance has no length of its own; so long is usual";
 /// Most readings that are shown.
 const SHOWN: usize = 3;
 
@@ -73,7 +85,12 @@ pub(super) enum Scribble {
     /// Words that ask for nothing.
     Remark,
     /// It can mean several things, or lacks one.
-    Ask { message: String, lines: Vec<String> },
+    Ask {
+        message: String,
+        /// The words it is about, where it is not the whole line.
+        written: Option<String>,
+        lines: Vec<String>,
+    },
 }
 
 /// Reads the content of a line, without its comment. `None` where it is not understood.
@@ -90,6 +107,9 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     }
     let (pieces, comment) = cut(content)?;
     let pieces = without_label(pieces);
+    if let Some(asked) = with_a_slash(&pieces, around) {
+        return Some(asked);
+    }
     let mut line = Scribbled::new(pieces, comment);
     if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
         return Some(Scribble::Remark);
@@ -116,6 +136,24 @@ pub(super) fn says_a_kind(content: &str) -> bool {
         let tokens: Vec<Token> = pieces.concat();
         matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
     })
+}
+
+/// What is wrong with a phrase behind a dose, its place in the phrase; `None` where it can be read.
+pub(super) fn cause(phrase: &str) -> Option<Mistake> {
+    let lead = "resistance 3 x 4 x 12 s, ";
+    let whole = format!("{lead}{phrase}");
+    let wrong = strict(&whole).err()?;
+    if !matches!(
+        read(&whole, Around::default()),
+        None | Some(Scribble::Ask { .. })
+    ) {
+        return None;
+    }
+    let mut first = wrong.into_iter().next()?;
+    let start = first.span.start.checked_sub(lead.len())?;
+    first.span = start..first.span.end.saturating_sub(lead.len());
+    first.lines.clear();
+    Some(first)
 }
 
 /// Whether nothing but the mark of a list keeps the notation from reading a line.
@@ -211,15 +249,22 @@ struct Scribbled {
     splits: Vec<Split>,
     name: Option<String>,
     remarks: Vec<String>,
+    doubt: Option<Doubt>,
 }
 
 impl Scribbled {
-    fn new(mut pieces: Vec<Piece>, comment: Option<String>) -> Self {
+    fn new(pieces: Vec<Piece>, comment: Option<String>) -> Self {
+        let Reworded {
+            mut pieces,
+            remarks,
+            doubt,
+        } = reworded(pieces);
         let mut out = Self {
             words: pieces.concat(),
             splits: Vec::new(),
             name: None,
-            remarks: Vec::new(),
+            remarks,
+            doubt,
         };
         out.words
             .retain(|token| matches!(token, Token::Word { .. } | Token::Name(_)));
@@ -243,7 +288,7 @@ impl Scribbled {
                 out.remarks.push(text_of(piece));
                 continue;
             }
-            let mut piece = spelt_out(piece);
+            let mut piece = spelt_out(piece, dosed);
             without_category(&mut piece);
             let split = split(&piece);
             let loose = trimmed(&split.loose);
@@ -412,13 +457,13 @@ impl Scribbled {
         let said = self.said();
         let (said, differs) = match with_equal_rest(&said) {
             Some(one) => one,
-            None => (said, false),
+            None => (said, None),
         };
         if let (Some((block, text)), Kind::Nothing | Kind::One { .. }) = (uncounted(&said), &kind) {
             return self.without_a_count(&block, &text, &kind, around);
         }
-        let (texts, open) = self.readings(&said);
-        let open = open || differs;
+        let (texts, open, range) = self.readings(&said);
+        let open = open || differs.is_some();
         let dosed = texts
             .first()
             .map(|text| strict(&format!("resistance {text}")));
@@ -431,6 +476,11 @@ impl Scribbled {
                 let one = (dosed.as_ref()).map_or(bare, |block| block.reps() * block.sets() == 1);
                 moving(around, jogging, one)
             }
+            // `3 x 8 each leg`: lifts, or steps.
+            Kind::Nothing if dosed.is_none() && is_for_each(&said) => (
+                vec![Category::Gym, Category::Technical, Category::Strength],
+                true,
+            ),
             Kind::Nothing => (likely(dosed.as_ref()), true),
         };
         if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())
@@ -448,6 +498,9 @@ impl Scribbled {
                 Ok((block, open_rest)) => {
                     if let Some(lines) = self.flying(*category, &block, text) {
                         return ask("this can mean several things", lines);
+                    }
+                    if let Some(doubt) = &self.doubt {
+                        return asked(doubt, &whole);
                     }
                     let remark = (!self.remarks.is_empty()).then(|| self.remarks.join("; "));
                     return Some(Scribble::Block {
@@ -468,8 +521,8 @@ impl Scribbled {
         }
         let message = if missing {
             "this line does not say what kind of work it is"
-        } else if differs {
-            "the reps differ, and so would rests as long as they; a set has one rest"
+        } else if let Some(asks) = differs {
+            asks
         } else if open && texts.len() == 1 {
             "the time behind this dose does not say what it is"
         } else if texts.len() > 1 {
@@ -483,7 +536,11 @@ impl Scribbled {
                 lines.push(format!("{}{text}", self.head(*category)));
             }
         }
-        ask(message, lines)
+        match range {
+            // Where only the range is open it is what is asked about.
+            Some(range) if !missing => about(&range, ask(message, lines)),
+            _ => ask(message, lines),
+        }
     }
 
     /// `flying 30s x 4`: thirty metres, or thirty seconds?
@@ -536,7 +593,7 @@ impl Scribbled {
     }
 
     /// The phrases as they may be meant: both ends of a range, a work that stands apart from its count.
-    fn readings(&self, said: &str) -> (Vec<String>, bool) {
+    fn readings(&self, said: &str) -> (Vec<String>, bool, Option<String>) {
         let readable = |text: &String| {
             let whole = strict(&format!("resistance {text}"));
             whole.is_ok()
@@ -544,7 +601,7 @@ impl Scribbled {
         };
         let said = said.to_owned();
         if readable(&said) {
-            return (vec![said], false);
+            return (vec![said], false, None);
         }
         // `1 set of 6, 20 s`
         if let Some((count, work)) = said.split_once(", ") {
@@ -552,10 +609,13 @@ impl Scribbled {
             // `3 x 40 m, 2 min`: a rest, or the time that the rep should take.
             let rest = format!("{count}, rest {work}");
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
-                return (vec![rest], true);
+                // Work that has a time of its own is rested from: `6 x 2 min, 1 min`.
+                let timed = strict(&format!("resistance {count}"))
+                    .is_ok_and(|(block, _)| block.reps() > 1 && block.work_s().is_some());
+                return (vec![rest], !timed, None);
             }
             if readable(&apart) {
-                return (vec![apart], false);
+                return (vec![apart], false, None);
             }
         }
         for split in &self.splits {
@@ -576,10 +636,11 @@ impl Scribbled {
                         .map(|end| said.replacen(&both, end, 1))
                         .collect(),
                     true,
+                    Some(both),
                 );
             }
         }
-        (vec![said], false)
+        (vec![said], false, None)
     }
 }
 
@@ -595,23 +656,29 @@ fn uncounted(said: &str) -> Option<(Block, String)> {
     read.next().filter(|_| message == NO_COUNT)
 }
 
-/// `rest =work` in seconds, and whether the reps differ, so that it is their mean.
-fn with_equal_rest(said: &str) -> Option<(String, bool)> {
+/// `rest =work` in seconds, and what is asked where its length is not that of the work as written.
+fn with_equal_rest(said: &str) -> Option<(String, Option<&'static str>)> {
     let equal = phrase::EQUAL_REST;
     let alone: Vec<&str> = said.split(", ").filter(|phrase| *phrase != equal).collect();
     if !said.contains(equal) || alone.is_empty() {
         return None;
     }
     let (block, _) = strict(&format!("resistance {}", alone.join(", "))).ok()?;
-    let Dose::Reps {
-        work: Work::Duration(mean_s),
-        ..
-    } = block.dose
-    else {
-        return None;
+    let (rest_s, asks) = match block.dose {
+        Dose::Reps {
+            work: Work::Duration(mean_s),
+            ..
+        } => {
+            let differs = !block.mixed.is_empty();
+            (mean_s.round(), differs.then_some(DIFFERS))
+        }
+        Dose::Reps { .. } => {
+            let usual_s = timetable::rep_s(&block, &timetable::Assumptions::default());
+            ((usual_s / 5.0).ceil() * 5.0, Some(AS_LONG_AS_A_RUN))
+        }
+        Dose::Continuous { .. } => return None,
     };
-    let text = said.replace(equal, &format!("rest {} s", mean_s.round()));
-    Some((text, !block.mixed.is_empty()))
+    Some((said.replace(equal, &format!("rest {rest_s} s")), asks))
 }
 
 /// The readings with the unit that this category makes likely, where one is missing.
@@ -633,7 +700,8 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
         // `3 x 6 each side`: the unit stands in front.
         let each = [" each ", " per "].iter().find_map(|word| dose.find(word));
         let (number, each) = dose.split_at(each.unwrap_or(dose.len()));
-        for unit in units {
+        let counted = is_for_each(text) && units.contains(&"reps");
+        for unit in units.iter().filter(|unit| !counted || **unit == "reps") {
             let with = if rest.is_empty() {
                 format!("{number} {unit}{each}")
             } else {
@@ -644,6 +712,13 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
         out.push(text.clone());
     }
     out
+}
+
+/// Whether reps are for each side, so that a number without a unit counts them.
+fn is_for_each(said: &str) -> bool {
+    [" each leg", " per leg", " each side", " per side"]
+        .iter()
+        .any(|each| said.contains(each))
 }
 
 /// What a run or a jog is, told by its place, and whether that is open.
@@ -681,6 +756,50 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
     }
 }
 
+/// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
+fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
+    let (parted, written) = slash::work_and_rest(pieces)?;
+    let line = Scribbled::new(parted, None);
+    let categories = match line.kind(around) {
+        Kind::One {
+            category: Category::Speed,
+            ..
+        } => return None,
+        Kind::One { category, .. } => vec![category],
+        Kind::Several(several) => several,
+        Kind::Moving { .. } | Kind::Nothing => vec![Category::Resistance],
+    };
+    let said = line.said();
+    let lines = (categories.into_iter())
+        .map(|category| format!("{}{said}", line.head(category)))
+        .collect();
+    let message = format!("`{written}` may be work and rest");
+    about(&written, ask(&message, lines))
+}
+
+/// What is asked about a doubt: the line as it probably was meant, and without the rest where that may be none.
+fn asked(doubt: &Doubt, whole: &str) -> Option<Scribble> {
+    let mut lines = vec![whole.to_owned()];
+    if doubt.open_rest {
+        lines.extend(
+            [", rest walk back", ", rest jog back"].map(|rest| whole.replacen(rest, "", 1)),
+        );
+    }
+    about(&doubt.written, ask(&doubt.message, lines))
+}
+
+/// The question about these words of the line.
+fn about(words: &str, asked: Option<Scribble>) -> Option<Scribble> {
+    match asked? {
+        Scribble::Ask { message, lines, .. } => Some(Scribble::Ask {
+            message,
+            written: Some(words.to_owned()),
+            lines,
+        }),
+        other => Some(other),
+    }
+}
+
 /// The readings that are plans, in their tidy form.
 fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
     let mut lines: Vec<String> = Vec::new();
@@ -707,6 +826,7 @@ fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
     lines.truncate(SHOWN);
     (!lines.is_empty()).then(|| Scribble::Ask {
         message: message.to_owned(),
+        written: None,
         lines,
     })
 }

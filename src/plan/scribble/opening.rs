@@ -33,6 +33,9 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     if date::is_one(&text, reading) {
         return Some(format!("date: {text}"));
     }
+    if let Some((date, behind)) = dated(&text, reading) {
+        return Some(format!("date: {date}  # {behind}"));
+    }
     let lower = text.to_lowercase();
     if let Some((key, value)) = text.split_once(':') {
         let key = key.trim().to_lowercase();
@@ -51,6 +54,24 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         .unwrap_or(value);
     let figures = value.chars().any(|c| c.is_ascii_digit()) && !is_before_a_match(&text);
     figures.then(|| format!("{key}: {value}"))
+}
+
+/// `16 May - winger work`, `Mon 18/05 MD-2`: a date, and what the day is for.
+fn dated(text: &str, reading: Reading) -> Option<(String, String)> {
+    let words: Vec<&str> = text.split(' ').collect();
+    (1..words.len().min(6)).rev().find_map(|at| {
+        let (date, behind) = words.split_at_checked(at)?;
+        let date = date.join(" ");
+        let date =
+            date.trim_end_matches(|c: char| word::is_dash(c) || matches!(c, ' ' | ':' | '|' | ','));
+        let behind = behind.join(" ");
+        let behind = behind
+            .trim_start_matches(|c: char| word::is_dash(c) || matches!(c, ' ' | ':' | '|' | ','));
+        let first = behind.split(' ').next()?;
+        let unit = phrase::unit_of(&first.to_lowercase()).is_some();
+        let names = !unit && (is_title(behind) || is_before_a_match(behind));
+        (names && date::is_one(date, reading)).then(|| (date.to_owned(), behind.replace('#', "")))
+    })
 }
 
 /// `MD-2`, `Match day -1`, `MD + 1`: a place around a match whose day it does not say, for the player.

@@ -93,8 +93,31 @@ pub(super) fn split(piece: &[Token]) -> Split {
             at += kept;
         }
     }
+    // `5 min walk then 10 min jog`: work, and no rest.
+    out.dangles |= piece.windows(4).any(|four| {
+        matches!(four, [then, Token::Number(_), _, moves]
+            if then.lower() == "then" && kind::is_known(&moves.lower()))
+    });
+    // `4v4 4 x`: nothing says what is done so often.
+    out.dangles |= piece.len() > 1 && piece.last() == Some(&Token::Times);
     tidy_counts(&mut out.kept, !out.loose.is_empty());
     out
+}
+
+/// Whether a piece counts work: `5 x 40 m`, `6 sprints`, `3 sets`, a list of reps.
+pub(super) fn counts(piece: &[Token]) -> bool {
+    piece.windows(2).any(|pair| match pair {
+        [Token::Number(_), Token::Times] | [Token::Times, Token::Number(_)] => true,
+        [Token::Number(_), word] => {
+            let word = word.lower();
+            matches!(unit_of(&word), Some("reps" | "sets"))
+                || word == "times"
+                || kind::is_counted(&word)
+        }
+        _ => false,
+    }) || piece
+        .iter()
+        .any(|token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1))
 }
 
 /// How many tokens from `at` on are of the notation.
@@ -177,8 +200,8 @@ fn tidy_counts(kept: &mut Vec<Token>, named: bool) {
     }
 }
 
-/// Puts shorthand in the notation's words.
-pub(super) fn spelt_out(piece: &[Token]) -> Piece {
+/// Puts shorthand in the notation's words; `dosed` where work stands in front of the piece.
+pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
     let mut out: Piece = Vec::with_capacity(piece.len());
     let mut at = 0;
     while let Some(token) = piece.get(at) {
@@ -188,7 +211,7 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
         let word = token.lower();
         at += 1;
         let put: &[&str] = match word.as_str() {
-            "w/" | "w" if next_word == "ball" => &["with"],
+            "w" if next_word == "ball" => &["with"],
             "btw" | "btwn" | "b/w" | "betw" => &["between"],
             "rec" => &["recovery"],
             "r" | "ri" if number_next => &["rest"],
@@ -236,7 +259,9 @@ pub(super) fn spelt_out(piece: &[Token]) -> Piece {
                 &[]
             }
             // `/ 2 min walk`: what is done in a rest.
-            "walk" | "walking" | "jog" | "jogging" if next.is_none() && is_a_time(&out) => {
+            "walk" | "walking" | "jog" | "jogging"
+                if dosed && next.is_none() && is_a_time(&out) =>
+            {
                 out.insert(0, Token::word("rest"));
                 &[]
             }
@@ -342,7 +367,7 @@ fn last_times(mut piece: Piece) -> Piece {
     piece
 }
 
-fn number_in_words(word: &str) -> Option<u32> {
+pub(super) fn number_in_words(word: &str) -> Option<u32> {
     const WORDS: [&str; 12] = [
         "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
         "twelve",

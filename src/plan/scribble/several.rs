@@ -73,6 +73,7 @@ impl Scribbled {
                 "this line has {} doses; a block has one, or a set whose reps differ",
                 doses.len()
             ),
+            written: None,
             lines,
         })
     }
@@ -159,6 +160,7 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble
         .collect();
     Some(Scribble::Ask {
         message: "rounds and what is done in them stand on lines of their own".to_owned(),
+        written: None,
         lines: vec![format!("{rounds}\n{}", each?.join("\n"))],
     })
 }

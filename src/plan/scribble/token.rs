@@ -154,6 +154,7 @@ impl Cutter {
         let spaced = self.before().is_none_or(char::is_whitespace);
         self.at += 1;
         match c {
+            '=' if self.rests_for_the_work() => {}
             '<' | '=' | '^' => return None,
             '%' | '％' => self.piece.push(Token::Percent),
             '@' => self.piece.push(Token::word("at")),
@@ -193,6 +194,26 @@ impl Cutter {
             _ => {}
         }
         Some(())
+    }
+
+    /// `rest = work`, behind the sign; passes the word.
+    fn rests_for_the_work(&mut self) -> bool {
+        let rest = (self.piece.last())
+            .is_some_and(|last| matches!(last.lower().as_str(), "rest" | "recovery"));
+        let tail: String = self.chars.iter().skip(self.at).collect();
+        let word = tail.trim_start();
+        let is_work = word
+            .get(..4)
+            .is_some_and(|w| w.eq_ignore_ascii_case("work"))
+            && !word.chars().nth(4).is_some_and(char::is_alphanumeric);
+        if !rest || !is_work {
+            return false;
+        }
+        self.at += tail.chars().count() - word.chars().count() + 4;
+        self.piece.pop();
+        self.piece
+            .extend([Token::word("rest"), Token::word("=work")]);
+        true
     }
 
     fn name(&mut self, is_quote: fn(char) -> bool) -> Option<()> {
@@ -282,12 +303,20 @@ impl Cutter {
             let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
             if !digits.is_empty() {
                 self.at += mark.chars().count() + digits.len();
+                // `4v4+2`
+                let plus = self.peek(0) == Some('+') && self.digit(1);
+                let more: String = if plus {
+                    self.at += 1;
+                    format!("+{}", self.take(|c| c.is_ascii_digit()))
+                } else {
+                    String::new()
+                };
                 // `1v1s`
                 if self.peek(0) == Some('s') && self.peek(1).is_none_or(|c| !c.is_alphabetic()) {
                     self.at += 1;
                 }
                 let spaced = if mark.starts_with(' ') { " v " } else { "v" };
-                return Some(format!("{number}{spaced}{digits}"));
+                return Some(format!("{number}{spaced}{digits}{more}"));
             }
         }
         None
@@ -303,7 +332,9 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 8] = ["km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "w/"];
+        const WITH_A_SLASH: [&str; 9] = [
+            "km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "w/", "w/o",
+        ];
         let start = self.at;
         let mut joined = self.before().is_some_and(is_dash)
             && matches!(self.piece.last(), Some(Token::Word { .. }))
@@ -334,6 +365,11 @@ impl Cutter {
             .unwrap_or_default()
             .iter()
             .collect();
+        if matches!(text.as_str(), "m" | "M") && self.in_minutes_and_seconds(start) {
+            "min".clone_into(&mut text);
+            self.piece.push(Token::Word { text, joined });
+            return;
+        }
         if matches!(text.as_str(), "x" | "X") {
             self.piece.push(Token::Times);
             return;
@@ -348,6 +384,18 @@ impl Cutter {
         }
         joined &= !text.is_empty();
         self.piece.push(Token::Word { text, joined });
+    }
+
+    /// Whether the `m` at `start` stands in `1m30s`, without a blank.
+    fn in_minutes_and_seconds(&self, start: usize) -> bool {
+        let tail: String = self.chars.iter().skip(self.at).take(4).collect();
+        let digits = tail.chars().take_while(char::is_ascii_digit).count();
+        let unit: String = (self.chars.iter().skip(self.at + digits))
+            .take_while(|c| c.is_alphabetic())
+            .collect();
+        self.before_is_digit(start)
+            && (1..=2).contains(&digits)
+            && unit_of(&unit.to_lowercase()) == Some("s")
     }
 
     fn before_is_digit(&self, at: usize) -> bool {

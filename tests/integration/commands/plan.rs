@@ -104,7 +104,29 @@ fn a_file_that_is_no_plan_is_named_in_one_line() -> Outcome {
     let table = "time,lat,lon,speed\n0,41.1,12.2,0.0\n1,41.1,12.2,0.5\n";
     let bench = Bench::with("a.png", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR")?;
     bench.file("a.csv", table)?;
-    for (file, what) in [("a.png", "a picture"), ("a.csv", "a table")] {
+    bench.file("a.rtf", "{\\rtf1\\ansi speed 5 x 40 m}\n")?;
+    bench.file("a.gpx", "<?xml version=\"1.0\"?>\n<gpx/>\n")?;
+    bench.file("a.html", "<!DOCTYPE html>\n<html></html>\n")?;
+    bench.file("a.fit", b"\x0e\x10\x43\x08\x78\x06\0\0.FIT\0\0")?;
+    bench.file("a.bin", b"\x01\x02\0\0\x05\x06")?;
+    bench.file("b.tsv", "Block\tDose\tPause\nSpeed\t5 x 40 m\twalk back\n")?;
+    bench.file("b.txt", "Block,Dose\nSpeed,5 x 40 m\n")?;
+    bench.file(
+        "b.md",
+        "| Block | Dose |\n|---|---|\n| Speed | 5 x 40 m |\n",
+    )?;
+    for (file, what) in [
+        ("a.png", "a picture"),
+        ("a.csv", "a table"),
+        ("a.rtf", "a document in RTF"),
+        ("a.gpx", "a GPX recording"),
+        ("a.html", "a web page"),
+        ("a.fit", "a recording in FIT"),
+        ("a.bin", "a binary file"),
+        ("b.tsv", "a table"),
+        ("b.txt", "a table"),
+        ("b.md", "a table"),
+    ] {
         let ran = bench.run(&format!("plan {file}"))?;
         ran.could_not(&[file, what, "not a plan"]);
         assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);

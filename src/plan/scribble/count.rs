@@ -1,0 +1,479 @@
+//! Counts and numbers where people put them: behind the dose, in words, as a list with commas.
+
+use super::kind;
+use super::phrase::{counts, number_in_words};
+use super::token::{Piece, Token};
+use crate::plan::Category;
+use crate::plan::phrase::unit_of;
+
+/// Longest work that is counted in `reps` behind it, s: what lasts longer is rather so many reps within that time.
+const LONGEST_REP_S: f64 = 60.0;
+
+/// Puts the numbers of a line in the notation's order.
+pub(super) fn put(pieces: &mut Vec<Piece>) {
+    join_pieces(pieces);
+    for piece in pieces.iter_mut() {
+        fractions(piece);
+        lists(piece);
+        sets_and_reps(piece);
+        either(piece);
+        flying(piece);
+        times_behind(piece);
+    }
+    sides(pieces);
+    uncounted_turns(pieces);
+    rounds_of_work(pieces);
+    behind(pieces);
+}
+
+fn lower(piece: &[Token], at: usize) -> String {
+    piece.get(at).map(Token::lower).unwrap_or_default()
+}
+
+fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
+    unit_of(&lower(piece, at))
+}
+
+/// A plain number at a place.
+fn number(piece: &[Token], at: usize) -> Option<f64> {
+    match piece.get(at)? {
+        Token::Number(text) => text.parse().ok(),
+        _ => None,
+    }
+}
+
+/// A whole number, in figures or in words.
+fn whole(piece: &[Token], at: usize) -> Option<u32> {
+    match piece.get(at)? {
+        Token::Number(text) => text.parse().ok(),
+        word => number_in_words(&word.lower()),
+    }
+}
+
+/// `10, 20, 30 m` and `10 m, 20 m, 30 m`: a rep each.
+fn join_pieces(pieces: &mut Vec<Piece>) {
+    let ends_in_figure = |piece: &Piece| {
+        piece.len().checked_sub(1).is_some_and(|last| {
+            number(piece, last).is_some()
+                && !piece.contains(&Token::Times)
+                && piece.iter().filter(|token| token.is_number()).count() == 1
+        })
+    };
+    let lone = |piece: &Piece| piece.len() == 1 && number(piece, 0).is_some();
+    let Some(first) = pieces.iter().position(ends_in_figure) else {
+        return join_lengths(pieces);
+    };
+    let more = pieces
+        .iter()
+        .skip(first + 1)
+        .take_while(|p| lone(p))
+        .count();
+    let last = first + 1 + more;
+    let ends = pieces.get(last).is_some_and(|piece| {
+        number(piece, 0).is_some() && matches!(unit(piece, 1), Some("m" | "yd" | "s" | "min"))
+    });
+    if more > 0 && ends {
+        join(pieces, first, last);
+    }
+}
+
+fn join_lengths(pieces: &mut Vec<Piece>) {
+    let length = |piece: &Piece| {
+        let at = piece.len().checked_sub(2)?;
+        let alone = piece.iter().filter(|token| token.is_number()).count() == 1;
+        let unit = unit(piece, at + 1).filter(|unit| matches!(*unit, "m" | "yd"))?;
+        (alone && number(piece, at).is_some() && !piece.contains(&Token::Times)).then_some(unit)
+    };
+    let Some((first, unit)) =
+        (pieces.iter().enumerate()).find_map(|(at, p)| Some((at, length(p)?)))
+    else {
+        return;
+    };
+    let over = (pieces.get(first)).is_some_and(|piece| {
+        piece
+            .iter()
+            .any(|token| matches!(token.lower().as_str(), "over" | "walk" | "jog"))
+    });
+    let same = |piece: &&Piece| piece.len() == 2 && length(piece) == Some(unit);
+    let last = first + pieces.iter().skip(first + 1).take_while(same).count();
+    if last < first + 2 || over {
+        return;
+    }
+    for piece in pieces.iter_mut().take(last).skip(first) {
+        piece.pop();
+    }
+    join(pieces, first, last);
+}
+
+/// Joins the numbers at the ends of pieces to a list.
+fn join(pieces: &mut Vec<Piece>, first: usize, last: usize) {
+    let tail: Vec<Piece> = pieces.drain(first + 1..=last).collect();
+    let Some(piece) = pieces.get_mut(first) else {
+        return;
+    };
+    let Some(Token::Number(head)) = piece.pop() else {
+        return;
+    };
+    let mut list = head;
+    for mut part in tail {
+        if let Some(Token::Number(next)) = part.first().cloned() {
+            list = format!("{list}-{next}");
+            part.remove(0);
+        }
+        if !part.is_empty() {
+            piece.push(Token::Number(std::mem::take(&mut list)));
+            piece.extend(part);
+        }
+    }
+    if !list.is_empty() {
+        piece.push(Token::Number(list));
+    }
+}
+
+/// `1 1/2 min`, `half a minute`, `a minute and a half`
+fn fractions(piece: &mut Piece) {
+    let half = |text: &str| match text {
+        "1/2" => Some(0.5),
+        "1/4" => Some(0.25),
+        "3/4" => Some(0.75),
+        _ => None,
+    };
+    let mut at = 0;
+    while at < piece.len() {
+        if let Some(Token::Number(text)) = piece.get(at)
+            && let Some(part) = half(text)
+            && unit(piece, at + 1) == Some("min")
+        {
+            let before = at.checked_sub(1).and_then(|at| number(piece, at));
+            let ahead = before.filter(|n| n.fract() == 0.0);
+            let from = if ahead.is_some() { at - 1 } else { at };
+            let value = ahead.unwrap_or(0.0) + part;
+            piece.splice(from..=at, [Token::Number(value.to_string())]);
+            at = from;
+        }
+        let is =
+            |words: &[&str]| (words.iter().enumerate()).all(|(i, w)| lower(piece, at + i) == *w);
+        let minute = |at: usize| matches!(lower(piece, at).as_str(), "minute" | "min");
+        let (words, seconds) = if is(&["a", "minute", "and", "a", "half"]) {
+            (5, "90")
+        } else if is(&["half", "a"]) && minute(at + 2) {
+            (3, "30")
+        } else if is(&["half"]) && minute(at + 1) {
+            (2, "30")
+        } else if is(&["a", "minute"]) {
+            (2, "60")
+        } else {
+            (0, "")
+        };
+        if words > 0 {
+            piece.splice(
+                at..at + words,
+                [Token::Number(seconds.to_owned()), Token::word("s")],
+            );
+        }
+        at += 1;
+    }
+}
+
+/// `10,20,30 m` and `10 20 30 m` are lists.
+fn lists(piece: &mut Piece) {
+    for token in piece.iter_mut() {
+        if let Token::Number(text) = token
+            && text.matches(',').count() > 1
+            && !text.contains(['-', '/', ':', '.'])
+        {
+            *text = text.replace(',', "-");
+        }
+    }
+    let plain = |token: &Token| matches!(token, Token::Number(text) if text.parse::<f64>().is_ok());
+    let Some(from) = piece.iter().position(plain) else {
+        return;
+    };
+    let more = piece.iter().skip(from).take_while(|t| plain(t)).count();
+    if more < 3 || !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
+        return;
+    }
+    let numbers: Vec<String> = (piece.drain(from..from + more))
+        .filter_map(|token| match token {
+            Token::Number(text) => Some(text),
+            _ => None,
+        })
+        .collect();
+    piece.insert(from, Token::Number(numbers.join("-")));
+}
+
+/// `3 sets 4 reps 20 m`, and `2 sets of 10 s on, 20 s rest, 8 times` without its commas.
+fn sets_and_reps(piece: &mut Piece) {
+    let Some(at) = (0..piece.len())
+        .find(|at| whole(piece, *at).is_some() && unit(piece, at + 1) == Some("sets"))
+    else {
+        return;
+    };
+    let of = usize::from(lower(piece, at + 2) == "of");
+    let reps = at + 2 + of;
+    if whole(piece, reps).is_some() && unit(piece, reps + 1) == Some("reps") {
+        let of = usize::from(lower(piece, reps + 2) == "of");
+        let work = reps + 2 + of;
+        if number(piece, work).is_some()
+            && matches!(unit(piece, work + 1), Some("m" | "yd" | "s" | "min"))
+        {
+            piece.splice(reps + 1..work, [Token::Times]);
+            piece.splice(at + 1..reps, [Token::Times]);
+        }
+        return;
+    }
+    // So many times in each of the sets.
+    let end = piece.len();
+    if number(piece, reps).is_some()
+        && matches!(unit(piece, reps + 1), Some("s" | "min"))
+        && lower(piece, reps + 2) == "on"
+        && lower(piece, end - 1) == "times"
+        && let Some(count) = whole(piece, end - 2)
+    {
+        piece.truncate(end - 2);
+        piece.splice(
+            at + 1..reps,
+            [Token::Times, Token::Number(count.to_string()), Token::Times],
+        );
+    }
+}
+
+/// `5 or 6 x 30 m`: a range, which is asked about.
+fn either(piece: &mut Piece) {
+    let open = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some()
+            && lower(piece, at + 1) == "or"
+            && whole(piece, at + 2).is_some()
+    });
+    if let Some(at) = open
+        && let (Some(low), Some(high)) = (whole(piece, at), whole(piece, at + 2))
+    {
+        piece.splice(at..at + 3, [Token::Number(format!("{low}-{high}"))]);
+    }
+}
+
+/// `6 flying 20s` are so many of them.
+fn flying(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some()
+            && lower(piece, at + 1) == "flying"
+            && number(piece, at + 2).is_some()
+    });
+    if let Some(at) = at {
+        piece.insert(at + 1, Token::Times);
+    }
+}
+
+/// A count without anything behind its `x`, and `twice`, as an `8 times`.
+fn times_behind(piece: &mut Piece) {
+    if let [Token::Number(_), Token::Times] = piece.as_slice() {
+        piece.pop();
+        piece.push(Token::word("times"));
+    }
+    if piece.last().is_some_and(|last| last.lower() == "twice") {
+        piece.pop();
+        piece.extend([Token::Number("2".to_owned()), Token::word("times")]);
+    }
+}
+
+/// `game 4x4, 3 x 5 min`: players on each side, where the dose stands behind it.
+fn sides(pieces: &mut [Piece]) {
+    let all: Vec<Token> = pieces.concat();
+    let game = matches!(
+        kind::kind_of(&all),
+        kind::Kind::One {
+            category: Category::Game,
+            ..
+        }
+    );
+    let Some((first, rest)) = pieces.split_first_mut().filter(|_| game) else {
+        return;
+    };
+    let [.., Token::Number(one), Token::Times, Token::Number(other)] = first.as_slice() else {
+        return;
+    };
+    if one == other && rest.iter().any(|piece| counts(piece)) {
+        let word = Token::word(&format!("{one}v{other}"));
+        first.truncate(first.len() - 3);
+        first.push(word);
+    }
+}
+
+/// `2 x 5 up and back over 10 m`: reps, whose way stands behind them.
+fn uncounted_turns(pieces: &mut [Piece]) {
+    for piece in pieces {
+        let turns = |at: usize| {
+            matches!(lower(piece, at).as_str(), "up" | "out" | "there" | "down")
+                && lower(piece, at + 1) == "and"
+                && lower(piece, at + 2) == "back"
+                && lower(piece, at + 3) == "over"
+        };
+        let at = (2..piece.len()).find(|at| {
+            turns(*at)
+                && number(piece, at - 1).is_some()
+                && piece.get(at - 2) == Some(&Token::Times)
+        });
+        if let Some(at) = at {
+            piece.insert(at, Token::word("reps"));
+        }
+    }
+}
+
+/// `3 rounds of 10 s sprint, 20 s rest` is one block; `work 40 s, rest 20 s, 6 rounds` is done so many times.
+fn rounds_of_work(pieces: &mut [Piece]) {
+    let is_rounds = |word: &str| matches!(word, "round" | "rounds");
+    for piece in pieces.iter_mut() {
+        let at = (0..piece.len()).find(|at| {
+            whole(piece, *at).is_some()
+                && is_rounds(&lower(piece, at + 1))
+                && lower(piece, at + 2) == "of"
+                && number(piece, at + 3).is_some()
+                && matches!(unit(piece, at + 4), Some("m" | "yd" | "s" | "min"))
+        });
+        if let Some(at) = at {
+            piece.splice(at + 1..at + 3, [Token::Times]);
+        }
+    }
+    let works = |piece: &Piece| {
+        let work = piece
+            .iter()
+            .any(|token| matches!(token.lower().as_str(), "work" | "on"));
+        work && piece.iter().any(Token::is_number)
+    };
+    let worked = pieces.iter().any(works);
+    for piece in pieces.iter_mut() {
+        let count = piece.len() == 2 && whole(piece, 0).is_some() && is_rounds(&lower(piece, 1));
+        if worked && count {
+            piece.pop();
+            piece.push(Token::word("times"));
+        }
+    }
+}
+
+/// A number of sets, where one is said, and of reps.
+type Count = (Option<u32>, u32);
+
+/// `30 m, 8 times`, `9 m there and back x 6`, `10 m up and back, one set of 6`: the count in front of the work.
+fn behind(pieces: &mut Vec<Piece>) {
+    let rounds = |piece: &Piece| piece.iter().any(|token| token.lower().starts_with("round"));
+    let Some((at, from)) =
+        (pieces.iter().enumerate()).find_map(|(at, piece)| Some((at, work(piece)?)))
+    else {
+        return;
+    };
+    let dosed = |piece: &Piece| piece.len() > 2 && counts(piece) && piece.contains(&Token::Times);
+    if pieces.iter().any(|piece| rounds(piece) || dosed(piece)) {
+        let own = pieces
+            .get(at)
+            .is_some_and(|piece| tail_count(piece, from).is_some());
+        if !own || pieces.iter().any(rounds) {
+            return;
+        }
+    }
+    let seconds = pieces.get(at).and_then(|piece| {
+        let unit_s = match unit(piece, from + 1)? {
+            "s" => 1.0,
+            "min" => 60.0,
+            _ => return None,
+        };
+        Some(number(piece, from)? * unit_s)
+    });
+    let fits = |in_reps: bool| !in_reps || seconds.is_none_or(|s| s <= LONGEST_REP_S);
+    let own = pieces.get(at).and_then(|piece| tail_count(piece, from));
+    if let Some((start, count, in_reps)) = own {
+        if fits(in_reps)
+            && let Some(piece) = pieces.get_mut(at)
+        {
+            piece.truncate(start);
+            in_front(piece, from, count);
+        }
+        return;
+    }
+    let other = (pieces.iter().enumerate().skip(at + 1)).find_map(|(index, piece)| {
+        let (start, count, in_reps) = count_at_end(piece)?;
+        (start == 0).then_some((index, count, in_reps))
+    });
+    if let Some((index, count, in_reps)) = other
+        && fits(in_reps)
+    {
+        pieces.remove(index);
+        if let Some(piece) = pieces.get_mut(at) {
+            in_front(piece, from, count);
+        }
+    }
+}
+
+fn in_front(piece: &mut Piece, from: usize, (sets, reps): Count) {
+    let figure = |count: u32| Token::Number(count.to_string());
+    let mut put = Vec::new();
+    if let Some(sets) = sets.filter(|sets| *sets > 1) {
+        put.extend([figure(sets), Token::Times]);
+    }
+    put.extend([figure(reps), Token::Times]);
+    piece.splice(from..from, put);
+}
+
+/// Where the work of a rep stands in a piece that does not count it.
+fn work(piece: &Piece) -> Option<usize> {
+    let at = piece.iter().position(Token::is_number)?;
+    let before = at
+        .checked_sub(1)
+        .map(|at| lower(piece, at))
+        .unwrap_or_default();
+    let led = matches!(
+        before.as_str(),
+        "rest"
+            | "recovery"
+            | "over"
+            | "every"
+            | "then"
+            | "between"
+            | "at"
+            | "work"
+            | "walk"
+            | "jog"
+            | "of"
+    );
+    let behind = lower(piece, at + 2);
+    let rests = matches!(
+        behind.as_str(),
+        "on" | "off"
+            | "rest"
+            | "recovery"
+            | "between"
+            | "break"
+            | "pause"
+            | "walk"
+            | "work"
+            | "after"
+    );
+    number(piece, at)?;
+    let measured = matches!(unit(piece, at + 1), Some("m" | "yd" | "s" | "min"));
+    (measured && !led && !rests).then_some(at)
+}
+
+/// The count at the end of the piece in which the work stands: where it begins, how many, and whether it counts `reps`.
+fn tail_count(piece: &Piece, work: usize) -> Option<(usize, Count, bool)> {
+    let (start, count, in_reps) = count_at_end(piece)?;
+    (start >= work + 2).then_some((start, count, in_reps))
+}
+
+fn count_at_end(piece: &Piece) -> Option<(usize, Count, bool)> {
+    let end = piece.len();
+    let at = |back: usize| end.checked_sub(back);
+    let word = |back: usize| at(back).map(|at| lower(piece, at)).unwrap_or_default();
+    let figure = |back: usize| whole(piece, at(back)?).filter(|count| *count > 0);
+    if word(1) == "times" {
+        return Some((at(2)?, (None, figure(2)?), false));
+    }
+    if piece.get(at(2)?) == Some(&Token::Times) {
+        return Some((at(2)?, (None, figure(1)?), false));
+    }
+    let reps = usize::from(unit_of(&word(1)) == Some("reps"));
+    if word(reps + 2) == "of" && unit_of(&word(reps + 3)) == Some("sets") {
+        return Some((at(reps + 4)?, (figure(reps + 4), figure(reps + 1)?), true));
+    }
+    (reps == 1)
+        .then(|| Some((at(2)?, (None, figure(2)?), true)))
+        .flatten()
+}

@@ -1,0 +1,191 @@
+//! Puts a player's words for counts, rests and what is no part of the plan in those of the notation.
+
+use super::free_rest::Asked;
+use super::token::{Piece, Token, text_of};
+use super::{aside, count, free_rest};
+use crate::plan::near::nearest;
+use crate::plan::phrase::unit_of;
+
+/// Something in a line that is asked about, with the line as it probably was meant.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Doubt {
+    pub message: String,
+    /// The words it is about.
+    pub written: String,
+    /// Whether the rest that was read may be none.
+    pub open_rest: bool,
+}
+
+/// The pieces in the notation's words.
+#[derive(Debug, Default)]
+pub(super) struct Reworded {
+    pub pieces: Vec<Piece>,
+    /// What is for the player.
+    pub remarks: Vec<String>,
+    pub doubt: Option<Doubt>,
+}
+
+/// Rewords the pieces of a line.
+pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
+    let mut out = Reworded::default();
+    for piece in &mut pieces {
+        aside::take(piece, &mut out.remarks);
+        for token in piece.iter_mut() {
+            if matches!(token.lower().as_str(), "w/") {
+                *token = Token::word("with");
+            }
+        }
+        if let Some(written) = ball(piece) {
+            out.doubt = Some(Doubt {
+                message: format!("`{written}` is not read"),
+                written,
+                open_rest: false,
+            });
+        }
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    count::put(&mut pieces);
+    for piece in &mut pieces {
+        as_long_as_the_work(piece);
+        phrases(piece);
+    }
+    between(&mut pieces);
+    if let Some(Asked { written, open }) = free_rest::put(&mut pieces, &mut out.remarks) {
+        let message = if open {
+            format!("`{written}` may be how the rest is taken, or the work is done")
+        } else {
+            format!("`{written}` is not read")
+        };
+        out.doubt = Some(Doubt {
+            message,
+            written,
+            open_rest: open,
+        });
+    }
+    out.pieces = pieces;
+    out
+}
+
+/// Puts `with bal` and `with balls` right; the words, where they are a slip.
+fn ball(piece: &mut Piece) -> Option<String> {
+    const PLAIN: [&str; 8] = [
+        "wall", "all", "call", "bell", "bands", "hall", "small", "fall",
+    ];
+    let at = (0..piece.len()).find_map(|at| {
+        let lower = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+        let article = usize::from(matches!(lower(at + 1).as_str(), "a" | "the"));
+        let word = lower(at + 1 + article);
+        let slip = word != "ball"
+            && !PLAIN.contains(&word.as_str())
+            && nearest(&word, &["ball"]).is_some();
+        (lower(at) == "with" && slip).then_some(at..at + 2 + article)
+    })?;
+    let written = text_of(piece.get(at.clone()).unwrap_or_default());
+    piece.splice(at, [Token::word("with"), Token::word("ball")]);
+    (!written.to_lowercase().ends_with("balls")).then_some(written)
+}
+
+/// `1:1 rest`
+fn as_long_as_the_work(piece: &mut Piece) {
+    let one = |token: &Token| matches!(token, Token::Number(text) if text == "1:1");
+    let words = |token: &Token| {
+        matches!(
+            token.lower().as_str(),
+            "work" | "to" | "rest" | "recovery" | "ratio" | "equal"
+        )
+    };
+    if piece.len() > 1 && piece.iter().any(one) && piece.iter().all(|t| one(t) || words(t)) {
+        *piece = vec![Token::word("rest"), Token::word("=work")];
+    }
+}
+
+/// Single phrases by other names.
+fn phrases(piece: &mut Piece) {
+    const OTHERS: [(&[&str], &[&str]); 10] = [
+        (
+            &["every", "minute", "on", "the", "minute"],
+            &["every", "minute"],
+        ),
+        (&["on", "the", "minute"], &["every", "minute"]),
+        (&["emom"], &["every", "minute"]),
+        (&["half", "time"], &["rest"]),
+        (&["halftime"], &["rest"]),
+        (&["set", "rest"], &["rest", "between", "sets"]),
+        (&["set", "recovery"], &["rest", "between", "sets"]),
+        (&["set", "break"], &["rest", "between", "sets"]),
+        (&["rep", "rest"], &["rest", "between", "reps"]),
+        (&["rest", "between", "them"], &["rest"]),
+    ];
+    for at in 0..piece.len() {
+        let is = |words: &[&str]| {
+            (words.iter().enumerate()).all(|(i, word)| {
+                piece
+                    .get(at + i)
+                    .is_some_and(|token| token.lower() == *word)
+            })
+        };
+        if let Some((words, put)) = OTHERS.iter().find(|(words, _)| is(words)) {
+            let put: Vec<Token> = put.iter().map(|word| Token::word(word)).collect();
+            piece.splice(at..at + words.len(), put);
+            return;
+        }
+    }
+    // A mile is 1,760 yards.
+    for at in 1..piece.len() {
+        let miles = piece
+            .get(at)
+            .is_some_and(|token| matches!(token.lower().as_str(), "mile" | "miles"));
+        if let (true, Some(Token::Number(text))) = (miles, piece.get(at - 1))
+            && let Ok(number) = text.parse::<f64>()
+        {
+            let yards = Token::Number((number * 1760.0).round().to_string());
+            piece.splice(at - 1..=at, [yards, Token::word("yd")]);
+        }
+    }
+}
+
+/// `1 min between`, `90 s rest between each`: what it lies between is told by what else the line says.
+fn between(pieces: &mut [Piece]) {
+    let lower = |piece: &Piece, at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let rests = |piece: &Piece| {
+        piece.iter().any(|token| {
+            matches!(
+                token.lower().as_str(),
+                "rest" | "recovery" | "walk" | "jog" | "off" | "every" | "walkback"
+            )
+        })
+    };
+    let sets = pieces.iter().any(|piece| {
+        piece
+            .iter()
+            .any(|token| unit_of(&token.lower()) == Some("sets"))
+            || piece.iter().filter(|token| **token == Token::Times).count() > 1
+    });
+    for at in 0..pieces.len() {
+        let Some(piece) = pieces.get(at) else {
+            continue;
+        };
+        let end = piece.len();
+        let each = end > 1 && matches!(lower(piece, end - 1).as_str(), "each" | "them" | "every");
+        let Some(word) = end.checked_sub(1 + usize::from(each)) else {
+            continue;
+        };
+        if lower(piece, word) != "between" || !piece.iter().any(Token::is_number) {
+            continue;
+        }
+        let rested = (pieces.iter().enumerate()).any(|(other, piece)| other != at && rests(piece));
+        let said = rests(piece);
+        let put: &[&str] = match (sets && rested, said) {
+            (true, _) => &["between", "sets"],
+            (false, true) => &[],
+            (false, false) => &["rest"],
+        };
+        if let Some(piece) = pieces.get_mut(at) {
+            piece.truncate(word);
+            if piece.last().is_some_and(|token| token.lower() == "in") {
+                piece.pop();
+            }
+            piece.extend(put.iter().map(|word| Token::word(word)));
+        }
+    }
+}
