@@ -42,7 +42,12 @@ pub fn run(
         athlete: one.as_deref(),
         ..Filter::default()
     };
-    let mut entries = diary.entries(&filter)?;
+    // As on a day that was named there is nothing of the days after it.
+    let seen = Filter {
+        to: typed.today,
+        ..filter
+    };
+    let mut entries = diary.entries(&seen)?;
     let mut matches = diary.match_days(&filter)?;
     let planned = diary.planned(&filter)?;
     if typed.hide_place {
@@ -53,7 +58,7 @@ pub fn run(
         );
     }
     let speeds = settings::speeds(&typed.settings)?;
-    let mut drills = progress::drills(&diary.drilled(&filter)?);
+    let mut drills = progress::drills(&diary.drilled(&seen)?);
     for drill in &mut drills {
         drill.speeds = speeds;
     }
@@ -123,9 +128,13 @@ pub fn run(
     }
     let grown = folder.end(&names, season::is_page)?;
     printer.talk(format!(
-        "'{}': {} pages, {} written, {} as they were, {} removed; open {}",
+        "'{}': {}, {} written, {} as they were, {} removed; open {}",
         typed.out.display(),
-        names.len(),
+        if names.len() == 1 {
+            "1 page".to_owned()
+        } else {
+            format!("{} pages", names.len())
+        },
         grown.written,
         grown.same,
         grown.removed,
