@@ -27,15 +27,24 @@ pub(super) fn degrees(role: Role, cell: &str, beside: Option<f64>, o: Option<f64
 pub(super) fn hemisphere(role: Role, word: &str, o: Option<f64>) -> Option<f64> {
     let word = word.trim().to_lowercase();
     let mut letters = word.chars();
-    match (letters.next()?, letters.next()) {
-        (letter, None) => sign(role, letter, o),
-        _ => match (role, word.as_str()) {
-            (Role::Latitude, "north" | "nord" | "norte" | "noord") => Some(1.0),
-            (Role::Latitude, "south" | "süd" | "sud" | "sur" | "sul" | "zuid") => Some(-1.0),
-            (Role::Longitude, "east" | "ost" | "est" | "este" | "leste" | "oost") => Some(1.0),
-            (Role::Longitude, "west" | "ouest" | "oeste" | "ovest") => Some(-1.0),
-            _ => None,
-        },
+    if let (letter, None) = (letters.next()?, letters.next()) {
+        return sign(role, letter, o);
+    }
+    let [positive, negative]: [&[&str]; 2] = match role {
+        Role::Latitude => [
+            &["north", "nord", "norte", "noord"],
+            &["south", "süd", "sud", "sur", "sul", "zuid"],
+        ],
+        _ => [
+            &["east", "ost", "est", "este", "leste", "oost"],
+            &["west", "ouest", "oeste", "ovest"],
+        ],
+    };
+    let is = |names: &[&str]| names.contains(&word.as_str());
+    match (is(positive), is(negative)) {
+        (true, _) => Some(1.0),
+        (_, true) => Some(-1.0),
+        _ => None,
     }
 }
 

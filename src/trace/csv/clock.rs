@@ -249,7 +249,7 @@ impl Times {
 
 /// The order that the header names.
 fn day_first(layout: &Layout) -> Option<DateOrder> {
-    let named = |role| layout.get(role).is_some_and(|column| column.day_first);
+    let named = |role| layout.get(role).is_some_and(|column| column.is_day_first());
     (named(Role::Date) || named(Role::Time)).then_some(DateOrder::DayMonthYear)
 }
 
@@ -315,10 +315,10 @@ impl Digits {
             return possible;
         };
         let meant = match told {
-            _ if column.year_first => Glued::YearFirst,
-            Some(DateOrder::DayMonthYear) => Glued::DayFirst,
-            Some(DateOrder::MonthDayYear) => Glued::MonthFirst,
-            None if column.day_first => Glued::DayFirst,
+            _ if column.order == Some(Glued::Ymd) => Glued::Ymd,
+            Some(DateOrder::DayMonthYear) => Glued::Dmy,
+            Some(DateOrder::MonthDayYear) => Glued::Mdy,
+            None if column.is_day_first() => Glued::Dmy,
             None => return possible,
         };
         possible
@@ -357,7 +357,7 @@ impl Sample {
             if let Some(written) = packed {
                 self.order = self.order.or_else(|| compact::order(&written));
                 // A year of four digits comes first, and leaves nothing open.
-                if self.order.is_none() && !column.day_first && written.contains('/') {
+                if self.order.is_none() && !column.is_day_first() && written.contains('/') {
                     dated = true;
                     if self.unclear.is_none() {
                         self.unclear = Some((line, excerpt(cell, 40)));

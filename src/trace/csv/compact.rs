@@ -43,13 +43,13 @@ fn year_month_day(cell: &str) -> Option<String> {
 /// In which order day, month and year stand in twelve or fourteen digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Glued {
-    DayFirst,
-    MonthFirst,
-    YearFirst,
+    Dmy,
+    Mdy,
+    Ymd,
 }
 
 impl Glued {
-    pub(super) const ALL: [Self; 3] = [Self::DayFirst, Self::MonthFirst, Self::YearFirst];
+    pub(super) const ALL: [Self; 3] = [Self::Dmy, Self::Mdy, Self::Ymd];
 
     /// `120526173000.5` as `2026-05-12 17:30:00.5`, where that is a time of that order.
     pub(super) fn read(self, cell: &str) -> Option<String> {
@@ -62,13 +62,13 @@ impl Glued {
             _ => return None,
         };
         let (month, date, year) = match self {
-            Self::YearFirst => (
+            Self::Ymd => (
                 day.get(wide..wide + 2)?,
                 day.get(wide + 2..)?,
                 day.get(..wide)?,
             ),
-            Self::DayFirst => (day.get(2..4)?, day.get(..2)?, day.get(4..)?),
-            Self::MonthFirst => (day.get(..2)?, day.get(2..4)?, day.get(4..)?),
+            Self::Dmy => (day.get(2..4)?, day.get(..2)?, day.get(4..)?),
+            Self::Mdy => (day.get(..2)?, day.get(2..4)?, day.get(4..)?),
         };
         let century = if wide == 2 { "20" } else { "" };
         let written = format!("{century}{year}-{month}-{date} {}", clock(time)?);

@@ -1,6 +1,7 @@
 //! One header cell: its role and its unit, however they are spelt.
 
 use super::angle::sides;
+use super::compact::Glued;
 use super::role::{Role, TEMPO, role};
 use super::unit::{Unit, normal, unit};
 
@@ -14,14 +15,19 @@ pub(super) struct Column {
     pub unit_named: bool,
     /// Whether the header says that the times are universal.
     pub utc: bool,
-    /// Whether the header says that dates are written ddmmyy.
-    pub day_first: bool,
-    /// Whether the header says that dates are written yymmdd.
-    pub year_first: bool,
+    /// The order of digits that the header names, as ddmmyy or yymmdd.
+    pub order: Option<Glued>,
     /// The sign that the letter O stands for, east or west by the language of the header.
     pub o: Option<f64>,
     /// Among columns of one role the highest is read.
     pub rank: u8,
+}
+
+impl Column {
+    /// Whether the header says that dates are written ddmmyy.
+    pub(super) fn is_day_first(&self) -> bool {
+        self.order == Some(Glued::Dmy)
+    }
 }
 
 /// A header cell that was recognised.
@@ -32,9 +38,8 @@ pub(super) struct Heading {
     /// The unit in normal form, empty where none is named.
     unit: String,
     utc: bool,
-    /// The heading says that a date is written ddmmyy, or yymmdd.
-    day_first: bool,
-    year_first: bool,
+    /// The order of digits that it names.
+    order: Option<Glued>,
     o: Option<f64>,
     /// A latitude or longitude with `(N/S)` or `(E/W)` behind it: the angle itself, or beside another the column of its letters.
     pub sided: bool,
@@ -59,8 +64,7 @@ impl Heading {
             factor,
             unit_named,
             utc: self.utc,
-            day_first: self.day_first,
-            year_first: self.year_first,
+            order: self.order,
             o: self.o,
             rank: self.rank,
         })
@@ -94,8 +98,7 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
             role,
             rank,
             utc: utc(&bracketed),
-            day_first: day_first(&name, &bracketed),
-            year_first: year_first(&name, &bracketed),
+            order: order(&name, &bracketed),
             o: letters.or_else(|| sides(&name)).and_then(|(_, o)| o),
             sided: letters.is_some(),
             doubtful: name == TEMPO && role == Role::Time,
@@ -105,9 +108,9 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
     // The unit may be the last words of the name.
     for tail in 1..=3.min(words.len().saturating_sub(1)) {
         let (front, back) = words.split_at_checked(words.len() - tail)?;
-        let front = match front {
-            [name @ .., "in" | "en" | "em"] => name,
-            name => name,
+        let front = match front.split_last() {
+            Some((&("in" | "en" | "em"), name)) => name,
+            _ => front,
         };
         let unit_word = back.join(" ");
         let name = front.join(" ");
@@ -121,8 +124,7 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
                 role,
                 rank,
                 utc: utc(&unit_word),
-                day_first: day_first(&name, &unit_word),
-                year_first: year_first(&name, &unit_word),
+                order: order(&name, &unit_word),
                 o: None,
                 sided: false,
                 doubtful: name == TEMPO && role == Role::Time,
@@ -144,12 +146,14 @@ fn tempo(name: &str, role: Role, word: &str) -> Option<Role> {
     }
 }
 
-fn year_first(name: &str, unit: &str) -> bool {
-    name.contains("yymmdd") || unit.contains("yymmdd")
-}
-
-fn day_first(name: &str, unit: &str) -> bool {
-    name.contains("ddmmyy") || unit.contains("ddmmyy")
+/// The order of day, month and year that the words of a heading name.
+fn order(name: &str, unit: &str) -> Option<Glued> {
+    let named = |pattern| name.contains(pattern) || unit.contains(pattern);
+    if named("ddmmyy") {
+        Some(Glued::Dmy)
+    } else {
+        named("yymmdd").then_some(Glued::Ymd)
+    }
 }
 
 #[cfg(test)]

@@ -547,7 +547,8 @@ fn tempo_is_a_speed_by_its_unit_and_never_dropped_without_a_word() {
     let trace = ok("Uhrzeit;lat;lon;Tempo\n;°;°;km/h\n18:06:40;48;11;18\n");
     assert_eq!(trace.fixes[0].speed_m_s, Some(5.0));
     let trace = ok("Datum;Tempo;v (m/s)\n13.05.2026 18:06:40;18;5\n");
-    assert_eq!(trace.defects[0].message, "not read: column 2, \"Tempo\"");
+    let told = |words: &str| trace.defects.iter().any(|defect| defect.message == words);
+    assert!(told("not read: column 2, \"Tempo\""), "{:?}", trace.defects);
     assert!(matches!(trace.clock, Clock::ZoneUnknown(_)));
     let trace = ok("Data;Tempo;v (m/s)\n13.05.2026;18:06:40;5\n");
     let start = "2026-05-13T18:06:40".parse().expect("ISO 8601");

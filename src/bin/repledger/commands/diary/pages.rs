@@ -7,9 +7,10 @@
 use std::sync::{Mutex, PoisonError};
 
 use rayon::prelude::*;
-use repledger::diary::{Entry, Filter, Recording};
-use repledger::progress::{self, Log};
+use repledger::diary::{Diary, Entry, Filter, Recording};
+use repledger::progress::{self, Drill, Log};
 use repledger::report::season::{self, Season};
+use repledger::units::SpeedUnit;
 
 use super::reviews::Reviews;
 use crate::args::DiaryFrom;
@@ -58,10 +59,7 @@ pub fn run(
         );
     }
     let speeds = settings::speeds(&typed.settings)?;
-    let mut drills = progress::drills(&diary.drilled(&seen)?);
-    for drill in &mut drills {
-        drill.speeds = speeds;
-    }
+    let drills = drills(&diary, &seen, speeds)?;
     let season = Season {
         log: Log {
             entries: &entries,
@@ -130,15 +128,27 @@ pub fn run(
     printer.talk(format!(
         "'{}': {}, {} written, {} as they were, {} removed; open {}",
         typed.out.display(),
-        if names.len() == 1 {
-            "1 page".to_owned()
-        } else {
-            format!("{} pages", names.len())
-        },
+        counted(names.len()),
         grown.written,
         grown.same,
         grown.removed,
         season::FIRST
     ));
     Ok(ExitStatus::Done)
+}
+
+/// The drills of the sessions, with speeds told in that unit.
+fn drills(diary: &Diary, filter: &Filter<'_>, speeds: SpeedUnit) -> anyhow::Result<Vec<Drill>> {
+    let mut drills = progress::drills(&diary.drilled(filter)?);
+    for drill in &mut drills {
+        drill.speeds = speeds;
+    }
+    Ok(drills)
+}
+
+fn counted(pages: usize) -> String {
+    match pages {
+        1 => "1 page".to_owned(),
+        n => format!("{n} pages"),
+    }
 }
