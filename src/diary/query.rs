@@ -162,6 +162,30 @@ impl Diary {
         })
     }
 
+    /// Pairs of entries of one athlete whose recordings hold the same time, for the most part of the shorter: a session that was
+    /// recorded by two devices, or by one in two formats. The lower number comes first.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn twice(&self, filter: &Filter<'_>) -> Result<Vec<[i64; 2]>, Error> {
+        let (from, to) = filter.days();
+        // Starts without a zone are of a clock of their own, and are compared only among each other.
+        let sql = "SELECT a.id, b.id FROM session a
+                JOIN recording p ON p.session_id = a.id
+                JOIN session b ON b.athlete = a.athlete AND b.date BETWEEN date(a.date, '-1 day') AND date(a.date, '+1 day') AND b.id > a.id
+                JOIN recording q ON q.session_id = b.id
+            WHERE a.date BETWEEN ?1 AND ?2 AND b.date BETWEEN ?1 AND ?2 AND (?3 IS NULL OR a.athlete = ?3)
+                AND (p.start LIKE '%Z') = (q.start LIKE '%Z')
+                AND 2 * (min(julianday(p.start) * 86400000 + a.duration_ms, julianday(q.start) * 86400000 + b.duration_ms)
+                    - max(julianday(p.start), julianday(q.start)) * 86400000) > min(a.duration_ms, b.duration_ms)
+            ORDER BY b.date, a.id, b.id";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let rows = statement.query_map(params![from, to, filter.athlete], |row| {
+            Ok([row.get(0)?, row.get(1)?])
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
     /// The trace that was kept with an entry, gzip.
     ///
     /// # Errors

@@ -71,7 +71,8 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
     let entries = entries(slowest, fastest, scene.speeds);
     let told = arrows.len().min(MOST_TOLD);
     let lines = told.div_ceil(columns(sheet)) + usize::from(told < arrows.len());
-    let note = key::note(sheet, &words(scene, field));
+    let open = (arrows.iter().take(told)).any(|arrow| arrow.effort.near_threshold);
+    let note = key::note(sheet, &words(scene, field, open));
     let key_top = map.bottom().max(top + 80.0) + sheet.either(FOOT.0, FOOT.1);
     let note_top = key_top + key::lines(sheet, &entries) as f64 * key::LINE;
     let list_top = note_top + note.len() as f64 * key::LINE + 8.0;
@@ -177,10 +178,15 @@ fn title(sprints: usize, fastest: &str) -> String {
 }
 
 /// What is said about uncertainty and ground below the map.
-fn words(scene: &Scene<'_>, field: Field<'_>) -> String {
+fn words(scene: &Scene<'_>, field: Field<'_>, open: bool) -> String {
     let place_m = Z95 * place_sd_m(scene.motion);
+    let open = if open {
+        " ?: a sprint only within the uncertainty of its speed."
+    } else {
+        ""
+    };
     format!(
-        "{} Each place may be off by {place_m:.1} m (95 %) along either axis, much of it the same for all arrows of a few minutes.",
+        "{} Each place may be off by {place_m:.1} m (95 %) along either axis, much of it the same for all arrows of a few minutes.{open}",
         field.in_words()
     )
 }
@@ -228,7 +234,8 @@ fn draw(page: &mut Canvas, way: &[(f64, f64)], strength: f64) {
     ));
 }
 
-/// The number of each sprint where there is room for it: beside its start, its head or its middle; fastest first.
+/// The number of each sprint where there is room for it: beside its start, its head or its middle, clear of all ways where it can be;
+/// fastest first.
 fn number(page: &mut Canvas, map: &Panel, arrows: &[Arrow<'_>]) {
     const HEIGHT: f64 = 14.0;
     let mut order: Vec<&Arrow<'_>> = arrows.iter().collect();
@@ -243,10 +250,10 @@ fn number(page: &mut Canvas, map: &Panel, arrows: &[Arrow<'_>]) {
             arrow.way.last(),
             arrow.way.get(arrow.way.len() / 2),
         ];
-        let free = spots.into_iter().flatten().find_map(|&(x, y)| {
+        let boxes = spots.into_iter().flatten().flat_map(|&(x, y)| {
             [(0.0, -10.0), (0.0, 18.0), (-12.0, 4.0), (12.0, 4.0)]
                 .into_iter()
-                .map(|(dx, dy)| {
+                .map(move |(dx, dy)| {
                     [
                         x + dx - width / 2.0,
                         y + dy - HEIGHT + 3.0,
@@ -254,17 +261,20 @@ fn number(page: &mut Canvas, map: &Panel, arrows: &[Arrow<'_>]) {
                         y + dy + 3.0,
                     ]
                 })
-                .find(|b| {
-                    let inside = map.left < b[0]
-                        && b[2] < map.right()
-                        && map.top < b[1]
-                        && b[3] < map.bottom();
-                    let alone =
-                        |t: &[f64; 4]| b[2] < t[0] || t[2] < b[0] || b[3] < t[1] || t[3] < b[1];
-                    inside && taken.iter().all(alone)
-                })
         });
-        if let Some(b) = free {
+        let free: Vec<[f64; 4]> = boxes
+            .filter(|b| {
+                let inside =
+                    map.left < b[0] && b[2] < map.right() && map.top < b[1] && b[3] < map.bottom();
+                let alone = |t: &[f64; 4]| b[2] < t[0] || t[2] < b[0] || b[3] < t[1] || t[3] < b[1];
+                inside && taken.iter().all(alone)
+            })
+            .collect();
+        let clear = |b: &&[f64; 4]| {
+            let mut points = arrows.iter().flat_map(|arrow| &arrow.way);
+            points.all(|(x, y)| *x < b[0] || b[2] < *x || *y < b[1] || b[3] < *y)
+        };
+        if let Some(&b) = free.iter().find(clear).or(free.first()) {
             page.rimmed(b[0] + 3.0, b[3] - 3.0, &[(&text, style::VALUE)]);
             taken.push(b);
         }
@@ -309,7 +319,7 @@ fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64, speeds: 
         let number = arrow.number.to_string();
         page.text(left + 22.0, y, &number, style::VALUE, Anchor::End);
         let near = if arrow.effort.near_threshold {
-            ", a sprint only within the uncertainty"
+            " ?"
         } else {
             ""
         };

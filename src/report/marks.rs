@@ -1,67 +1,239 @@
 //! "Did I hit top speed?" in words, the same in the account and on the page.
 
 use super::layout::{clock, count, short};
+use crate::measured::Measured;
 use crate::motion::SpeedFrom;
+use crate::plan::{Category, Dose};
 use crate::review::mark::{self, Marks, Run};
-use crate::review::{Fits, Reached};
+use crate::review::{BlockReview, Fits, PlanReview, Reached, TopSpeed, TopSpeedSource, Verdict};
 use crate::session::Session;
 use crate::units::SpeedUnit;
 
 /// Receivers slower than this leave more open than their runs do, Hz.
 const FAST_HZ: f64 = 8.0;
 
-/// The marks of a session: of the blocks of its plan, else of its sprints.
-pub(super) fn of(session: &Session) -> Vec<Marks> {
-    let marks = match (&session.plan, &session.review.plan) {
-        (Some(plan), Some(review)) if review.fits != Fits::No => mark::asked(plan, review),
-        _ => mark::sprints(&session.efforts, &session.settings.review)
-            .into_iter()
-            .collect(),
+/// What is said of a block, or of the sprints of a session.
+pub(super) enum Answer {
+    /// Its runs against the speed that was asked for.
+    Asked(Marks),
+    /// A block of sprints that the plan gave no speed: how near they came to a top speed that is known.
+    Unasked {
+        /// The block, from 1.
+        block: usize,
+        reps: usize,
+        runs: Vec<Peak>,
+    },
+    /// A block of which no rep has a speed.
+    Unseen { block: usize, missed: bool },
+}
+
+/// A rep's highest speed.
+pub(super) struct Peak {
+    set: usize,
+    rep: usize,
+    speed_m_s: Measured,
+    of_top_speed: Measured,
+}
+
+impl Answer {
+    /// The block, from 1; `None` for the sprints of a session without a plan.
+    pub(super) fn block(&self) -> Option<usize> {
+        match self {
+            Self::Asked(marks) => marks.block,
+            Self::Unasked { block, .. } | Self::Unseen { block, .. } => Some(*block),
+        }
+    }
+
+    /// The marks, where a speed was asked for and runs are there to hold against it.
+    pub(super) fn marks(&self) -> Option<&Marks> {
+        match self {
+            Self::Asked(marks) => Some(marks),
+            _ => None,
+        }
+    }
+}
+
+/// What is said of speeds: of the blocks of the plan, else of the sprints; nothing where no speed was asked for and none is known.
+pub(super) fn of(session: &Session) -> Vec<Answer> {
+    let (plan, review) = match (&session.plan, &session.review.plan) {
+        (Some(plan), Some(review)) if review.fits != Fits::No => (plan, review),
+        _ => {
+            let sprints = mark::sprints(&session.efforts, &session.settings.review);
+            let found = sprints.filter(|marks| !marks.runs.is_empty());
+            return found.map(Answer::Asked).into_iter().collect();
+        }
     };
-    let found = |m: &Marks| !m.runs.is_empty();
-    marks.into_iter().filter(found).collect()
+    let mut asked = mark::asked(plan, review);
+    let blocks = review.blocks.iter().filter_map(|block| {
+        let planned = plan.blocks.get(block.index.checked_sub(1)?)?;
+        if let Some(at) = asked
+            .iter()
+            .position(|marks| marks.block == Some(block.index))
+        {
+            let marks = asked.swap_remove(at);
+            return Some(if marks.runs.is_empty() {
+                unseen(block)
+            } else {
+                Answer::Asked(marks)
+            });
+        }
+        if planned.target.is_some() {
+            return Some(unseen(block));
+        }
+        let sprints =
+            planned.category == Category::Speed && matches!(planned.dose, Dose::Reps { .. });
+        (sprints && known(review).is_some()).then(|| unasked(block))
+    });
+    blocks.collect()
+}
+
+/// A top speed that somebody named, other than the best of the same session.
+fn known(review: &PlanReview) -> Option<TopSpeed> {
+    (review.top_speed).filter(|top| top.source != TopSpeedSource::Session)
+}
+
+fn unseen(block: &BlockReview) -> Answer {
+    let mut reps = block.sets.iter().flat_map(|set| &set.reps);
+    Answer::Unseen {
+        block: block.index,
+        missed: reps.all(|rep| rep.verdict == Verdict::Missed),
+    }
+}
+
+fn unasked(block: &BlockReview) -> Answer {
+    let runs: Vec<Peak> = (block.sets.iter())
+        .flat_map(|set| set.reps.iter().map(move |rep| (set.index, rep)))
+        .filter_map(|(set, rep)| {
+            Some(Peak {
+                set,
+                rep: rep.index,
+                speed_m_s: rep.peak_speed_m_s.filter(Measured::is_finite)?,
+                of_top_speed: rep.of_top_speed?,
+            })
+        })
+        .collect();
+    if runs.is_empty() {
+        return unseen(block);
+    }
+    Answer::Unasked {
+        block: block.index,
+        reps: block.sets.iter().map(|set| set.reps.len()).sum(),
+        runs,
+    }
 }
 
 /// The question that they answer.
-pub(super) fn question(marks: &[Marks]) -> &'static str {
-    if marks.iter().any(|m| m.share.is_some()) {
+pub(super) fn question(answers: &[Answer]) -> &'static str {
+    let of_top = |answer: &Answer| answer.marks().is_none_or(|marks| marks.share.is_some());
+    if answers.iter().any(of_top) {
         "Did I hit top speed?"
     } else {
         "Did I hit the speed asked for?"
     }
 }
 
-/// The mark: `at 95 % of top speed, 8.17 m/s`.
-pub(super) fn asked(marks: &Marks, speeds: SpeedUnit) -> String {
-    let share = marks.share.map_or_else(String::new, |share| {
-        format!("{} % of top speed, ", short(100.0 * share, 1))
-    });
-    format!("{share}{}", speeds.text(marks.mark_m_s, 2))
+/// The mark: `95 % of top speed, 8.17 m/s`, and where it is not known from elsewhere, that it is the session's own.
+pub(super) fn asked(session: &Session, marks: &Marks) -> String {
+    let speed = session.settings.speeds.text(marks.mark_m_s, 2);
+    let Some(share) = marks.share else {
+        return speed;
+    };
+    let share = short(100.0 * share, 1);
+    let top = (session.review.plan.as_ref()).and_then(|review| review.top_speed);
+    let own = top.is_some_and(|top| top.source == TopSpeedSource::Session);
+    if own && marks.block.is_some() {
+        format!("{share} % of this session's own best, as no top speed is known, {speed}")
+    } else {
+        format!("{share} % of top speed, {speed}")
+    }
 }
 
-/// How many reached it, one by one and together.
+/// How many reached it, together and one by one.
 pub(super) fn tally(marks: &Marks) -> String {
     let [yes, no, open] = [Reached::Yes, Reached::No, Reached::Unclear].map(|r| marks.count(r));
     let of = marks.planned;
-    let mut parts = vec![format!("{yes} of {of} surely")];
-    if no > 0 {
-        parts.push(format!("{no} surely not"));
-    }
-    if open > 0 {
-        parts.push(format!("of {open} this receiver cannot tell"));
-    }
-    let unseen = of.saturating_sub(marks.runs.len());
-    if unseen > 0 {
-        parts.push(format!("{unseen} not found"));
-    }
-    let together = if open == 0 {
-        String::new()
-    } else if marks.at_least > 0 {
-        format!(". Together: at least {} of {of} (95 %)", marks.at_least)
-    } else {
-        format!(". That at least one did: {}", percent(marks.one))
+    let all = match (of, marks.block) {
+        (1, Some(_)) => "the one rep".to_owned(),
+        (1, None) => "the one sprint".to_owned(),
+        (_, Some(_)) => format!("the {of} reps"),
+        (_, None) => format!("the {of} sprints"),
     };
-    parts.join(", ") + &together
+    let unseen = of.saturating_sub(marks.runs.len());
+    let lost = match unseen {
+        0 => None,
+        1 => Some("1 was not found".to_owned()),
+        _ => Some(format!("{unseen} were not found")),
+    };
+    let not = (no > 0).then(|| format!("{no} surely did not"));
+    if open == 0 {
+        let reached = format!("{yes} of {all} surely reached it");
+        return words(&[Some(reached), not, lost]);
+    }
+    let close = match open {
+        1 => "1 is too close for this receiver to tell".to_owned(),
+        _ => format!("{open} are too close for this receiver to tell"),
+    };
+    let together = if marks.at_least > 0 {
+        format!(
+            "At least {} of {all} reached it (95 % sure)",
+            marks.at_least
+        )
+    } else {
+        format!(
+            "That any of {all} reached it is {} likely",
+            percent(marks.one)
+        )
+    };
+    let surely = (yes > 0).then(|| format!("{yes} surely did"));
+    let each = words(&[surely, not, Some(close), lost]);
+    format!("{together}: one by one, {each}")
+}
+
+/// Parts that are there, with commas and an "and" between them.
+fn words(parts: &[Option<String>]) -> String {
+    let parts: Vec<&str> = parts.iter().flatten().map(String::as_str).collect();
+    match parts.split_last() {
+        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => parts.join(""),
+    }
+}
+
+/// What is said of a block without marks.
+pub(super) fn unmarked(session: &Session, answer: &Answer) -> Option<String> {
+    match answer {
+        Answer::Asked(_) => None,
+        Answer::Unseen { missed: true, .. } => Some("no rep of it was found".to_owned()),
+        Answer::Unseen { missed: false, .. } => {
+            Some("the speed of none of its reps can be told".to_owned())
+        }
+        Answer::Unasked { reps, runs, .. } => {
+            let speeds = session.settings.speeds;
+            let top = known(session.review.plan.as_ref()?)?.speed_m_s.value;
+            let best = runs
+                .iter()
+                .max_by(|a, b| a.speed_m_s.value.total_cmp(&b.speed_m_s.value))?;
+            let rep = if runs.iter().any(|run| run.set != best.set) {
+                format!("rep {}.{}", best.set, best.rep)
+            } else {
+                format!("rep {}", best.rep)
+            };
+            let found = if runs.len() == *reps {
+                String::new()
+            } else {
+                format!(", of {} found of {reps}", runs.len())
+            };
+            let [value, low, high] = {
+                let share = best.of_top_speed;
+                [share.value, share.low, share.high].map(|share| 100.0 * share)
+            };
+            Some(format!(
+                "no mark was planned. The best{found}, {rep}, came to {value:.0} % of top speed ({low:.0} to {high:.0}; top speed {}): {} ({})",
+                speeds.text(top, 2),
+                speeds.text(best.speed_m_s.value, 2),
+                speeds.ends(best.speed_m_s),
+            ))
+        }
+    }
 }
 
 /// One run: its peak, interval and probability.
@@ -90,8 +262,9 @@ pub(super) fn best(marks: &Marks) -> Option<String> {
 }
 
 /// What would settle those that are open, for all marks together.
-pub(super) fn settle(session: &Session, marks: &[Marks]) -> Option<&'static str> {
-    let open: usize = marks.iter().map(|m| m.count(Reached::Unclear)).sum();
+pub(super) fn settle(session: &Session, answers: &[Answer]) -> Option<&'static str> {
+    let marks = answers.iter().filter_map(Answer::marks);
+    let open: usize = marks.map(|m| m.count(Reached::Unclear)).sum();
     let slow = session.track.rate.hz < FAST_HZ || session.motion.speed_from == SpeedFrom::Position;
     match (open, slow) {
         (0, _) => None,
@@ -121,5 +294,71 @@ fn percent(probability: f64) -> String {
         p if p < 1.0 => "<1 %".to_owned(),
         p if p > 99.0 => ">99 %".to_owned(),
         p => format!("{p:.0} %"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// So many surely, surely not, and open, of those planned.
+    fn marks([yes, no, open]: [usize; 3], planned: usize, at_least: usize, one: f64) -> Marks {
+        let verdicts = [
+            (yes, Reached::Yes),
+            (no, Reached::No),
+            (open, Reached::Unclear),
+        ];
+        let runs = verdicts
+            .into_iter()
+            .flat_map(|(count, reached)| std::iter::repeat_n(reached, count))
+            .zip(1..)
+            .map(|(reached, index)| Run {
+                set: Some(1),
+                index,
+                start_s: 0.0,
+                peak_m_s: Measured::within(8.0, 7.8, 8.2),
+                of_top_speed: None,
+                reached,
+                probability: 0.5,
+            });
+        Marks {
+            block: Some(6),
+            mark_m_s: 8.0,
+            share: Some(0.95),
+            planned,
+            runs: runs.collect(),
+            at_least,
+            one,
+        }
+    }
+
+    #[test]
+    fn the_tally_is_a_sentence_with_all_its_facts() {
+        for (marks, text) in [
+            (
+                marks([1, 1, 3], 5, 3, 0.99),
+                "At least 3 of the 5 reps reached it (95 % sure): one by one, 1 surely did, 1 surely did not and 3 are too close for this \
+                 receiver to tell",
+            ),
+            (
+                marks([0, 2, 1], 5, 0, 0.41),
+                "That any of the 5 reps reached it is 41 % likely: one by one, 2 surely did not, 1 is too close for this receiver to tell \
+                 and 2 were not found",
+            ),
+            (
+                marks([3, 2, 0], 5, 3, 1.0),
+                "3 of the 5 reps surely reached it and 2 surely did not",
+            ),
+            (
+                marks([5, 0, 0], 5, 5, 1.0),
+                "5 of the 5 reps surely reached it",
+            ),
+            (
+                marks([1, 0, 0], 2, 1, 1.0),
+                "1 of the 2 reps surely reached it and 1 was not found",
+            ),
+        ] {
+            assert_eq!(tally(&marks), text);
+        }
     }
 }

@@ -259,6 +259,17 @@ fn what(block: &Block) -> String {
     } else {
         ""
     };
+    if let (Some(shortest), Some(longest)) =
+        (by_length(block, f64::min), by_length(block, f64::max))
+    {
+        let amount = match block.mixed.first() {
+            Some(Work::Duration(_)) => {
+                format!("{} to {}", clock_words(shortest), clock_words(longest))
+            }
+            _ => format!("{} to {} m", short(shortest, 1), short(longest, 1)),
+        };
+        return format!("{amount} {noun}{back}");
+    }
     match block.dose {
         Dose::Continuous { duration_s } => {
             let work = match block.category {
@@ -277,6 +288,15 @@ fn what(block: &Block) -> String {
             (Work::Count, None) => format!("{noun} of unwritten length"),
         },
     }
+}
+
+/// One of the lengths of reps that differ, s or m; `None` where all are alike.
+fn by_length(block: &Block, of: fn(f64, f64) -> f64) -> Option<f64> {
+    let lengths = block.mixed.iter().filter_map(|work| match *work {
+        Work::Duration(length) | Work::Distance(length) => Some(length),
+        Work::Count => None,
+    });
+    lengths.reduce(of)
 }
 
 /// `12 min`, `90 s`.
@@ -332,4 +352,26 @@ pub fn truth(simulated: &Simulated, speeds: SpeedUnit) -> String {
         out += &hanging("- ", &format!("{what}, from {from} to {to}"), WIDTH);
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan;
+
+    #[test]
+    fn the_work_of_a_block_is_told_and_of_unlike_reps_both_ends() {
+        for (line, told) in [
+            ("speed 5 x 40 m, walk back", "40 m sprints"),
+            ("speed 10-20-30-20-10 m, walk back", "10 to 30 m sprints"),
+            (
+                "resistance 15/30/45/30/15 s, rest 30 s",
+                "15 s to 45 s runs",
+            ),
+            ("resistance 2/3/4 min, rest 60 s", "2 min to 4 min runs"),
+        ] {
+            let plan = plan::parse(line).expect("a plan");
+            assert_eq!(what(&plan.blocks[0]), told, "{line}");
+        }
+    }
 }

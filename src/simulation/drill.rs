@@ -90,6 +90,35 @@ pub(super) fn mark(block: &Block, top_speed_m_s: f64) -> Option<f64> {
 }
 
 impl Drill {
+    /// The drill of each rep of a set: one for all where they are alike, else one a rep, each with its own length, on one line on which
+    /// the longest fits, and by the same choices.
+    pub(super) fn of_reps(plan: &Plan, block: &Block, world: &World, rng: &mut Rng) -> Vec<Self> {
+        let choices = rng.clone();
+        let length = |rep: &usize| match block.work_of(*rep) {
+            Some(Work::Duration(length) | Work::Distance(length)) => length,
+            _ => 0.0,
+        };
+        let reps = 0..block.mixed.len();
+        let longest = reps.clone().max_by(|a, b| length(a).total_cmp(&length(b)));
+        let Some(longest) = longest else {
+            return vec![Self::of(plan, block, world, rng)];
+        };
+        let place = Self::of(plan, &block.of_rep(1, longest), world, rng);
+        reps.map(|rep| {
+            Self::of(plan, &block.of_rep(1, rep), world, &mut choices.clone()).at(&place)
+        })
+        .collect()
+    }
+
+    /// The same rep from where another starts, along its line.
+    pub(super) fn at(self, place: &Self) -> Self {
+        Self {
+            start: place.start,
+            line: place.line,
+            ..self
+        }
+    }
+
     pub(super) fn of(plan: &Plan, block: &Block, world: &World, rng: &mut Rng) -> Self {
         let field = Field::of(plan);
         let athlete = &world.athlete;

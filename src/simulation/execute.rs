@@ -132,12 +132,12 @@ impl<'a> Stage<'a> {
 
     fn play(&mut self) {
         let order = self.departures.order(self.plan.blocks.len());
-        let drills: Vec<Drill> = (self.plan.blocks.iter())
-            .map(|block| Drill::of(self.plan, block, &self.world, &mut self.rng))
+        let drills: Vec<Vec<Drill>> = (self.plan.blocks.iter())
+            .map(|block| Drill::of_reps(self.plan, block, &self.world, &mut self.rng))
             .collect();
         let first = order
             .first()
-            .map_or(self.body.place(), |&b| drills[b].start);
+            .map_or(self.body.place(), |&b| drills[b][0].start);
         self.arrive();
         let begun_s = self.body.now_s();
         let before = self.rng.range(4.0, 50.0);
@@ -147,9 +147,9 @@ impl<'a> Stage<'a> {
         let between = self.block_before_other_drill(order.len());
         for (turn, &index) in order.iter().enumerate() {
             let block = &self.plan.blocks[index];
-            let next = order.get(turn + 1).map(|&b| drills[b].start);
+            let next = order.get(turn + 1).map(|&b| drills[b][0].start);
             self.block_starts.push(self.body.now_s());
-            self.block(index, block, drills[index]);
+            self.block(index, block, &drills[index]);
             let away = next.unwrap_or(self.body.place());
             let planned = block.then_s.map(|s| self.kept(s, 0.07, 1.5));
             let dawdle_s = self.world.habits.map_or(70.0, |h| h.dawdle_s);
@@ -198,16 +198,17 @@ impl<'a> Stage<'a> {
         kept.max(0.5 * seconds)
     }
 
-    fn block(&mut self, index: usize, block: &Block, drill: Drill) {
-        let mut drill = drill;
+    fn block(&mut self, index: usize, block: &Block, drills: &[Drill]) {
+        // Where the next rep starts, and in which direction.
+        let mut place = drills[0];
         let sets: Vec<u32> = (1..=block.sets())
             .filter(|&set| !self.departures.skips_set(index, set))
             .collect();
         for (turn, &set) in sets.iter().enumerate() {
             if block.runs_on() {
-                self.run_on_set(index, block, set, drill);
+                self.run_on_set(index, block, set, drills);
             } else {
-                self.rested_set(index, block, set, &mut drill);
+                self.rested_set(index, block, set, drills, &mut place);
             }
             if turn + 1 < sets.len() {
                 let last = At {
@@ -220,13 +221,20 @@ impl<'a> Stage<'a> {
                     .map(|s| self.kept(s, 0.07, 1.5))
                     .map(|s| s * self.rest_factor(last));
                 let free_s = self.rng.range(45.0, 110.0);
-                self.rest(drill.start, planned, free_s, self.incidents(last), 0.0);
+                self.rest(place.start, planned, free_s, self.incidents(last), 0.0);
             }
         }
     }
 
     /// A set whose reps are parted by rest.
-    fn rested_set(&mut self, index: usize, block: &Block, set: u32, drill: &mut Drill) {
+    fn rested_set(
+        &mut self,
+        index: usize,
+        block: &Block,
+        set: u32,
+        drills: &[Drill],
+        place: &mut Drill,
+    ) {
         let reps = block.reps();
         let has_extra = self
             .departures
@@ -244,6 +252,7 @@ impl<'a> Stage<'a> {
                 set,
                 rep,
             };
+            let mut drill = of_rep(drills, rep).at(place);
             let left_out = self.departures.at(at).find_map(|d| match *d {
                 Departure::LeaveOut { waits, .. } => Some(waits),
                 _ => None,
@@ -263,7 +272,7 @@ impl<'a> Stage<'a> {
                 self.body.idle(self.body.place(), until);
                 waited_s = 0.0;
             }
-            let (start_s, end_s, cut) = self.rep(at, block, drill);
+            let (start_s, end_s, cut) = self.rep(at, block, &drill);
             if rep > reps {
                 self.extra.push((UnplannedKind::ExtraRep, start_s, end_s));
             } else {
@@ -275,12 +284,13 @@ impl<'a> Stage<'a> {
                 });
             }
             if rep < total {
-                self.between_reps(at, block, drill, end_s);
+                self.between_reps(at, block, &mut drill, end_s);
+                *place = drill;
             }
         }
     }
     /// A set without rest between its reps.
-    fn run_on_set(&mut self, index: usize, block: &Block, set: u32, drill: Drill) {
+    fn run_on_set(&mut self, index: usize, block: &Block, set: u32, drills: &[Drill]) {
         let planned = block.reps();
         let last = At {
             block: index,
@@ -303,16 +313,20 @@ impl<'a> Stage<'a> {
         if reps <= 0.0 {
             return;
         }
+        let drill = drills[0];
+        let middle = planned.div_ceil(2);
         let pace = self.pace(
             At {
-                rep: planned.div_ceil(2),
+                rep: middle,
                 ..last
             },
             block,
-            &drill,
+            &of_rep(drills, middle),
             None,
         );
-        let runs = if let Form::FreeSeconds { category, seconds } = drill.form {
+        let runs = if drills.len() > 1 {
+            self.run_on_unlike(drills, reps, pace)
+        } else if let Form::FreeSeconds { category, seconds } = drill.form {
             self.play_on(category, drill.start, seconds, reps)
         } else {
             work::run_on(
@@ -342,4 +356,40 @@ impl<'a> Stage<'a> {
             }
         }
     }
+
+    /// Reps of unlike length that follow each other without rest: each starts where the one before ended, and those between two
+    /// lines turn around. Returns start and end of every one begun, s.
+    fn run_on_unlike(&mut self, drills: &[Drill], reps: f64, pace: f64) -> Vec<(f64, f64)> {
+        let mut place = drills[0];
+        let begun = reps.ceil() as u32;
+        (1..=begun)
+            .flat_map(|rep| {
+                let part = (reps - f64::from(rep - 1)).min(1.0);
+                let drill = of_rep(drills, rep).at(&place);
+                let runs = if let Form::FreeSeconds { category, seconds } = drill.form {
+                    self.play_on(category, place.start, part * seconds, 1.0)
+                } else {
+                    work::run_on(
+                        &mut self.body,
+                        &mut self.rng,
+                        &drill,
+                        self.field,
+                        &mut self.corner,
+                        part,
+                        pace,
+                    )
+                };
+                if let Form::Legs { legs: 1, .. } = drill.form {
+                    place.start = self.body.place();
+                    place.line = [-place.line[0], -place.line[1]];
+                }
+                runs
+            })
+            .collect()
+    }
+}
+
+/// The drill of a rep, from 1; one too many is as the last.
+fn of_rep(drills: &[Drill], rep: u32) -> Drill {
+    drills[(rep as usize).min(drills.len()).saturating_sub(1)]
 }

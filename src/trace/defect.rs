@@ -55,6 +55,8 @@ pub(super) enum Reason {
     HalfPosition,
     /// A coordinate that is not a number.
     BadPosition,
+    /// A column of hemispheres says something else, or nothing.
+    BadHemisphere,
     /// A coordinate outside its range, or not finite.
     PositionOutOfRange,
     /// The only measured field is a speed that is no usable number.
@@ -83,6 +85,7 @@ impl fmt::Display for Reason {
             Self::NothingMeasured => "no position and no speed",
             Self::HalfPosition => "one coordinate of two missing",
             Self::BadPosition => "position not a number",
+            Self::BadHemisphere => "hemisphere not readable (N, S, E or W)",
             Self::PositionOutOfRange => "position out of range",
             Self::BadSpeed => "speed not usable",
             Self::NoFix => "the receiver says it had no fix",

@@ -71,6 +71,8 @@ pub enum Error {
     NothingUsable {
         /// Why, by reason.
         set_aside: Vec<SetAside>,
+        /// The first time of a table that could not be read, as written.
+        time: Option<String>,
     },
     /// No line of the text names the columns.
     NoHeader {
@@ -125,6 +127,22 @@ pub enum Error {
         /// The date as written.
         date: String,
     },
+    /// A column of the letter O, which is east in some languages and west in others.
+    Hemisphere {
+        /// The header's line.
+        line: u64,
+        /// The column as written.
+        column: String,
+    },
+    /// Date and time run together in digits that can be read in several orders, or not in the one that was told.
+    GluedTime {
+        /// The line of the first.
+        line: u64,
+        /// The digits as written.
+        time: String,
+        /// What they can mean.
+        readings: Vec<String>,
+    },
     /// A trace that the format to be written cannot hold.
     Write {
         /// Why.
@@ -142,8 +160,11 @@ impl Error {
                 | Self::OtherXml { .. }
                 | Self::MissingColumn { .. }
                 | Self::Unit { .. }
+                | Self::Hemisphere { .. }
                 | Self::Damaged { .. }
                 | Self::DateOrder { .. }
+                | Self::GluedTime { .. }
+                | Self::NothingUsable { time: Some(_), .. }
         )
     }
 }
@@ -200,7 +221,7 @@ impl fmt::Display for Error {
             Self::NoFixes => {
                 f.write_str("the recording holds no fixes; export it again")
             }
-            Self::NothingUsable { set_aside } => nothing_usable(f, set_aside),
+            Self::NothingUsable { set_aside, time } => nothing_usable(f, set_aside, time.as_deref()),
             Self::NoHeader { first } => write!(
                 f,
                 "no line names the columns of a recording (the file begins \"{first}\"); \
@@ -251,6 +272,21 @@ impl fmt::Display for Error {
                 f,
                 "line {line}: the date {date} can be day first or month first; say which with --dates dmy or --dates mdy"
             ),
+            Self::Hemisphere { line, column } => write!(
+                f,
+                "line {line}: the O in the column \"{column}\" is east in some languages and west in others; name it O/W \
+                 (east and west) or E/O (est and ovest, ouest, oeste)"
+            ),
+            Self::GluedTime {
+                line,
+                time,
+                readings,
+            } => write!(
+                f,
+                "line {line}: the time {time} can be {}; say --dates dmy or --dates mdy, name the column ddmmyyhhmmss or \
+                 yymmddhhmmss, or write it as 2026-05-12 18:12:30 or 20260512181230",
+                readings.join(" or ")
+            ),
             Self::Write { message } => f.write_str(message),
         }
     }
@@ -268,7 +304,15 @@ fn listed(words: &[String]) -> String {
     }
 }
 
-fn nothing_usable(f: &mut fmt::Formatter<'_>, set_aside: &[SetAside]) -> fmt::Result {
+/// The forms of time that a table may have, for a message.
+const TIMES: &str = "2026-05-12T18:12:30Z, 2026-05-12 18:12:30, 12/05/2026 6:12:30 pm, 12 May 2026 18:12:30, 20260512T181230Z, \
+                     18:12:30, and seconds from the start or since 1970";
+
+fn nothing_usable(
+    f: &mut fmt::Formatter<'_>,
+    set_aside: &[SetAside],
+    bad_time: Option<&str>,
+) -> fmt::Result {
     let total: usize = set_aside.iter().map(|s| s.count).sum();
     if total == 1 {
         f.write_str("the one fix of the recording cannot be used: ")?;
@@ -283,6 +327,12 @@ fn nothing_usable(f: &mut fmt::Formatter<'_>, set_aside: &[SetAside]) -> fmt::Re
         if let Some(line) = entry.first_line {
             write!(f, " (first on line {line})")?;
         }
+    }
+    if let Some(time) = bad_time {
+        return write!(
+            f,
+            "; the first such time is \"{time}\", and what is read are {TIMES}"
+        );
     }
     f.write_str("; a recording needs fixes with a time and a position or a speed, so export the recorded track with its times")
 }

@@ -88,8 +88,8 @@ impl Date {
 /// ## Definition
 /// RFC 3339 and its relations: `T` or spaces between, a fraction of any length after a point or a comma, seconds left out, `Z`,
 /// `UTC`, `+02:00`, `+0200` or `+02` behind. The year comes first, parted by `-`, `/` or `.`; where it comes last, `order`
-/// says whether the day or the month is first, unless one of them is above 12 or both are the same. A twelve-hour clock has
-/// `am` or `pm` behind. A leap second (`:60`) is read as the second that follows it, as a receiver's steady clock counts.
+/// says whether the day or the month is first, unless one of them is above 12 or both are the same. A month may be named, in six
+/// languages: `12 May 2026`, `May 12, 2026`, `12-mai-26`. A twelve-hour clock has `am`, `pm` or `p.m.` behind. A leap second (`:60`) is read as the second that follows it, as a receiver's steady clock counts.
 ///
 /// ## References
 /// RFC 3339, section 5.6; XML Schema 1.1 part 2, section 3.3.7 (dateTime).
@@ -234,7 +234,98 @@ impl Following {
     }
 }
 
+/// The months in English, German, French, Spanish, Italian, Portuguese and Dutch. A beginning of three letters or more will do where
+/// it begins one month only.
+const MONTHS: [&[&str]; 12] = [
+    &[
+        "january", "januar", "janvier", "enero", "gennaio", "janeiro", "januari",
+    ],
+    &[
+        "february",
+        "februar",
+        "février",
+        "febrero",
+        "febbraio",
+        "fevereiro",
+        "februari",
+    ],
+    &["march", "märz", "mars", "marzo", "março", "maart", "mrt"],
+    &["april", "avril", "abril", "aprile"],
+    &["may", "mai", "mayo", "maggio", "maio", "mei"],
+    &["june", "juni", "juin", "junio", "giugno", "junho"],
+    &["july", "juli", "juillet", "julio", "luglio", "julho"],
+    &["august", "août", "agosto", "augustus"],
+    &[
+        "september",
+        "septembre",
+        "septiembre",
+        "settembre",
+        "setembro",
+    ],
+    &[
+        "october", "oktober", "octobre", "octubre", "ottobre", "outubro",
+    ],
+    &["november", "novembre", "noviembre", "novembro"],
+    &[
+        "december",
+        "dezember",
+        "décembre",
+        "diciembre",
+        "dicembre",
+        "dezembro",
+    ],
+];
+
+/// The month of a word.
+fn month(word: &str) -> Option<i64> {
+    if word.len() > 12 || word.chars().count() < 3 {
+        return None;
+    }
+    let word = word.to_lowercase();
+    let mut found = (1..)
+        .zip(MONTHS)
+        .filter(|(_, names)| names.iter().any(|name| name.starts_with(&word)));
+    let (number, _) = found.next()?;
+    found.next().is_none().then_some(number)
+}
+
+/// `12 May 2026`, `12. Mai 2026`, `12-May-26`, `May 12, 2026`, and what follows.
+fn named_date(bytes: &[u8]) -> Option<(Result<Date, Fault>, &[u8])> {
+    let signs = |c: char| matches!(c, ' ' | '-' | '.' | '/' | ',');
+    let text = std::str::from_utf8(bytes).ok()?;
+    let word = |text: &str| {
+        text.find(|c: char| !c.is_alphabetic())
+            .unwrap_or(text.len())
+    };
+    let (day, name, rest) = if let Ok((day, rest)) = digits(bytes, 1, 2) {
+        let rest = text
+            .get(bytes.len() - rest.len()..)?
+            .trim_start_matches(signs);
+        let (name, rest) = rest.split_at_checked(word(rest))?;
+        (day, name, rest)
+    } else {
+        let (name, rest) = text.split_at_checked(word(text))?;
+        let rest = rest.trim_start_matches(signs);
+        let (day, after) = digits(rest.as_bytes(), 1, 2).ok()?;
+        (day, name, rest.get(rest.len() - after.len()..)?)
+    };
+    let month = month(name)?;
+    let rest = rest.trim_start_matches(signs).as_bytes();
+    let (year, after) = digits(rest, 2, 4).ok()?;
+    let year = match rest.len() - after.len() {
+        2 => 2000 + year,
+        4 => year,
+        _ => return None,
+    };
+    Some((Date::new(year, month, day), after))
+}
+
 fn date_part(bytes: &[u8], order: Option<DateOrder>) -> Result<(Date, &[u8]), Fault> {
+    if bytes.iter().take(6).any(u8::is_ascii_alphabetic)
+        && let Some((date, rest)) = named_date(bytes)
+    {
+        return Ok((date?, rest));
+    }
     let (first, rest) = digits(bytes, 1, 4)?;
     let first_is_year = bytes.len() - rest.len() == 4;
     let separator = match rest.first() {
@@ -297,7 +388,9 @@ fn clock_part(bytes: &[u8]) -> Result<(i64, Option<i64>), Fault> {
         return Err(Fault::Form);
     }
     let mut rest = rest.trim_ascii_start();
-    if let Some([half @ (b'a' | b'A' | b'p' | b'P'), b'm' | b'M']) = rest.get(..2) {
+    if let [half @ (b'a' | b'A' | b'p' | b'P'), behind @ ..] = rest
+        && let Some(length) = meridiem(behind)
+    {
         if !(1..=12).contains(&hour) {
             return Err(Fault::Form);
         }
@@ -307,9 +400,19 @@ fn clock_part(bytes: &[u8]) -> Result<(i64, Option<i64>), Fault> {
             } else {
                 0
             };
-        rest = rest.get(2..).unwrap_or_default().trim_ascii_start();
+        rest = rest.get(length..).unwrap_or_default().trim_ascii_start();
     }
     Ok((((hour * 60 + minute) * 60) * NANO + seconds_ns, zone(rest)?))
+}
+
+/// The length of `am`, `p.m.` or `p. m.`, by what stands behind its first letter.
+fn meridiem(behind: &[u8]) -> Option<usize> {
+    match behind {
+        [b'.', b'm' | b'M', b'.', ..] => Some(4),
+        [b'.', b' ', b'm' | b'M', b'.', ..] => Some(5),
+        [b'm' | b'M', ..] => Some(2),
+        _ => None,
+    }
 }
 
 /// `ss[.f]` in nanoseconds; digits beyond the ninth are below a nanosecond and dropped.
@@ -343,7 +446,7 @@ pub(super) fn offset(text: &str) -> Option<Offset> {
     let at = text.rfind(['+', '-'])?;
     // A dash before the clock is one of the date.
     let (before, written) = text.split_at_checked(at)?;
-    before.contains(':').then_some(())?;
+    before.contains([':', 'T']).then_some(())?;
     let seconds = zone(written.as_bytes()).ok()?? / NANO;
     let offset = Offset::from_seconds(i32::try_from(seconds).ok()?).ok()?;
     (seconds != 0).then_some(offset)
@@ -495,12 +598,54 @@ mod tests {
     }
 
     #[test]
+    fn months_by_name() {
+        let may_12 = date("2026-05-12", None);
+        for text in [
+            "12 May 2026",
+            "12-May-26",
+            "12. Mai 2026",
+            "May 12, 2026",
+            "12 mayo 2026",
+            "12 MEI 2026",
+            "12/mag/2026",
+            "12May2026",
+        ] {
+            assert_eq!(date(text, None), may_12, "{text}");
+        }
+        for (text, month) in [
+            ("1 juin 2026", "06"),
+            ("1 juil. 2026", "07"),
+            ("1 août 2026", "08"),
+            ("1 déc. 2026", "12"),
+            ("1 Mrz 2026", ""),
+            ("1 jui 2026", ""),
+            ("1 ma 2026", ""),
+            ("31 Feb 2026", ""),
+            ("1 May 226", ""),
+        ] {
+            let expected = date(&format!("2026-{month}-01"), None);
+            assert_eq!(date(text, None).ok(), expected.ok(), "{text}");
+        }
+        assert_eq!(
+            date_time("12 May 2026 6:12:30 p.m.", None),
+            date_time("2026-05-12 18:12:30", None)
+        );
+        assert_eq!(
+            date_time("12 May 2026, 18:12:30 UTC", None),
+            date_time("2026-05-12T18:12:30Z", None)
+        );
+    }
+
+    #[test]
     fn twelve_hour_clocks() {
         let at = |text| clock(text).map(|(ns, _)| ns / NANO);
         assert_eq!(at("12:00:01 AM"), Ok(1));
         assert_eq!(at("12:00:00 pm"), Ok(12 * 3600));
         assert_eq!(at("11:59:59PM"), Ok(86_399));
+        assert_eq!(at("6:00:00 p.m."), Ok(18 * 3600));
+        assert_eq!(at("6:00:00 a. m."), Ok(6 * 3600));
         assert_eq!(at("13:00:00 PM"), Err(Fault::Form));
+        assert_eq!(at("6:00:00 p."), Err(Fault::Form));
     }
 
     #[test]

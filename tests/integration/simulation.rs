@@ -64,6 +64,46 @@ fn an_exact_sprint_takes_the_times_of_the_formula() {
     }
 }
 
+/// Every rep of a set whose reps differ is run as long as it was planned, with rests, run on between lines and without.
+#[test]
+fn reps_that_differ_are_run_as_they_were_planned() {
+    let by_metres = [10.0, 20.0, 30.0, 20.0, 10.0];
+    let by_seconds = [15.0, 30.0, 45.0, 30.0, 15.0];
+    for (line, metres, seconds) in [
+        ("speed 10-20-30-20-10 m, walk back", Some(by_metres), None),
+        ("resistance 10-20-30-20-10 m", Some(by_metres), None),
+        (
+            "resistance 15/30/45/30/15 s, rest 30 s",
+            None,
+            Some(by_seconds),
+        ),
+        ("resistance 15/30/45/30/15 s", None, Some(by_seconds)),
+        ("game 15/30/45/30/15 s", None, Some(by_seconds)),
+    ] {
+        let plan = plan::parse(line).expect("a plan");
+        let athlete = Athlete::exact(8.6, 1.2);
+        let truth = execute(&plan, &athlete, &Departures::clean(), 5).expect("a plan of minutes");
+        assert_eq!(truth.reps.len(), 5, "{line}");
+        for (rep, run) in truth.reps.iter().enumerate() {
+            let run = run.run.expect("it was run");
+            if let Some(metres) = metres {
+                // A turn on a line takes half a metre of the way off.
+                let off = run.distance_m - metres[rep];
+                assert!(
+                    off.abs() < 0.8,
+                    "{line}: rep {}, {} m",
+                    rep + 1,
+                    run.distance_m
+                );
+            }
+            if let Some(seconds) = seconds {
+                let off = run.end_s - run.start_s - seconds[rep];
+                assert!(off.abs() < 0.6, "{line}: rep {}, {off} s off", rep + 1);
+            }
+        }
+    }
+}
+
 #[test]
 fn a_rep_left_out_is_missed_and_its_neighbours_rest_longer() {
     let plan = sprints(30.0, 4);

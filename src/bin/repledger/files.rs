@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 
@@ -46,6 +46,43 @@ pub fn plan_beside(file: &Input, named: &[Input]) -> Option<Input> {
     plan.is_file().then_some(Input::File(plan))
 }
 
+/// What of the folders that were named is not looked at, in one line: a folder inside may be another athlete's.
+pub fn not_looked_at(named: &[Input]) -> Option<String> {
+    let inner: Vec<PathBuf> = named
+        .iter()
+        .filter_map(|input| match input {
+            Input::File(path) if path.is_dir() => Some(folders_inside(path)),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    let first = inner.first()?.display();
+    Some(match inner.len() {
+        1 => format!("not looked into: the folder '{first}'; name it to have it read"),
+        n => format!(
+            "not looked into: the folders '{first}' and {} more; name them to have them read",
+            n - 1
+        ),
+    })
+}
+
+/// The folders inside a folder, by name, but for hidden ones.
+fn folders_inside(folder: &Path) -> Vec<PathBuf> {
+    let hidden = |path: &Path| {
+        let name = path
+            .file_name()
+            .map(|name| name.to_string_lossy().into_owned());
+        name.is_none_or(|name| name.starts_with('.'))
+    };
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut inner: Vec<PathBuf> = entries
+        .map(|entry| entry.path())
+        .filter(|path| path.is_dir() && !hidden(path))
+        .collect();
+    inner.sort();
+    inner
+}
+
 /// The recordings inside a folder, by name.
 fn inside(folder: &Path) -> anyhow::Result<Vec<Input>> {
     let mut files = Vec::new();
@@ -60,9 +97,21 @@ fn inside(folder: &Path) -> anyhow::Result<Vec<Input>> {
         }
     }
     if files.is_empty() {
+        let inner = match folders_inside(folder).as_slice() {
+            [] => String::new(),
+            [first, ..] => format!(
+                "; it is not looked into the folders inside it, such as '{}': name them",
+                first.display()
+            ),
+        };
         bail!(
-            "the folder '{}' holds no file that ends in .gpx, .csv or .tsv, plain or .gz; name the files themselves",
-            folder.display()
+            "the folder '{}' holds no file that ends in .gpx, .csv or .tsv, plain or .gz{}",
+            folder.display(),
+            if inner.is_empty() {
+                "; name the files themselves"
+            } else {
+                &inner
+            }
         );
     }
     files.sort();

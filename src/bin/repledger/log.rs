@@ -3,13 +3,14 @@
 use anyhow::bail;
 use jiff::civil::Date;
 use repledger::diary::{Entry, Filter, MatchDay, Planned};
-use repledger::progress::{self, Log};
+use repledger::progress::{self, IsoWeek, Log};
 use repledger::units::SpeedUnit;
 
 use crate::args::diary::Between;
 use crate::args::progress::{From, Whose};
 use crate::clock;
 use crate::exit_status::WrongUsage;
+use crate::printer::Printer;
 use crate::settings;
 
 /// What was taken out.
@@ -17,6 +18,8 @@ pub struct Loaded {
     entries: Vec<Entry>,
     matches: Vec<MatchDay>,
     planned: Vec<Planned>,
+    /// Entries that hold the same hour.
+    twice: Vec<[i64; 2]>,
     /// Whose: one athlete, or everybody in the diary.
     pub athletes: Vec<String>,
     /// The day it is looked at from.
@@ -30,6 +33,25 @@ impl Loaded {
     pub fn between(&mut self, &Between { since, until }: &Between) {
         let inside = |day: Date| since.is_none_or(|s| s <= day) && until.is_none_or(|u| day <= u);
         self.entries.retain(|entry| inside(entry.date));
+    }
+
+    /// Says which sessions from one week to another hold the same hour, which weeks then count twice.
+    pub fn tell_twice(&self, from: IsoWeek, to: IsoWeek, printer: &mut Printer) {
+        let inside = |entry: &&Entry| (from..=to).contains(&IsoWeek::of(entry.date));
+        let entry = |id: i64| {
+            self.entries
+                .iter()
+                .filter(inside)
+                .find(|entry| entry.id == id)
+        };
+        for &[first, second] in &self.twice {
+            if let (Some(_), Some(again)) = (entry(first), entry(second)) {
+                printer.talk(format!(
+                    "entries {first} and {second} hold the same hour of {}, and both count; `repledger diary remove {second}` takes one out",
+                    again.date
+                ));
+            }
+        }
     }
 
     /// As the library wants it.
@@ -57,9 +79,14 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
         ..Filter::default()
     };
     let mut loaded = Loaded {
-        entries: diary.entries(&filter)?,
+        // As on a day that was named there is nothing of the days after it; as of now there is, should a clock be wrong.
+        entries: diary.entries(&Filter {
+            to: from.today,
+            ..filter
+        })?,
         matches: diary.match_days(&filter)?,
         planned: diary.planned(&filter)?,
+        twice: diary.twice(&filter)?,
         athletes: Vec::new(),
         today,
         speeds: settings::speeds(&from.settings)?,

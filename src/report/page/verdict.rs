@@ -24,8 +24,8 @@ pub(super) fn section(session: &Session) -> Markup {
                         (answer(session))
                     } @else {
                         p.headline { (headline(plan)) }
-                        (reps(plan))
                         (answer(session))
+                        (reps(plan))
                         (of_plan(plan, session.settings.speeds))
                     }
                 },
@@ -149,10 +149,15 @@ fn answer(session: &Session) -> Markup {
     html! {
         @if !all.is_empty() {
             h3 { (marks::question(&all)) }
-            @for asked in &all {
+            @for answer in &all {
+                @if let Some(text) = marks::unmarked(session, answer) {
+                    p { @if let Some(block) = answer.block().and_then(block) { (name(block)) } ": " (text) "." }
+                }
+            }
+            @for asked in all.iter().filter_map(marks::Answer::marks) {
                 p {
                     @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
-                    ", " (marks::asked(asked, session.settings.speeds)) ": " strong { (marks::tally(asked)) } "."
+                    ", " (marks::asked(session, asked)) ": " strong { (marks::tally(asked)) } "."
                     @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
                 }
                 ul {

@@ -23,7 +23,11 @@ const MOST_WEEKS: i64 = 52;
 
 /// Writes the page.
 pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::Error> {
-    let trend = progress::trend(&season.log, athlete, WEEKS, season.today);
+    let shown = season.shown_until(Some(athlete));
+    // Looked at from the week after it, a week is over.
+    let seen = shown.later(1).and_then(IsoWeek::monday);
+    let seen = seen.map_or(season.today, |monday| monday.min(season.today));
+    let trend = progress::trend(&season.log, athlete, WEEKS, seen);
     let svg = figure::weeks(&trend)?.map(frame::clean);
     let drawings: Vec<Drawing<'_>> = (svg.iter())
         .map(|svg| Drawing {
@@ -103,7 +107,8 @@ fn bests(best: &Best<'_>) -> Markup {
 /// Quantities down, weeks across.
 fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
     let now = IsoWeek::of(season.today);
-    let from = now.later(1 - MOST_WEEKS).unwrap_or(now);
+    let to = season.shown_until(Some(athlete));
+    let from = to.later(1 - MOST_WEEKS).unwrap_or(to);
     let entries: Vec<Entry> = (season.log.entries.iter())
         .filter(|entry| entry.athlete == athlete)
         .cloned()
@@ -113,9 +118,9 @@ fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
         planned: &[],
         ..season.log
     };
-    let rows = progress::squad(&log, (from, now), season.today, Sort::Name);
+    let rows = progress::squad(&log, (from, to), season.today, Sort::Name);
     let grids: Vec<_> = (Quantity::EVERY.into_iter())
-        .map(|of| grid(&rows, (from, now), now, of))
+        .map(|of| grid(&rows, (from, to), now, of))
         .collect();
     let Some(weeks) = grids
         .first()

@@ -104,6 +104,16 @@ impl<'a> Season<'a> {
         review::page(self, name, entry, session, settings)
     }
 
+    /// The week up to which weeks are shown, of one athlete or of all: today's, and after a season the last in which something was noted,
+    /// so that tables do not begin with empty weeks.
+    fn shown_until(&self, athlete: Option<&str>) -> IsoWeek {
+        let noted = (self.log.entries.iter())
+            .filter(|entry| athlete.is_none_or(|athlete| entry.athlete == athlete))
+            .map(|entry| entry.date);
+        let last = noted.filter(|date| *date <= self.today).max();
+        IsoWeek::of(last.unwrap_or(self.today))
+    }
+
     /// The weeks that have a page: those from the first to the last in which something was noted or planned, at most to the one after
     /// today's.
     #[must_use]

@@ -23,11 +23,12 @@ const MISSING_DAYS: i32 = 7;
 /// Writes the page.
 pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
     let now = IsoWeek::of(season.today);
-    let from = now.later(1 - WEEKS).unwrap_or(now);
-    let rows = progress::squad(&season.log, (from, now), season.today, Sort::Name);
+    let to = season.shown_until(None);
+    let from = to.later(1 - WEEKS).unwrap_or(to);
+    let rows = progress::squad(&season.log, (from, to), season.today, Sort::Name);
     let week = progress::squad(&season.log, (now, now), season.today, Sort::Name);
     let grids: Vec<Grid<'_>> = (Quantity::EVERY.into_iter())
-        .map(|of| grid(&rows, (from, now), now, of))
+        .map(|of| grid(&rows, (from, to), now, of))
         .filter(|grid| grid.lines.iter().any(|line| line.all.known().is_some()))
         .collect();
     // Of what is drawn, load tells most, where it is known.
@@ -55,6 +56,7 @@ pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
         }
         section aria-labelledby="grids" {
             h2 #grids { "Week by week" }
+            @if to < now && !grids.is_empty() { p.soft { "The last weeks in which something was noted, up to " (to) "." } }
             @if grids.is_empty() { p { "Nothing is noted yet." } }
             @for drawing in &drawings {
                 (frame::figure(drawing, "The same in numbers is in the tables below. An athlete is held against the own weeks, not against others."))

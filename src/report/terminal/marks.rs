@@ -23,10 +23,21 @@ pub(super) fn answer(session: &Session) -> String {
         return String::new();
     }
     let mut out = format!("\n{}\n", paint(STRONG, marks::question(&all)));
-    out +=
-        &caption("Each peak with its 95 % interval and how likely it reached the speed asked for.");
-    for marks in &all {
-        out += &of_block(session, marks);
+    if all.iter().any(|answer| answer.marks().is_some()) {
+        out += &caption(
+            "Each peak with its 95 % interval and how likely it reached the speed asked for.",
+        );
+    }
+    for answer in &all {
+        if let Some(marks) = answer.marks() {
+            out += &of_block(session, marks);
+        } else if let Some(text) = marks::unmarked(session, answer) {
+            out += &hanging(
+                "",
+                &format!("{}: {text}.", name(session, answer.block())),
+                COLUMNS,
+            );
+        }
     }
     if let Some(settle) = marks::settle(session, &all) {
         out += &caption(&format!("To settle it: {settle}."));
@@ -38,10 +49,10 @@ fn of_block(session: &Session, asked: &Marks) -> String {
     let speeds = session.settings.speeds;
     let head = format!(
         "{}, {}: ",
-        name(session, asked),
-        marks::asked(asked, speeds)
+        name(session, asked.block),
+        marks::asked(session, asked)
     );
-    let mut out = hanging("", &(head + &marks::tally(asked)), COLUMNS);
+    let mut out = hanging("", &(head + &marks::tally(asked) + "."), COLUMNS);
     let shown = || {
         asked
             .runs
@@ -81,8 +92,8 @@ fn one(run: &Run, text: &str) -> String {
     format!("{} {text}", paint(style, &sign.to_string()))
 }
 
-fn name(session: &Session, asked: &Marks) -> String {
-    let Some(index) = asked.block else {
+fn name(session: &Session, block: Option<usize>) -> String {
+    let Some(index) = block else {
         return "All sprints".to_owned();
     };
     let block = (session.review.plan.as_ref())

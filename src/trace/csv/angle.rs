@@ -9,28 +9,67 @@ use crate::trace::number;
 ///
 /// ## Definition
 /// `41.7262`, `41.7262 N`, `41°43.57'N`, `41 43 34.2 N`. Four digits or more before the point, with a letter, are degrees and minutes
-/// run together, as NMEA 0183 writes them: `4143.57,N`. South and west are negative. `O` is east in one language and west in another, and
-/// is read as neither.
-pub(super) fn degrees(role: Role, cell: &str, side: Option<&str>) -> Field {
+/// run together, as NMEA 0183 writes them: `4143.57,N`. South and west are negative. `O` is east in one language and west in another: it is
+/// what the header says (`o`), or neither.
+pub(super) fn degrees(role: Role, cell: &str, beside: Option<f64>, o: Option<f64>) -> Field {
     if is_blank(cell) {
         return Field::Absent;
     }
-    let beside = side.and_then(|side| side.trim().chars().next());
     if beside.is_none()
         && let Some(value) = number::parse(cell)
     {
         return Field::Number(value);
     }
-    written(role, cell, beside).map_or(Field::Bad, Field::Number)
+    written(role, cell, beside, o).map_or(Field::Bad, Field::Number)
+}
+
+/// The sign of a hemisphere named by a letter or a word, `None` where it is not understood.
+pub(super) fn hemisphere(role: Role, word: &str, o: Option<f64>) -> Option<f64> {
+    let word = word.trim().to_lowercase();
+    let mut letters = word.chars();
+    if let (letter, None) = (letters.next()?, letters.next()) {
+        return sign(role, letter, o);
+    }
+    let [positive, negative]: [&[&str]; 2] = match role {
+        Role::Latitude => [
+            &["north", "nord", "norte", "noord"],
+            &["south", "süd", "sud", "sur", "sul", "zuid"],
+        ],
+        _ => [
+            &["east", "ost", "est", "este", "leste", "oost"],
+            &["west", "ouest", "oeste", "ovest"],
+        ],
+    };
+    let is = |names: &[&str]| names.contains(&word.as_str());
+    match (is(positive), is(negative)) {
+        (true, _) => Some(1.0),
+        (_, true) => Some(-1.0),
+        _ => None,
+    }
+}
+
+/// The role whose hemispheres a heading such as `N/S` or `E/O` names, and the sign of an O: Ost beside W, Ovest beside E.
+pub(super) fn sides(word: &str) -> Option<(Role, Option<f64>)> {
+    let (a, b) = word.trim().split_once('/')?;
+    Some(match (a.trim(), b.trim()) {
+        ("n", "s" | "z") | ("s" | "z", "n") => (Role::Latitude, None),
+        ("e", "w") | ("w", "e") => (Role::Longitude, None),
+        ("o", "w") | ("w", "o") => (Role::Longitude, Some(1.0)),
+        ("e" | "l", "o") | ("o", "e" | "l") => (Role::Longitude, Some(-1.0)),
+        _ => return None,
+    })
 }
 
 /// Whether a cell names the hemisphere of that role, so that no header need tell what it is.
 pub(super) fn names_itself(role: Role, cell: &str) -> bool {
-    let lettered = cell.chars().any(|c| sign(role, c).is_some());
-    lettered && written(role, cell, None).is_some()
+    let lettered = cell.contains(match role {
+        Role::Latitude => ['N', 'n', 'S', 's'],
+        _ => ['E', 'e', 'W', 'w'],
+    });
+    lettered && written(role, cell, None, None).is_some()
 }
 
-fn written(role: Role, cell: &str, beside: Option<char>) -> Option<f64> {
+fn written(role: Role, cell: &str, beside: Option<f64>, o: Option<f64>) -> Option<f64> {
     // Longer than any angle, and so not worth a copy.
     if cell.len() > 40 {
         return None;
@@ -41,16 +80,17 @@ fn written(role: Role, cell: &str, beside: Option<char>) -> Option<f64> {
     if letters.next().is_some() {
         return None;
     }
-    let sign = match letter.or(beside) {
-        None => 1.0,
-        Some(letter) => sign(role, letter)?,
+    let named = match letter {
+        Some(letter) => Some(sign(role, letter, o)?),
+        None => beside,
     };
+    let sign = named.unwrap_or(1.0);
     let parts: Vec<&str> = cell
         .split(|c: char| c.is_whitespace() || is_letter(&c) || "°º˚d'′’\"″”".contains(c))
         .filter(|part| !part.is_empty())
         .collect();
     let mut degrees = number::parse(parts.first()?)?;
-    let lettered = letter.or(beside).is_some();
+    let lettered = named.is_some();
     let whole = parts.first()?.split(['.', ',']).next()?;
     if lettered && parts.len() == 1 && whole.trim_start_matches('-').len() > 3 {
         let minutes = degrees % 100.0;
@@ -74,10 +114,12 @@ fn written(role: Role, cell: &str, beside: Option<char>) -> Option<f64> {
     Some(if minus { -size } else { sign * size })
 }
 
-fn sign(role: Role, letter: char) -> Option<f64> {
+fn sign(role: Role, letter: char, o: Option<f64>) -> Option<f64> {
     match (role, letter.to_ascii_uppercase()) {
-        (Role::Latitude, 'N') | (Role::Longitude, 'E') => Some(1.0),
-        (Role::Latitude, 'S') | (Role::Longitude, 'W') => Some(-1.0),
+        (Role::Latitude, 'N') | (Role::Longitude, 'E' | 'L') => Some(1.0),
+        // Zuid.
+        (Role::Latitude, 'S' | 'Z') | (Role::Longitude, 'W') => Some(-1.0),
+        (Role::Longitude, 'O') => o,
         _ => None,
     }
 }
@@ -87,7 +129,8 @@ mod tests {
     use super::*;
 
     fn check(role: Role, cell: &str, side: Option<&str>, expected: f64) {
-        match degrees(role, cell, side) {
+        let beside = side.map(|word| hemisphere(role, word, None).expect("a hemisphere"));
+        match degrees(role, cell, beside, None) {
             Field::Number(value) => assert!((value - expected).abs() < 1e-9, "{cell}: {value}"),
             _ => panic!("{cell} not read"),
         }
@@ -136,15 +179,33 @@ mod tests {
             "-41.5 S",
         ] {
             assert!(
-                matches!(degrees(Role::Latitude, cell, None), Field::Bad),
+                matches!(degrees(Role::Latitude, cell, None, None), Field::Bad),
                 "{cell}"
             );
         }
         assert!(matches!(
-            degrees(Role::Latitude, "12.5 E", None),
+            degrees(Role::Latitude, "12.5 E", None, None),
             Field::Bad
         ));
-        assert!(matches!(degrees(Role::Latitude, "-", None), Field::Absent));
+        assert!(matches!(
+            degrees(Role::Latitude, "-", None, None),
+            Field::Absent
+        ));
         assert!(names_itself(Role::Latitude, "41.5N") && !names_itself(Role::Latitude, "41.5"));
+    }
+
+    #[test]
+    fn an_o_is_what_the_header_says() {
+        for (header, sign) in [("o/w", 1.0), ("w/o", 1.0), ("e/o", -1.0), ("l/o", -1.0)] {
+            let (role, o) = sides(header).expect("hemispheres");
+            assert_eq!(hemisphere(role, "O", o), Some(sign), "{header}");
+        }
+        assert_eq!(sides("e/w"), Some((Role::Longitude, None)));
+        assert_eq!(hemisphere(Role::Longitude, "O", None), None);
+        assert_eq!(hemisphere(Role::Longitude, "Ovest", None), Some(-1.0));
+        assert_eq!(hemisphere(Role::Longitude, "Oost", None), Some(1.0));
+        assert_eq!(hemisphere(Role::Latitude, "Zuid", None), Some(-1.0));
+        assert_eq!(hemisphere(Role::Latitude, "", None), None);
+        assert_eq!(hemisphere(Role::Latitude, "W", None), None);
     }
 }

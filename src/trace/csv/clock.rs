@@ -1,10 +1,11 @@
 //! The time column: what its numbers and words mean is settled once, from many rows, then each row is read.
 
-use super::compact;
+use super::compact::{self, Glued};
 use super::heading::Column;
 use super::layout::Layout;
 use super::role::Role;
 use super::rows::Row;
+use super::unit::with_unit;
 use crate::estimation::quantile::median;
 use crate::trace::defect::Reason;
 use crate::trace::error::excerpt;
@@ -96,6 +97,8 @@ pub(super) struct Times {
     date: Option<Column>,
     scale: Scale,
     order: Option<DateOrder>,
+    /// The order of the digits, where date and time of day are run together.
+    glued: Option<Glued>,
     /// Days that a clock without a date has passed midnight, in nanoseconds, and its last time.
     days_ns: i64,
     last_ns: Option<i64>,
@@ -114,6 +117,7 @@ impl Times {
             date: layout.get(Role::Date),
             scale: scale(&sample.numbers, column),
             order: order.or(sample.order).or_else(|| day_first(layout)),
+            glued: sample.glued.order(layout, order),
             days_ns: 0,
             last_ns: None,
         })
@@ -135,6 +139,13 @@ impl Times {
         if is_blank(cell) {
             return Err(Reason::NoTime);
         }
+        if let Some(order) = self.glued {
+            let written = order.read(cell).ok_or(Reason::BadTime)?;
+            return match time::date_time(&written, None).map_err(reason)? {
+                Moment::Local(ns) => Ok(self.zoned(ns)),
+                other => Ok(other),
+            };
+        }
         // Beside a date of six digits alone, a time of six is one as well.
         if day.is_some_and(|day| compact::date(day).is_some())
             && let Some(written) = compact::clock(cell)
@@ -153,6 +164,15 @@ impl Times {
         }
         if let Ok((ns, zone)) = time::clock(cell) {
             return Ok(self.clock(ns, zone, date));
+        }
+        if let Some(s) = with_unit(Role::Time, cell) {
+            return if s < EPOCH_FIRST_S {
+                Ok(Moment::Elapsed(s))
+            } else if s < EPOCH_LAST_S {
+                Ok(Moment::Utc(nanoseconds(s, 1.0)))
+            } else {
+                Err(Reason::TimeOutOfRange)
+            };
         }
         let moment = time::date_time(cell, self.order).map_err(reason)?;
         Ok(match moment {
@@ -229,7 +249,7 @@ impl Times {
 
 /// The order that the header names.
 fn day_first(layout: &Layout) -> Option<DateOrder> {
-    let named = |role| layout.get(role).is_some_and(|column| column.day_first);
+    let named = |role| layout.get(role).is_some_and(|column| column.is_day_first());
     (named(Role::Date) || named(Role::Time)).then_some(DateOrder::DayMonthYear)
 }
 
@@ -267,6 +287,52 @@ pub(super) struct Sample {
     order: Option<DateOrder>,
     /// The first date that does not show it.
     unclear: Option<(u64, String)>,
+    glued: Digits,
+}
+
+/// Cells of twelve or fourteen digits, which may be a date and a time of day run together.
+#[derive(Debug, Default)]
+struct Digits {
+    /// Orders in which every cell so far is a time; `None` before the first cell.
+    possible: Option<Vec<Glued>>,
+    first: Option<(u64, String)>,
+}
+
+impl Digits {
+    fn look(&mut self, cell: &str, line: u64) {
+        let mut possible = self.possible.take().unwrap_or_else(|| Glued::ALL.to_vec());
+        possible.retain(|order| order.read(cell).is_some());
+        self.possible = Some(possible);
+        if self.first.is_none() {
+            self.first = Some((line, excerpt(cell, 40)));
+        }
+    }
+
+    /// The orders that the header, or else the user, leaves open.
+    fn open(&self, layout: &Layout, told: Option<DateOrder>) -> Vec<Glued> {
+        let possible = self.possible.clone().unwrap_or_default();
+        let Some(column) = layout.get(Role::Time).filter(|_| possible.len() > 1) else {
+            return possible;
+        };
+        let meant = match told {
+            _ if column.order == Some(Glued::Ymd) => Glued::Ymd,
+            Some(DateOrder::DayMonthYear) => Glued::Dmy,
+            Some(DateOrder::MonthDayYear) => Glued::Mdy,
+            None if column.is_day_first() => Glued::Dmy,
+            None => return possible,
+        };
+        possible
+            .into_iter()
+            .filter(|order| *order == meant)
+            .collect()
+    }
+
+    fn order(&self, layout: &Layout, told: Option<DateOrder>) -> Option<Glued> {
+        match self.open(layout, told).as_slice() {
+            [only] => Some(*only),
+            _ => None,
+        }
+    }
 }
 
 impl Sample {
@@ -281,13 +347,17 @@ impl Sample {
                 continue;
             };
             let cell = row.get(column.index);
+            if role == Role::Time && !column.unit_named && !is_blank(cell) {
+                self.glued.look(cell, line);
+            }
             let packed = match role {
                 Role::Date => compact::date(cell),
                 _ => compact::date_time(cell),
             };
             if let Some(written) = packed {
                 self.order = self.order.or_else(|| compact::order(&written));
-                if self.order.is_none() && !column.day_first {
+                // A year of four digits comes first, and leaves nothing open.
+                if self.order.is_none() && !column.is_day_first() && written.contains('/') {
                     dated = true;
                     if self.unclear.is_none() {
                         self.unclear = Some((line, excerpt(cell, 40)));
@@ -321,7 +391,22 @@ impl Sample {
     }
 
     /// The error that a table of dates without a sure order gives.
-    pub(super) fn check(&self, order: Option<DateOrder>) -> Result<(), Error> {
+    pub(super) fn check(&self, layout: &Layout, order: Option<DateOrder>) -> Result<(), Error> {
+        let possible = self.glued.possible.as_deref().unwrap_or_default();
+        if let Some((line, time)) = &self.glued.first
+            && !possible.is_empty()
+            && self.glued.order(layout, order).is_none()
+        {
+            let mut readings: Vec<String> = (possible.iter())
+                .filter_map(|order| order.read(time))
+                .collect();
+            readings.dedup();
+            return Err(Error::GluedTime {
+                line: *line,
+                time: time.clone(),
+                readings,
+            });
+        }
         match &self.unclear {
             Some((line, date)) if order.or(self.order).is_none() => Err(Error::DateOrder {
                 line: *line,

@@ -1,10 +1,11 @@
 //! How a table is laid out: found in its header line, or told by the user.
 
-use super::angle::names_itself;
+use super::angle::{hemisphere, names_itself};
+use super::clock::is_blank;
 use super::layout::Layout;
-use super::role::Role;
+use super::role::{Role, TEMPO};
 use super::rows::{LINE, Line, Splitter, lines};
-use super::unit::is_unit;
+use super::unit::{is_unit, normal};
 use crate::trace::error::excerpt;
 use crate::trace::{Error, number, time};
 
@@ -91,6 +92,8 @@ pub(super) fn found(text: &str) -> Result<Head, Error> {
                 inferred: None,
             };
             head.take_units(text);
+            head.settle_tempo(text);
+            head.take_sides(text)?;
             return Ok(head);
         }
         if layout.found.len() > nearest.as_ref().map_or(1, |n| n.found.len()) {
@@ -221,6 +224,92 @@ impl Head {
             self.layout.take_units(row.cells());
             self.first = line.number + 1;
         }
+    }
+}
+
+impl Head {
+    /// The first cells of a column that hold something.
+    fn cells(&self, text: &str, index: usize) -> Vec<String> {
+        /// Rows that are looked at.
+        const ROWS: usize = 50;
+        let mut splitter = Splitter::at(self.delimiter);
+        candidates(text, self.first)
+            .take(ROWS)
+            .filter_map(|line| Some(splitter.split(line.text)?.get(index).to_owned()))
+            .filter(|cell| !is_blank(cell))
+            .collect()
+    }
+
+    /// A tempo of plain numbers beside dates with their times of day is no time.
+    fn settle_tempo(&mut self, text: &str) {
+        let named = |index: usize| {
+            let header = self.header.as_ref().map_or("", |(_, words)| words);
+            let mut splitter = Splitter::at(self.delimiter);
+            splitter.split(header).map(|row| row.get(index).to_owned())
+        };
+        let (Some(time), Some(date)) = (self.layout.get(Role::Time), self.layout.get(Role::Date))
+        else {
+            return;
+        };
+        let name = named(time.index).unwrap_or_default();
+        let all = |cells: Vec<String>, is: &dyn Fn(&str) -> bool| {
+            !cells.is_empty() && cells.iter().all(|cell| is(cell))
+        };
+        if normal(&name) == TEMPO
+            && all(self.cells(text, time.index), &|cell| {
+                number::parse(cell).is_some()
+            })
+            && all(self.cells(text, date.index), &|cell| {
+                time::date_time(cell, None) != Err(time::Fault::Form)
+            })
+        {
+            self.layout.give_up_time(&name);
+        }
+    }
+
+    /// Takes a column of letters behind an angle as its hemispheres, under whatever name. Passed over, it would turn west into east.
+    fn take_sides(&mut self, text: &str) -> Result<(), Error> {
+        for (angle, side) in [
+            (Role::Latitude, Role::LatitudeSide),
+            (Role::Longitude, Role::LongitudeSide),
+        ] {
+            let Some(column) = self.layout.get(angle) else {
+                continue;
+            };
+            let Some((place, name)) = self
+                .layout
+                .unread
+                .iter()
+                .find(|(place, _)| *place == column.index + 2)
+                .cloned()
+            else {
+                continue;
+            };
+            let index = place - 1;
+            let words = self.cells(text, index);
+            let signed = self
+                .cells(text, column.index)
+                .iter()
+                .any(|cell| cell.starts_with('-') || cell.contains(char::is_alphabetic));
+            if words.is_empty() || signed || self.layout.get(side).is_some() {
+                continue;
+            }
+            if words
+                .iter()
+                .all(|word| hemisphere(angle, word, None).is_some())
+            {
+                self.layout.take(side, index);
+            } else if words
+                .iter()
+                .all(|word| hemisphere(angle, word, Some(1.0)).is_some())
+            {
+                return Err(Error::Hemisphere {
+                    line: self.header.as_ref().map_or(1, |(line, _)| *line),
+                    column: name,
+                });
+            }
+        }
+        Ok(())
     }
 }
 

@@ -1,6 +1,8 @@
 //! One header cell: its role and its unit, however they are spelt.
 
-use super::role::{Role, role};
+use super::angle::sides;
+use super::compact::Glued;
+use super::role::{Role, TEMPO, role};
 use super::unit::{Unit, normal, unit};
 
 /// A column of the table.
@@ -13,10 +15,19 @@ pub(super) struct Column {
     pub unit_named: bool,
     /// Whether the header says that the times are universal.
     pub utc: bool,
-    /// Whether the header says that dates are written ddmmyy.
-    pub day_first: bool,
+    /// The order of digits that the header names, as ddmmyy or yymmdd.
+    pub order: Option<Glued>,
+    /// The sign that the letter O stands for, east or west by the language of the header.
+    pub o: Option<f64>,
     /// Among columns of one role the highest is read.
     pub rank: u8,
+}
+
+impl Column {
+    /// Whether the header says that dates are written ddmmyy.
+    pub(super) fn is_day_first(&self) -> bool {
+        self.order == Some(Glued::Dmy)
+    }
 }
 
 /// A header cell that was recognised.
@@ -27,14 +38,19 @@ pub(super) struct Heading {
     /// The unit in normal form, empty where none is named.
     unit: String,
     utc: bool,
-    /// The heading says that a date is written ddmmyy.
-    day_first: bool,
+    /// The order of digits that it names.
+    order: Option<Glued>,
+    o: Option<f64>,
+    /// A latitude or longitude with `(N/S)` or `(E/W)` behind it: the angle itself, or beside another the column of its letters.
+    pub sided: bool,
+    /// Tempo, as a time: a word that could have been a speed.
+    pub doubtful: bool,
 }
 
 impl Heading {
     /// The column, `None` for a unit that is not known.
     pub(super) fn column(&self, index: usize) -> Option<Column> {
-        let named = if self.unit.is_empty() {
+        let named = if self.unit.is_empty() || self.sided {
             Unit::Remark
         } else {
             unit(self.role, &self.unit)?
@@ -48,7 +64,8 @@ impl Heading {
             factor,
             unit_named,
             utc: self.utc,
-            day_first: self.day_first,
+            order: self.order,
+            o: self.o,
             rank: self.rank,
         })
     }
@@ -75,20 +92,30 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
         words.iter().any(|w| matches!(*w, "utc" | "gmt")) || matches!(unit, "utc" | "gmt" | "z")
     };
     if let Some((role, rank)) = role(&name) {
+        let role = tempo(&name, role, &bracketed)?;
+        let letters = sides(&bracketed).filter(|(of, _)| *of == role);
         return Some(Heading {
             role,
             rank,
             utc: utc(&bracketed),
-            day_first: day_first(&name, &bracketed),
+            order: order(&name, &bracketed),
+            o: letters.or_else(|| sides(&name)).and_then(|(_, o)| o),
+            sided: letters.is_some(),
+            doubtful: name == TEMPO && role == Role::Time,
             unit: bracketed,
         });
     }
     // The unit may be the last words of the name.
     for tail in 1..=3.min(words.len().saturating_sub(1)) {
         let (front, back) = words.split_at_checked(words.len() - tail)?;
-        let front = front.strip_suffix(&["in"]).unwrap_or(front);
+        let front = match front.split_last() {
+            Some((&("in" | "en" | "em"), name)) => name,
+            _ => front,
+        };
         let unit_word = back.join(" ");
-        if let Some((role, rank)) = role(&front.join(" "))
+        let name = front.join(" ");
+        if let Some((role, rank)) = role(&name)
+            && let Some(role) = tempo(&name, role, &unit_word)
             && (matches!(unit(role, &unit_word), Some(Unit::Factor(_)))
                 || role == Role::Time
                     && matches!(unit_word.as_str(), "utc" | "gmt" | "local" | "iso"))
@@ -97,7 +124,10 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
                 role,
                 rank,
                 utc: utc(&unit_word),
-                day_first: day_first(&name, &unit_word),
+                order: order(&name, &unit_word),
+                o: None,
+                sided: false,
+                doubtful: name == TEMPO && role == Role::Time,
                 unit: unit_word,
             });
         }
@@ -105,8 +135,25 @@ pub(super) fn heading(cell: &str) -> Option<Heading> {
     None
 }
 
-fn day_first(name: &str, unit: &str) -> bool {
-    name.contains("ddmmyy") || unit.contains("ddmmyy")
+/// What a column of that name holds, which for tempo its unit tells: a speed, a time, or a pace, which is not read.
+fn tempo(name: &str, role: Role, word: &str) -> Option<Role> {
+    if name != TEMPO || matches!(unit(Role::Time, word), Some(Unit::Factor(_))) {
+        return Some(role);
+    }
+    match unit(Role::Speed, word) {
+        Some(Unit::Factor(_)) => Some(Role::Speed),
+        _ => (!word.contains('/')).then_some(role),
+    }
+}
+
+/// The order of day, month and year that the words of a heading name.
+fn order(name: &str, unit: &str) -> Option<Glued> {
+    let named = |pattern| name.contains(pattern) || unit.contains(pattern);
+    if named("ddmmyy") {
+        Some(Glued::Dmy)
+    } else {
+        named("yymmdd").then_some(Glued::Ymd)
+    }
 }
 
 #[cfg(test)]
@@ -142,6 +189,10 @@ mod tests {
             "Speed, m/s",
             "speed in m/s",
             "ground_speed (m/s)",
+            "Vitesse en m/s",
+            "Velocidad en m/s",
+            "Velocidade em m/s",
+            "Tempo [m/s]",
         ] {
             check(cell, Role::Speed, 1.0);
         }
@@ -155,6 +206,10 @@ mod tests {
             "speed_km_h",
             "Geschwindigkeit (km/h)",
             "speed kph",
+            "Tempo (km/h)",
+            "tempo_kmh",
+            "Snelheid (km/u)",
+            "Snelheid [km/uur]",
         ] {
             check(cell, Role::Speed, 1.0 / 3.6);
         }
@@ -201,6 +256,14 @@ mod tests {
             ("cadence (rpm)", Role::Cadence),
             ("\u{feff}time", Role::Time),
             ("# time", Role::Time),
+            ("tempo", Role::Time),
+            ("Tempo (s)", Role::Time),
+            ("Tijdstip", Role::Time),
+            ("Breedte", Role::Latitude),
+            ("Lengte", Role::Longitude),
+            ("Frequência cardíaca", Role::HeartRate),
+            ("N/Z", Role::LatitudeSide),
+            ("O/W", Role::LongitudeSide),
         ] {
             check(cell, role, 1.0);
         }
@@ -219,6 +282,7 @@ mod tests {
             "speed zone",
             "time in zone",
             "date of birth",
+            "Tempo (min/km)",
         ] {
             assert!(heading(cell).is_none(), "{cell}");
         }

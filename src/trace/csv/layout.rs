@@ -1,8 +1,8 @@
 //! Where in a row everything stands.
 
 use super::heading::{Column, heading};
-use super::role::{ALL, ROLES, Role};
-use super::unit::{Unit, unit, unit_word, units};
+use super::role::{ALL, ROLES, Role, TEMPO};
+use super::unit::{Unit, normal, unit, unit_word, units};
 use crate::trace::Error;
 use crate::trace::error::excerpt;
 
@@ -41,6 +41,8 @@ impl Layout {
     /// position and speed whose unit is not known is passed over.
     pub(super) fn of_header<'a>(cells: impl Iterator<Item = &'a str>, line: u64) -> Self {
         let mut layout = Self::empty();
+        let mut sided = Vec::new();
+        let mut doubtful = Vec::new();
         for (index, cell) in cells.enumerate() {
             if !cell.is_empty() {
                 layout.width = index + 1;
@@ -53,7 +55,14 @@ impl Layout {
             };
             layout.found.push(shortened(cell));
             if let Some(column) = heading.column(index) {
-                layout.offer(heading.role, column);
+                if heading.sided {
+                    sided.push((heading.role, column));
+                } else {
+                    layout.offer(heading.role, column);
+                }
+                if heading.doubtful {
+                    doubtful.push((index, cell));
+                }
             } else if heading.role.is_motion() && layout.doubt.is_none() {
                 layout.doubt = Some(Error::Unit {
                     line: Some(line),
@@ -62,7 +71,57 @@ impl Layout {
                 });
             }
         }
+        for (role, column) in sided {
+            let side = match role {
+                Role::Latitude => Role::LatitudeSide,
+                _ => Role::LongitudeSide,
+            };
+            let angle_known = layout.get(role).is_some();
+            layout.offer(if angle_known { side } else { role }, column);
+        }
+        // A tempo that is not the time may be a speed, and is not passed over without a word.
+        for (index, cell) in doubtful {
+            if layout
+                .get(Role::Time)
+                .is_none_or(|time| time.index != index)
+            {
+                layout.leave_unread(index, cell);
+            }
+        }
         layout.with_date_as_time()
+    }
+
+    /// Names a column among those that are not read.
+    pub(super) fn leave_unread(&mut self, index: usize, name: &str) {
+        let at = self.unread.partition_point(|(place, _)| *place <= index);
+        self.unread.insert(at, (index + 1, shortened(name)));
+    }
+
+    /// Takes a column whose cells tell what it is, whatever its name is.
+    pub(super) fn take(&mut self, role: Role, index: usize) {
+        self.unread.retain(|(place, _)| *place != index + 1);
+        self.offer(
+            role,
+            Column {
+                index,
+                factor: 1.0,
+                unit_named: false,
+                utc: false,
+                order: None,
+                o: None,
+                rank: 0,
+            },
+        );
+    }
+
+    /// Gives up a tempo as the time, in favour of the date that stands for it.
+    pub(super) fn give_up_time(&mut self, name: &str) {
+        if let Some(slot) = self.columns.get_mut(Role::Time as usize)
+            && let Some(time) = slot.take()
+        {
+            self.leave_unread(time.index, name);
+        }
+        *self = self.clone().with_date_as_time();
     }
 
     /// The layout that `--columns` gives.
@@ -104,6 +163,14 @@ impl Layout {
     /// Takes the units from a line of their own below the header.
     pub(super) fn take_units<'a>(&mut self, cells: impl Iterator<Item = &'a str>) {
         for (index, cell) in cells.enumerate() {
+            let tempo =
+                |(place, name): &(usize, String)| *place == index + 1 && normal(name) == TEMPO;
+            if self.unread.iter().any(tempo)
+                && self.get(Role::Speed).is_none()
+                && let Some(Unit::Factor(_)) = unit(Role::Speed, &unit_word(cell))
+            {
+                self.take(Role::Speed, index);
+            }
             for (role, slot) in ALL.into_iter().zip(&mut self.columns) {
                 if let Some(column) = slot
                     && column.index == index

@@ -13,7 +13,7 @@ mod role;
 mod rows;
 mod unit;
 
-use self::angle::degrees;
+use self::angle::{degrees, hemisphere};
 use self::clock::{Sample, Times, is_blank};
 use self::head::{Head, candidates, first, found, told};
 use self::layout::Layout;
@@ -22,6 +22,7 @@ use self::rows::{Row, Splitter, lines};
 use self::unit::with_unit;
 use crate::trace::collect::{Candidate, Collector, Field, geodetic, local};
 use crate::trace::defect::Reason;
+use crate::trace::error::excerpt;
 use crate::trace::time::{self, Moment};
 use crate::trace::{Clock, Defect, Error, Fix, Format, Options, Trace, number};
 
@@ -39,6 +40,7 @@ pub(in crate::trace) fn read(text: &str, options: &Options) -> Result<Trace, Err
         text,
         collector: Collector::default(),
         defects: Vec::new(),
+        bad_time: None,
     }
     .read(options)
 }
@@ -48,6 +50,8 @@ struct Table<'a> {
     text: &'a str,
     collector: Collector,
     defects: Vec<Defect>,
+    /// The first time that could not be read, as written.
+    bad_time: Option<String>,
 }
 
 impl Table<'_> {
@@ -98,7 +102,7 @@ impl Table<'_> {
                 columns: layout.width,
             });
         }
-        sample.check(options.dates)?;
+        sample.check(layout, options.dates)?;
         Ok(sample)
     }
 
@@ -137,6 +141,12 @@ impl Table<'_> {
                 continue;
             }
             let moment = times.read(&row);
+            if moment == Err(Reason::BadTime) && self.bad_time.is_none() {
+                let cells =
+                    [Role::Date, Role::Time].map(|role| layout.get(role).map(|c| row.get(c.index)));
+                let written: Vec<&str> = cells.into_iter().flatten().collect();
+                self.bad_time = Some(excerpt(&written.join(" "), 40));
+            }
             if header.is_none() && moment == Err(Reason::BadTime) && self.collector.met() == 0 {
                 if passed == 0 {
                     passed_first = line.number;
@@ -190,6 +200,7 @@ impl Table<'_> {
         if collected.fixes.is_empty() {
             return Err(Error::NothingUsable {
                 set_aside: collected.set_aside,
+                time: self.bad_time,
             });
         }
         self.defects.extend(collected.defects);
@@ -285,15 +296,26 @@ fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Rea
         Some(column) => value(role, row.get(column.index), column.factor),
         None => Field::Absent,
     };
+    let unclear = |role: Role, side: Role| {
+        cell(role).is_some_and(|written| unsigned(role, written, cell(side), o(layout, role, side)))
+    };
     let angle = |role: Role, side: Role| {
-        cell(role).map_or(Field::Absent, |written| degrees(role, written, cell(side)))
+        let o = o(layout, role, side);
+        let beside = cell(side).and_then(|word| hemisphere(role, word, o));
+        cell(role).map_or(Field::Absent, |written| degrees(role, written, beside, o))
     };
     let has = |a: Role, b: Role| layout.get(a).is_some() && layout.get(b).is_some();
     let position = if has(Role::Latitude, Role::Longitude) {
-        geodetic(
-            angle(Role::Latitude, Role::LatitudeSide),
-            angle(Role::Longitude, Role::LongitudeSide),
-        )
+        if unclear(Role::Latitude, Role::LatitudeSide)
+            || unclear(Role::Longitude, Role::LongitudeSide)
+        {
+            Err(Reason::BadHemisphere)
+        } else {
+            geodetic(
+                angle(Role::Latitude, Role::LatitudeSide),
+                angle(Role::Longitude, Role::LongitudeSide),
+            )
+        }
     } else if has(Role::X, Role::Y) {
         local(field(Role::X), field(Role::Y))
     } else {
@@ -312,6 +334,20 @@ fn candidate(layout: &Layout, row: &Row<'_>, line: u64, time: Result<Moment, Rea
         satellites: field(Role::Satellites),
         ..Candidate::on(line)
     }
+}
+
+/// What an O stands for in these columns.
+fn o(layout: &Layout, role: Role, side: Role) -> Option<f64> {
+    let of = |role| layout.get(role).and_then(|column| column.o);
+    of(side).or_else(|| of(role))
+}
+
+/// Whether an angle stands beside a hemisphere that is not understood. An angle with a minus or a letter of its own needs none.
+fn unsigned(role: Role, cell: &str, side: Option<&str>, o: Option<f64>) -> bool {
+    let Some(word) = side else { return false };
+    let blank = is_blank(word);
+    let own = cell.starts_with('-') || cell.contains(char::is_alphabetic);
+    !is_blank(cell) && hemisphere(role, word, o).is_none() && !(blank && own)
 }
 
 fn value(role: Role, cell: &str, factor: f64) -> Field {

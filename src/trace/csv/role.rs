@@ -32,6 +32,9 @@ impl Role {
     }
 }
 
+/// The word that is a time in some languages and a speed in others.
+pub(super) const TEMPO: &str = "tempo";
+
 /// How many roles there are.
 pub(super) const ROLES: usize = 15;
 
@@ -65,27 +68,30 @@ fn place_or_time(name: &str) -> Option<(Role, u8)> {
         "timestamp" | "time stamp" | "datetime" | "date time" | "utc" | "utc time" | "time utc"
         | "gps time" | "date and time" | "iso time" | "epoch" | "epoch time" | "unix"
         | "unix time" | "posix time" | "unix timestamp" | "utc timestamp" | "utc datetime"
-        | "utc date time" | "local datetime" | "gps timestamp" | "zeitstempel" | "horodatage" => {
-            (Role::Time, 2)
-        }
+        | "utc date time" | "local datetime" | "gps timestamp" | "zeitstempel" | "horodatage"
+        | "tijdstip" => (Role::Time, 3),
         "time" | "t" | "clock" | "local time" | "time of day" | "ts" | "clock time" | "zeit"
-        | "uhrzeit" | "heure" | "temps" | "hora" | "tiempo" | "tempo" | "ora" | "tijd" => {
-            (Role::Time, 1)
-        }
+        | "uhrzeit" | "heure" | "temps" | "hora" | "tiempo" | "ora" | "tijd" => (Role::Time, 2),
         "elapsed" | "elapsed time" | "time elapsed" | "elapsed seconds" | "seconds elapsed"
         | "since start" | "time since start" | "seconds" | "secs" | "sec" | "duration"
-        | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 0),
-        "ddmmyy hhmmss" => (Role::Time, 2),
-        "hhmmss" | "hhmmss ss" | "hhmmss sss" => (Role::Time, 1),
+        | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 1),
+        // A time in Italian and Portuguese, a speed in German and Dutch: only where nothing else is the time.
+        TEMPO => (Role::Time, 0),
+        "ddmmyy hhmmss" | "ddmmyyhhmmss" | "ddmmyyyyhhmmss" | "yymmddhhmmss" | "yyyymmddhhmmss" => {
+            (Role::Time, 3)
+        }
+        "hhmmss" | "hhmmss ss" | "hhmmss sss" => (Role::Time, 2),
         "ddmmyy" => (Role::Date, 0),
         "date" | "day" | "utc date" | "local date" | "date utc" | "datum" | "fecha" | "data" => {
             (Role::Date, 0)
         }
         "lat" | "latitude" | "gps lat" | "gps latitude" | "position lat" | "lat deg" | "breite"
-        | "breitengrad" | "latitud" | "latitudine" | "breedtegraad" => (Role::Latitude, 0),
+        | "breitengrad" | "latitud" | "latitudine" | "breedtegraad" | "breedte" => {
+            (Role::Latitude, 0)
+        }
         "lon" | "long" | "lng" | "longitude" | "gps lon" | "gps long" | "gps longitude"
         | "position lon" | "position long" | "länge" | "längengrad" | "longitud"
-        | "longitudine" | "lengtegraad" => (Role::Longitude, 0),
+        | "longitudine" | "lengtegraad" | "lengte" => (Role::Longitude, 0),
         "x" | "x pos" | "pos x" | "x position" | "position x" | "xpos" | "posx" | "easting"
         | "east" | "e" => (Role::X, 0),
         "y" | "y pos" | "pos y" | "y position" | "position y" | "ypos" | "posy" | "northing"
@@ -99,7 +105,8 @@ fn place_or_time(name: &str) -> Option<(Role, u8)> {
         | "lat dir"
         | "latitude direction"
         | "ns indicator"
-        | "n/s indicator" => (Role::LatitudeSide, 0),
+        | "n/s indicator"
+        | "n/z" => (Role::LatitudeSide, 0),
         "e/w"
         | "ew"
         | "lon hemisphere"
@@ -109,7 +116,10 @@ fn place_or_time(name: &str) -> Option<(Role, u8)> {
         | "lon dir"
         | "longitude direction"
         | "ew indicator"
-        | "e/w indicator" => (Role::LongitudeSide, 0),
+        | "e/w indicator"
+        | "o/w"
+        | "e/o"
+        | "l/o" => (Role::LongitudeSide, 0),
         _ => return None,
     })
 }
@@ -164,7 +174,11 @@ fn measured(name: &str) -> Option<(Role, u8)> {
         | "herzfrequenz"
         | "puls"
         | "fréquence cardiaque"
+        | "frequence cardiaque"
         | "frecuencia cardíaca"
+        | "frecuencia cardiaca"
+        | "frequência cardíaca"
+        | "frequencia cardiaca"
         | "frequenza cardiaca"
         | "hartslag" => (Role::HeartRate, 0),
         "cadence" | "cad" | "step rate" | "rpm" | "spm" => (Role::Cadence, 0),

@@ -48,7 +48,11 @@ pub(super) fn unit(role: Role, word: &str) -> Option<Unit> {
             | "km/hr"
             | "kilometers per hour"
             | "kilometres per hour"
-            | "km per h" => SpeedUnit::KilometresPerHour.in_m_s(),
+            | "km per h"
+            | "km/u"
+            | "km/uur"
+            | "km u"
+            | "km uur" => SpeedUnit::KilometresPerHour.in_m_s(),
             "mph" | "mi/h" | "miles/h" | "miles per hour" => SpeedUnit::MilesPerHour.in_m_s(),
             "kn" | "kt" | "kts" | "knot" | "knots" => KNOT,
             "cm/s" => 0.01,

@@ -548,6 +548,7 @@ impl Document {
         let mut collected = self.collector.finish()?;
         if collected.fixes.is_empty() {
             return Err(Error::NothingUsable {
+                time: None,
                 set_aside: collected.set_aside,
             });
         }

@@ -478,3 +478,27 @@ fn two_writers_of_a_folder_and_one_of_the_diary_leave_it_whole() -> Outcome {
     bench.run_words(&WRITE)?.done(&[]);
     assert_linked(&bench, "site")
 }
+
+#[test]
+fn after_a_season_its_last_weeks_are_shown() -> Outcome {
+    let bench = bench()?;
+    bench
+        .run("diary pages --diary d.db --out seen --today 2027-01-20")?
+        .done(&[]);
+    let first = bench.text("seen/index.html")?;
+    assert!(!first.contains("Nothing is noted yet"));
+    assert!(first.contains("The last weeks in which something was noted, up to 2026-W"));
+    // The table of an athlete's weeks begins with one in which something was noted.
+    let ana = bench
+        .names("seen")?
+        .into_iter()
+        .find(|name| name.to_lowercase().contains("ana"))
+        .ok_or("no page of Ana")?;
+    let page = bench.text(&format!("seen/{ana}"))?;
+    let table = page
+        .split("Week by week, the latest first")
+        .nth(1)
+        .ok_or("no table")?;
+    assert!(!table.contains("2026-W40"));
+    Ok(())
+}

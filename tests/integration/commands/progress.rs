@@ -4,6 +4,7 @@ use repledger::report::{best_json, week_json, weeks_json};
 use serde_json::Value;
 
 use crate::support::cli::{Bench, Ran};
+use crate::support::made;
 use crate::support::outcome::Outcome;
 use crate::support::schema;
 use crate::support::season::{Season, keep, season};
@@ -239,5 +240,45 @@ fn days_bound_what_is_told() -> Outcome {
     assert!(bounded.out.lines().count() < list("")?.out.lines().count());
     let best = |days: &str| bench.run(&format!("best --athlete Ana --json {days} {SEEN}"));
     assert_ne!(best("")?, best("--until 2026-05-01")?);
+    Ok(())
+}
+
+#[test]
+fn the_same_hour_twice_is_said_where_it_is_added_and_where_it_counts() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    bench.file("b.gpx", made::gpx(500, 1.0))?;
+    bench.file(
+        "c.gpx",
+        made::gpx(600, 1.0).replace("2026-05-12", "2026-05-13"),
+    )?;
+    let ran = bench.run("diary add a.gpx --diary d.db")?;
+    assert!(!ran.err.contains("same hour"), "{}", ran.err);
+    let ran = bench.run("diary add b.gpx c.gpx --diary d.db")?;
+    for word in [
+        "entry 2 holds the same hour as entry 1",
+        "`repledger diary remove 2`",
+        "`repledger diary remove 1`",
+    ] {
+        assert!(ran.err.contains(word), "{}", ran.err);
+    }
+    assert!(!ran.err.contains("entry 3 holds"), "{}", ran.err);
+    for command in ["week 2026-05-12", "weeks"] {
+        let ran = bench.run(&format!("{command} --diary d.db --today 2026-05-14"))?;
+        let said = "entries 1 and 2 hold the same hour of 2026-05-12, and both count";
+        assert!(ran.err.contains(said), "{command}: {}", ran.err);
+    }
+    let ran = bench.run("week 2026-05-12 --diary d.db --today 2026-05-14")?;
+    ran.done(&["3 sessions"]);
+    // As on a day that is named, nothing is there of the days after it.
+    let ran = bench.run("week 2026-05-12 --diary d.db --today 2026-05-12")?;
+    ran.done(&["2 sessions"]);
+    // Another athlete's hour is his own.
+    let ran = bench.run("diary add a.gpx --diary e.db --athlete Ana")?;
+    ran.done(&["added 1"]);
+    let ran = bench.run("diary add b.gpx --diary e.db --athlete Ben")?;
+    assert!(!ran.err.contains("same hour"), "{}", ran.err);
+    bench.run("diary remove 2 --diary d.db")?.done(&[]);
+    let ran = bench.run("weeks --diary d.db --today 2026-05-14")?;
+    assert!(!ran.err.contains("same hour"), "{}", ran.err);
     Ok(())
 }

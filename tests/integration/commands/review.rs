@@ -7,7 +7,7 @@ use std::process::{Command, Stdio};
 use repledger::report::json;
 use serde_json::Value;
 
-use crate::support::cli::Bench;
+use crate::support::cli::{Bench, Ran};
 use crate::support::made;
 use crate::support::outcome::Outcome;
 use crate::support::schema;
@@ -399,5 +399,76 @@ fn what_is_no_one_session_is_not_joined() -> Outcome {
     bench
         .run("review --join a.gpx e.csv")?
         .could_not(&["e.csv", "at what time"]);
+    Ok(())
+}
+
+/// The demo session with its plan changed, without its lines broken.
+fn demo(change: impl Fn(String) -> String) -> Outcome<(Bench, Ran)> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/fixtures");
+    let plan = std::fs::read_to_string(format!("{folder}/plans/demo.plan"))?;
+    let bench = Bench::with("a.plan", change(plan))?;
+    let ran = bench.run(&format!(
+        "review {folder}/traces/demo_10hz.csv --plan a.plan --out out"
+    ))?;
+    assert_eq!(ran.status, Some(0), "{ran:?}");
+    let out = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    Ok((bench, Ran { out, ..ran }))
+}
+
+#[test]
+fn sprints_without_a_mark_are_held_against_a_top_speed_that_is_known() -> Outcome {
+    let (bench, ran) = demo(|plan| plan.replace(" at 95%", " flat out"))?;
+    ran.done(&[
+        "Did I hit top speed?",
+        "6 edge of the area to halfway: no mark was planned. The best, rep ",
+        "% of top speed (",
+        "top speed 8.60 m/s)",
+        "7 first steps: no mark was planned.",
+    ]);
+    let page = bench.text("out/report.html")?;
+    assert!(page.contains("no mark was planned. The best, rep "));
+    assert!(page.find("Did I hit top speed?") < page.find("class=\"marks\""));
+    // Of the session's own best every best rep would be all.
+    let (_, ran) = demo(|plan| {
+        plan.replace(" at 95%", "")
+            .replace("top speed: 8.6 m/s\n", "")
+    })?;
+    assert!(!ran.out.contains("Did I hit"), "{}", ran.out);
+    Ok(())
+}
+
+#[test]
+fn a_mark_from_the_sessions_own_best_and_a_block_not_found_say_so_at_once() -> Outcome {
+    let (_, ran) = demo(|plan| plan.replace("top speed: 8.6 m/s\n", ""))?;
+    ran.done(&["halfway, 95 % of this session's own best, as no top speed is known, "]);
+    let (_, ran) = demo(|plan| {
+        plan.replace(
+            "cool-down",
+            "speed \"late ones\", 4 x 60 m at 95%, rest 60 s\ncool-down",
+        )
+    })?;
+    ran.done(&["9 late ones: no rep of it was found."]);
+    Ok(())
+}
+
+#[test]
+fn a_folder_brings_its_plans_and_says_what_it_does_not_look_into() -> Outcome {
+    let bench = Bench::with("in/a.csv", made::csv(6000, 10.0))?;
+    bench.file("in/a.plan", KEPT)?;
+    bench.file("in/mika/b.csv", made::csv(600, 10.0))?;
+    let ran = bench.run("review in --json")?;
+    ran.done(&["\"planned\":20"]);
+    assert!(
+        ran.err.contains("not looked into: the folder 'in/mika'"),
+        "{}",
+        ran.err
+    );
+    let ran = bench.run("table in --of reps")?;
+    assert_eq!(ran.out.lines().count(), 21, "{ran:?}");
+    assert!(ran.err.contains("'in/mika'"), "{}", ran.err);
+    bench.file("out/mika/b.csv", "")?;
+    bench
+        .run("review out")?
+        .could_not(&["'out'", "such as 'out/mika': name them"]);
     Ok(())
 }

@@ -199,3 +199,49 @@ fn a_recording_in_the_place_of_a_command_is_met_with_the_command() -> Outcome {
         .wrong_usage(&["repledger plan monday.plan"]);
     Ok(())
 }
+
+#[test]
+fn days_are_honoured_of_files_as_of_the_diary_and_weeks_are_whole() -> Outcome {
+    let bench = Bench::with("in/a.gpx", made::gpx(600, 1.0))?;
+    bench.file(
+        "in/b.gpx",
+        made::gpx(600, 1.0).replace("2026-05-12", "2026-05-14"),
+    )?;
+    let rows = |line: &str| -> Outcome<usize> {
+        Ok(bench.run(line)?.out.lines().count().saturating_sub(1))
+    };
+    assert_eq!(rows("table in --of sessions")?, 2);
+    assert_eq!(rows("table in --of sessions --since 2026-05-13")?, 1);
+    assert_eq!(rows("table in --of sessions --since 2026-06-01")?, 0);
+    let ran = bench.run("table in --of sessions --since 2026-05-13")?;
+    assert!(ran.err.contains("other days: 1 of 2"), "{}", ran.err);
+    bench
+        .run("table in --of sessions --athlete Mika")?
+        .wrong_usage(&["--athlete"]);
+    bench
+        .run("table in --of sessions --since nonsense")?
+        .wrong_usage(&["no day of the calendar", "2026-05-16"]);
+    bench
+        .run("diary add in --diary d.db --rpe 5")?
+        .done(&["added 2"]);
+    // Both lie in one week, and a row of a week is all of it.
+    let week = |days: &str| -> Outcome<String> {
+        Ok(bench
+            .run(&format!("table --diary d.db --of weeks {days}"))?
+            .out)
+    };
+    let whole = week("")?;
+    assert_eq!(week("--since 2026-05-13")?, whole);
+    assert_eq!(week("--until 2026-05-13")?, whole);
+    assert_eq!(
+        rows("table --diary d.db --of sessions --until 2026-05-13")?,
+        1
+    );
+    let ran = bench.run("table --diary d.db --of sessions --until 2026-05-13 --to s.csv")?;
+    assert!(
+        ran.err.contains("1 session") && !ran.err.contains("1 sessions"),
+        "{}",
+        ran.err
+    );
+    Ok(())
+}

@@ -218,7 +218,7 @@ proptest! {
         });
         match read(gpx(&text)) {
             Ok(trace) => prop_assert_eq!(trace.fixes_in_file(), points.len()),
-            Err(Error::NothingUsable { set_aside }) => {
+            Err(Error::NothingUsable { set_aside, .. }) => {
                 prop_assert_eq!(set_aside.iter().map(|s| s.count).sum::<usize>(), points.len());
             }
             Err(error) => prop_assert!(false, "{}", error),
@@ -238,7 +238,7 @@ proptest! {
             .count();
         match read(&text) {
             Ok(trace) => prop_assert_eq!(trace.fixes_in_file(), filled),
-            Err(Error::NothingUsable { set_aside }) => {
+            Err(Error::NothingUsable { set_aside, .. }) => {
                 prop_assert_eq!(set_aside.iter().map(|s| s.count).sum::<usize>(), filled);
             }
             Err(Error::NoFixes) => prop_assert_eq!(filled, 0),

@@ -470,3 +470,144 @@ fn columns_that_are_not_read_are_named() {
     let said = &trace.defects[0].message;
     assert_eq!(said, "not read: columns 4, \"depth\"; 5, \"mood\"");
 }
+
+/// The start of a table of one column of times and one of speeds.
+fn starts(header: &str, time: &str) -> String {
+    let trace = ok(format!("{header};speed (m/s)\n{time};1\n"));
+    match trace.clock {
+        Clock::Utc(start) => start.to_string(),
+        Clock::ZoneUnknown(start) => start.to_string(),
+        clock @ Clock::Elapsed => panic!("{time}: {clock:?}"),
+    }
+}
+
+#[test]
+fn times_in_words_and_digits() {
+    for (time, start) in [
+        ("12 May 2026 18:12:30", "2026-05-12T18:12:30"),
+        ("May 12, 2026 6:12:30 p.m.", "2026-05-12T18:12:30"),
+        ("20260512T181230Z", "2026-05-12T18:12:30Z"),
+        ("20260512T201230+0200", "2026-05-12T18:12:30Z"),
+        ("20260512 181230", "2026-05-12T18:12:30"),
+        ("20260512181230", "2026-05-12T18:12:30"),
+        ("13052026181230", "2026-05-13T18:12:30"),
+    ] {
+        assert_eq!(starts("time", time), start, "{time}");
+    }
+    let trace = ok("t,speed (m/s)\n0.0 s,1\n350.5 s,1\n");
+    assert!((trace.fixes[1].time_s - trace.fixes[0].time_s - 350.5).abs() < CLOCK_S);
+}
+
+#[test]
+fn glued_digits_are_read_as_one_date_or_asked_about() {
+    let text = "time,speed (m/s)\n120526181230,1\n120526181231,1\n";
+    let message = read(text).expect_err("three dates").to_string();
+    for word in [
+        "120526181230",
+        "2026-05-12 18:12:30 or 2026-12-05 18:12:30 or 2012-05-26 18:12:30",
+        "--dates dmy",
+        "yymmddhhmmss",
+    ] {
+        assert!(message.contains(word), "{message}");
+    }
+    let told = Options {
+        columns: None,
+        dates: Some(DateOrder::DayMonthYear),
+    };
+    let trace = trace::read(text.as_bytes(), &told).expect("a table");
+    let start = "2026-05-12T18:12:30".parse().expect("ISO 8601");
+    assert_eq!(trace.clock, Clock::ZoneUnknown(start));
+    assert_eq!(
+        starts("ddmmyyhhmmss", "120526181230"),
+        "2026-05-12T18:12:30"
+    );
+    assert_eq!(
+        starts("time (yymmddhhmmss)", "260512181230"),
+        "2026-05-12T18:12:30"
+    );
+    // Milliseconds of the last century are no such digits, and a unit in the header goes before them.
+    assert_eq!(starts("time", "978307199000"), "2000-12-31T23:59:59Z");
+    assert_eq!(starts("time_ms", "120526181230"), "1973-10-26T23:29:41.23Z");
+}
+
+#[test]
+fn tempo_is_a_speed_by_its_unit_and_never_dropped_without_a_word() {
+    for header in ["Tempo (km/h)", "Tempo [km/h]", "tempo_kmh", "Tempo (km/u)"] {
+        let trace = ok(format!("Uhrzeit;{header}\n18:06:40;18\n18:06:41;18\n"));
+        assert_eq!(trace.fixes[0].speed_m_s, Some(5.0), "{header}");
+        assert!(trace.defects.is_empty(), "{header}: {:?}", trace.defects);
+    }
+    for header in ["Uhrzeit;Tempo;v (m/s)", "elapsed;Tempo;v (m/s)"] {
+        let trace = ok(format!("{header}\n18:06:40;18;5\n"));
+        assert_eq!(
+            trace.defects[0].message, "not read: column 2, \"Tempo\"",
+            "{header}"
+        );
+    }
+    let trace = ok("Uhrzeit;lat;lon;Tempo\n;°;°;km/h\n18:06:40;48;11;18\n");
+    assert_eq!(trace.fixes[0].speed_m_s, Some(5.0));
+    let trace = ok("Datum;Tempo;v (m/s)\n13.05.2026 18:06:40;18;5\n");
+    let told = |words: &str| trace.defects.iter().any(|defect| defect.message == words);
+    assert!(told("not read: column 2, \"Tempo\""), "{:?}", trace.defects);
+    assert!(matches!(trace.clock, Clock::ZoneUnknown(_)));
+    let trace = ok("Data;Tempo;v (m/s)\n13.05.2026;18:06:40;5\n");
+    let start = "2026-05-13T18:06:40".parse().expect("ISO 8601");
+    assert_eq!(trace.clock, Clock::ZoneUnknown(start));
+    let trace = ok("Uhrzeit;Tempo (min/km);v (m/s)\n18:06:40;5:30;5\n");
+    assert_eq!(
+        trace.defects[0].message,
+        "not read: column 2, \"Tempo (min/km)\""
+    );
+}
+
+#[test]
+fn a_hemisphere_is_understood_or_refused() {
+    for (header, side) in [
+        ("Lat;Lat (N/S);Lon;Lon (E/W)", "W"),
+        ("Breite;N/S;Länge;O/W", "W"),
+        ("Breedte;N/Z;Lengte;O/W", "West"),
+        ("Latitud;N/S;Longitud;E/O", "O"),
+        ("Latitude;N/S;Longitude;E/W", "Ovest"),
+        ("lat;hemi;lon;hemi", "W"),
+    ] {
+        let trace = ok(format!(
+            "t;{header}\n0;38.2;S;110.4;{side}\n1;38.2;S;110.4;{side}\n"
+        ));
+        assert_eq!(degrees(&trace.fixes[0]), (-38.2, -110.4), "{header}");
+        assert!(trace.defects.is_empty(), "{header}: {:?}", trace.defects);
+    }
+    let trace = ok("t;Breite;N/S;Länge;O/W\n0;48.1;N;11.5;O\n");
+    assert_eq!(degrees(&trace.fixes[0]), (48.1, 11.5));
+    let trace = ok("t;Lat (N/S);Lon (E/O)\n0;38.2 S;110.4 O\n");
+    assert_eq!(degrees(&trace.fixes[0]), (-38.2, -110.4));
+    let message = |text: &str| read(text).expect_err("a hemisphere").to_string();
+    let open = message("t;lat;hemi;lon;hemi\n0;38.2;S;110.4;O\n");
+    assert!(
+        open.contains("column \"hemi\"") && open.contains("name it O/W"),
+        "{open}"
+    );
+    for side in ["O", "", "x"] {
+        let refused = message(&format!("t;lat;N/S;lon;E/W\n0;38.2;N;110.4;{side}\n"));
+        assert!(
+            refused.contains("1 hemisphere not readable (N, S, E or W)"),
+            "{refused}"
+        );
+    }
+    // A sign of its own needs no letter.
+    let trace = ok("t;lat;N/S;lon;E/W\n0;-38.2;;-110.4;\n");
+    assert_eq!(degrees(&trace.fixes[0]), (-38.2, -110.4));
+}
+
+#[test]
+fn a_time_that_cannot_be_read_is_shown_with_the_forms_that_can() {
+    let message = read("time,speed\n18h12,1\n18h13,1\n")
+        .expect_err("no time")
+        .to_string();
+    for word in [
+        "2 time not readable (first on line 2)",
+        "\"18h12\"",
+        "12 May 2026 18:12:30",
+    ] {
+        assert!(message.contains(word), "{message}");
+    }
+}

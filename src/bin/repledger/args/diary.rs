@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::diary;
 
-use super::{DeviceFrom, Input, Reading, SettingsFrom};
+use super::{DeviceFrom, Input, Reading, SettingsFrom, day};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -112,11 +112,11 @@ pub struct DiaryFrom {
 #[derive(Debug, Args)]
 pub struct Between {
     /// Only sessions from this day on
-    #[arg(long, alias = "from", value_name = "DATE")]
+    #[arg(long, alias = "from", value_name = "DATE", value_parser = day)]
     pub since: Option<Date>,
 
     /// Only sessions up to this day
-    #[arg(long, alias = "to", value_name = "DATE")]
+    #[arg(long, alias = "to", value_name = "DATE", value_parser = day)]
     pub until: Option<Date>,
 }
 
@@ -232,7 +232,7 @@ pub struct About {
     pub athlete: Option<String>,
 
     /// The day, as 2026-05-12
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub date: Option<Date>,
 
     /// How hard it was, 0 to 10 (rating of perceived exertion, CR-10)
@@ -292,7 +292,7 @@ pub struct Plan {
     pub file: Option<Input>,
 
     /// The day; without it, the plan's `date:`
-    #[arg(long, value_name = "DATE", requires = "file")]
+    #[arg(long, value_name = "DATE", value_parser = day, requires = "file")]
     pub date: Option<Date>,
 
     /// Whose it is; without it, the plan's `athlete:`
@@ -309,7 +309,7 @@ pub struct Plan {
 #[command(after_help = MATCH_EXAMPLES)]
 pub struct Match {
     /// The day; without it, the match days are listed
-    #[arg(value_name = "DATE")]
+    #[arg(value_name = "DATE", value_parser = day)]
     pub date: Option<Date>,
 
     /// The other side
@@ -478,7 +478,7 @@ pub struct Pages {
     pub no_reviews: bool,
 
     /// Look at the diary as on this day instead of today
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub today: Option<Date>,
 
     /// Overwrite files in DIR even if repledger did not write them

@@ -32,6 +32,7 @@ use std::path::PathBuf;
 
 use anstream::ColorChoice;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::figure;
 use repledger::simulation::Kind;
@@ -39,6 +40,13 @@ use repledger::trace::{self, DateOrder};
 
 pub use compare::Compare;
 pub use diary::DiaryFrom;
+
+/// A day as it is typed.
+pub fn day(text: &str) -> Result<Date, String> {
+    text.trim()
+        .parse()
+        .map_err(|_| "it is no day of the calendar; write a day as 2026-05-16".to_owned())
+}
 
 const EXAMPLES: &str = "\
 Examples:
@@ -166,11 +174,12 @@ pub struct Review {
     /// The recordings: GPX or CSV, plain or gzipped; folders of them; `-` reads one from standard input
     ///
     /// Of several, or of a folder, each gets one line: in the account a summary, with --json a JSON object with its `name` and
-    /// its `review`, or the `error` that kept it from having one. One bad file does not stop the rest; those are named at the end.
+    /// its `review`, or the `error` that kept it from having one. One bad file does not stop the rest; those are named at the end. A
+    /// recording of a folder is held against the plan of the same name beside it; folders inside are not looked into.
     #[arg(value_name = "TRACE", required_unless_present = "ndjson")]
     pub traces: Vec<Input>,
 
-    /// The plan to hold against them
+    /// The plan to hold against them, instead of those beside them in a folder
     #[arg(long, value_name = "PLAN")]
     pub plan: Option<Input>,
 

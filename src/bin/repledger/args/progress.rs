@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
 use super::diary::Between;
-use super::{DiaryFrom, Drawn, SettingsFrom};
+use super::{DiaryFrom, Drawn, SettingsFrom, day};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -73,10 +73,7 @@ pub struct Drill {
     pub drawn: Drawn,
 
     #[command(flatten)]
-    pub diary: DiaryFrom,
-
-    #[command(flatten)]
-    pub settings: SettingsFrom,
+    pub from: From,
 }
 
 /// The week around the match on one screen.
@@ -137,11 +134,11 @@ pub struct Weeks {
     pub last: u16,
 
     /// From the week of this day on, instead of --last
-    #[arg(long, alias = "from", value_name = "DATE")]
+    #[arg(long, alias = "from", value_name = "DATE", value_parser = day)]
     pub since: Option<Date>,
 
     /// Up to the week of this day, as it was known then
-    #[arg(long, alias = "to", value_name = "DATE", conflicts_with = "today")]
+    #[arg(long, alias = "to", value_name = "DATE", value_parser = day, conflicts_with = "today")]
     pub until: Option<Date>,
 
     /// What the squad is put in order by, with --all
@@ -210,7 +207,7 @@ pub struct From {
     pub diary: DiaryFrom,
 
     /// Look at the diary as on this day instead of today
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub today: Option<Date>,
 
     #[command(flatten)]

@@ -6,7 +6,7 @@ use clap::Args;
 use jiff::civil::Date;
 use repledger::report::table;
 
-use super::{Input, Reading, SettingsFrom};
+use super::{Input, Reading, SettingsFrom, day};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -23,7 +23,8 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Table {
-    /// The recordings: GPX or CSV, plain or gzipped; folders of them; `-` reads standard input
+    /// The recordings: GPX or CSV, plain or gzipped; folders of them, each held against the plan of the same name beside it; `-` reads
+    /// standard input
     #[arg(
         value_name = "TRACE",
         required_unless_present = "diary",
@@ -53,7 +54,7 @@ pub struct Table {
     #[arg(long, requires = "to")]
     pub force: bool,
 
-    /// The plan to hold each recording against
+    /// The plan to hold each recording against, instead of those beside them
     #[arg(long, value_name = "PLAN", conflicts_with = "diary")]
     pub plan: Option<Input>,
 
@@ -61,15 +62,15 @@ pub struct Table {
     pub reading: Reading,
 
     /// Only of this athlete in the diary
-    #[arg(long, value_name = "NAME", requires = "diary")]
+    #[arg(long, value_name = "NAME", conflicts_with = "traces")]
     pub athlete: Option<String>,
 
-    /// Only from this day of the diary on
-    #[arg(long, alias = "from", value_name = "DATE", requires = "diary")]
+    /// Only from this day on; of weeks, from the week of this day on
+    #[arg(long, alias = "from", value_name = "DATE", value_parser = day)]
     pub since: Option<Date>,
 
-    /// Only up to this day of the diary
-    #[arg(long, value_name = "DATE", requires = "diary")]
+    /// Only up to this day; of weeks, up to the week of this day
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub until: Option<Date>,
 
     #[command(flatten)]

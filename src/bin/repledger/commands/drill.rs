@@ -19,7 +19,7 @@ const LISTED: usize = 12;
 /// Runs the command.
 pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
-    let diary = typed.diary.open()?;
+    let diary = typed.from.diary.open()?;
     // A list is of everybody unless one is named.
     let one = match (&typed.whose.athlete, typed.list || typed.whose.all) {
         (None, true) => None,
@@ -27,10 +27,11 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
     };
     let drilled = diary.drilled(&Filter {
         athlete: one.as_deref(),
+        to: typed.from.today,
         ..Filter::default()
     })?;
     let mut drills = progress::drills(&drilled);
-    let speeds = settings::speeds(&typed.settings)?;
+    let speeds = settings::speeds(&typed.from.settings)?;
     for drill in &mut drills {
         drill.speeds = speeds;
     }

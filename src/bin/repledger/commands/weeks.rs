@@ -18,9 +18,12 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let loaded = log::load(&typed.from, &typed.whose)?;
     let log = loaded.log();
     let (last, today) = span(typed, loaded.today)?;
+    let to = IsoWeek::of(today);
+    if let Some(from) = to.later(1 - i64::try_from(last)?) {
+        loaded.tell_twice(from, to, printer);
+    }
     let trend = |athlete| progress::trend(&log, athlete, last, today);
     if typed.whose.all {
-        let to = IsoWeek::of(today);
         let from = to
             .later(1 - i64::try_from(last)?)
             .context("the weeks begin before the calendar does; ask for fewer with --last")?;

@@ -131,12 +131,22 @@ fn marks(reps: &[RepReview]) -> (String, usize) {
     (text, taken)
 }
 
-/// The mean work of the reps found against the plan.
+/// The mean work of the reps found against the plan; of reps that differ, the plan's shortest and longest, since no mean is any of theirs.
 fn work(reps: &[RepReview]) -> String {
     let times = mean(reps.iter().filter_map(|r| r.work_s).map(|m| m.value));
     let distances = mean(reps.iter().filter_map(|r| r.distance_m).map(|m| m.value));
     let planned_s = reps.first().and_then(|r| r.work_planned_s);
     let planned_m = reps.first().and_then(|r| r.distance_planned_m);
+    if let Some((low, high)) = unlike(reps.iter().map(|r| r.work_planned_s)) {
+        return if high >= MINUTES_FROM_S {
+            format!("{}–{}", clock(low), clock(high))
+        } else {
+            format!("{}–{} s", short(low, 1), short(high, 1))
+        };
+    }
+    if let Some((low, high)) = unlike(reps.iter().map(|r| r.distance_planned_m)) {
+        return format!("{}–{} m", short(low, 0), short(high, 0));
+    }
     match (planned_s, times, planned_m, distances) {
         (Some(p), Some(t), _, _) if p >= MINUTES_FROM_S => format!("{}/{}", clock(t), clock(p)),
         (Some(p), Some(t), _, _) => format!("{t:.1}/{} s", short(p, 1)),
@@ -145,6 +155,15 @@ fn work(reps: &[RepReview]) -> String {
         (None, Some(t), _, _) => format!("{t:.1} s"),
         _ => String::new(),
     }
+}
+
+/// The least and the most of what is planned for the reps of a set, where they differ.
+fn unlike(planned: impl Iterator<Item = Option<f64>>) -> Option<(f64, f64)> {
+    let ends = |(low, high): (f64, f64), v: f64| (low.min(v), high.max(v));
+    let (low, high) = planned
+        .flatten()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), ends);
+    (high > low).then_some((low, high))
 }
 
 fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
@@ -220,7 +239,7 @@ fn legend(review: &PlanReview, speeds: SpeedUnit) -> String {
     }
     let rests = review.blocks.iter().flat_map(|b| &b.sets);
     if rests.clone().any(|s| !rests_kept(&s.reps).is_empty()) {
-        parts.push("rests: kept/planned".to_owned());
+        parts.push("rests: kept/judged".to_owned());
     }
     if rests.clone().any(|s| !rest_after(s).is_empty()) {
         parts.push("after: was/planned, > too long, < too short".to_owned());
@@ -251,6 +270,23 @@ mod tests {
         let (text, taken) = marks(&review.blocks[0].sets[0].reps);
         assert_eq!(plain(&text), "12✓ ✗ 7✓");
         assert_eq!(taken, 8);
+    }
+
+    #[test]
+    fn reps_that_differ_show_what_they_are_and_no_mean() {
+        let with = |metres: &[f64]| {
+            let mut reps = review(&vec![Verdict::Done; metres.len()]).blocks[0].sets[0]
+                .reps
+                .clone();
+            for (rep, &planned) in reps.iter_mut().zip(metres) {
+                rep.work_planned_s = None;
+                rep.distance_planned_m = Some(planned);
+                rep.distance_m = Some(crate::measured::Measured::within(18.0, 17.0, 19.0));
+            }
+            work(&reps)
+        };
+        assert_eq!(with(&[10.0, 20.0, 30.0, 20.0, 10.0]), "10–30 m");
+        assert_eq!(with(&[20.0, 20.0]), "18/20 m");
     }
 
     #[test]

@@ -7,9 +7,10 @@
 use std::sync::{Mutex, PoisonError};
 
 use rayon::prelude::*;
-use repledger::diary::{Entry, Filter, Recording};
-use repledger::progress::{self, Log};
+use repledger::diary::{Diary, Entry, Filter, Recording};
+use repledger::progress::{self, Drill, Log};
 use repledger::report::season::{self, Season};
+use repledger::units::SpeedUnit;
 
 use super::reviews::Reviews;
 use crate::args::DiaryFrom;
@@ -42,7 +43,12 @@ pub fn run(
         athlete: one.as_deref(),
         ..Filter::default()
     };
-    let mut entries = diary.entries(&filter)?;
+    // As on a day that was named there is nothing of the days after it.
+    let seen = Filter {
+        to: typed.today,
+        ..filter
+    };
+    let mut entries = diary.entries(&seen)?;
     let mut matches = diary.match_days(&filter)?;
     let planned = diary.planned(&filter)?;
     if typed.hide_place {
@@ -53,10 +59,7 @@ pub fn run(
         );
     }
     let speeds = settings::speeds(&typed.settings)?;
-    let mut drills = progress::drills(&diary.drilled(&filter)?);
-    for drill in &mut drills {
-        drill.speeds = speeds;
-    }
+    let drills = drills(&diary, &seen, speeds)?;
     let season = Season {
         log: Log {
             entries: &entries,
@@ -123,13 +126,29 @@ pub fn run(
     }
     let grown = folder.end(&names, season::is_page)?;
     printer.talk(format!(
-        "'{}': {} pages, {} written, {} as they were, {} removed; open {}",
+        "'{}': {}, {} written, {} as they were, {} removed; open {}",
         typed.out.display(),
-        names.len(),
+        counted(names.len()),
         grown.written,
         grown.same,
         grown.removed,
         season::FIRST
     ));
     Ok(ExitStatus::Done)
+}
+
+/// The drills of the sessions, with speeds told in that unit.
+fn drills(diary: &Diary, filter: &Filter<'_>, speeds: SpeedUnit) -> anyhow::Result<Vec<Drill>> {
+    let mut drills = progress::drills(&diary.drilled(filter)?);
+    for drill in &mut drills {
+        drill.speeds = speeds;
+    }
+    Ok(drills)
+}
+
+fn counted(pages: usize) -> String {
+    match pages {
+        1 => "1 page".to_owned(),
+        n => format!("{n} pages"),
+    }
 }

@@ -13,7 +13,6 @@ use super::reviewer::Reviewer;
 use crate::args::Input;
 use crate::exit_status::ExitStatus;
 use crate::files;
-use crate::input::RECORDING;
 use crate::many::Many;
 use crate::output::Folder;
 use crate::printer::{Printer, chain};
@@ -26,6 +25,9 @@ pub fn review(
 ) -> anyhow::Result<ExitStatus> {
     let typed = reviewer.typed;
     let files = files::named(named)?;
+    if let Some(inner) = files::not_looked_at(named) {
+        printer.talk(inner);
+    }
     let places = places(&files, typed.hide_place);
     // Nothing stands on standard output before there is something to tell.
     let mut head = (!typed.json).then(summary::head);
@@ -38,7 +40,7 @@ pub fn review(
         halt: reviewer.halt,
     };
     let came = many.in_parallel(
-        |k, file| one(reviewer, file, places.get(k)),
+        |k, file| one(reviewer, file, named, places.get(k)),
         |_, _, reviewed| reviewed,
         |file, reviewed, printer| match reviewed {
             Ok((line, status)) => {
@@ -69,11 +71,12 @@ pub fn review(
 fn one(
     reviewer: &Reviewer<'_>,
     file: &Input,
+    named: &[Input],
     place: Option<&String>,
 ) -> anyhow::Result<(String, ExitStatus)> {
     let typed = reviewer.typed;
     let name = file.name();
-    let session = reviewer.session(&name, file.read(RECORDING))?;
+    let session = reviewer.session_in_folder(file, named)?;
     if let (Some(out), Some(place)) = (&typed.out, place) {
         let outputs = outputs::all(&session, &reviewer.resolved.list, typed.drawn.theme)?;
         Folder::open(&out.join(place), typed.drawn.force)?.write(&outputs)?;

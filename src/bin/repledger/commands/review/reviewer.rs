@@ -13,6 +13,7 @@ use crate::files;
 use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::joined;
+use crate::plans;
 use crate::recording::{hash, hash_of_all};
 
 /// What is the same for all recordings.
@@ -35,7 +36,23 @@ impl Reviewer<'_> {
     /// The session of a recording, as it may be shown.
     pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
         let (recording, sha256) = self.recording(name, bytes, self.quote())?;
-        self.reviewed(name, recording, sha256)
+        self.reviewed(name, recording, sha256, self.plan)
+    }
+
+    /// The session of a recording that was named, or came out of a folder that was: there, where no plan was named, the one of the
+    /// same name beside it is held against it.
+    pub fn session_in_folder(&self, file: &Input, named: &[Input]) -> anyhow::Result<Session> {
+        let beside = match self.plan {
+            None => files::plan_beside(file, named),
+            Some(_) => None,
+        };
+        let own = beside
+            .map(|file| plans::kept(&file, self.typed.reading.dates))
+            .transpose()?;
+        let name = file.name();
+        let (recording, sha256) = self.recording(&name, file.read(RECORDING), self.quote())?;
+        let plan = self.plan.or(own.as_ref().map(|(_, plan)| plan));
+        self.reviewed(&name, recording, sha256, plan)
     }
 
     /// The session of a recording that a line of somebody's named: what stands in it is not his to see unless it is one.
@@ -45,7 +62,7 @@ impl Reviewer<'_> {
             "it cannot be read as a recording; `repledger review` of that file alone says why, since that quotes it",
         );
         let (recording, sha256) = self.recording(name, bytes, quote)?;
-        self.reviewed(name, recording, sha256)
+        self.reviewed(name, recording, sha256, self.plan)
     }
 
     /// The session of several recordings that were made after each other.
@@ -63,7 +80,7 @@ impl Reviewer<'_> {
             .filter_map(|&k| hashes.get(k).copied())
             .collect();
         let sha256 = self.devices.asks().then(|| hash_of_all(&hashes));
-        self.reviewed(&joined::name(&files), trace, sha256)
+        self.reviewed(&joined::name(&files), trace, sha256, self.plan)
     }
 
     /// Whether messages may quote a recording that whoever runs the program gave it, or what to say instead.
@@ -102,11 +119,12 @@ impl Reviewer<'_> {
         name: &str,
         mut recording: Trace,
         sha256: Option<[u8; 32]>,
+        plan: Option<&Plan>,
     ) -> anyhow::Result<Session> {
         let typed = self.typed;
         let settings = &self.resolved.settings;
         let settings = (self.devices).settings(&mut recording, sha256.as_ref(), settings)?;
-        let session = session::account_on(recording, self.plan, &settings, self.ground)
+        let session = session::account_on(recording, plan, &settings, self.ground)
             .with_context(|| name.to_owned())?;
         Ok(if typed.hide_place {
             session.without_place(typed.show_date)

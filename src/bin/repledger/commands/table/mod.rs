@@ -5,8 +5,10 @@ mod read;
 use std::path::Path;
 
 use anyhow::{Context, bail};
+use jiff::civil::Date;
+use repledger::progress::IsoWeek;
 use repledger::report::table::xlsx::SettingLine;
-use repledger::report::table::{Of, Table, csv, json, xlsx};
+use repledger::report::table::{Item, Of, Table, csv, json, xlsx};
 
 use crate::args::table as args;
 use crate::exit_status::{ExitStatus, WrongUsage};
@@ -29,8 +31,12 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
     let format = format(typed.to.as_deref())?;
     let ofs = ofs(typed, format)?;
     let traces = files::named(&typed.traces)?;
-    let read = match &typed.diary {
-        Some(path) => read::of_diary(path.as_deref(), typed, &ofs)?,
+    if let Some(inner) = files::not_looked_at(&typed.traces) {
+        printer.talk(inner);
+    }
+    let days = Days::of(typed);
+    let mut read = match &typed.diary {
+        Some(path) => read::of_diary(path.as_deref(), typed, &ofs, &days)?,
         None => read::of_traces(typed, &traces, halt, printer)?,
     };
     if let Some(signal) = halt.asked() {
@@ -47,6 +53,14 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
     if !read.errors.is_empty() && read.items.is_empty() {
         return Ok(ExitStatus::CouldNot);
     }
+    let before = read.items.len();
+    days.keep(&mut read.items, ofs.contains(&Of::Weeks));
+    if typed.diary.is_none() && read.items.len() < before {
+        printer.talk(format!(
+            "left out, since --since and --until ask for other days: {} of {before}",
+            read.items.len().abs_diff(before)
+        ));
+    }
     let undated = read.items.iter().filter(|item| item.date.is_none()).count();
     if ofs.contains(&Of::Weeks) && undated > 0 {
         printer.talk(format!(
@@ -54,14 +68,28 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
             read.items.len()
         ));
     }
-    let tables: Vec<Table> = ofs.iter().map(|of| Table::of(*of, &read.items)).collect();
+    // A row of a week is a whole week, as `weeks` has it; all other rows are of the days that were named.
+    let weeks = ofs
+        .contains(&Of::Weeks)
+        .then(|| Table::of(Of::Weeks, &read.items));
+    days.keep(&mut read.items, false);
+    let tables: Vec<Table> = ofs
+        .iter()
+        .map(|of| match (&weeks, of) {
+            (Some(weeks), Of::Weeks) => weeks.clone(),
+            _ => Table::of(*of, &read.items),
+        })
+        .collect();
     let bytes = render(&tables, format, typed, &read.settings)?;
     match &typed.to {
         Some(path) => {
             output::write_file(path, bytes, typed.force)?;
             let counts: Vec<String> = tables
                 .iter()
-                .map(|t| format!("{} {}", t.rows.len(), t.of.word()))
+                .map(|t| match t.rows.len() {
+                    1 => format!("1 {}", t.of.word().trim_end_matches('s')),
+                    n => format!("{n} {}", t.of.word()),
+                })
                 .collect();
             printer.talk(format!("wrote '{}': {}", path.display(), counts.join(", ")));
         }
@@ -74,6 +102,45 @@ pub fn run(typed: &args::Table, halt: &Halt, printer: &mut Printer) -> anyhow::R
         came.name_failed("left out", printer);
     }
     Ok(ExitStatus::CouldNot)
+}
+
+/// The days that were asked for.
+struct Days {
+    since: Option<Date>,
+    until: Option<Date>,
+}
+
+impl Days {
+    fn of(typed: &args::Table) -> Self {
+        Self {
+            since: typed.since,
+            until: typed.until,
+        }
+    }
+
+    /// The same days, up to whole weeks where rows of weeks are made of them.
+    fn widened(&self, to_weeks: bool) -> Self {
+        if !to_weeks {
+            return Self { ..*self };
+        }
+        let end = |day: Date| IsoWeek::of(day).days().last().copied().unwrap_or(day);
+        Self {
+            since: self
+                .since
+                .map(|day| IsoWeek::of(day).monday().unwrap_or(day)),
+            until: self.until.map(end),
+        }
+    }
+
+    /// Leaves the sessions of other days out, and where days were named also those whose day is not known.
+    fn keep(&self, items: &mut Vec<Item>, to_weeks: bool) {
+        let Self { since, until } = self.widened(to_weeks);
+        let any = since.is_none() && until.is_none();
+        items.retain(|item| match item.date {
+            Some(day) => since.is_none_or(|s| s <= day) && until.is_none_or(|u| day <= u),
+            None => any,
+        });
+    }
 }
 
 /// As the ending of the name says.

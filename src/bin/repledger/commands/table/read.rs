@@ -9,10 +9,12 @@ use repledger::report::table::{Item, Of};
 use repledger::session;
 use repledger::settings::Resolved;
 
+use super::Days;
 use crate::args::DiaryFrom;
 use crate::args::Input;
 use crate::args::table as args;
 use crate::exit_status::WrongUsage;
+use crate::files;
 use crate::halt::Halt;
 use crate::input::{self, RECORDING};
 use crate::many::{Came, Many};
@@ -61,7 +63,15 @@ pub fn of_traces(
     let came = many.in_parallel(
         |_, trace| {
             let name = trace.name();
-            let session = session::analyse(&trace.read(RECORDING)?, plan.as_ref(), &settings);
+            let beside = match plan {
+                None => files::plan_beside(trace, &typed.traces),
+                Some(_) => None,
+            };
+            let own = beside
+                .map(|file| plans::kept(&file, typed.reading.dates))
+                .transpose()?;
+            let plan = plan.as_ref().or(own.as_ref().map(|(_, plan)| plan));
+            let session = session::analyse(&trace.read(RECORDING)?, plan, &settings);
             let session = session.with_context(|| name.clone())?;
             Ok(Item::of_session(&name, &session))
         },
@@ -84,7 +94,12 @@ pub fn of_traces(
 }
 
 /// Takes out of the diary what it keeps; each recording stands as it was reviewed, with the settings of then.
-pub fn of_diary(path: Option<&Path>, typed: &args::Table, ofs: &[Of]) -> anyhow::Result<Read> {
+pub fn of_diary(
+    path: Option<&Path>,
+    typed: &args::Table,
+    ofs: &[Of],
+    days: &Days,
+) -> anyhow::Result<Read> {
     if typed.settings.settings.is_some() || !typed.settings.set.is_empty() {
         bail!(WrongUsage(
             "the rows of the diary stand as they were reviewed; `repledger diary refresh` reviews anew with other settings"
@@ -95,10 +110,11 @@ pub fn of_diary(path: Option<&Path>, typed: &args::Table, ofs: &[Of]) -> anyhow:
         diary: path.map(Path::to_owned),
     };
     let diary = from.open()?;
+    let Days { since, until } = days.widened(ofs.contains(&Of::Weeks));
     let filter = Filter {
         athlete: typed.athlete.as_deref(),
-        from: typed.since,
-        to: typed.until,
+        from: since,
+        to: until,
     };
     // A squad's efforts are gigabytes.
     let in_sum = ofs

@@ -48,6 +48,9 @@ pub fn run(
         None => None,
     };
     let named = files::named(&typed.traces)?;
+    if let Some(inner) = files::not_looked_at(&typed.traces) {
+        printer.talk(inner);
+    }
     let files: Vec<Vec<Input>> = if typed.join {
         joined::within_bounds(&named)?;
         vec![named]

@@ -1,7 +1,7 @@
 //! What is done for a recording in its turn: its entry goes into the diary, after it was reviewed where it had to wait for that.
 
 use anyhow::{Context, anyhow};
-use repledger::diary::{Circumstances, NewEntry, Planned, Source};
+use repledger::diary::{Circumstances, Filter, NewEntry, Planned, Source};
 use repledger::plan;
 use repledger::report::{diary_text, reason, safe};
 use repledger::session;
@@ -38,8 +38,10 @@ impl Adding<'_> {
             // An earlier file was the same, or another program was faster.
             return self.already_there(name, added.id);
         }
+        let mut words = reviewed.words;
+        words.extend(self.same_hour(added.id)?);
         Ok(Told {
-            words: reviewed.words,
+            words,
             line: format!(
                 "added {}: {}\n",
                 added.id,
@@ -113,6 +115,29 @@ impl Adding<'_> {
             entry: Box::new(entry),
             words,
         })
+    }
+
+    /// What is said of an entry that holds the same hour as one before it.
+    fn same_hour(&self, id: i64) -> anyhow::Result<Option<String>> {
+        let diary = self.diary();
+        let entry = diary.entry(id)?;
+        let pairs = diary.twice(&Filter {
+            athlete: Some(&entry.athlete),
+            from: entry.date.yesterday().ok(),
+            to: entry.date.tomorrow().ok(),
+        })?;
+        let other = pairs.iter().find_map(|pair| match *pair {
+            [other, new] | [new, other] if new == id => Some(other),
+            _ => None,
+        });
+        let Some(other) = other else {
+            return Ok(None);
+        };
+        Ok(Some(format!(
+            "entry {id} holds the same hour as entry {other}, {}: weeks count both; `repledger diary remove {id}` or \
+             `repledger diary remove {other}` takes one out",
+            diary_text::in_brief(&diary.entry(other)?).trim()
+        )))
     }
 
     fn already_there(&self, name: &str, id: i64) -> anyhow::Result<Told> {
