@@ -37,11 +37,14 @@ pub(super) fn efforts(
     quantity: Quantity,
     rule: Rule,
 ) -> (Vec<Effort>, Measured) {
-    let candidates = probability::candidates(motion, quantity, rule, |window| match kind {
+    let mut candidates = probability::candidates(motion, quantity, rule, |window| match kind {
         Kind::Acceleration => motion.peak_acceleration(window),
         Kind::Deceleration => motion.peak_deceleration(window).turned(),
         _ => motion.peak_speed(window),
     });
+    if matches!(kind, Kind::Sprint | Kind::HighSpeedRun) {
+        candidates.retain(|candidate| motion.may_be_run(candidate.stretch.window.clone()));
+    }
     let count = probability::count(motion, &candidates);
     let list = candidates
         .into_iter()

@@ -90,9 +90,20 @@ impl Motion {
     pub fn peak_speed(&self, window: Range<usize>) -> Measured {
         let speed = |k: &usize| self.samples[*k].speed_m_s;
         let window = window.start..window.end.min(self.samples.len());
-        let Some(at) = window.max_by(|a, b| speed(a).total_cmp(&speed(b))) else {
+        let highest = |window: Range<usize>, taken: &dyn Fn(usize) -> bool| {
+            let taken = window.filter(|k| taken(*k));
+            taken.max_by(|a, b| speed(a).total_cmp(&speed(b)))
+        };
+        let Some(mut at) = highest(window.clone(), &|_| true) else {
             return Measured::normal(0.0, 0.0);
         };
+        if speed(&at) > FASTEST_M_S {
+            // A leap of the positions, not a run: the peak is that of the rest; where there is none, no more is known than what people run.
+            match highest(window, &|k| self.believable(k)) {
+                Some(rest) => at = rest,
+                None => return Measured::within(PEAKS_M_S.0, 0.0, FASTEST_M_S),
+            }
+        }
         let Sample {
             speed_m_s: value,
             speed_sd_m_s: sd,
@@ -175,6 +186,13 @@ impl Motion {
         let (at, _) = best(&|k| self.believable(k) && !self.leaps_near(k))
             .or_else(|| best(&|k| self.believable(k)))?;
         Some(self.peak_speed(at..at + 1))
+    }
+
+    /// Whether the speed of a window may have been run: nothing in it is faster than anyone runs, as leaps of positions are.
+    #[must_use]
+    pub fn may_be_run(&self, window: Range<usize>) -> bool {
+        let samples = self.samples.get(window).unwrap_or_default();
+        samples.iter().all(|s| s.speed_m_s <= FASTEST_M_S)
     }
 
     /// Whether a position leapt near a sample.
@@ -367,6 +385,19 @@ mod tests {
         let inside = motion.distance(50..100);
         motion.doubts = Doubts::default();
         assert_eq!(inside, motion.distance(50..100));
+    }
+
+    /// A step of 28 m in a second is none of a player's: the peak is that of the rest, and no sprint.
+    #[test]
+    fn a_leap_is_no_peak() {
+        let mut speeds = [5.0; 30];
+        speeds[15] = 28.0;
+        let motion = walked(&speeds);
+        assert!((motion.peak_speed(0..30).value - 5.0).abs() < 1e-9);
+        assert!(motion.may_be_run(0..15) && !motion.may_be_run(0..30));
+        // Beside the leap nothing else is there to go by.
+        let beside = motion.peak_speed(15..16);
+        assert_eq!((beside.low, beside.high), (0.0, FASTEST_M_S));
     }
 
     #[test]

@@ -222,8 +222,7 @@ fn top_speed(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Tolerances) -> O
             source: TopSpeedSource::Settings,
         });
     }
-    let motion = evidence.motion;
-    let best = motion.peak_speed(0..motion.samples.len());
+    let best = evidence.motion.top_speed()?;
     (best.value > 0.0).then_some(TopSpeed {
         speed_m_s: best,
         source: TopSpeedSource::Session,
@@ -906,7 +905,7 @@ impl Desk<'_> {
             let longest = found.len();
             for part in parts {
                 let apart = |o: &&Bout| part.stop_s <= o.start_s || o.stop_s <= part.start_s;
-                if found[longest..].iter().all(|other| apart(&other)) {
+                if found[longest..].iter().all(apart) {
                     found.push(part);
                 }
             }
