@@ -43,7 +43,7 @@ pub(super) fn efforts(
         _ => motion.peak_speed(window),
     });
     if matches!(kind, Kind::Sprint | Kind::HighSpeedRun) {
-        candidates.retain(|candidate| motion.may_be_run(candidate.stretch.window.clone()));
+        candidates.retain(|candidate| motion.may_be_real(candidate.stretch.window.clone()));
     }
     let count = probability::count(motion, &candidates);
     let list = candidates

@@ -97,7 +97,7 @@ impl Motion {
         let Some(mut at) = highest(window.clone(), &|_| true) else {
             return Measured::normal(0.0, 0.0);
         };
-        if speed(&at) > FASTEST_M_S {
+        if speed(&at) > FASTEST_M_S && !self.trusted() {
             // A leap of the positions, not a run: the peak is that of the rest; where there is none, no more is known than what people run.
             match highest(window, &|k| self.believable(k)) {
                 Some(rest) => at = rest,
@@ -188,11 +188,12 @@ impl Motion {
         Some(self.peak_speed(at..at + 1))
     }
 
-    /// Whether the speed of a window may have been run: nothing in it is faster than anyone runs, as leaps of positions are.
+    /// Whether the speed of a window may be one that was moved at: where it is told from positions a second or more apart, what is faster
+    /// than anyone runs is a leap of theirs.
     #[must_use]
-    pub fn may_be_run(&self, window: Range<usize>) -> bool {
+    pub(crate) fn may_be_real(&self, window: Range<usize>) -> bool {
         let samples = self.samples.get(window).unwrap_or_default();
-        samples.iter().all(|s| s.speed_m_s <= FASTEST_M_S)
+        self.trusted() || samples.iter().all(|s| s.speed_m_s <= FASTEST_M_S)
     }
 
     /// Whether a position leapt near a sample.
@@ -394,7 +395,7 @@ mod tests {
         speeds[15] = 28.0;
         let motion = walked(&speeds);
         assert!((motion.peak_speed(0..30).value - 5.0).abs() < 1e-9);
-        assert!(motion.may_be_run(0..15) && !motion.may_be_run(0..30));
+        assert!(motion.may_be_real(0..15) && !motion.may_be_real(0..30));
         // Beside the leap nothing else is there to go by.
         let beside = motion.peak_speed(15..16);
         assert_eq!((beside.low, beside.high), (0.0, FASTEST_M_S));
