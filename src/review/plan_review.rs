@@ -890,7 +890,10 @@ impl Desk<'_> {
             }
             let free = |c: &&Bout| {
                 let clear = |&(from_s, to_s): &(f64, f64)| c.stop_s <= from_s || to_s <= c.start_s;
-                within.iter().all(clear)
+                let near = |&(from_s, to_s): &(f64, f64)| {
+                    (c.start_s - to_s).abs() < BESIDE_S || (from_s - c.stop_s).abs() < BESIDE_S
+                };
+                within.iter().all(clear) && within.iter().any(near)
             };
             let first = bouts
                 .candidates
@@ -947,6 +950,10 @@ impl Desk<'_> {
             })
         };
         let extras: Vec<&Bout> = extra.collect();
+        let no_extra = |b: &&Bout| {
+            let next = extras.partition_point(|e| e.stop_s <= b.start_s);
+            extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
+        };
         let stray = self
             .evidence
             .bouts
@@ -954,11 +961,8 @@ impl Desk<'_> {
             .iter()
             .filter(|b| b.peak_m_s >= WORK_M_S)
             .filter(free)
-            .filter(|b| {
-                let next = extras.partition_point(|e| e.stop_s <= b.start_s);
-                extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
-            });
-        let beside = self.beside(&taken, &until_s);
+            .filter(no_extra);
+        let beside = self.beside(&taken, &until_s).into_iter().filter(no_extra);
         let mut list: Vec<Unplanned> = extras
             .iter()
             .copied()
@@ -981,6 +985,8 @@ impl Desk<'_> {
 
 /// Work so fast that begins right after a rep ends, or ends right before one begins, is none of its run-out, m/s.
 const BESIDE_M_S: f64 = 5.5;
+/// Right after, or before, is within this, s: bouts farther apart are two in the list.
+const BESIDE_S: f64 = 4.0;
 
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
