@@ -20,16 +20,26 @@ pub(super) const WORK_M_S: f64 = 4.0;
 /// Pieces are at least so fast, or this share of the peak that is expected.
 const PIECE_SHARE: f64 = 0.6;
 
+/// Less than one rep in so many is hardly anything of a block.
+const HARDLY: usize = 4;
+
 /// What speaks for the reps of a block.
 #[derive(Clone, Copy, Debug, Default)]
 struct Doubt {
     /// How many items it has, and how many of them were found.
     all: usize,
     found: usize,
-    /// Nothing of it was found, and an alike block was done beside it.
+    /// Hardly anything of it was found, and an alike block was done beside it.
     twin: bool,
     /// Work among its sets that the plan does not explain, s.
     pieces_s: f64,
+}
+
+impl Doubt {
+    /// Whether hardly anything of it was found: a rep here and there may be other work.
+    fn is_gone(&self) -> bool {
+        HARDLY * self.found < self.all
+    }
 }
 
 /// What speaks for the reps of each block of a plan.
@@ -73,7 +83,7 @@ impl Doubts {
         doubts
     }
 
-    /// Of two alike blocks with nothing found between them and one of them wholly gone, either may be the one that was done.
+    /// Of two alike blocks with hardly anything found between them and one of them gone, either may be the one that was done.
     fn find_twins(&mut self, plan: &Plan) {
         let count = self.0.len();
         let before = self.nearest_found(0..count);
@@ -84,17 +94,17 @@ impl Doubts {
                 2 * done.found > done.all && plan.blocks[*other].is_alike(&plan.blocks[block])
             };
             let beside = [before[block], after[block]];
-            self.0[block].twin = self.0[block].found == 0 && beside.iter().flatten().any(twin);
+            self.0[block].twin = self.0[block].is_gone() && beside.iter().flatten().any(twin);
         }
     }
 
-    /// For each block the last in an order before it of which anything was found.
+    /// For each block the last in an order before it of which more than hardly anything was found.
     fn nearest_found(&self, order: impl Iterator<Item = usize>) -> Vec<Option<usize>> {
         let mut nearest = vec![None; self.0.len()];
         let mut last = None;
         for block in order {
             nearest[block] = last;
-            if self.0[block].found > 0 {
+            if !self.0[block].is_gone() {
                 last = Some(block);
             }
         }
