@@ -97,7 +97,7 @@ impl Motion {
         let Some(mut at) = highest(window.clone(), &|_| true) else {
             return Measured::normal(0.0, 0.0);
         };
-        if speed(&at) > FASTEST_M_S && !self.trusted() {
+        if !self.may_be_real(at..at + 1) {
             // A leap of the positions, not a run: the peak is that of the rest; where there is none, no more is known than what people run.
             match highest(window, &|k| self.believable(k)) {
                 Some(rest) => at = rest,

@@ -90,10 +90,15 @@ impl Quality {
         self.hides_turns_s * legs
     }
 
+    /// Whether turns close to each other may be lost at all.
+    pub fn loses_turns(&self) -> bool {
+        self.hides_turns_s > 0.0
+    }
+
     /// Whether a single rep there and back is so short that this receiver hardly tells it from standing about.
     pub fn hides_way(&self, item: &Item) -> bool {
         let leg_m = item.shuttle.map_or(f64::INFINITY, |s| s.leg_m);
-        item.reps == 1 && self.hides_turns_s > 0.0 && leg_m < SHORTEST_WAY * self.length_sd_m
+        item.reps == 1 && self.loses_turns() && leg_m < SHORTEST_WAY * self.length_sd_m
     }
 }
 
@@ -184,41 +189,48 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if either(dose.full, dose.short) + extra > DEAREST_PAIR {
         return None;
     }
-    let run = Run {
-        time_s,
-        share,
-        by_way,
+    let pace = by_way.then(|| Pace::of(item, time_s, share, quality));
+    let whole = unlike(item, bout, quality, pace.as_ref(), 1.0);
+    let cut = if share < 1.0 {
+        unlike(item, bout, quality, pace.as_ref(), share)
+    } else {
+        whole
     };
-    let whole = unlike(item, bout, quality, &run, 1.0);
-    let cut = unlike(item, bout, quality, &run, share.clamp(LEAST_SHARE, 1.0));
     let cost = either(dose.full + whole, dose.short + cut) + extra;
     (cost <= DEAREST_PAIR).then_some(cost)
 }
 
-/// What a bout would be as a rep.
-struct Run {
-    time_s: f64,
-    /// The share of the planned work.
-    share: f64,
-    /// Whether that is told by its way, so that its time says something of its own.
-    by_way: bool,
+/// The time of a bout beside the share of a length that was run in it: the time must suit the length, at whatever share of it.
+struct Pace {
+    /// How much longer it took than expected, as a logarithm.
+    slower: f64,
+    /// What that costs who runs as usual.
+    cost: f64,
 }
 
-/// What a bout looks like beside what is expected of a part of a rep: its time, its peak, its shape and its place.
-fn unlike(item: &Item, bout: &Bout, quality: &Quality, run: &Run, part: f64) -> f64 {
+impl Pace {
+    fn of(item: &Item, time_s: f64, share: f64, quality: &Quality) -> Self {
+        let expected_s = item.work.value * item.time_of_part(share.clamp(0.3, 1.5));
+        let slower = (time_s / expected_s).ln();
+        let sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);
+        Self {
+            slower,
+            cost: bell(slower / sd, PEAK_FLOOR),
+        }
+    }
+}
+
+/// What a bout looks like beside what is expected of a part of a rep: its pace where its way tells one, its peak, its shape and its place.
+fn unlike(item: &Item, bout: &Bout, quality: &Quality, pace: Option<&Pace>, part: f64) -> f64 {
     let peak_m_s = item.peak.value * item.peak_of_part(part);
     let peak_sd = item.peak.sd.hypot(quality.peak_sd_m_s);
     let peak = bell((bout.peak_m_s - peak_m_s) / peak_sd, PEAK_FLOOR);
-    let elsewhere = shape(item, bout, run.time_s, quality, part) + place(item, bout, quality, part);
+    let elsewhere = shape(item, bout, quality, part) + place(item, bout, quality, part);
     let usual = (peak + elsewhere).min(MOST_UNLIKE);
-    if !run.by_way {
+    let Some(&Pace { slower, cost }) = pace else {
         return usual;
-    }
-    // The time must suit the length, at whatever share of it.
-    let expected_s = item.work.value * item.time_of_part(run.share.clamp(0.3, 1.5));
-    let slower = (run.time_s / expected_s).ln();
-    let time_sd = item.work.sd.hypot(quality.edge_sd_s / expected_s);
-    let usual = usual + bell(slower / time_sd, PEAK_FLOOR);
+    };
+    let usual = usual + cost;
     if slower < SLOWER.0 || slower > SLOWER.1 {
         return usual;
     }
@@ -251,7 +263,7 @@ const LIKE_PEAK: (f64, f64) = (0.7, 1.5);
 pub(super) fn work_share(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> (f64, f64) {
     if !item.timed
         && !by_time(item, time_s, quality)
-        && let Some(length_m) = covered_m(item, bout, quality.hides_turns_s == 0.0)
+        && let Some(length_m) = covered_m(item, bout, quality)
         && let Some(planned_m) = item.distance_m
     {
         let sd = 0.03_f64.hypot(quality.length_sd_m / planned_m);
@@ -286,7 +298,7 @@ fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
 ///
 /// Filtered positions cut the corner at a turn, so a path's own length falls short; the legs are counted in full lengths
 /// of the way, and only the last by its own length.
-fn covered_m(item: &Item, bout: &Bout, sharp: bool) -> Option<f64> {
+fn covered_m(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     let shape = bout.shape.as_ref()?;
     match item.shuttle {
         Some(Shuttle { leg_m, legs }) => {
@@ -296,10 +308,10 @@ fn covered_m(item: &Item, bout: &Bout, sharp: bool) -> Option<f64> {
             let last = if last > 0.7 { 1.0 } else { last };
             let legs_m = (full + last) * leg_m;
             // A turn that was not seen leaves no legs, but no receiver of so many fixes makes the path longer by a way.
-            let path_m = if sharp && item.reps == 1 {
-                bout.path_m
-            } else {
+            let path_m = if quality.loses_turns() || item.reps > 1 {
                 0.0
+            } else {
+                bout.path_m
             };
             Some(legs_m.max(path_m.min(legs.unwrap_or(0.0) * leg_m)))
         }
@@ -345,13 +357,14 @@ fn dose(item: &Item, share: f64, sd: f64) -> Dose {
 }
 
 /// The cost of a shape beside that of so large a part of a rep.
-fn shape(item: &Item, bout: &Bout, time_s: f64, quality: &Quality, part: f64) -> f64 {
+fn shape(item: &Item, bout: &Bout, quality: &Quality, part: f64) -> f64 {
     let Some(shape) = &bout.shape else {
         return 0.0;
     };
     match item.shuttle {
         Some(Shuttle { leg_m, legs }) => {
-            let expected = legs.map_or(time_s / leg_s(leg_m), |legs| part * legs);
+            let timed = || (end_s(item, bout) - bout.start_s) / leg_s(leg_m);
+            let expected = legs.map_or_else(timed, |legs| part * legs);
             // Who turns back before the first line leaves a shorter way.
             let way_m = leg_m * expected.clamp(LEAST_SHARE, 1.0);
             let sd = 0.1_f64.hypot(quality.length_sd_m / way_m);
@@ -382,10 +395,7 @@ fn place(item: &Item, bout: &Bout, quality: &Quality, part: f64) -> f64 {
         return 0.0;
     };
     // The middle of a straight run that ends before its line lies nearer to its start, by up to so much.
-    let nearer_m = match item.shuttle {
-        None => 0.5 * (1.0 - part) * item.distance_m.unwrap_or(0.0),
-        Some(_) => 0.0,
-    };
+    let nearer_m = 0.5 * (1.0 - part) * item.straight_m().unwrap_or(0.0);
     let apart = (crate::bouts::distance(usual, shape.middle_m) - nearer_m).max(0.0);
     let sd = quality.place_sd_m.hypot(0.1 * shape.extent_m);
     SAME_PLACE + bell(apart / sd, PLACE_FLOOR)

@@ -114,8 +114,11 @@ impl Doubts {
     /// Why nobody can say that an item was left out; `None` where nothing speaks for it.
     pub fn about(&self, item: &Item, quality: &Quality) -> Option<Reason> {
         let block = self.0.get(item.block)?;
-        let loses_turns = quality.hides_turns_s > 0.0;
-        let enough = if loses_turns { IN_PIECES } else { WHOLE };
+        let enough = if quality.loses_turns() {
+            IN_PIECES
+        } else {
+            WHOLE
+        };
         if block.twin {
             Some(Reason::AlikeDone)
         } else if item.reps > 1 && block.pieces_s >= enough * item.work.value {

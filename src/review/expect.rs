@@ -51,7 +51,7 @@ pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
 }
 
 /// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).
-pub(super) const TAU_S: f64 = 1.15;
+const TAU_S: f64 = 1.15;
 /// Top speed when none is known, m/s.
 const TOP_M_S: f64 = 8.3;
 
@@ -77,6 +77,16 @@ pub(super) fn sprint_time_s(distance_m: f64, top_m_s: f64, tau_s: f64) -> f64 {
     t.max(0.1)
 }
 
+/// The time of a sprint of a player whose start is as usual, s.
+pub(super) fn usual_time_s(distance_m: f64, top_m_s: f64) -> f64 {
+    sprint_time_s(distance_m, top_m_s, TAU_S)
+}
+
+/// The share of his top speed that he has after a distance.
+pub(super) fn share_of_top(distance_m: f64, top_m_s: f64) -> f64 {
+    1.0 - (-usual_time_s(distance_m, top_m_s) / TAU_S).exp()
+}
+
 /// With the ball a player is a tenth slower. How much is a habit of his, the same for all reps of a block, and every rep counts for
 /// itself here: so only half of it is expected.
 const WITH_BALL: f64 = 0.95;
@@ -95,10 +105,7 @@ pub(super) fn peak(
         Guess::new((3.0 * shuttle.leg_m).sqrt().clamp(2.0, 5.0), 1.6)
     } else {
         match category {
-            Category::Speed => {
-                let t = sprint_time_s(distance_m.unwrap_or(30.0), top, TAU_S);
-                Guess::new(top * (1.0 - (-t / TAU_S).exp()), 1.0)
-            }
+            Category::Speed => Guess::new(top * share_of_top(distance_m.unwrap_or(30.0), top), 1.0),
             Category::Strength => Guess::new(4.5, 1.5),
             // With the ball, round cones: hardly a run.
             Category::Technical => Guess::new(4.0, 1.5),
@@ -144,7 +151,7 @@ pub(super) fn untimed_work(
                 Category::Resistance => 0.22,
                 _ => 0.35,
             };
-            Guess::new(sprint_time_s(m, peak.value * 1.03, TAU_S), sd)
+            Guess::new(usual_time_s(m, peak.value * 1.03), sd)
         }
         (None, _) => Guess::new(6.0 * reps, 0.7),
     }

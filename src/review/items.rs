@@ -50,27 +50,23 @@ pub(super) struct Item {
 impl Item {
     /// The share of the time of a rep that passes while so large a part of its way is run.
     pub fn time_of_part(&self, part: f64) -> f64 {
-        match self.distance_m {
-            Some(m) if self.shuttle.is_none() => {
-                let time_s = |m| expect::sprint_time_s(m, self.peak.value, expect::TAU_S);
-                time_s(part * m) / time_s(m)
-            }
-            _ => part,
-        }
+        let time_s = |m| expect::usual_time_s(m, self.peak.value);
+        self.straight_m()
+            .map_or(part, |m| time_s(part * m) / time_s(m))
     }
 
     /// The share of the peak speed of a rep that is reached while so large a part of its way is run: a sprint goes on getting faster.
     pub fn peak_of_part(&self, part: f64) -> f64 {
-        match self.distance_m {
-            Some(m) if self.shuttle.is_none() && self.category == Category::Speed => {
-                let speed = |m| {
-                    let time_s = expect::sprint_time_s(m, self.peak.value, expect::TAU_S);
-                    1.0 - (-time_s / expect::TAU_S).exp()
-                };
-                speed(part * m) / speed(m)
-            }
+        let share = |m| expect::share_of_top(m, self.peak.value);
+        match self.straight_m() {
+            Some(m) if self.category == Category::Speed && part < 1.0 => share(part * m) / share(m),
             _ => 1.0,
         }
+    }
+
+    /// The planned length of a run that does not turn round, m.
+    pub fn straight_m(&self) -> Option<f64> {
+        self.distance_m.filter(|_| self.shuttle.is_none())
     }
 }
 

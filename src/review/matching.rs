@@ -51,6 +51,13 @@ pub(super) struct Odds {
     pub count: f64,
 }
 
+impl Odds {
+    /// That it was not done in full, cut short or left out.
+    pub fn not_in_full(&self) -> f64 {
+        self.short + self.missing
+    }
+}
+
 /// Accounts drawn of each order.
 const DRAWS: usize = 160;
 /// Cost of two neighbouring blocks changing places: 1 session in 150 for each pair.

@@ -500,7 +500,7 @@ impl Desk<'_> {
         match out.verdict {
             Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
             Verdict::Unresolved => {
-                let why = if odds.short + odds.missing >= self.tolerances.accuse {
+                let why = if odds.not_in_full() >= self.tolerances.accuse {
                     Reason::NotInFull
                 } else if odds.short > odds.missing {
                     Reason::FullOpen
@@ -709,7 +709,7 @@ impl Desk<'_> {
             && (!self_paced || odds.count < self.tolerances.accuse)
         {
             out.verdict = Verdict::Unresolved;
-            let not_in_full = odds.short + odds.missing >= self.tolerances.accuse;
+            let not_in_full = odds.not_in_full() >= self.tolerances.accuse;
             out.why = Some(if not_in_full {
                 Reason::NotInFull
             } else {

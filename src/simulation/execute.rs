@@ -326,18 +326,8 @@ impl<'a> Stage<'a> {
         );
         let runs = if drills.len() > 1 {
             self.run_on_unlike(drills, reps, pace)
-        } else if let Form::FreeSeconds { category, seconds } = drill.form {
-            self.play_on(category, drill.start, seconds, reps)
         } else {
-            work::run_on(
-                &mut self.body,
-                &mut self.rng,
-                &drill,
-                self.field,
-                &mut self.corner,
-                reps,
-                pace,
-            )
+            self.run_on_alike(&drill, reps, pace)
         };
         let broken = reps.fract() > 1e-9;
         let begun = runs.len();
@@ -357,6 +347,22 @@ impl<'a> Stage<'a> {
         }
     }
 
+    /// So many reps of one drill that follow each other without rest. Returns start and end of every one begun, s.
+    fn run_on_alike(&mut self, drill: &Drill, reps: f64, pace: f64) -> Vec<(f64, f64)> {
+        if let Form::FreeSeconds { category, seconds } = drill.form {
+            return self.play_on(category, drill.start, seconds, reps);
+        }
+        work::run_on(
+            &mut self.body,
+            &mut self.rng,
+            drill,
+            self.field,
+            &mut self.corner,
+            reps,
+            pace,
+        )
+    }
+
     /// Reps of unlike length that follow each other without rest: each starts where the one before ended, and those between two
     /// lines turn around. Returns start and end of every one begun, s.
     fn run_on_unlike(&mut self, drills: &[Drill], reps: f64, pace: f64) -> Vec<(f64, f64)> {
@@ -366,19 +372,7 @@ impl<'a> Stage<'a> {
             .flat_map(|rep| {
                 let part = (reps - f64::from(rep - 1)).min(1.0);
                 let drill = of_rep(drills, rep).at(&place);
-                let runs = if let Form::FreeSeconds { category, seconds } = drill.form {
-                    self.play_on(category, place.start, part * seconds, 1.0)
-                } else {
-                    work::run_on(
-                        &mut self.body,
-                        &mut self.rng,
-                        &drill,
-                        self.field,
-                        &mut self.corner,
-                        part,
-                        pace,
-                    )
-                };
+                let runs = self.run_on_alike(&drill, part, pace);
                 if let Form::Legs { legs: 1, .. } = drill.form {
                     place.start = self.body.place();
                     place.line = [-place.line[0], -place.line[1]];
