@@ -150,21 +150,20 @@ fn answer(session: &Session) -> Markup {
         @if !all.is_empty() {
             h3 { (marks::question(&all)) }
             @for answer in &all {
-                @if let Some(text) = marks::unmarked(session, answer) {
-                    p { @if let Some(block) = answer.block().and_then(block) { (name(block)) } ": " (text) "." }
-                }
-            }
-            @for asked in all.iter().filter_map(marks::Answer::marks) {
-                p {
-                    @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
-                    ", " (marks::asked(session, asked)) ": " strong { (marks::tally(asked)) } "."
-                    @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
-                }
-                ul {
-                    @for run in asked.runs.iter().take(LISTED) {
-                        li { (marks::run(asked, run, session.settings.speeds)) ": " (reached(run.reached)) }
+                @if let Some(asked) = answer.marks() {
+                    p {
+                        @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
+                        ", " (marks::asked(session, asked)) ": " strong { (marks::tally(asked)) } "."
+                        @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
                     }
-                    @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
+                    ul {
+                        @for run in asked.runs.iter().take(LISTED) {
+                            li { (marks::run(asked, run, session.settings.speeds)) ": " (reached(run.reached)) }
+                        }
+                        @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
+                    }
+                } @else if let Some(text) = marks::unmarked(session, answer) {
+                    p { @if let Some(block) = answer.block().and_then(block) { (name(block)) } ": " (text) "." }
                 }
             }
             @if let Some(settle) = marks::settle(session, &all) { p { "What would settle it: " (settle) "." } }
