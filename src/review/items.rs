@@ -48,6 +48,12 @@ pub(super) struct Item {
 }
 
 impl Item {
+    /// Whether another item asks for the same work, but for the ball and the rests.
+    pub fn is_alike(&self, other: &Self) -> bool {
+        let asked = |i: &Self| (i.category, i.reps, i.distance_m, i.shuttle, i.timed);
+        asked(self) == asked(other) && (!self.timed || self.work == other.work)
+    }
+
     /// The share of the time of a rep that passes while so large a part of its way is run.
     pub fn time_of_part(&self, part: f64) -> f64 {
         let time_s = |m| expect::usual_time_s(m, self.peak.value);

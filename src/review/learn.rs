@@ -2,6 +2,9 @@
 //!
 //! Empirical Bayes, block by block: the middle of what was matched, drawn towards the guess as if that were a few reps
 //! more. Middles and spreads are medians, so that a rep cut short or a drink does not teach.
+//!
+//! A block of which hardly anything was matched is expected to be run at the pace of those like it that were: else what one block
+//! taught would make its twin, still held against the plan's guess, look like something else.
 
 use crate::bouts::Bout;
 use crate::review::cost::{self, Quality};
@@ -10,6 +13,8 @@ use crate::review::items::{Item, Kind, Schedule};
 
 /// The guess counts as this many reps.
 const PRIOR_REPS: f64 = 3.0;
+/// Fewer reps than this teach nothing.
+const LEAST_REPS: usize = 3;
 /// A planned time of work is kept to this share at worst; more is a departure, not a habit.
 const MOST_BIAS: f64 = 0.06;
 /// Who runs on for longer still owes no more than the plan asks.
@@ -52,12 +57,33 @@ pub(super) fn learn(
         }
     }
     let taught: Vec<Taught> = seen.iter().map(Taught::of).collect();
+    let guessed = schedule.items.clone();
     for item in &mut schedule.items {
-        if item.kind != Kind::Stretch {
-            taught[item.block].teach(item);
+        if item.kind == Kind::Stretch {
+            continue;
+        }
+        let own = &taught[item.block];
+        if own.peak.count >= LEAST_REPS {
+            own.teach(item);
+        } else if let Some((twin, expected)) = twin(item, &guessed, &taught) {
+            twin.lend(item, expected);
         }
     }
     schedule
+}
+
+/// What was taught of the nearest block of the same work, with what its items were expected to be.
+fn twin<'a>(
+    item: &Item,
+    guessed: &'a [Item],
+    taught: &'a [Taught],
+) -> Option<(&'a Taught, &'a Item)> {
+    guessed
+        .iter()
+        .filter(|other| other.block != item.block && other.is_alike(item))
+        .filter(|other| taught[other.block].peak.count >= LEAST_REPS)
+        .min_by_key(|other| other.block.abs_diff(item.block))
+        .map(|other| (&taught[other.block], other))
 }
 
 /// What was matched of one block: times of work and rests as logarithms of their share of the guess, speeds in m/s.
@@ -88,6 +114,20 @@ impl Taught {
             peak: Middle::of(&seen.peak),
             rest: Middle::of(&seen.rest),
             place_m: (seen.x_m.len() >= 3).then(|| [median(&seen.x_m), median(&seen.y_m)]),
+        }
+    }
+
+    /// Moves the guesses of an item of another block of the same work, of which the pace is all that it shares; how far it may be off
+    /// is left as it was. `expected` is an item of the block that was seen.
+    fn lend(&self, item: &mut Item, expected: &Item) {
+        let pace = self
+            .peak
+            .towards(expected.peak.value, expected.peak.sd, 0.35)
+            .value
+            / expected.peak.value;
+        item.peak.value *= pace;
+        if !item.timed {
+            item.work.value *= self.work.towards(0.0, item.work.sd, 0.05).value.exp();
         }
     }
 
@@ -138,7 +178,7 @@ impl Middle {
 
     /// The middle drawn towards a guess; the spread likewise.
     fn towards(self, guess: f64, guess_sd: f64, least_sd: f64) -> Guess {
-        if self.count < 3 {
+        if self.count < LEAST_REPS {
             return Guess::new(guess, guess_sd);
         }
         let n = self.count as f64;
@@ -165,6 +205,52 @@ pub(super) fn median(values: &[f64]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::review::items;
+
+    /// Runs of a minute at 3.9 m/s in one block, and nothing matched of the other: both are expected so, the second as surely as before.
+    #[test]
+    fn a_block_of_which_nothing_was_found_is_expected_at_the_pace_of_its_twin() {
+        let plan = crate::plan::parse("resistance 4 x 60 s, rest 1 min\nresistance with ball, 4 x 60 s, rest 90 s\nspeed 4 x 20 m")
+            .expect("a plan");
+        let schedule = items::schedule(&plan, &[0, 1, 2], None);
+        let bout = |start_s: f64| Bout {
+            start_s,
+            end_s: start_s + 60.0,
+            stop_s: start_s + 60.5,
+            window: 0..0,
+            peak_m_s: 3.9,
+            path_m: 230.0,
+            path_to_end_m: 228.0,
+            activity_m_s: 3.8,
+            shape: None,
+            bridged: 0.0,
+        };
+        let candidates: Vec<Bout> = (0..4).map(|k| bout(120.0 * f64::from(k))).collect();
+        let path: Vec<(usize, usize)> = (0..4).map(|k| (k, k)).collect();
+        let quality = Quality {
+            edge_sd_s: 0.2,
+            length_sd_m: 0.8,
+            place_sd_m: 3.0,
+            peak_sd_m_s: 0.15,
+            hides_s: 0.0,
+            hides_turns_s: 0.0,
+            has_position: true,
+        };
+        let guessed = schedule.items.clone();
+        let taught = learn(schedule, &path, &candidates, &quality).items;
+        let of = |items: &[Item], block: usize| {
+            items
+                .iter()
+                .find(|i| i.block == block)
+                .map(|i| i.peak)
+                .expect("a block")
+        };
+        let [own, twin] = [of(&taught, 0), of(&taught, 1)];
+        assert!(own.value < 4.7 && own.sd < of(&guessed, 0).sd, "{own:?}");
+        assert!((twin.value - 0.95 * own.value).abs() < 1e-9, "{twin:?}");
+        assert_eq!(twin.sd, of(&guessed, 1).sd);
+        assert_eq!(of(&taught, 2), of(&guessed, 2));
+    }
 
     #[test]
     fn a_median_is_not_moved_by_one_that_is_far_off() {
