@@ -164,6 +164,13 @@ impl Block {
         work(self) == work(other) && self.mixed == other.mixed
     }
 
+    /// Whether nothing changes where another block takes its place, but for what it is called.
+    #[must_use]
+    pub fn is_interchangeable(&self, other: &Self) -> bool {
+        let asked = |b: &Self| (b.with_ball, b.target, b.between_sets_s, b.then_s);
+        self.is_alike(other) && asked(self) == asked(other)
+    }
+
     /// A block that says what and how much and nothing else: without a name, its reps running on, on no line of a file.
     #[must_use]
     pub fn new(category: Category, dose: Dose) -> Self {

@@ -151,6 +151,10 @@ pub(super) fn matching(
         let lost = lost(known, plan.blocks.len());
         let others: Vec<Vec<usize>> = (1..known.order.len())
             .filter(|&k| lost[known.order[k - 1]] || lost[known.order[k]])
+            .filter(|&k| {
+                let [a, b] = [k - 1, k].map(|k| &plan.blocks[known.order[k]]);
+                !a.is_interchangeable(b)
+            })
             .map(|k| {
                 let mut other = known.order.clone();
                 other.swap(k - 1, k);

@@ -50,13 +50,13 @@ impl Growing {
         }
     }
 
-    /// The smaller of the two sizes that are counted: enough that what does not grow is small beside what does. The search over 160
-    /// alike sets still costs more than that over 320.
+    /// The smaller of the two sizes that are counted: enough that what does not grow is small beside what does.
     pub fn size(self) -> usize {
         match self {
             Self::Fixes | Self::Gaps | Self::Circles => 24_000,
             Self::Scatter => 4_000,
-            Self::Sets | Self::Reps | Self::Blocks => 320,
+            // A session of more than 100 minutes is read on a coarser grid, as the larger of the two is.
+            Self::Sets | Self::Reps | Self::Blocks => 240,
             Self::Missed => 160,
         }
     }
@@ -67,13 +67,14 @@ impl Growing {
         match self {
             Self::Fixes | Self::Gaps | Self::Circles | Self::Scatter => None,
             Self::Sets => Some(format!(
-                "resistance {sets} x {REPS_A_SET} x 6 s, rest 24 s, 54 s between sets\n"
+                "resistance {sets} x {REPS_A_SET} x 6 s, rest {REST_S} s, {SET_REST_S} s between sets\n"
             )),
-            Self::Reps => Some(format!("resistance {size} x 6 s, rest 24 s\n")),
-            Self::Blocks => {
-                Some(format!("resistance {REPS_A_SET} x 6 s, rest 24 s, then 54 s\n").repeat(sets))
-            }
-            Self::Missed => Some(format!("speed {size} x 300 m, rest 24 s\n")),
+            Self::Reps => Some(format!("resistance {size} x 6 s, rest {REST_S} s\n")),
+            Self::Blocks => Some(
+                format!("resistance {REPS_A_SET} x 6 s, rest {REST_S} s, then {SET_REST_S} s\n")
+                    .repeat(sets),
+            ),
+            Self::Missed => Some(format!("speed {size} x 300 m, rest {REST_S} s\n")),
         }
     }
 
@@ -89,32 +90,38 @@ impl Growing {
             Self::Circles => circles(size),
             Self::Scatter => scatter(size),
             Self::Sets | Self::Blocks => {
-                run_and_rest(size * 30 + size / REPS_A_SET * 30, 1.0, REPS_A_SET)
+                run_and_rest((size + size / REPS_A_SET) * EVERY_S, 1.0, REPS_A_SET)
             }
-            Self::Reps => run_and_rest(size * 30, 1.0, usize::MAX),
+            Self::Reps => run_and_rest(size * EVERY_S, 1.0, usize::MAX),
             Self::Missed => run_and_rest(600, 1.0, usize::MAX),
         }
     }
 }
 
 const REPS_A_SET: usize = 8;
+/// From one start to the next, s, and what of it is rest, within a set and between sets. What is counted here is counted slowly: seconds
+/// in which nothing happens are kept few.
+const EVERY_S: usize = 16;
+const REST_S: usize = EVERY_S - 6;
+const SET_REST_S: usize = REST_S + EVERY_S;
 
-/// Every half minute a run of 6 s up to 7.5 m/s and back, walking between; after each set half a minute more.
+/// Every so often a run of 6 s up to 7.5 m/s and back, walking between; after each set as long again.
 fn run_and_rest(count: usize, hz: f64, reps_a_set: usize) -> Vec<(f64, [f64; 2], f64)> {
+    let every_s = EVERY_S as f64;
     let mut x_m = 0.0;
     (0..count)
         .map(|k| {
             let time_s = k as f64 / hz;
             let since_s = time_s - 12.0;
             let (rep, into_s) = if reps_a_set == usize::MAX {
-                ((since_s / 30.0).floor(), since_s.rem_euclid(30.0))
+                ((since_s / every_s).floor(), since_s.rem_euclid(every_s))
             } else {
-                let set_s = 30.0 * (reps_a_set + 1) as f64;
+                let set_s = every_s * (reps_a_set + 1) as f64;
                 let in_set_s = since_s.rem_euclid(set_s);
-                if in_set_s >= set_s - 30.0 {
-                    (0.0, 29.0)
+                if in_set_s >= set_s - every_s {
+                    (0.0, every_s - 1.0)
                 } else {
-                    ((in_set_s / 30.0).floor(), in_set_s % 30.0)
+                    ((in_set_s / every_s).floor(), in_set_s % every_s)
                 }
             };
             let running = if since_s < 0.0 {
