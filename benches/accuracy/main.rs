@@ -228,6 +228,7 @@ fn main() -> Result<()> {
     }
     if options.only != Some(Half::Matching) {
         table::motion(&scores, &groups);
+        table::counts(&scores, &groups);
     }
     if options.only != Some(Half::Motion) {
         table::matching(&scores, &groups);

@@ -3,7 +3,8 @@
 use std::collections::HashMap;
 use std::time::Instant;
 
-use repledger::efforts::{Effort, Kind as EffortKind};
+use repledger::efforts::{Count, Effort, Kind as EffortKind};
+use repledger::measured::Measured;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::simulation::score::{
@@ -38,6 +39,8 @@ pub struct Score {
     pub peak_errors: Vec<f64>,
     pub sprints: Found,
     pub clear_sprints: Found,
+    /// How many sprints there were, and how many were said, with the interval.
+    pub sprint_count: Option<(usize, Measured)>,
     pub accelerations: Found,
     pub accelerations_counted: bool,
     pub covered: HashMap<&'static str, Vec<Held>>,
@@ -78,6 +81,7 @@ pub fn of(case: &Case) -> Score {
         peak_errors: Vec::new(),
         sprints: Found::default(),
         clear_sprints: Found::default(),
+        sprint_count: None,
         accelerations: Found::default(),
         accelerations_counted: false,
         covered: HashMap::new(),
@@ -148,6 +152,9 @@ impl Score {
             let found = spans(EffortKind::Sprint);
             self.sprints = strict(&truly.strict, &found);
             self.clear_sprints = clear(truly, &found);
+            if let Some(Count::Likely(said)) = session.efforts.count(EffortKind::Sprint) {
+                self.sprint_count = Some((truly.strict.len(), said));
+            }
         }
         if let Some(truly) = &known.accelerations {
             self.accelerations_counted = session.efforts.not_counted.is_none();

@@ -1,5 +1,6 @@
 //! Tables of scores, a row a receiver, inside 120 columns.
 
+use repledger::measured::Measured;
 use repledger::simulation::Mess;
 use repledger::simulation::score::Tally;
 
@@ -120,6 +121,27 @@ pub fn motion(scores: &[Score], groups: &[&str]) {
             cell(accelerations, 3),
             cell(mean(rows.iter().map(|s| s.lag_s)), 2),
             cell(mean(rows.iter().map(|s| s.seconds)), 3),
+        );
+    }
+}
+
+/// How many sprints there were and were said, each with its probability, and in how many sessions the interval held the number.
+pub fn counts(scores: &[Score], groups: &[&str]) {
+    let name = names(groups);
+    println!(
+        "\n{:<name$}  truly    said   held  width  (sprints: the sum of probabilities, intervals of a session)",
+        "counts"
+    );
+    for &group in groups {
+        let rows = of(scores, group);
+        let all: Vec<_> = rows.iter().filter_map(|s| s.sprint_count).collect();
+        let truly: usize = all.iter().map(|(n, _)| n).sum();
+        let said: f64 = all.iter().map(|(_, said)| said.value).sum();
+        let held = |(n, said): &&(usize, Measured)| said.holds(*n as f64);
+        println!(
+            "{group:<name$}{truly:>7} {said:>7.1}{}{}",
+            cell(share(all.iter().filter(held).count(), all.len()), 2),
+            cell(mean(all.iter().map(|(_, said)| said.width())), 1),
         );
     }
 }

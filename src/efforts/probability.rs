@@ -20,9 +20,8 @@ const HALVINGS: usize = 10;
 pub(super) const LISTED: f64 = 0.45;
 /// Less likely ones are left out of the count.
 const LEAST: f64 = 0.005;
-/// Where higher ones are rarer, of those that read alike more were truly lower, but by no more than this, m/s or m/s2: a plan
-/// asks for fast ones.
-const MOST_LOWER: f64 = 0.15;
+/// Where higher ones are more common, of those that read alike more were truly higher, but by no more than this, m/s2.
+const MOST_HIGHER: f64 = 0.15;
 /// What slow receivers get wrong, they get wrong alike: share of the variance of a level that all efforts of a session have in common.
 const SHARED_BY_SLOW: f64 = 0.5;
 /// From here on a receiver is fast, Hz.
@@ -95,7 +94,9 @@ pub(super) fn candidates(
                 peak.value - peak.low
             } / Z95;
             let sd = sd.max(1e-6);
-            let lower = (sd * sd / quantity.rarer_over).clamp(-MOST_LOWER, MOST_LOWER);
+            // Among values that get rarer by exp(-x / r), one read to `sd` stands for a normal distribution whose mean is lower by
+            // sd^2 / r: the less is known, the more of those that read as fast were not.
+            let lower = (sd * sd / quantity.rarer_over).max(-MOST_HIGHER);
             let z = (off - lower) / sd;
             fresh.push(Candidate { stretch, z });
         }
@@ -290,5 +291,31 @@ mod tests {
         assert!((0.3..0.9).contains(&chances[1]) && (0.05..0.5).contains(&chances[2]));
         let count = count(&motion, &found);
         assert!(count.low >= 1.0 && count.high >= 2.0 && count.high <= 4.0);
+    }
+
+    /// Levels that get rarer by exp(-x / 1.5), each read with an error of 0.7: of those read at or above 7, exp(0.7^2 / 2 / 1.5^2) as
+    /// many as there are (the mean of exp(e / 1.5)); their probabilities add up to what there are.
+    #[test]
+    fn probabilities_add_up_to_what_there_are_however_wide_the_error() {
+        let (sd, rarer) = (0.7, 1.5);
+        let (mut said, mut truly) = (0.0, 0.0);
+        for k in 0..1200 {
+            let x = -6.0 + 0.01 * f64::from(k);
+            let density = (-x / rarer).exp() * 0.01;
+            truly += if x >= 0.0 { density } else { 0.0 };
+            // What is read as x: the density of truths, smeared by the error.
+            let read = density * (sd * sd / (2.0 * rarer * rarer)).exp();
+            said += read * below((x - sd * sd / rarer) / sd);
+        }
+        assert!((said / truly - 1.0).abs() < 0.01, "{said} for {truly}");
+        let motion = runs(&[7.4], sd);
+        let one = &sprints(&motion)[0];
+        let peak = motion.peak_speed(one.stretch.window.clone());
+        let sd = (peak.value - peak.low) / Z95;
+        assert!(
+            (one.z - (0.4 - sd * sd / rarer) / sd).abs() < 0.01,
+            "{}",
+            one.z
+        );
     }
 }

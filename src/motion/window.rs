@@ -10,6 +10,9 @@ use crate::motion::{FAST_HZ, Motion, Sample, SpeedFrom};
 const MOST_CHANGE_M_S2: f64 = 4.5;
 /// Nobody ran faster: 100 m in 9.58 s had a highest speed of 12.3 m/s.
 const FASTEST_M_S: f64 = 12.5;
+/// Nobody starts or brakes like this even for a moment, and where a fix a second or less is written, no moment is seen: such a change is
+/// that of a position that moved by itself.
+const IMPOSSIBLE_CHANGE_M_S2: f64 = 6.0;
 /// How near the peak such a change casts doubt on it, s.
 const CHANGE_WITHIN_S: f64 = 1.6;
 
@@ -196,6 +199,22 @@ impl Motion {
         self.trusted() || samples.iter().all(|s| s.speed_m_s <= FASTEST_M_S)
     }
 
+    /// Whether the highest speed of a window may be that of a runner. Where it is told from positions a second or more apart, it is not
+    /// where the speed changes as nobody's does, nor where a position leapt and the speed hardly changes as a runner's. Fixes far
+    /// apart leap with every turn, which says nothing.
+    #[must_use]
+    pub(crate) fn may_be_run(&self, window: Range<usize>) -> bool {
+        let speed = |k: &usize| self.samples[*k].speed_m_s;
+        let inside = window.start..window.end.min(self.samples.len());
+        let top = inside.max_by(|a, b| speed(a).total_cmp(&speed(b)));
+        let Some(at) = top.filter(|_| !self.trusted()) else {
+            return true;
+        };
+        let change = self.change_near(at);
+        let leapt = !self.irregular && self.leaps_near(at) && change > MOST_CHANGE_M_S2;
+        self.may_be_real(window) && change <= IMPOSSIBLE_CHANGE_M_S2 && !leapt
+    }
+
     /// Whether a position leapt near a sample.
     fn leaps_near(&self, at: usize) -> bool {
         let (time_s, leaps_s) = (self.samples[at].time_s, &self.doubts.leaps_s);
@@ -212,11 +231,21 @@ impl Motion {
 
     /// Whether the speed around a sample changes no faster than a runner's can; a jump of positions does.
     fn believable(&self, at: usize) -> bool {
-        let reach = (CHANGE_WITHIN_S / self.step_s) as usize;
+        let around = self.around(at);
+        self.change_near(at) <= MOST_CHANGE_M_S2
+            && around.iter().all(|s| s.speed_m_s <= FASTEST_M_S)
+    }
 
-        self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())]
-            .iter()
-            .all(|s| s.acceleration_m_s2.abs() <= MOST_CHANGE_M_S2 && s.speed_m_s <= FASTEST_M_S)
+    /// How fast the speed changes at most around a sample, m/s2.
+    fn change_near(&self, at: usize) -> f64 {
+        let changes = self.around(at).iter().map(|s| s.acceleration_m_s2.abs());
+        changes.fold(0.0, f64::max)
+    }
+
+    /// The samples within [`CHANGE_WITHIN_S`] of one.
+    fn around(&self, at: usize) -> &[Sample] {
+        let reach = (CHANGE_WITHIN_S / self.step_s) as usize;
+        &self.samples[at.saturating_sub(reach)..(at + reach).min(self.samples.len())]
     }
 
     /// The largest acceleration of a window, m/s2.
@@ -399,6 +428,26 @@ mod tests {
         // Beside the leap nothing else is there to go by.
         let beside = motion.peak_speed(15..16);
         assert_eq!((beside.low, beside.high), (0.0, FASTEST_M_S));
+    }
+
+    /// Two signs of a leap together, or a change that is nobody's, are no run; a fast receiver's speed is taken as it is.
+    #[test]
+    fn what_changes_like_no_runner_is_no_run() {
+        let mut speeds = [5.0; 30];
+        speeds[15] = 8.0;
+        let mut motion = walked(&speeds);
+        assert!(motion.may_be_run(10..20));
+        motion.samples[14].acceleration_m_s2 = 5.0;
+        assert!(motion.may_be_run(10..20));
+        motion.doubts.leaps_s = vec![14.5];
+        assert!(!motion.may_be_run(10..20) && motion.may_be_run(0..10));
+        // Fixes far apart leap with every turn.
+        motion.irregular = true;
+        assert!(motion.may_be_run(10..20));
+        motion.samples[14].acceleration_m_s2 = -6.5;
+        assert!(!motion.may_be_run(10..20));
+        motion.speed_from = SpeedFrom::Receiver;
+        assert!(motion.may_be_run(10..20) && motion.may_be_run(0..0));
     }
 
     #[test]
