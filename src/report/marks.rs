@@ -217,9 +217,9 @@ pub(super) fn asked(facts: &Facts<'_>, marks: &Marks) -> String {
 
 /// Which top speed of the diary shares are taken of, or which is passed by the best of this session; nothing where neither is so.
 pub(super) fn of_diary(facts: &Facts<'_>, answers: &[Answer]) -> Option<String> {
-    let of_marks = answers.iter().filter_map(Answer::marks);
+    let mut of_marks = answers.iter().filter_map(Answer::marks);
     let of_plan = facts.planned.and_then(|(_, review)| review.top_speed);
-    let top = (of_marks.filter_map(|marks| marks.top_speed).next())
+    let top = (of_marks.find_map(|marks| marks.top_speed))
         .or(of_plan.filter(|_| answers.iter().any(Answer::is_of_top_speed)))?;
     match (top.source, facts.earlier) {
         (TopSpeedSource::Diary { date }, _) => Some(format!(

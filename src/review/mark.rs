@@ -239,18 +239,22 @@ pub fn probability(peak_m_s: Measured, mark_m_s: Measured) -> f64 {
 fn together(peaks_m_s: &[Measured], mark_m_s: Measured) -> (usize, f64) {
     let mut numbers = vec![0.0; peaks_m_s.len() + 1];
     let sd = |half: f64| 3.0_f64.sqrt() * half / Z95;
+    let (below, above) = (
+        mark_m_s.value - mark_m_s.low,
+        mark_m_s.high - mark_m_s.value,
+    );
     let points = [
         (mark_m_s.value, 2.0 / 3.0),
-        (
-            mark_m_s.value - sd(mark_m_s.value - mark_m_s.low),
-            1.0 / 6.0,
-        ),
-        (
-            mark_m_s.value + sd(mark_m_s.high - mark_m_s.value),
-            1.0 / 6.0,
-        ),
+        (mark_m_s.value - sd(below), 1.0 / 6.0),
+        (mark_m_s.value + sd(above), 1.0 / 6.0),
     ];
-    for (mark_m_s, weight) in points {
+    let known = [(mark_m_s.value, 1.0)];
+    let points: &[(f64, f64)] = if mark_m_s.width() > 0.0 {
+        &points
+    } else {
+        &known
+    };
+    for &(mark_m_s, weight) in points {
         let chances = (peaks_m_s.iter()).map(|peak| probability(*peak, exactly(mark_m_s)));
         for (sum, chance) in numbers.iter_mut().zip(efforts::successes(chances)) {
             *sum += weight * chance;

@@ -1149,7 +1149,7 @@ fn what_stands_behind_a_date_is_kept_with_it() {
 }
 
 #[test]
-fn habits_of_different_players_are_read_or_asked_about() {
+fn habits_of_different_players_are_read() {
     for (text, tidy) in [
         (
             "intervals 4 x 1,5 km",
@@ -1167,6 +1167,16 @@ fn habits_of_different_players_are_read_or_asked_about() {
             "HIIT: 15s on/15s off x 12, 2 sets, 3 min between",
             "resistance \"HIIT\", 2 x 12 x 15 s, rest 15 s, 3 min between sets",
         ),
+        (
+            "sprints 30 sec flat out, 4 mins rest x 6",
+            "speed \"sprints\", 6 x 30 s, flat out, rest 4 min",
+        ),
+        ("11v11 45 mins each half", "game \"11v11\", 2 x 45 min"),
+        (
+            "scatti 4 x 30 m, recupero 1 min",
+            "speed \"scatti\", 4 x 30 m, rest 60 s",
+        ),
+        ("accel 10m x 8", "speed \"accel\", 8 x 10 m"),
         ("30 s sprint 30 s walk x 6", "speed 6 x 30 s, rest 30 s"),
         (
             "Shuttle runs - 6 lots of 20 yards, 30 secs rest between each",
@@ -1205,6 +1215,10 @@ fn habits_of_different_players_are_read_or_asked_about() {
     ] {
         means(text, tidy);
     }
+}
+
+#[test]
+fn habits_that_can_mean_two_things_are_asked_about() {
     for (text, lines) in [
         (
             "sprints 6 x 20 m, 1 min rest x 3 sets",
@@ -1219,6 +1233,18 @@ fn habits_of_different_players_are_read_or_asked_about() {
                 "speed 3 x 6 x 20 m, 60 s between sets",
                 "speed 3 x 6 x 20 m, rest 60 s between reps",
                 "resistance 3 x 6 x 20 m, 60 s between sets",
+            ],
+        ),
+        (
+            "sprints 3 x (5 x 20m) 15s/2min",
+            &["speed \"sprints\", 3 x 5 x 20 m, rest 15 s, 2 min between sets"],
+        ),
+        (
+            "800 m, easy",
+            &[
+                "resistance 1 x 800 m, easy",
+                "warm-up 1 x 800 m, easy",
+                "cool-down 1 x 800 m, easy",
             ],
         ),
         (

@@ -13,8 +13,10 @@ const LONGEST_REP_S: f64 = 60.0;
 pub(super) fn put(pieces: &mut Vec<Piece>) {
     join_pieces(pieces);
     with_a_rest(pieces);
+    count_behind_a_rest(pieces);
     for piece in pieces.iter_mut() {
         lots(piece);
+        each_half(piece);
         fractions(piece);
         lists(piece);
         sets_and_reps(piece);
@@ -290,6 +292,101 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// Whether a piece from a place on is a time and the word of a rest.
+fn is_timed_rest(piece: &[Token], at: usize) -> bool {
+    number(piece, at).is_some()
+        && matches!(unit(piece, at + 1), Some("s" | "min"))
+        && matches!(
+            lower(piece, at + 2).as_str(),
+            "rest" | "recovery" | "off" | "break"
+        )
+}
+
+/// `30 s flat out, 4 min rest x 6`: what is done so often is both, so the count stands in front of the work where that has none.
+fn count_behind_a_rest(pieces: &mut [Piece]) {
+    let Some(index) = pieces.len().checked_sub(1).filter(|index| *index > 0) else {
+        return;
+    };
+    let counted =
+        (pieces.iter().take(index)).any(|piece| counts(piece) || piece.contains(&Token::Times));
+    let Some(last) = pieces.get(index).filter(|_| !counted) else {
+        return;
+    };
+    let behind = last.len() == 5
+        && is_timed_rest(last, 0)
+        && last.get(3) == Some(&Token::Times)
+        && whole(last, 4).is_some();
+    let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
+        .filter_map(|(at, piece)| Some((at, work(piece)?)))
+        .collect();
+    let [(at, from)] = works.as_slice() else {
+        return;
+    };
+    if !behind {
+        return;
+    }
+    let (at, from) = (*at, *from);
+    if let Some(last) = pieces.get_mut(index)
+        && let (Some(count), Some(_)) = (last.pop(), last.pop())
+        && let Some(piece) = pieces.get_mut(at)
+    {
+        piece.splice(from..from, [count, Token::Times]);
+    }
+}
+
+/// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
+pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
+    let time = |piece: &[Token], at: usize| {
+        number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
+    };
+    let alone =
+        |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && time(piece, 0));
+    let at = (pieces.iter()).position(|piece| {
+        piece.iter().filter(|token| **token == Token::Times).count() == 2
+            && piece.windows(2).any(|pair| match pair {
+                [Token::Number(_), word] => matches!(unit_of(&word.lower()), Some("m" | "yd")),
+                _ => false,
+            })
+    })?;
+    if alone(pieces.get(at + 1))
+        && !alone(pieces.get(at + 2))
+        && let Some(piece) = pieces.get_mut(at)
+        && let Some(from) = piece.len().checked_sub(2).filter(|from| time(piece, *from))
+    {
+        let first = piece.split_off(from);
+        pieces.insert(at + 1, first);
+    }
+    if !alone(pieces.get(at + 1)) || !alone(pieces.get(at + 2)) {
+        return None;
+    }
+    let written = format!(
+        "{}/{}",
+        text_of(pieces.get(at + 1)?),
+        text_of(pieces.get(at + 2)?)
+    );
+    if let Some(piece) = pieces.get_mut(at + 1) {
+        piece.insert(0, Token::word("rest"));
+    }
+    if let Some(piece) = pieces.get_mut(at + 2) {
+        piece.extend(["between", "sets"].map(Token::word));
+    }
+    Some(written)
+}
+
+/// `45 min each half`
+fn each_half(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some()
+            && unit(piece, at + 1) == Some("min")
+            && matches!(lower(piece, at + 2).as_str(), "each" | "per")
+            && lower(piece, at + 3) == "half"
+    });
+    if let Some(at) = at.filter(|_| !piece.contains(&Token::Times)) {
+        piece.drain(at + 2..at + 4);
+        piece.splice(at..at, [Token::Number("2".to_owned()), Token::Times]);
+    }
+}
+
 /// `6 lots of 20 yards`
 fn lots(piece: &mut Piece) {
     let at = (0..piece.len()).find(|at| {
@@ -304,8 +401,22 @@ fn lots(piece: &mut Piece) {
     }
 }
 
-/// `4 x 1000 m with 2 min jog`: a time behind `with` is rested, which is a phrase of its own.
+/// `4 x 1000 m with 2 min jog`: a rest behind `with` is a phrase of its own.
 fn with_a_rest(pieces: &mut Vec<Piece>) {
+    let rests = |word: &str| {
+        matches!(
+            word,
+            "rest"
+                | "recovery"
+                | "rec"
+                | "walk"
+                | "jog"
+                | "walking"
+                | "jogging"
+                | "break"
+                | "pause"
+        )
+    };
     for index in 0..pieces.len() {
         let Some(piece) = pieces.get_mut(index) else {
             return;
@@ -314,6 +425,7 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
             lower(piece, *at) == "with"
                 && number(piece, at + 1).is_some()
                 && matches!(unit(piece, at + 2), Some("s" | "min"))
+                && rests(&lower(piece, at + 3))
         });
         if let Some(at) = at.filter(|_| piece.contains(&Token::Times)) {
             let mut rest = piece.split_off(at);

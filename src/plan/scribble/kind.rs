@@ -45,6 +45,8 @@ const STRONG: [(&[&str], Category); 8] = [
             "flying",
             "acceleration",
             "accelerations",
+            "accel",
+            "accels",
             "velocity",
             "max velocity",
             "maximum velocity",

@@ -485,44 +485,9 @@ impl Scribbled {
             .first()
             .map(|text| strict(&format!("resistance {text}")));
         let dosed = dosed.and_then(Result::ok).map(|(block, _)| block);
-        let (several, missing) = match kind {
-            Kind::One { category, .. } => (vec![category], false),
-            Kind::Several(several) => (several, true),
-            Kind::Moving { jogging } => {
-                let bare = said.parse::<f64>().is_ok();
-                let one = (dosed.as_ref()).map_or(bare, |block| block.reps() * block.sets() == 1);
-                moving(around, jogging, one)
-            }
-            // `3 x 8 each leg`: lifts, or steps.
-            Kind::Nothing if dosed.is_none() && is_for_each(&said) => (
-                vec![Category::Gym, Category::Technical, Category::Strength],
-                true,
-            ),
-            Kind::Nothing if self.words.iter().any(|word| word.lower() == "match") => {
-                (vec![Category::Game], false)
-            }
-            Kind::Nothing => {
-                let likely = likely(dosed.as_ref());
-                let open = likely.len() > 1;
-                (likely, open)
-            }
-        };
-        if let (
-            [Category::Game],
-            false,
-            Some(Dose::Reps {
-                work: Work::Count,
-                reps,
-                ..
-            }),
-        ) = (
-            several.as_slice(),
-            missing,
-            dosed.as_ref().map(|block| block.dose),
-        ) {
-            let lines = ["4 min", "5 min", "10 min"]
-                .map(|each| format!("{}{reps} x {each}", self.head(Category::Game)));
-            return ask("this does not say how long each game is", lines.to_vec());
+        let (several, missing) = self.categories(kind, around, &said, dosed.as_ref());
+        if let Some(asked) = self.games(&several, missing, dosed.as_ref()) {
+            return Some(asked);
         }
         if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())
         {
@@ -582,6 +547,66 @@ impl Scribbled {
             Some(range) if !missing => about(&range, ask(message, lines)),
             _ => ask(message, lines),
         }
+    }
+
+    /// The categories that a dose may be of, and whether the line leaves open which.
+    fn categories(
+        &self,
+        kind: Kind,
+        around: Around,
+        said: &str,
+        dosed: Option<&Block>,
+    ) -> (Vec<Category>, bool) {
+        match kind {
+            Kind::One { category, .. } => (vec![category], false),
+            Kind::Several(several) => (several, true),
+            Kind::Moving { jogging } => {
+                let bare = said.parse::<f64>().is_ok();
+                let one = dosed.map_or(bare, |block| block.reps() * block.sets() == 1);
+                moving(around, jogging, one)
+            }
+            // `3 x 8 each leg`: lifts, or steps.
+            Kind::Nothing if dosed.is_none() && is_for_each(said) => (
+                vec![Category::Gym, Category::Technical, Category::Strength],
+                true,
+            ),
+            Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
+            Kind::Nothing => {
+                let likely = likely(dosed);
+                let open = likely.len() > 1;
+                (likely, open)
+            }
+        }
+    }
+
+    /// Whether `match` is the one word beside a dose.
+    fn is_a_match(&self) -> bool {
+        let mut words = self.words.iter().map(Token::lower);
+        let mut others = words.by_ref().filter(|word| unit_of(word).is_none());
+        others.next().as_deref() == Some("match") && others.next().is_none()
+    }
+
+    /// `4v4, 4 x`: so many games, of which nobody says how long they are.
+    fn games(
+        &self,
+        several: &[Category],
+        missing: bool,
+        dosed: Option<&Block>,
+    ) -> Option<Scribble> {
+        let Dose::Reps {
+            work: Work::Count,
+            reps,
+            ..
+        } = dosed?.dose
+        else {
+            return None;
+        };
+        if missing || several != [Category::Game] {
+            return None;
+        }
+        let lines = ["4 min", "5 min", "10 min"]
+            .map(|each| format!("{}{reps} x {each}", self.head(Category::Game)));
+        ask("this does not say how long each game is", lines.to_vec())
     }
 
     /// `flying 30s x 4`: thirty metres, or thirty seconds?
@@ -815,7 +840,14 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         Some(Dose::Reps {
             work: Work::Distance(metres),
             ..
-        }) if metres >= ENDURANCE_M => vec![Category::Resistance],
+        }) if metres >= ENDURANCE_M => {
+            let once = block.is_some_and(|block| block.reps() * block.sets() == 1);
+            let mut likely = vec![Category::Resistance];
+            if once {
+                likely.extend([Category::WarmUp, Category::CoolDown]);
+            }
+            likely
+        }
         Some(Dose::Reps {
             work: Work::Distance(metres),
             ..

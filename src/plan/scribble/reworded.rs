@@ -31,6 +31,38 @@ pub(super) struct Reworded {
     pub open_rest: Option<String>,
 }
 
+/// Words of doses and rests that players write in Italian among English ones: `3 serie`, `recupero 1 min`.
+fn in_english(piece: &mut Piece) {
+    const BEHIND_A_NUMBER: [(&str, &str); 7] = [
+        ("serie", "sets"),
+        ("ripetizioni", "reps"),
+        ("minuti", "min"),
+        ("minuto", "min"),
+        ("secondi", "s"),
+        ("metri", "m"),
+        ("volte", "times"),
+    ];
+    const BEFORE_ONE: [(&str, &str); 2] = [("recupero", "rest"), ("pausa", "rest")];
+    for at in 0..piece.len() {
+        let number = |at: Option<usize>| {
+            at.and_then(|at| piece.get(at))
+                .is_some_and(Token::is_number)
+        };
+        let words: &[(&str, &str)] = if number(at.checked_sub(1)) {
+            &BEHIND_A_NUMBER
+        } else if number(Some(at + 1)) {
+            &BEFORE_ONE
+        } else {
+            continue;
+        };
+        if let Some(token) = piece.get_mut(at)
+            && let Some((_, english)) = words.iter().find(|(word, _)| token.lower() == *word)
+        {
+            *token = Token::word(english);
+        }
+    }
+}
+
 /// Rewords the pieces of a line.
 pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
     let mut out = Reworded::default();
@@ -41,6 +73,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
                 *token = Token::word("with");
             }
         }
+        in_english(piece);
         if let Some(written) = ball(piece) {
             out.doubt = Some(Doubt {
                 message: format!("`{written}` is not read"),
@@ -65,6 +98,13 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         });
     }
     out.open_rest = count::sets_behind_a_rest(&mut pieces);
+    if let Some(written) = count::two_rests(&mut pieces) {
+        out.doubt = Some(Doubt {
+            message: format!("`{written}` may be the rests between reps and between sets"),
+            written,
+            open_rest: false,
+        });
+    }
     count::put(&mut pieces);
     for piece in &mut pieces {
         as_long_as_the_work(piece);
