@@ -597,5 +597,7 @@ pub(super) fn is_filler(word: &str) -> bool {
             | "again"
             | "that"
             | "from"
+            | "da"
+            | "di"
     )
 }
