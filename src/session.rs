@@ -11,7 +11,7 @@ use crate::note::{Note, Reveals};
 use crate::pitch::{Ground, Pitch, Size, Source};
 use crate::plan::Plan;
 use crate::profile::{self, Profile};
-use crate::review::{self, Evidence, Review};
+use crate::review::{self, Evidence, Review, TopSpeedSource};
 use crate::settings::Settings;
 use crate::trace::{self, Clock, Defect, Format, Trace};
 use crate::track::{self, Track};
@@ -66,6 +66,17 @@ impl Session {
         }
         if !with_date {
             self.track.start = Clock::Elapsed;
+            if let Some(earlier) = &mut self.settings.review.earlier_top {
+                earlier.date = None;
+            }
+            let top = self
+                .review
+                .plan
+                .as_mut()
+                .and_then(|plan| plan.top_speed.as_mut());
+            if let Some(TopSpeedSource::Diary { date }) = top.map(|top| &mut top.source) {
+                *date = None;
+            }
             if let Some(plan) = &mut self.plan {
                 plan.header.date = None;
                 plan.header.match_day = None;

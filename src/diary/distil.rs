@@ -87,6 +87,8 @@ impl NewEntry {
                 version: env!("CARGO_PKG_VERSION").to_owned(),
                 device: session.device.clone(),
                 witness: Some(session.motion.doubts.witness.clone()),
+                fits: session.review.plan.as_ref().map(|plan| plan.fits),
+                earlier_top: session.settings.review.earlier_top,
             }),
         }
     }

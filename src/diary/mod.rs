@@ -4,7 +4,8 @@
 //! (`query`) give back what weeks, bests and lists need: the sums of all entries in one pass over one row each. The tables and
 //! the views that other programs may rely on are in `schema`, which also brings older files up to date; `open` opens and makes
 //! files, and refuses untouched what is none of ours or newer; `upkeep` copies and checks;
-//! what recordings show of their devices is asked for before the next one is reviewed (`witness`).
+//! what recordings show of their devices is asked for before the next one is reviewed (`witness`), and so is the athlete's best of an
+//! earlier day (`top`).
 //!
 //! This is the one module of the library that opens a file, as its caller names it: `SQLite` must.
 //!
@@ -39,6 +40,7 @@ pub mod sheet;
 mod store;
 mod sums;
 mod thousandths;
+mod top;
 mod upkeep;
 mod witness;
 mod words;

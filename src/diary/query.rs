@@ -7,12 +7,13 @@ use rusqlite::{OptionalExtension, Row, params};
 use crate::diary::recording::{Block, Effort, Reading, Recording, Source};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
-use crate::diary::words::{self, BLOCK_VERDICTS, KINDS};
+use crate::diary::words::{self, BLOCK_VERDICTS, FITS, KINDS};
 use crate::diary::{
     Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, columns, heart, thousandths,
     witness,
 };
 use crate::plan::Category;
+use crate::review::EarlierTop;
 
 /// Which entries are wanted; by default all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -119,10 +120,11 @@ impl Diary {
     }
 
     fn in_sum(&self, id: i64, summary: Recorded) -> Result<Recording, Error> {
-        let sql = "SELECT sha256, path, start, plan, settings, reading, version, device, witness, rate_mhz
+        let sql = "SELECT sha256, path, start, plan, settings, reading, version, device, witness, rate_mhz, fits,
+                earlier_top_mm_s, earlier_top_low_mm_s, earlier_top_high_mm_s, earlier_top_date
             FROM recording WHERE session_id = ?";
         let mut statement = self.connection.prepare_cached(sql)?;
-        let (source, plan, settings, reading, version, device, kept, rate_mhz) = statement
+        let (source, plan, settings, reading, version, device, kept, rate_mhz, beside) = statement
             .query_row([id], |row| {
                 let source = Source {
                     sha256: row.get(0)?,
@@ -139,6 +141,11 @@ impl Diary {
                     row.get(7)?,
                     row.get::<_, Option<String>>(8)?,
                     row.get(9)?,
+                    (
+                        row.get::<_, Option<String>>(10)?,
+                        thousandths::read(row, 11)?,
+                        row.get::<_, Option<String>>(14)?,
+                    ),
                 ))
             })?;
         let (columns, day_first) =
@@ -146,6 +153,7 @@ impl Diary {
                 id,
                 field: "reading",
             })?;
+        let (fits, earlier_m_s, earlier_date) = beside;
         Ok(Recording {
             summary,
             source,
@@ -159,6 +167,11 @@ impl Diary {
             witness: kept
                 .map(|text| witness::read(id, rate_mhz, &text))
                 .transpose()?,
+            fits: fits.and_then(|word| words::value(&FITS, &word)),
+            earlier_top: earlier_m_s.map(|speed_m_s| EarlierTop {
+                speed_m_s,
+                date: earlier_date.and_then(|date| date.parse().ok()),
+            }),
         })
     }
 

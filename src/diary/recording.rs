@@ -5,7 +5,7 @@ use crate::efforts::Kind;
 use crate::measured::Measured;
 use crate::motion::Witness;
 use crate::plan::Category;
-use crate::review::BlockVerdict;
+use crate::review::{BlockVerdict, EarlierTop, Fits};
 
 /// A session or a note on its way into the diary.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +55,10 @@ pub struct Recording {
     pub device: Option<String>,
     /// What the recording shows of that.
     pub witness: Option<Witness>,
+    /// Whether the plan explains the recording; `None` without a plan, and of entries that did not keep it.
+    pub fits: Option<Fits>,
+    /// The athlete's best of an earlier day, as it was known to the review.
+    pub earlier_top: Option<EarlierTop>,
 }
 
 /// The file a recording was read from.
@@ -175,6 +179,8 @@ impl NewEntry {
             version: env!("CARGO_PKG_VERSION").to_owned(),
             device: None,
             witness: None,
+            fits: None,
+            earlier_top: None,
         });
         self
     }

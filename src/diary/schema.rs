@@ -16,6 +16,7 @@ pub(super) const MIGRATIONS: &[&str] = &[
     include_str!("schema_1.sql"),
     include_str!("schema_2.sql"),
     include_str!("schema_3.sql"),
+    include_str!("schema_4.sql"),
 ];
 
 /// The version that this program writes.

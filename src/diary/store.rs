@@ -7,7 +7,7 @@ use crate::diary::recording::{Block, Effort, Recording};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
 use crate::diary::thousandths::json;
-use crate::diary::words::{self, BLOCK_VERDICTS, KINDS};
+use crate::diary::words::{self, BLOCK_VERDICTS, FITS, KINDS};
 use crate::diary::{
     Activity, Diary, Error, MatchDay, NewEntry, columns, heart, thousandths, witness,
 };
@@ -354,7 +354,12 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     } = recording;
     let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
     let witness = recording.witness.as_ref().map(witness::text).transpose()?;
-    let own: [(&str, &dyn ToSql); 10] = [
+    let fits = recording.fits.map(|fits| words::word(&FITS, fits));
+    let earlier = recording.earlier_top;
+    let [top, top_low, top_high] =
+        thousandths::of_measured(earlier.map(|earlier| earlier.speed_m_s));
+    let top_date = earlier.and_then(|earlier| earlier.date.map(|date| date.to_string()));
+    let own: [(&str, &dyn ToSql); 15] = [
         ("session_id", &id),
         ("sha256", &&source.sha256[..]),
         ("path", &source.path),
@@ -365,6 +370,11 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
         ("version", &recording.version),
         ("device", &written(recording.device.as_deref())),
         ("witness", &witness),
+        ("fits", &fits),
+        ("earlier_top_mm_s", &top),
+        ("earlier_top_low_mm_s", &top_low),
+        ("earlier_top_high_mm_s", &top_high),
+        ("earlier_top_date", &top_date),
     ];
     let mut names: Vec<&str> = own.iter().map(|(name, _)| *name).collect();
     names.extend(columns::columns(SUMS));

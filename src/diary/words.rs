@@ -1,7 +1,7 @@
 //! The words that the tables hold for what is one of a few.
 
 use crate::efforts::Kind;
-use crate::review::{BlockVerdict, Reached, RestVerdict, Verdict};
+use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, Verdict};
 
 /// Values with their words.
 pub(super) type Words<T, const N: usize> = [(T, &'static str); N];
@@ -32,6 +32,12 @@ pub(super) const REACHED: Words<Reached, 3> = [
     (Reached::Yes, "yes"),
     (Reached::No, "no"),
     (Reached::Unclear, "unclear"),
+];
+
+pub(super) const FITS: Words<Fits, 3> = [
+    (Fits::Yes, "yes"),
+    (Fits::Partly, "partly"),
+    (Fits::No, "no"),
 ];
 
 /// Kinds of effort in the order of their numbers, from 1.

@@ -23,14 +23,16 @@ pub(super) enum Doubt {
     Weekday(Date),
     /// The day or the month may come first.
     Order(Date, Date),
-    /// The year is missing; the next such date to the day of reading, where that is known.
-    Year(Option<Date>),
+    /// The year is missing; the nearest such date to the day of reading and the next nearest, where that is known.
+    Year(Option<Date>, Option<Date>),
 }
 
 /// How many years a year of two digits may be away from the day of reading.
 const SHORT_YEAR_AWAY: i16 = 2;
 /// Days within which a session is planned or looked back on: a day on its weekday further away is not preferred.
 const NEAR_DAYS: i32 = 183;
+/// Within so many days of the day of reading a date without a year can mean that day only: the next is three times as far away.
+const CLEAR_DAYS: i32 = 91;
 
 /// Reads a date that can mean one day only.
 pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
@@ -42,7 +44,11 @@ pub(super) fn read(text: &str, reading: Reading) -> Result<Date, Doubt> {
     );
     let mut parts: Vec<&str> = dashes
         .split(['-', ' '])
-        .filter(|part| !part.is_empty() && !part.eq_ignore_ascii_case("of"))
+        .filter(|part| {
+            !part.is_empty()
+                && !part.eq_ignore_ascii_case("of")
+                && !part.eq_ignore_ascii_case("the")
+        })
         .collect();
     let said = parts.first().copied().and_then(weekday_of);
     if said.is_some() {
@@ -101,8 +107,8 @@ fn short_year(text: &str, reading: Reading) -> Option<String> {
     near.then(|| year.to_string())
 }
 
-/// `Sat 16 May`, `Sat 16/5`: the nearest year in which that day is a Saturday. Without a weekday the year is asked for, and two
-/// numbers are no date.
+/// `Sat 16 May`, `Sat 16/5`: the nearest year in which that day is a Saturday. Without a weekday the day must be near, else the year is
+/// asked for, and two numbers are no date.
 fn without_year(a: &str, b: &str, said: Option<Weekday>, reading: Reading) -> Result<Date, Doubt> {
     let number = |text: &str| text.parse::<u8>().is_ok();
     if let (Some(weekday), true, true) = (said, number(a), number(b)) {
@@ -121,20 +127,22 @@ fn without_year(a: &str, b: &str, said: Option<Weekday>, reading: Reading) -> Re
         return Err(Doubt::None);
     }
     let Some(today) = reading.today else {
-        return Err(Doubt::Year(None));
+        return Err(Doubt::Year(None, None));
     };
     let distance = |date: &Date| {
         let days = today.until(DateDifference::from(*date).largest(Unit::Day));
         days.map_or(i32::MAX, |span| span.get_days().abs())
     };
     // A day of the year falls on a weekday again after five years at the soonest.
-    let nearest = (today.year().saturating_sub(2)..=today.year().saturating_add(2))
+    let mut dates: Vec<Date> = (today.year().saturating_sub(2)..=today.year().saturating_add(2))
         .filter_map(in_year)
         .filter(|date| said.is_none_or(|weekday| date.weekday() == weekday))
-        .min_by_key(distance);
-    match (nearest, said) {
-        (Some(date), Some(_)) => Ok(date),
-        (date, _) => Err(Doubt::Year(date)),
+        .collect();
+    dates.sort_by_key(distance);
+    match (dates.first(), said) {
+        (Some(date), Some(_)) => Ok(*date),
+        (Some(date), None) if distance(date) <= CLEAR_DAYS => Ok(*date),
+        (first, _) => Err(Doubt::Year(first.copied(), dates.get(1).copied())),
     }
 }
 
@@ -145,7 +153,7 @@ fn in_figures(a: &str, b: &str, weekday: Weekday, reading: Reading) -> Result<Da
         return Err(Doubt::None);
     }
     let Some(today) = reading.today else {
-        return Err(Doubt::Year(None));
+        return Err(Doubt::Year(None, None));
     };
     let nearest = |month: &str, day: &str| {
         let year = today.year();
@@ -175,7 +183,7 @@ fn in_figures(a: &str, b: &str, weekday: Weekday, reading: Reading) -> Result<Da
         },
     };
     let Some(said) = said else {
-        return Err(Doubt::Year(None));
+        return Err(Doubt::Year(None, None));
     };
     match other.filter(|other| *other != said) {
         // The order that was said makes it a day years away.
@@ -280,7 +288,8 @@ mod tests {
             known("Sun 16 May 2026"),
             Err(Doubt::Weekday(date(2026, 5, 16)))
         );
-        assert_eq!(known("Sat 16 May"), Err(Doubt::Year(None)));
+        assert_eq!(known("Sat 16 May"), Err(Doubt::Year(None, None)));
+        assert_eq!(known("16 May"), Err(Doubt::Year(None, None)));
     }
 
     #[test]
@@ -293,9 +302,16 @@ mod tests {
         assert_eq!(read("Sat 16 May", reading), Ok(date(2026, 5, 16)));
         // 16 May was a Friday in 2025 and is a Sunday in 2027.
         assert_eq!(read("Fri 16 May", reading), Ok(date(2025, 5, 16)));
+        // Sixteen days away, and 349 a year before.
+        for near in ["16 May", "16th May", "May 16th", "the 16th of May"] {
+            assert_eq!(read(near, reading), Ok(date(2026, 5, 16)), "{near}");
+        }
         assert_eq!(
-            read("16 May", reading),
-            Err(Doubt::Year(Some(date(2026, 5, 16))))
+            read("16 Dec", reading),
+            Err(Doubt::Year(
+                Some(date(2025, 12, 16)),
+                Some(date(2026, 12, 16))
+            ))
         );
         assert_eq!(read("31 Feb", reading), Err(Doubt::None));
     }

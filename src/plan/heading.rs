@@ -205,12 +205,12 @@ fn written_date(
             format!("`{text}` can be day first or month first"),
             vec![a, b],
         ),
-        Err(Doubt::Year(date)) => (
+        Err(Doubt::Year(first, second)) => (
             format!("`{text}` does not say the year"),
-            date.into_iter().collect(),
+            first.into_iter().chain(second).collect(),
         ),
     };
-    let order = matches!(dates.as_slice(), [_, _]);
+    let order = matches!(date::read(text, reading), Err(Doubt::Order(..)));
     let mut mistake = line.mistake(span, message).expecting(if order {
         "year, month and day, or `--dates dmy` or `--dates mdy` once for all"
     } else {

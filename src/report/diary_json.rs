@@ -5,8 +5,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::kept::Kept;
 use super::parts::{
-    Band, Counts, Interval, QUANTITY_DECIMALS, Split, maybe, pretty, quantity, time,
+    Band, Counts, Interval, QUANTITY_DECIMALS, Split, TopSpeed, maybe, pretty, quantity, time,
 };
 use super::rep::Found;
 use super::{schema, words};
@@ -68,6 +69,9 @@ pub fn entry(
             settings: &r.settings,
             plan: r.plan.as_deref(),
         }),
+        top_speed: recording
+            .and_then(|r| Kept::of(r).top_speed())
+            .map(TopSpeed::of),
         efforts: recording.map_or_else(Vec::new, |r| r.efforts.iter().map(Effort::of).collect()),
         blocks: recording.map_or_else(Vec::new, |r| r.blocks.iter().map(Block::of).collect()),
     })
@@ -93,6 +97,8 @@ struct Full<'a> {
     entry: Entry<'a>,
     /// Where its numbers come from; null for an entry without a recording.
     source: Option<Source<'a>>,
+    /// The top speed that its reps, or its sprints, were held against; null when none was known.
+    top_speed: Option<TopSpeed>,
     /// What was found in the motion, in order of start.
     efforts: Vec<Effort>,
     /// The blocks of its plan, in order.

@@ -3,8 +3,9 @@
 use std::fmt::Write as _;
 
 use super::day_words;
+use super::kept::Kept;
 use super::layout::{clock, count, cut, hanging, left, right, safe, short, thousands};
-use super::words;
+use super::{terminal, words};
 use crate::diary::{Block, Entry, HeartOf, MatchDay, Planned, Recording, Rest};
 use crate::measured::Measured;
 use crate::progress::heart_load;
@@ -181,6 +182,10 @@ pub fn show(
             sums.rests[0],
             sums.rests[1]
         );
+    }
+    out += &terminal::marks(&Kept::of(recording).facts(entry, speeds));
+    if !recording.blocks.is_empty() {
+        out.push('\n');
     }
     for block in &recording.blocks {
         out += &of_block(block);

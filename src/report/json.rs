@@ -7,13 +7,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::parts::{
-    Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, interval, maybe,
-    pretty, quantity, rounded, time,
+    Band, Counts, Interval, QUANTITY_DECIMALS, SHARE_DECIMALS, TIME_DECIMALS, TopSpeed, interval,
+    maybe, pretty, quantity, rounded, time,
 };
 use super::pitch_json::Pitch;
 use super::profile_json::Profile;
 use super::rep::Found;
-use super::{note, reason, schema, words};
+use super::{marks, note, reason, schema, words};
+use crate::measured::Measured;
 use crate::plan::Category;
 use crate::review::{
     BlockReview, Fits, PlanReview, Reached, RepReview, SetReview, Unplanned, mark,
@@ -386,6 +387,8 @@ struct Asked {
     /// Probability that at least one did.
     #[schemars(range(min = 0, max = 1))]
     one_probability: Option<f64>,
+    /// The top speed that the mark is a share of; null where it is none.
+    top_speed: Option<TopSpeed>,
 }
 
 /// One set.
@@ -469,21 +472,11 @@ struct UnplannedWork {
     peak_speed_m_s: Option<Interval>,
 }
 
-/// Its value and source.
-#[derive(Serialize, JsonSchema)]
-struct TopSpeed {
-    /// Top speed, m/s.
-    speed_m_s: Option<Interval>,
-    /// Who says so: the plan's header, the settings, or the best of this session.
-    #[schemars(extend("enum" = words::TOP_SPEED_SOURCES))]
-    source: &'static str,
-}
-
 impl<'a> Document<'a> {
     fn of(session: &'a Session) -> Self {
         let planned = session.review.plan.as_ref();
-        let sprints = mark::sprints(&session.efforts, &session.settings.review)
-            .filter(|_| planned.is_none_or(|p| p.fits == Fits::No));
+        let sprints =
+            marks::sprints(session).filter(|_| planned.is_none_or(|p| p.fits == Fits::No));
         let sprint_mark = sprints.as_ref().map(|s| s.mark_m_s);
         Self {
             schema: NAME,
@@ -622,7 +615,7 @@ impl<'a> Totals<'a> {
 }
 
 impl Effort {
-    fn of(effort: &efforts::Effort, sprint_mark_m_s: Option<f64>) -> Self {
+    fn of(effort: &efforts::Effort, sprint_mark_m_s: Option<Measured>) -> Self {
         let mark = sprint_mark_m_s.filter(|_| effort.kind == efforts::Kind::Sprint);
         Self {
             kind: words::kind(effort.kind),
@@ -663,10 +656,7 @@ impl<'a> Plan<'a> {
             unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
             fits: words::fits(plan.fits),
             counts: Counts::of(plan.counts),
-            top_speed: plan.top_speed.map(|t| TopSpeed {
-                speed_m_s: interval(t.speed_m_s, QUANTITY_DECIMALS),
-                source: words::top_speed_source(t.source),
-            }),
+            top_speed: plan.top_speed.map(TopSpeed::of),
         }
     }
 }
@@ -694,7 +684,7 @@ impl<'a> Block<'a> {
 impl Asked {
     fn of(marks: &mark::Marks) -> Self {
         Self {
-            mark_m_s: quantity(marks.mark_m_s),
+            mark_m_s: quantity(marks.mark_m_s.value),
             of_top_speed: marks.share.and_then(|s| rounded(s, SHARE_DECIMALS)),
             planned: marks.planned,
             yes: marks.count(Reached::Yes),
@@ -702,12 +692,13 @@ impl Asked {
             unclear: marks.count(Reached::Unclear),
             at_least: marks.at_least,
             one_probability: rounded(marks.one, SHARE_DECIMALS),
+            top_speed: marks.top_speed.map(TopSpeed::of),
         }
     }
 }
 
 impl Set {
-    fn of(set: &SetReview, mark_m_s: Option<f64>) -> Self {
+    fn of(set: &SetReview, mark_m_s: Option<Measured>) -> Self {
         Self {
             index: set.index,
             rest_after_s: set.rest_after_s.and_then(time),
@@ -725,7 +716,7 @@ impl Set {
 }
 
 impl Rep {
-    fn of(rep: &RepReview, mark_m_s: Option<f64>) -> Self {
+    fn of(rep: &RepReview, mark_m_s: Option<Measured>) -> Self {
         let held = rep
             .peak_speed_m_s
             .zip(mark_m_s)

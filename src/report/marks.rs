@@ -1,12 +1,21 @@
 //! "Did I hit top speed?" in words, the same in the account and on the page.
 
+use jiff::civil::Date;
+use jiff::tz::Offset;
+
+use super::day_words;
 use super::layout::{clock, count, short};
+use crate::diary;
+use crate::efforts::Kind;
 use crate::measured::Measured;
 use crate::motion::SpeedFrom;
-use crate::plan::{Category, Dose};
+use crate::plan::{Category, Dose, Plan};
 use crate::review::mark::{self, Marks, Run};
-use crate::review::{BlockReview, Fits, PlanReview, Reached, TopSpeed, TopSpeedSource, Verdict};
+use crate::review::{
+    BlockReview, EarlierTop, Fits, PlanReview, Reached, TopSpeed, TopSpeedSource, Verdict,
+};
 use crate::session::Session;
+use crate::trace::Clock;
 use crate::units::SpeedUnit;
 
 /// Receivers slower than this leave more open than their runs do, Hz.
@@ -44,6 +53,15 @@ impl Answer {
         }
     }
 
+    /// Whether what it says is said of top speed.
+    fn is_of_top_speed(&self) -> bool {
+        match self {
+            Self::Asked(marks) => marks.share.is_some(),
+            Self::Unasked { .. } => true,
+            Self::Unseen { .. } => false,
+        }
+    }
+
     /// The marks, where a speed was asked for and runs are there to hold against it.
     pub(super) fn marks(&self) -> Option<&Marks> {
         match self {
@@ -53,15 +71,65 @@ impl Answer {
     }
 }
 
-/// What is said of speeds: of the blocks of the plan, else of the sprints; nothing where no speed was asked for and none is known.
-pub(super) fn of(session: &Session) -> Vec<Answer> {
-    let (plan, review) = match (&session.plan, &session.review.plan) {
-        (Some(plan), Some(review)) if review.fits != Fits::No => (plan, review),
-        _ => {
-            let sprints = mark::sprints(&session.efforts, &session.settings.review);
-            let found = sprints.filter(|marks| !marks.runs.is_empty());
-            return found.map(Answer::Asked).into_iter().collect();
+/// What the answer rests on, of a session or of what the diary keeps of one.
+pub(super) struct Facts<'a> {
+    /// The plan and what was done of it, where it is that of the recording.
+    pub(super) planned: Option<(&'a Plan, &'a PlanReview)>,
+    /// The sprints, where the plan is not, or there is none.
+    pub(super) sprints: Option<Marks>,
+    /// The best of an earlier day.
+    pub(super) earlier: Option<EarlierTop>,
+    /// Whether more than the runs leaves marks open: the receiver; `None` where that is not known.
+    pub(super) slow: Option<bool>,
+    /// The day of the session, where it is known.
+    pub(super) day: Option<Date>,
+    pub(super) speeds: SpeedUnit,
+}
+
+impl<'a> Facts<'a> {
+    pub(super) fn of(session: &'a Session) -> Self {
+        let planned = (session.plan.as_ref()).zip(session.review.plan.as_ref());
+        let planned = planned.filter(|(_, review)| review.fits != Fits::No);
+        let slow =
+            session.track.rate.hz < FAST_HZ || session.motion.speed_from == SpeedFrom::Position;
+        Self {
+            planned,
+            sprints: match planned {
+                Some(_) => None,
+                None => sprints(session),
+            },
+            earlier: session.settings.review.earlier_top,
+            slow: Some(slow),
+            day: day(session),
+            speeds: session.settings.speeds,
         }
+    }
+}
+
+/// The sprints of a session against a top speed that is known.
+pub(super) fn sprints(session: &Session) -> Option<Marks> {
+    let found = session.efforts.of_kind(Kind::Sprint);
+    mark::sprints(
+        found.map(|sprint| (sprint.start_s, sprint.peak_speed_m_s)),
+        session.review.totals.top_speed_m_s,
+        &session.settings.review,
+    )
+}
+
+/// The day of a session by its own clock.
+pub(super) fn day(session: &Session) -> Option<Date> {
+    let of_plan = session.plan.as_ref().and_then(|plan| plan.header.date);
+    of_plan.or_else(|| match (session.track.start, &session.zone) {
+        (Clock::Utc(start), Some(zone)) => Some(zone.to_datetime(start).date()),
+        (clock, _) => diary::local_date(clock, Offset::UTC),
+    })
+}
+
+/// What is said of speeds: of the blocks of the plan, else of the sprints; nothing where no speed was asked for and none is known.
+pub(super) fn of(facts: &Facts<'_>) -> Vec<Answer> {
+    let Some((plan, review)) = facts.planned else {
+        let found = (facts.sprints.clone()).filter(|marks| !marks.runs.is_empty());
+        return found.map(Answer::Asked).into_iter().collect();
     };
     let mut asked = mark::asked(plan, review);
     let blocks = review.blocks.iter().filter_map(|block| {
@@ -133,18 +201,59 @@ pub(super) fn question(answers: &[Answer]) -> &'static str {
 }
 
 /// The mark: `95 % of top speed, 8.17 m/s`, and where it is not known from elsewhere, that it is the session's own.
-pub(super) fn asked(session: &Session, marks: &Marks) -> String {
-    let speed = session.settings.speeds.text(marks.mark_m_s, 2);
+pub(super) fn asked(facts: &Facts<'_>, marks: &Marks) -> String {
+    let speed = facts.speeds.text(marks.mark_m_s.value, 2);
     let Some(share) = marks.share else {
         return speed;
     };
     let share = short(100.0 * share, 1);
-    let top = (session.review.plan.as_ref()).and_then(|review| review.top_speed);
-    let own = top.is_some_and(|top| top.source == TopSpeedSource::Session);
-    if own && marks.block.is_some() {
-        format!("{share} % of this session's own best, as no top speed is known, {speed}")
-    } else {
-        format!("{share} % of top speed, {speed}")
+    let own = (marks.top_speed).is_some_and(|top| top.source == TopSpeedSource::Session);
+    match facts.earlier {
+        _ if !own => format!("{share} % of top speed, {speed}"),
+        None => format!("{share} % of this session's own best, as no top speed is known, {speed}"),
+        Some(_) => format!("{share} % of this session's own best, {speed}"),
+    }
+}
+
+/// Which top speed of the diary shares are taken of, or which is passed by the best of this session; nothing where neither is so.
+pub(super) fn of_diary(facts: &Facts<'_>, answers: &[Answer]) -> Option<String> {
+    let mut of_marks = answers.iter().filter_map(Answer::marks);
+    let of_plan = facts.planned.and_then(|(_, review)| review.top_speed);
+    let top = (of_marks.find_map(|marks| marks.top_speed))
+        .or(of_plan.filter(|_| answers.iter().any(Answer::is_of_top_speed)))?;
+    match (top.source, facts.earlier) {
+        (TopSpeedSource::Diary { date }, _) => Some(format!(
+            "Top speed {}",
+            known_from(top.speed_m_s, date, facts)
+        )),
+        (TopSpeedSource::Session, Some(earlier)) => Some(format!(
+            "This session's own best, {} ({}), lies above the {}",
+            facts.speeds.text(top.speed_m_s.value, 2),
+            facts.speeds.ends(top.speed_m_s),
+            known_from(earlier.speed_m_s, earlier.date, facts)
+        )),
+        _ => None,
+    }
+}
+
+/// `8.70 m/s, 8.50 to 8.90, of 12 May in the diary`
+fn known_from(top_m_s: Measured, date: Option<Date>, facts: &Facts<'_>) -> String {
+    format!(
+        "{}, {}, {}",
+        facts.speeds.text(top_m_s.value, 2),
+        facts.speeds.ends(top_m_s),
+        in_diary(date, facts.day)
+    )
+}
+
+/// `of 12 May in the diary`; the year is told where it is another than that of the session.
+pub(super) fn in_diary(date: Option<Date>, session: Option<Date>) -> String {
+    match date {
+        None => "in the diary".to_owned(),
+        Some(date) if session.is_some_and(|day| day.year() == date.year()) => {
+            format!("of {} in the diary", date.strftime("%-d %b"))
+        }
+        Some(date) => format!("of {} in the diary", day_words::full_day(date)),
     }
 }
 
@@ -199,7 +308,7 @@ fn words(parts: &[Option<String>]) -> String {
 }
 
 /// What is said of a block without marks.
-pub(super) fn unmarked(session: &Session, answer: &Answer) -> Option<String> {
+pub(super) fn unmarked(facts: &Facts<'_>, answer: &Answer) -> Option<String> {
     match answer {
         Answer::Asked(_) => None,
         Answer::Unseen { missed: true, .. } => Some("no rep of it was found".to_owned()),
@@ -207,8 +316,8 @@ pub(super) fn unmarked(session: &Session, answer: &Answer) -> Option<String> {
             Some("the speed of none of its reps can be told".to_owned())
         }
         Answer::Unasked { reps, runs, .. } => {
-            let speeds = session.settings.speeds;
-            let top = known(session.review.plan.as_ref()?)?.speed_m_s.value;
+            let speeds = facts.speeds;
+            let top = known(facts.planned?.1)?.speed_m_s.value;
             let best = runs
                 .iter()
                 .max_by(|a, b| a.speed_m_s.value.total_cmp(&b.speed_m_s.value))?;
@@ -262,11 +371,10 @@ pub(super) fn best(marks: &Marks) -> Option<String> {
 }
 
 /// What would settle those that are open, for all marks together.
-pub(super) fn settle(session: &Session, answers: &[Answer]) -> Option<&'static str> {
+pub(super) fn settle(facts: &Facts<'_>, answers: &[Answer]) -> Option<&'static str> {
     let marks = answers.iter().filter_map(Answer::marks);
     let open: usize = marks.map(|m| m.count(Reached::Unclear)).sum();
-    let slow = session.track.rate.hz < FAST_HZ || session.motion.speed_from == SpeedFrom::Position;
-    match (open, slow) {
+    match (open, facts.slow?) {
         (0, _) => None,
         (_, true) => Some("a receiver that writes speed 10 times a second, or longer runs"),
         (_, false) => Some("longer runs, which hold their top speed for longer"),
@@ -323,8 +431,9 @@ mod tests {
             });
         Marks {
             block: Some(6),
-            mark_m_s: 8.0,
+            mark_m_s: Measured::within(8.0, 8.0, 8.0),
             share: Some(0.95),
+            top_speed: None,
             planned,
             runs: runs.collect(),
             at_least,

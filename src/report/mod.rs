@@ -11,6 +11,7 @@
 
 mod day_words;
 mod head;
+mod kept;
 mod layout;
 mod left_open;
 mod marks;

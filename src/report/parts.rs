@@ -3,10 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::words;
 use crate::efforts;
 use crate::measured::Measured;
 use crate::profile;
-use crate::review;
+use crate::review::{self, TopSpeedSource};
 
 /// Decimals of times in s: a millisecond is finer than any receiver's clock.
 pub(super) const TIME_DECIMALS: i32 = 3;
@@ -146,6 +147,32 @@ pub(super) fn rounded(value: f64, decimals: i32) -> Option<f64> {
         value
     };
     result.is_finite().then_some(result + 0.0)
+}
+
+/// A top speed that shares are taken of, and its source.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct TopSpeed {
+    /// Top speed, m/s.
+    speed_m_s: Option<Interval>,
+    /// Who says so: the plan's header, the settings, the athlete's best of an earlier day in the diary, or the best of this
+    /// session.
+    #[schemars(extend("enum" = words::TOP_SPEED_SOURCES))]
+    source: &'static str,
+    /// The day on which the diary's was measured, as YYYY-MM-DD; null for others.
+    date: Option<String>,
+}
+
+impl TopSpeed {
+    pub(super) fn of(top: review::TopSpeed) -> Self {
+        Self {
+            speed_m_s: interval(top.speed_m_s, QUANTITY_DECIMALS),
+            source: words::top_speed_source(top.source),
+            date: match top.source {
+                TopSpeedSource::Diary { date } => date.map(|date| date.to_string()),
+                _ => None,
+            },
+        }
+    }
 }
 
 #[cfg(test)]

@@ -158,6 +158,7 @@ word_for! {
     pub(super) top_speed_source(TopSpeedSource) in TOP_SPEED_SOURCES {
         TopSpeedSource::Plan => "plan",
         TopSpeedSource::Settings => "settings",
+        TopSpeedSource::Diary { .. } => "diary",
         TopSpeedSource::Session => "session",
     }
 }

@@ -3,10 +3,13 @@
 //! A peak has an interval, a mark has none. One rep near the mark often cannot be told; several near it still say how many
 //! reached it at least, since they are unlikely to have failed all at once.
 
-use crate::efforts::{self, Kind};
+use crate::efforts;
 use crate::measured::{Measured, Z95};
 use crate::plan::{Plan, Target};
-use crate::review::{Fits, PlanReview, Reached, RepReview, Tolerances, Verdict, verdict};
+use crate::review::{
+    Fits, PlanReview, Reached, RepReview, Tolerances, TopSpeed, TopSpeedSource, Verdict, exactly,
+    verdict,
+};
 
 /// What a block says is at least so many with this probability.
 const SURE: f64 = 0.95;
@@ -35,10 +38,12 @@ pub struct Run {
 pub struct Marks {
     /// The block, from 1; `None` for the sprints of a session without a plan.
     pub block: Option<usize>,
-    /// The speed asked for, m/s.
-    pub mark_m_s: f64,
+    /// The speed asked for, m/s; exact unless it is a share of a top speed that was measured on another day.
+    pub mark_m_s: Measured,
     /// That as a share of top speed, where it was asked for so.
     pub share: Option<f64>,
+    /// The top speed that it is a share of.
+    pub top_speed: Option<TopSpeed>,
     /// Runs that owed it, found or not.
     pub planned: usize,
     /// Those found.
@@ -64,16 +69,36 @@ impl Marks {
             .max_by(|a, b| a.peak_m_s.value.total_cmp(&b.peak_m_s.value))
     }
 
-    fn of(block: Option<usize>, mark_m_s: f64, share: Option<f64>, runs: Vec<Run>) -> Self {
-        let (at_least, one) = together(runs.iter().map(|r| r.probability));
+    fn of(block: Option<usize>, asked: Asked, runs: Vec<Run>) -> Self {
+        let peaks: Vec<Measured> = runs.iter().map(|run| run.peak_m_s).collect();
+        let (at_least, one) = together(&peaks, asked.mark_m_s);
         Self {
             block,
-            mark_m_s,
-            share,
+            mark_m_s: asked.mark_m_s,
+            share: asked.share,
+            top_speed: asked.top_speed,
             planned: runs.len(),
             runs,
             at_least,
             one,
+        }
+    }
+}
+
+/// What was asked for.
+#[derive(Clone, Copy)]
+struct Asked {
+    mark_m_s: Measured,
+    share: Option<f64>,
+    top_speed: Option<TopSpeed>,
+}
+
+impl Asked {
+    fn share(share: f64, top: TopSpeed) -> Self {
+        Self {
+            mark_m_s: top.mark(share),
+            share: Some(share),
+            top_speed: Some(top),
         }
     }
 }
@@ -94,9 +119,13 @@ pub fn asked(plan: &Plan, review: &PlanReview) -> Vec<Marks> {
     }
     let blocks = review.blocks.iter().filter_map(|block| {
         let planned = plan.blocks.get(block.index.checked_sub(1)?)?;
-        let (mark_m_s, share) = match planned.target? {
-            Target::Speed(v) => (v, None),
-            Target::ShareOfTop(share) => (share * review.top_speed?.speed_m_s.value, Some(share)),
+        let asked = match planned.target? {
+            Target::Speed(v) => Asked {
+                mark_m_s: exactly(v),
+                share: None,
+                top_speed: None,
+            },
+            Target::ShareOfTop(share) => Asked::share(share, review.top_speed?),
         };
         let mut owed = 0;
         let mut runs = Vec::new();
@@ -104,18 +133,18 @@ pub fn asked(plan: &Plan, review: &PlanReview) -> Vec<Marks> {
             for (r, rep) in set.reps.iter().enumerate() {
                 if planned.of_rep(s, r).target.is_some() {
                     owed += 1;
-                    runs.extend(run(set.index, rep, mark_m_s));
+                    runs.extend(run(set.index, rep, asked.mark_m_s));
                 }
             }
         }
-        let mut marks = Marks::of(Some(block.index), mark_m_s, share, runs);
+        let mut marks = Marks::of(Some(block.index), asked, runs);
         marks.planned = owed;
         Some(marks)
     });
     blocks.collect()
 }
 
-fn run(set: usize, rep: &RepReview, mark_m_s: f64) -> Option<Run> {
+fn run(set: usize, rep: &RepReview, mark_m_s: Measured) -> Option<Run> {
     let peak_m_s = rep.peak_speed_m_s.filter(Measured::is_finite)?;
     Some(Run {
         set: Some(set),
@@ -128,70 +157,109 @@ fn run(set: usize, rep: &RepReview, mark_m_s: f64) -> Option<Run> {
     })
 }
 
-/// The sprints of a session without a plan, held against a share of the top speed of the settings; `None` where they give none.
+/// The sprints of a session without a plan, starts in s and peaks in m/s, held against a share of the top speed that settings or diary
+/// know; of that of the session, `best_m_s`, where it is above the diary's. `None` where nobody knows one.
 #[must_use]
-pub fn sprints(efforts: &efforts::Efforts, tolerances: &Tolerances) -> Option<Marks> {
-    let top_m_s = tolerances
-        .top_speed_m_s
-        .filter(|v| v.is_finite() && *v > 0.0)?;
-    let mark_m_s = tolerances.speed_share * top_m_s;
-    let found = efforts.list.iter().filter(|e| e.kind == Kind::Sprint);
+pub fn sprints(
+    found: impl Iterator<Item = (f64, Measured)>,
+    best_m_s: Option<Measured>,
+    tolerances: &Tolerances,
+) -> Option<Marks> {
+    let top = super::top_speed(None, tolerances, best_m_s)
+        .filter(|top| top.source != TopSpeedSource::Session || tolerances.earlier_top.is_some())?;
+    let asked = Asked::share(tolerances.speed_share, top);
     let runs = (1..)
         .zip(found)
-        .map(|(index, effort)| {
-            let peak_m_s = effort.peak_speed_m_s;
-            Run {
-                set: None,
-                index,
-                start_s: effort.start_s,
-                peak_m_s,
-                of_top_speed: Some(peak_m_s.scaled(1.0 / top_m_s)),
-                reached: verdict::reached(peak_m_s, mark_m_s),
-                probability: probability(peak_m_s, mark_m_s),
-            }
+        .map(|(index, (start_s, peak_m_s))| Run {
+            set: None,
+            index,
+            start_s,
+            peak_m_s,
+            of_top_speed: Some(if top.speed_m_s.width() > 0.0 {
+                top.share(peak_m_s)
+            } else {
+                peak_m_s.scaled(1.0 / top.speed_m_s.value)
+            }),
+            reached: verdict::reached(peak_m_s, asked.mark_m_s),
+            probability: probability(peak_m_s, asked.mark_m_s),
         })
         .collect();
-    Some(Marks::of(
-        None,
-        mark_m_s,
-        Some(tolerances.speed_share),
-        runs,
-    ))
+    Some(Marks::of(None, asked, runs))
+}
+
+/// How far a peak lies above a mark, m/s, with the intervals of both, which are independent of each other.
+pub(super) fn above(peak_m_s: Measured, mark_m_s: Measured) -> Measured {
+    let value = peak_m_s.value - mark_m_s.value;
+    let below = (peak_m_s.value - peak_m_s.low).hypot(mark_m_s.high - mark_m_s.value);
+    let over = (peak_m_s.high - peak_m_s.value).hypot(mark_m_s.value - mark_m_s.low);
+    if mark_m_s.width() > 0.0 {
+        Measured::within(value, value - below, value + over)
+    } else {
+        // To the last bit, so that who is at the mark is.
+        Measured::within(
+            value,
+            peak_m_s.low - mark_m_s.value,
+            peak_m_s.high - mark_m_s.value,
+        )
+    }
 }
 
 /// Probability that a peak was at or above a mark.
 ///
 /// ## Definition
 /// `1 - Phi((mark - value) / sd)`: a normal distribution on either side of the value, half of it each, with the standard deviation
-/// of that side, its half-width over 1.96. At the ends of the interval it is 0.975 and 0.025, as `reached` takes them.
+/// of that side, its half-width over 1.96, the mark's own with it. At the ends of the interval it is 0.975 and 0.025, as `reached` takes them.
 ///
 /// ## Units
 /// Speeds in m/s; a probability, 0 to 1.
 #[must_use]
-pub fn probability(peak_m_s: Measured, mark_m_s: f64) -> f64 {
-    let by = mark_m_s - peak_m_s.value;
-    let half = if by < 0.0 {
-        peak_m_s.value - peak_m_s.low
+pub fn probability(peak_m_s: Measured, mark_m_s: Measured) -> f64 {
+    let above = above(peak_m_s, mark_m_s);
+    let half = if above.value > 0.0 {
+        above.value - above.low
     } else {
-        peak_m_s.high - peak_m_s.value
+        above.high - above.value
     };
     if half > 0.0 {
-        efforts::normal_below(-by * Z95 / half).clamp(0.0, 1.0)
+        efforts::normal_below(above.value * Z95 / half).clamp(0.0, 1.0)
     } else {
-        f64::from(u8::from(by <= 0.0))
+        f64::from(u8::from(above.value >= 0.0))
     }
 }
 
 /// How many of the runs reached the mark at least, with 95 %, and the probability that any did.
 ///
 /// ## Definition
-/// The number is the sum of independent trials with a probability each (Poisson-binomial). What all peaks of a session are wrong
-/// by together, as the scale of a receiver, is not in it.
+/// The number is the sum of independent trials with a probability each (Poisson-binomial). What a mark is wrong by, it is wrong by for
+/// all of them: the sum is mixed over three points of its normal distribution (Gauss and Hermite's rule). What all peaks of a session
+/// are wrong by together, as the scale of a receiver, is not in it.
 ///
 /// ## References
 /// Wang (1993), On the number of successes in independent trials, Statistica Sinica 3:295.
-fn together(probabilities: impl Iterator<Item = f64>) -> (usize, f64) {
-    let numbers = efforts::successes(probabilities);
+fn together(peaks_m_s: &[Measured], mark_m_s: Measured) -> (usize, f64) {
+    let mut numbers = vec![0.0; peaks_m_s.len() + 1];
+    let sd = |half: f64| 3.0_f64.sqrt() * half / Z95;
+    let (below, above) = (
+        mark_m_s.value - mark_m_s.low,
+        mark_m_s.high - mark_m_s.value,
+    );
+    let points = [
+        (mark_m_s.value, 2.0 / 3.0),
+        (mark_m_s.value - sd(below), 1.0 / 6.0),
+        (mark_m_s.value + sd(above), 1.0 / 6.0),
+    ];
+    let known = [(mark_m_s.value, 1.0)];
+    let points: &[(f64, f64)] = if mark_m_s.width() > 0.0 {
+        &points
+    } else {
+        &known
+    };
+    for &(mark_m_s, weight) in points {
+        let chances = (peaks_m_s.iter()).map(|peak| probability(*peak, exactly(mark_m_s)));
+        for (sum, chance) in numbers.iter_mut().zip(efforts::successes(chances)) {
+            *sum += weight * chance;
+        }
+    }
     let mut so_many_or_more = 0.0;
     for (number, probability) in numbers.iter().enumerate().rev() {
         so_many_or_more += probability;
@@ -206,10 +274,30 @@ fn together(probabilities: impl Iterator<Item = f64>) -> (usize, f64) {
 mod tests {
     use super::*;
 
+    /// Of peaks that reach a mark with these probabilities: standard normal ones around it.
+    fn of_chances(chances: &[f64]) -> (usize, f64) {
+        let peaks: Vec<Measured> = (chances.iter())
+            .map(|chance| {
+                // The quantile by halving.
+                let (mut low, mut high) = (-9.0, 9.0);
+                while high - low > 1e-13 {
+                    let middle = 0.5 * (low + high);
+                    if efforts::normal_below(middle) < *chance {
+                        low = middle;
+                    } else {
+                        high = middle;
+                    }
+                }
+                Measured::within(low, low - Z95, low + Z95)
+            })
+            .collect();
+        together(&peaks, exactly(0.0))
+    }
+
     /// Of .9, .8 and .7 none is .1 x .2 x .3 = .006, one .092, two .398, three .504: at least one with .994, two with .902.
     #[test]
     fn three_chances_worked_by_hand() {
-        let (at_least, one) = together([0.9, 0.8, 0.7].into_iter());
+        let (at_least, one) = of_chances(&[0.9, 0.8, 0.7]);
         assert_eq!(at_least, 1);
         assert!((one - 0.994).abs() < 1e-9, "{one}");
     }
@@ -217,26 +305,42 @@ mod tests {
     /// Five of .9: four or five with .3281 + .5905 = .9185, three or more with .9914.
     #[test]
     fn five_that_cannot_be_told_alone_say_three_together() {
-        assert_eq!(together([0.9; 5].into_iter()).0, 3);
-        assert_eq!(together([0.5; 5].into_iter()).0, 1);
-        assert_eq!(together(std::iter::empty()), (0, 0.0));
+        assert_eq!(of_chances(&[0.9; 5]).0, 3);
+        assert_eq!(of_chances(&[0.5; 5]).0, 1);
+        assert_eq!(of_chances(&[]), (0, 0.0));
+    }
+
+    /// Twelve peaks 0.1 above a mark that may be 0.3 off: one by one it is even odds and better for each, but where the mark truly
+    /// lies higher all of them missed it.
+    #[test]
+    fn what_a_mark_is_wrong_by_it_is_wrong_by_for_all() {
+        let peaks = [Measured::within(8.1, 8.0, 8.2); 12];
+        let sharp = together(&peaks, exactly(8.0));
+        let blunt = together(&peaks, Measured::within(8.0, 7.7, 8.3));
+        assert_eq!(sharp.0, 11);
+        assert_eq!(blunt.0, 0, "{blunt:?}");
+        assert!(blunt.1 < 0.9, "{blunt:?}");
     }
 
     /// Phi(1) = 0.8413 (Abramowitz and Stegun, table 26.1), and the ends of the interval.
     #[test]
     fn each_side_of_a_peak_has_its_own_width() {
         let peak = Measured::within(8.0, 8.0 - 0.1 * Z95, 8.0 + 0.3 * Z95);
-        assert!((probability(peak, 7.9) - 0.8413).abs() < 1e-4);
-        assert!((probability(peak, 8.3) - 0.1587).abs() < 1e-4);
-        assert!((probability(peak, peak.low) - 0.975).abs() < 1e-4);
-        assert!((probability(peak, peak.high) - 0.025).abs() < 1e-4);
-        assert!((probability(peak, 8.0) - 0.5).abs() < 1e-6);
+        let at = |mark_m_s| probability(peak, exactly(mark_m_s));
+        assert!((at(7.9) - 0.8413).abs() < 1e-4);
+        assert!((at(8.3) - 0.1587).abs() < 1e-4);
+        assert!((at(peak.low) - 0.975).abs() < 1e-4);
+        assert!((at(peak.high) - 0.025).abs() < 1e-4);
+        assert!((at(8.0) - 0.5).abs() < 1e-6);
+        // Standard deviations of 0.1 above the mark and of 0.1 of the mark itself: Phi(1 / sqrt 2) = 0.7602.
+        let measured = Measured::normal(7.9, 0.1);
+        assert!((probability(peak, measured) - 0.7602).abs() < 1e-4);
     }
 
     #[test]
     fn what_is_known_exactly_is_reached_or_not() {
         let exact = Measured::within(8.0, 8.0, 8.0);
-        let at = |mark_m_s| probability(exact, mark_m_s) > 0.5;
+        let at = |mark_m_s| probability(exact, exactly(mark_m_s)) > 0.5;
         assert!(at(8.0) && at(7.9) && !at(8.1));
     }
 }

@@ -2,6 +2,7 @@
 
 pub use crate::efforts::Band;
 pub use reason::{Planned, Reason};
+pub use top_speed::top_speed;
 
 mod chain;
 mod cost;
@@ -21,8 +22,11 @@ mod rest;
 mod row;
 mod sums;
 mod tally;
+mod top_speed;
 mod totals;
 mod verdict;
+
+use jiff::civil::Date;
 
 use crate::bouts::Bouts;
 use crate::efforts::{Efforts, Thresholds};
@@ -101,6 +105,33 @@ pub struct TopSpeed {
     pub source: TopSpeedSource,
 }
 
+impl TopSpeed {
+    /// A share of it as a mark for runs, m/s. The best of the same session has no interval here: what it is wrong by, its own
+    /// peaks are wrong by as well.
+    #[must_use]
+    pub fn mark(&self, share: f64) -> Measured {
+        match self.source {
+            TopSpeedSource::Session => exactly(share * self.speed_m_s.value),
+            _ => self.speed_m_s.scaled(share),
+        }
+    }
+
+    /// The share that a speed is of it, with the intervals of both.
+    #[must_use]
+    pub fn share(&self, speed_m_s: Measured) -> Measured {
+        let (speed, top) = (speed_m_s, self.speed_m_s);
+        let top_m_s = top.value.max(0.1);
+        let share = speed.value / top_m_s;
+        let relative = (speed.width() / speed.value.max(0.1)).hypot(top.width() / top_m_s) / 2.0;
+        Measured::within(share, share * (1.0 - relative), share * (1.0 + relative)).at_least(0.0)
+    }
+}
+
+/// What is known exactly.
+fn exactly(value: f64) -> Measured {
+    Measured::within(value, value, value)
+}
+
 /// Where a top speed comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TopSpeedSource {
@@ -108,8 +139,22 @@ pub enum TopSpeedSource {
     Plan,
     /// The settings.
     Settings,
+    /// The athlete's best of an earlier day, as the diary knows it.
+    Diary {
+        /// When it was measured; `None` where days are not to be told.
+        date: Option<Date>,
+    },
     /// The best of this session.
     Session,
+}
+
+/// The best that an athlete ran on an earlier day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EarlierTop {
+    /// m/s.
+    pub speed_m_s: Measured,
+    /// When it was measured; `None` where days are not to be told.
+    pub date: Option<Date>,
 }
 
 /// One block of the plan, reviewed.
@@ -303,6 +348,8 @@ pub struct Tolerances {
     pub rest_s: f64,
     /// Top speed of the athlete, m/s, used when the plan gives none.
     pub top_speed_m_s: Option<f64>,
+    /// The athlete's best of an earlier day, used when neither gives one and this session's is not higher.
+    pub earlier_top: Option<EarlierTop>,
     /// The share of top speed that `speed` reps must reach when the plan does not say.
     pub speed_share: f64,
 }
@@ -315,6 +362,7 @@ impl Default for Tolerances {
             rest_share: 0.15,
             rest_s: 3.0,
             top_speed_m_s: None,
+            earlier_top: None,
             speed_share: 0.95,
         }
     }

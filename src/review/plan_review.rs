@@ -44,7 +44,8 @@ pub(super) fn review(
         (Some(first), Some(last)) => (first.time_s, last.time_s),
         _ => (0.0, 0.0),
     };
-    let top_speed = top_speed(evidence, plan, tolerances);
+    let best_m_s = evidence.motion.top_speed();
+    let top_speed = super::top_speed(plan.header.top_speed_m_s, tolerances, best_m_s);
     let quality = cost::quality(motion);
     let known = top_speed
         .filter(|t| t.source != TopSpeedSource::Session)
@@ -204,29 +205,6 @@ fn fits(matching: &Matching) -> Fits {
     } else {
         Fits::Yes
     }
-}
-
-/// The top speed that shares refer to: the plan's, else the settings', else the best of this session.
-fn top_speed(evidence: &Evidence<'_>, plan: &Plan, tolerances: &Tolerances) -> Option<TopSpeed> {
-    let exact = |v: f64| Measured::within(v, v, v);
-    let positive = |v: &f64| v.is_finite() && *v > 0.0;
-    if let Some(v) = plan.header.top_speed_m_s.filter(positive) {
-        return Some(TopSpeed {
-            speed_m_s: exact(v),
-            source: TopSpeedSource::Plan,
-        });
-    }
-    if let Some(v) = tolerances.top_speed_m_s.filter(positive) {
-        return Some(TopSpeed {
-            speed_m_s: exact(v),
-            source: TopSpeedSource::Settings,
-        });
-    }
-    let best = evidence.motion.top_speed()?;
-    (best.value > 0.0).then_some(TopSpeed {
-        speed_m_s: best,
-        source: TopSpeedSource::Session,
-    })
 }
 
 fn counts(blocks: &[BlockReview]) -> Counts {
@@ -758,7 +736,7 @@ impl Desk<'_> {
         out.work_s = Some(rest::measured(end_s - start_s, self.quality.edge_sd_s));
         out.distance_m = Some(motion.distance(window));
         out.peak_speed_m_s = Some(peak);
-        out.of_top_speed = self.top_speed.map(|top| share_of(peak, top.speed_m_s));
+        out.of_top_speed = self.top_speed.map(|top| top.share(peak));
         out.reached = self
             .mark_m_s(block)
             .map(|mark| verdict::reached(peak, mark));
@@ -766,10 +744,10 @@ impl Desk<'_> {
     }
 
     /// The speed asked for, m/s.
-    fn mark_m_s(&self, block: &Block) -> Option<f64> {
+    fn mark_m_s(&self, block: &Block) -> Option<Measured> {
         match block.target? {
-            Target::Speed(v) => Some(v),
-            Target::ShareOfTop(share) => self.top_speed.map(|top| share * top.speed_m_s.value),
+            Target::Speed(v) => Some(Measured::within(v, v, v)),
+            Target::ShareOfTop(share) => self.top_speed.map(|top| top.mark(share)),
         }
     }
 
@@ -1015,14 +993,6 @@ fn probability(verdict: Verdict, odds: Odds, self_paced: bool) -> Option<f64> {
         Verdict::Unresolved => return None,
     };
     Some(probability.clamp(0.0, 1.0))
-}
-
-/// The share that one speed is of another, with the intervals of both.
-fn share_of(peak: Measured, top: Measured) -> Measured {
-    let top_m_s = top.value.max(0.1);
-    let share = peak.value / top_m_s;
-    let relative = (peak.width() / peak.value.max(0.1)).hypot(top.width() / top_m_s) / 2.0;
-    Measured::within(share, share * (1.0 - relative), share * (1.0 + relative)).at_least(0.0)
 }
 
 /// Percentage decrement of the peak speeds of a set.

@@ -3,6 +3,7 @@
 use crate::measured::Measured;
 use crate::review::cost::{self, Quality};
 use crate::review::items::Item;
+use crate::review::mark;
 use crate::review::{BlockVerdict, Planned, Reached, Reason, RepReview, Tolerances, Verdict};
 
 /// A rep is said to be done from this probability on.
@@ -15,11 +16,12 @@ pub(super) fn full(share: f64, sd: f64, tolerances: &Tolerances) -> f64 {
     1.0 / (1.0 + odds.clamp(-50.0, 50.0).exp())
 }
 
-/// Whether a speed asked for was reached, from its interval.
-pub(super) fn reached(peak_m_s: Measured, mark_m_s: f64) -> Reached {
-    if peak_m_s.low >= mark_m_s {
+/// Whether a speed asked for was reached, from its interval and that of the mark.
+pub(super) fn reached(peak_m_s: Measured, mark_m_s: Measured) -> Reached {
+    let above = mark::above(peak_m_s, mark_m_s);
+    if above.low >= 0.0 {
         Reached::Yes
-    } else if peak_m_s.high < mark_m_s {
+    } else if above.high < 0.0 {
         Reached::No
     } else {
         Reached::Unclear
@@ -96,8 +98,25 @@ mod tests {
     #[test]
     fn the_interval_decides_whether_a_speed_was_reached() {
         let peak = Measured::within(8.0, 7.8, 8.2);
-        assert_eq!(reached(peak, 7.8), Reached::Yes);
-        assert_eq!(reached(peak, 8.0), Reached::Unclear);
-        assert_eq!(reached(peak, 8.3), Reached::No);
+        let exact = |mark_m_s| reached(peak, Measured::within(mark_m_s, mark_m_s, mark_m_s));
+        assert_eq!(exact(7.8), Reached::Yes);
+        assert_eq!(exact(8.0), Reached::Unclear);
+        assert_eq!(exact(8.3), Reached::No);
+    }
+
+    /// Half-widths of 0.2 and 0.15 make one of 0.25.
+    #[test]
+    fn a_mark_that_was_measured_leaves_more_open() {
+        let peak = Measured::within(8.0, 7.8, 8.2);
+        let measured = |mark_m_s| {
+            reached(
+                peak,
+                Measured::within(mark_m_s, mark_m_s - 0.15, mark_m_s + 0.15),
+            )
+        };
+        assert_eq!(measured(7.78), Reached::Unclear);
+        assert_eq!(measured(7.74), Reached::Yes);
+        assert_eq!(measured(8.24), Reached::Unclear);
+        assert_eq!(measured(8.26), Reached::No);
     }
 }

@@ -1,7 +1,7 @@
 //! A fix and the trace that holds them.
 
 use jiff::tz::Offset;
-use jiff::{Timestamp, civil};
+use jiff::{SignedDuration, Timestamp, civil};
 
 use super::{Defect, Format, SetAside};
 
@@ -27,6 +27,22 @@ pub struct Trace {
 }
 
 impl Trace {
+    /// When the first fix was recorded, by the clock that the file has.
+    #[must_use]
+    pub fn first(&self) -> Clock {
+        let into_s = self.fixes.first().map_or(0.0, |fix| fix.time_s);
+        let Ok(into) = SignedDuration::try_from_secs_f64(into_s) else {
+            return self.clock;
+        };
+        match self.clock {
+            Clock::Utc(start) => start.checked_add(into).map_or(self.clock, Clock::Utc),
+            Clock::ZoneUnknown(start) => start
+                .checked_add(into)
+                .map_or(self.clock, Clock::ZoneUnknown),
+            Clock::Elapsed => Clock::Elapsed,
+        }
+    }
+
     /// A trace of which every fix can be used, without a name.
     #[must_use]
     pub fn new(fixes: Vec<Fix>, clock: Clock, format: Format) -> Self {

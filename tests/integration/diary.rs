@@ -684,7 +684,7 @@ fn a_diary_of_the_first_version_is_brought_up_to_date() -> Outcome {
         connection.query_row(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
     assert_eq!(told, ("my watch".to_owned(), 1));
     let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
-    assert_eq!(version, 3);
+    assert_eq!(version, 4);
     Ok(())
 }
 
@@ -699,7 +699,9 @@ fn a_diary_of_the_second_version_is_brought_up_to_date_whole() -> Outcome {
         .id;
     rusqlite::Connection::open(&path)?.execute_batch(
         "DROP VIEW recoveries; DROP VIEW block_heart_rates; DROP VIEW heart_rates; DROP TABLE block_heart; DROP TABLE heart;
-         DROP TABLE athlete; PRAGMA user_version = 2;",
+         DROP TABLE athlete; ALTER TABLE recording DROP COLUMN fits; ALTER TABLE recording DROP COLUMN earlier_top_mm_s;
+         ALTER TABLE recording DROP COLUMN earlier_top_low_mm_s; ALTER TABLE recording DROP COLUMN earlier_top_high_mm_s;
+         ALTER TABLE recording DROP COLUMN earlier_top_date; PRAGMA user_version = 2;",
     )?;
     let mut diary = Diary::open(&path)?;
     assert_eq!(diary.entry(id)?.athlete, "Mika");

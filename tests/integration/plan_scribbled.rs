@@ -1132,6 +1132,149 @@ fn what_stands_behind_a_date_is_kept_with_it() {
             Ok(format!("{tidy}\nspeed 5 x 40 m\n"))
         );
     }
-    let mistakes = plan::read_with("16 May - winger work\nspeed 5 x 40 m\n", reading).unwrap_err();
-    assert_eq!(mistakes[0].lines, ["date: 2026-05-16"]);
+    let read = |text: &str| plan::read_with(&format!("{text}\nspeed 5 x 40 m\n"), reading);
+    // A day without its year is one where the next such day is far away.
+    for text in ["12th May", "May 12th", "the 12th of May", "date: 12th May"] {
+        let (plan, _) = read(text).unwrap_or_else(|m| panic!("{text}: {m:#?}"));
+        assert_eq!(
+            plan.header.date,
+            Some(jiff::civil::date(2026, 5, 12)),
+            "{text}"
+        );
+    }
+    assert_eq!(
+        read("16 Nov - winger work").unwrap_err()[0].lines,
+        ["date: 2026-11-16", "date: 2025-11-16"]
+    );
+}
+
+#[test]
+fn habits_of_different_players_are_read() {
+    for (text, tidy) in [
+        (
+            "intervals 4 x 1,5 km",
+            "resistance \"intervals\", 4 x 1500 m",
+        ),
+        (
+            "1 min hard, 1 min easy x 10",
+            "resistance 10 x 60 s, rest 60 s",
+        ),
+        (
+            "1 min hard 1 min easy x 10",
+            "resistance 10 x 60 s, rest 60 s",
+        ),
+        (
+            "HIIT: 15s on/15s off x 12, 2 sets, 3 min between",
+            "resistance \"HIIT\", 2 x 12 x 15 s, rest 15 s, 3 min between sets",
+        ),
+        (
+            "sprints 30 sec flat out, 4 mins rest x 6",
+            "speed \"sprints\", 6 x 30 s, flat out, rest 4 min",
+        ),
+        ("11v11 45 mins each half", "game \"11v11\", 2 x 45 min"),
+        (
+            "scatti 4 x 30 m, recupero 1 min",
+            "speed \"scatti\", 4 x 30 m, rest 60 s",
+        ),
+        ("accel 10m x 8", "speed \"accel\", 8 x 10 m"),
+        ("30 s sprint 30 s walk x 6", "speed 6 x 30 s, rest 30 s"),
+        (
+            "Shuttle runs - 6 lots of 20 yards, 30 secs rest between each",
+            "strength \"Shuttle runs\", 6 x 20 yd, rest 30 s",
+        ),
+        (
+            "4x1000m w/ 2min jog recovery",
+            "resistance 4 x 1000 m, rest 2 min",
+        ),
+        ("1 km x 3, 3 min rest", "resistance 3 x 1000 m, rest 3 min"),
+        (
+            "sprints 6x30m @95% r=30s",
+            "speed \"sprints\", 6 x 30 m at 95%, rest 30 s",
+        ),
+        (
+            "sprints 5x(6x30m), 30s r, 3min R",
+            "speed \"sprints\", 5 x 6 x 30 m, rest 30 s, 3 min between sets",
+        ),
+        ("2 halves of 20 mins", "game \"halves\", 2 x 20 min"),
+        ("match 2 x 45 min", "game \"match\", 2 x 45 min"),
+        ("Kick about 20 mins", "game \"kickabout\", 20 min"),
+        (
+            "8 hill sprints 15 secs walk back down",
+            "speed \"hill sprints\", 8 x 15 s, rest walk back",
+        ),
+        ("Gassers: 4 x 50 m", "strength \"Gassers\", 4 x 50 m"),
+        (
+            "Scatti 10 x 20 m rec 40\"",
+            "speed \"Scatti\", 10 x 20 m, rest 40 s",
+        ),
+        ("riscaldamento 15 min", "warm-up 15 min"),
+        (
+            "Torello 5 contro 2, 10 min",
+            "technical \"Torello 5 v 2\", 10 min",
+        ),
+    ] {
+        means(text, tidy);
+    }
+}
+
+#[test]
+fn habits_that_can_mean_two_things_are_asked_about() {
+    for (text, lines) in [
+        (
+            "sprints 6 x 20 m, 1 min rest x 3 sets",
+            &[
+                "speed \"sprints\", 3 x 6 x 20 m, 60 s between sets",
+                "speed \"sprints\", 3 x 6 x 20 m, rest 60 s between reps",
+            ][..],
+        ),
+        (
+            "6 x 20 m 1 min rest x 3 sets",
+            &[
+                "speed 3 x 6 x 20 m, 60 s between sets",
+                "speed 3 x 6 x 20 m, rest 60 s between reps",
+                "resistance 3 x 6 x 20 m, 60 s between sets",
+            ],
+        ),
+        (
+            "sprints 3 x (5 x 20m) 15s/2min",
+            &["speed \"sprints\", 3 x 5 x 20 m, rest 15 s, 2 min between sets"],
+        ),
+        (
+            "800 m, easy",
+            &[
+                "resistance 1 x 800 m, easy",
+                "warm-up 1 x 800 m, easy",
+                "cool-down 1 x 800 m, easy",
+            ],
+        ),
+        (
+            "game 4v4, 4 x",
+            &[
+                "game \"4v4\", 4 x 4 min",
+                "game \"4v4\", 4 x 5 min",
+                "game \"4v4\", 4 x 10 min",
+            ],
+        ),
+        (
+            "4v4 4 x",
+            &[
+                "game \"4v4\", 4 x 4 min",
+                "game \"4v4\", 4 x 5 min",
+                "game \"4v4\", 4 x 10 min",
+            ],
+        ),
+        (
+            "intervals 400s x 4, 90 sec rest",
+            &[
+                "resistance \"intervals\", 4 x 400 m, rest 90 s",
+                "resistance \"intervals\", 4 x 6:40, rest 90 s",
+            ],
+        ),
+        (
+            "intervals 20 on 10 off x 8",
+            &["resistance \"intervals\", 8 x 20 s, rest 10 s"],
+        ),
+    ] {
+        assert_eq!(offered(text), lines, "{text}");
+    }
 }

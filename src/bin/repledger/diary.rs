@@ -3,7 +3,7 @@
 use std::fs::DirBuilder;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, anyhow};
+use anyhow::{Context, anyhow, bail};
 use etcetera::BaseStrategy;
 use repledger::diary::Diary;
 
@@ -26,10 +26,41 @@ impl DiaryFrom {
         Ok(strategy.data_dir().join(FILE))
     }
 
+    /// Whether it is there.
+    ///
+    /// Where the folder of one that was named is not there either, it cannot be made.
+    pub fn is_there(&self) -> anyhow::Result<bool> {
+        let path = self.path()?;
+        if self.diary.is_some()
+            && let Some(folder) = path.parent()
+            && !folder.as_os_str().is_empty()
+            && !folder.is_dir()
+        {
+            bail!(
+                "{}: there is no folder '{}' to make it in",
+                named(&path),
+                folder.display()
+            );
+        }
+        Ok(path.symlink_metadata().is_ok())
+    }
+
     /// Opens a diary that is there, to read it or to change it.
     pub fn open(&self) -> anyhow::Result<Diary> {
         let path = self.path()?;
         Diary::open(&path).with_context(|| named(&path))
+    }
+
+    /// The same, where it is not there only if `change`, done to an empty one in memory, is not refused: a first change that is leaves
+    /// no file behind.
+    pub fn create_for(
+        &self,
+        change: impl FnOnce(&mut Diary) -> anyhow::Result<()>,
+    ) -> anyhow::Result<Diary> {
+        if !self.is_there()? {
+            change(&mut Diary::in_memory()?)?;
+        }
+        self.create()
     }
 
     /// Opens the diary, or makes it; the folder of the usual place too, for its owner only.

@@ -6,7 +6,6 @@
 mod args;
 mod clock;
 mod commands;
-mod devices;
 mod diary;
 mod exit_status;
 mod files;
@@ -14,6 +13,7 @@ mod halt;
 mod holders;
 mod input;
 mod joined;
+mod known;
 mod log;
 mod many;
 mod mistyped;

@@ -2,7 +2,7 @@
 
 use super::kind;
 use super::phrase::{counts, number_in_words};
-use super::token::{Piece, Token};
+use super::token::{Piece, Token, text_of, value};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
@@ -12,7 +12,11 @@ const LONGEST_REP_S: f64 = 60.0;
 /// Puts the numbers of a line in the notation's order.
 pub(super) fn put(pieces: &mut Vec<Piece>) {
     join_pieces(pieces);
+    with_a_rest(pieces);
+    count_behind_a_rest(pieces);
     for piece in pieces.iter_mut() {
+        lots(piece);
+        each_half(piece);
         fractions(piece);
         lists(piece);
         sets_and_reps(piece);
@@ -21,6 +25,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
         times_behind(piece);
     }
     sides(pieces);
+    games_behind(pieces);
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
@@ -37,7 +42,7 @@ fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
 /// A plain number at a place.
 fn number(piece: &[Token], at: usize) -> Option<f64> {
     match piece.get(at)? {
-        Token::Number(text) => text.parse().ok(),
+        Token::Number(text) => value(text),
         _ => None,
     }
 }
@@ -238,6 +243,199 @@ fn sets_and_reps(piece: &mut Piece) {
     }
 }
 
+/// `6 x 20 m, 1 min rest x 3 sets`: the sets in front of the dose, and the rest, which may be one between reps or between sets, as a
+/// piece of its own. Gives that rest as it was written.
+pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
+    let dose = pieces.iter().position(|piece| {
+        piece.iter().filter(|token| **token == Token::Times).count() >= 1
+            && piece
+                .windows(3)
+                .any(|three| matches!(three, [Token::Number(_), Token::Times, Token::Number(_)]))
+    })?;
+    let index = pieces.len() - 1;
+    let last = pieces.get(index)?;
+    let end = last.len();
+    let sets_at = end.checked_sub(3).filter(|at| {
+        last.get(*at) == Some(&Token::Times)
+            && whole(last, at + 1).is_some()
+            && unit(last, at + 2) == Some("sets")
+    })?;
+    let rest_at = (0..sets_at).find(|at| {
+        let rest = at + 2;
+        number(last, *at).is_some()
+            && matches!(unit(last, at + 1), Some("s" | "min"))
+            && matches!(
+                lower(last, rest).as_str(),
+                "rest" | "recovery" | "off" | "break"
+            )
+            && rest + 1 == sets_at
+    })?;
+    // The dose must say how often, and nothing of sets.
+    let own = pieces.get(dose)?;
+    let times = own
+        .windows(3)
+        .position(|three| matches!(three, [Token::Number(_), Token::Times, Token::Number(_)]))?;
+    if own.get(times + 3) == Some(&Token::Times) || (dose == index && times + 3 > rest_at) {
+        return None;
+    }
+    let sets = last.get(sets_at + 1).cloned()?;
+    let rest: Piece = last.get(rest_at..sets_at)?.to_vec();
+    let written = text_of(last.get(rest_at..end)?);
+    if let Some(last) = pieces.last_mut() {
+        last.truncate(rest_at);
+    }
+    pieces.push(rest);
+    if let Some(own) = pieces.get_mut(dose) {
+        own.splice(times..times, [sets, Token::Times]);
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    Some(written)
+}
+
+/// Whether a piece from a place on is a time and the word of a rest.
+fn is_timed_rest(piece: &[Token], at: usize) -> bool {
+    number(piece, at).is_some()
+        && matches!(unit(piece, at + 1), Some("s" | "min"))
+        && matches!(
+            lower(piece, at + 2).as_str(),
+            "rest" | "recovery" | "off" | "break"
+        )
+}
+
+/// `30 s flat out, 4 min rest x 6`: what is done so often is both, so the count stands in front of the work where that has none.
+fn count_behind_a_rest(pieces: &mut [Piece]) {
+    let Some(index) = pieces.len().checked_sub(1).filter(|index| *index > 0) else {
+        return;
+    };
+    let counted =
+        (pieces.iter().take(index)).any(|piece| counts(piece) || piece.contains(&Token::Times));
+    let Some(last) = pieces.get(index).filter(|_| !counted) else {
+        return;
+    };
+    let behind = last.len() == 5
+        && is_timed_rest(last, 0)
+        && last.get(3) == Some(&Token::Times)
+        && whole(last, 4).is_some();
+    let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
+        .filter_map(|(at, piece)| Some((at, work(piece)?)))
+        .collect();
+    let [(at, from)] = works.as_slice() else {
+        return;
+    };
+    if !behind {
+        return;
+    }
+    let (at, from) = (*at, *from);
+    if let Some(last) = pieces.get_mut(index)
+        && let (Some(count), Some(_)) = (last.pop(), last.pop())
+        && let Some(piece) = pieces.get_mut(at)
+    {
+        piece.splice(from..from, [count, Token::Times]);
+    }
+}
+
+/// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
+pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
+    let time = |piece: &[Token], at: usize| {
+        number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
+    };
+    let alone =
+        |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && time(piece, 0));
+    let at = (pieces.iter()).position(|piece| {
+        piece.iter().filter(|token| **token == Token::Times).count() == 2
+            && piece.windows(2).any(|pair| match pair {
+                [Token::Number(_), word] => matches!(unit_of(&word.lower()), Some("m" | "yd")),
+                _ => false,
+            })
+    })?;
+    if alone(pieces.get(at + 1))
+        && !alone(pieces.get(at + 2))
+        && let Some(piece) = pieces.get_mut(at)
+        && let Some(from) = piece.len().checked_sub(2).filter(|from| time(piece, *from))
+    {
+        let first = piece.split_off(from);
+        pieces.insert(at + 1, first);
+    }
+    if !alone(pieces.get(at + 1)) || !alone(pieces.get(at + 2)) {
+        return None;
+    }
+    let written = format!(
+        "{}/{}",
+        text_of(pieces.get(at + 1)?),
+        text_of(pieces.get(at + 2)?)
+    );
+    if let Some(piece) = pieces.get_mut(at + 1) {
+        piece.insert(0, Token::word("rest"));
+    }
+    if let Some(piece) = pieces.get_mut(at + 2) {
+        piece.extend(["between", "sets"].map(Token::word));
+    }
+    Some(written)
+}
+
+/// `45 min each half`
+fn each_half(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some()
+            && unit(piece, at + 1) == Some("min")
+            && matches!(lower(piece, at + 2).as_str(), "each" | "per")
+            && lower(piece, at + 3) == "half"
+    });
+    if let Some(at) = at.filter(|_| !piece.contains(&Token::Times)) {
+        piece.drain(at + 2..at + 4);
+        piece.splice(at..at, [Token::Number("2".to_owned()), Token::Times]);
+    }
+}
+
+/// `6 lots of 20 yards`
+fn lots(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some() && matches!(lower(piece, at + 1).as_str(), "lot" | "lots")
+    });
+    let Some(at) = at else { return };
+    let of = usize::from(lower(piece, at + 2) == "of");
+    if number(piece, at + 2 + of).is_some() {
+        piece.splice(at + 1..at + 2 + of, [Token::Times]);
+    } else if at + 2 == piece.len() {
+        piece.splice(at + 1.., [Token::word("times")]);
+    }
+}
+
+/// `4 x 1000 m with 2 min jog`: a rest behind `with` is a phrase of its own.
+fn with_a_rest(pieces: &mut Vec<Piece>) {
+    let rests = |word: &str| {
+        matches!(
+            word,
+            "rest"
+                | "recovery"
+                | "rec"
+                | "walk"
+                | "jog"
+                | "walking"
+                | "jogging"
+                | "break"
+                | "pause"
+        )
+    };
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get_mut(index) else {
+            return;
+        };
+        let at = (1..piece.len()).find(|at| {
+            lower(piece, *at) == "with"
+                && number(piece, at + 1).is_some()
+                && matches!(unit(piece, at + 2), Some("s" | "min"))
+                && rests(&lower(piece, at + 3))
+        });
+        if let Some(at) = at.filter(|_| piece.contains(&Token::Times)) {
+            let mut rest = piece.split_off(at);
+            rest.remove(0);
+            pieces.insert(index + 1, rest);
+            return;
+        }
+    }
+}
+
 /// `5 or 6 x 30 m`: a range, which is asked about.
 fn either(piece: &mut Piece) {
     let open = (0..piece.len()).find(|at| {
@@ -299,6 +497,23 @@ fn sides(pieces: &mut [Piece]) {
     }
 }
 
+/// `4v4 4 x`: so many games, which do not say how long they are.
+fn games_behind(pieces: &mut [Piece]) {
+    let game = matches!(
+        kind::kind_of(&pieces.concat()),
+        kind::Kind::One {
+            category: Category::Game,
+            ..
+        }
+    );
+    if let [.., last] = pieces
+        && game
+        && let [_, .., Token::Number(_), end @ Token::Times] = last.as_mut_slice()
+    {
+        *end = Token::word("times");
+    }
+}
+
 /// `2 x 5 up and back over 10 m`: reps, whose way stands behind them.
 fn uncounted_turns(pieces: &mut [Piece]) {
     for piece in pieces {
@@ -324,14 +539,15 @@ fn rounds_of_work(pieces: &mut [Piece]) {
     let is_rounds = |word: &str| matches!(word, "round" | "rounds");
     for piece in pieces.iter_mut() {
         let at = (0..piece.len()).find(|at| {
-            whole(piece, *at).is_some()
-                && is_rounds(&lower(piece, at + 1))
-                && lower(piece, at + 2) == "of"
-                && number(piece, at + 3).is_some()
-                && matches!(unit(piece, at + 4), Some("m" | "yd" | "s" | "min"))
+            whole(piece, *at).is_some() && is_rounds(&lower(piece, at + 1)) && {
+                let work = at + 2 + usize::from(lower(piece, at + 2) == "of");
+                number(piece, work).is_some()
+                    && matches!(unit(piece, work + 1), Some("m" | "yd" | "s" | "min"))
+            }
         });
         if let Some(at) = at {
-            piece.splice(at + 1..at + 3, [Token::Times]);
+            let of = usize::from(lower(piece, at + 2) == "of");
+            piece.splice(at + 1..at + 2 + of, [Token::Times]);
         }
     }
     let works = |piece: &Piece| {

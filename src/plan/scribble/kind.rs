@@ -4,7 +4,10 @@ use super::token::Token;
 use crate::plan::Category;
 
 /// Words that are our categories, however they are spelt.
-const EXPLICIT: [(&[&str], Category); 22] = [
+const EXPLICIT: [(&[&str], Category); 25] = [
+    (&["riscaldamento"], Category::WarmUp),
+    (&["defaticamento"], Category::CoolDown),
+    (&["tecnica"], Category::Technical),
     (&["warm", "up"], Category::WarmUp),
     (&["warming", "up"], Category::WarmUp),
     (&["warmup"], Category::WarmUp),
@@ -42,15 +45,20 @@ const STRONG: [(&[&str], Category); 8] = [
             "flying",
             "acceleration",
             "accelerations",
+            "accel",
+            "accels",
             "velocity",
             "max velocity",
             "maximum velocity",
+            "scatti",
+            "scatto",
         ],
         Category::Speed,
     ),
     (
         &[
             "shuttle", "shuttles", "agility", "zigzag", "zigzags", "ladder", "ladders", "doggies",
+            "suicides", "gassers", "navette",
         ],
         Category::Strength,
     ),
@@ -63,6 +71,8 @@ const STRONG: [(&[&str], Category); 8] = [
             "stamina",
             "conditioning",
             "fartlek",
+            "hiit",
+            "ripetute",
         ],
         Category::Resistance,
     ),
@@ -103,6 +113,9 @@ const STRONG: [(&[&str], Category); 8] = [
             "handling",
             "distribution",
             "keepups",
+            "torello",
+            "palleggi",
+            "tiri",
         ],
         Category::Technical,
     ),
@@ -139,7 +152,16 @@ const STRONG: [(&[&str], Category); 8] = [
         Category::Gym,
     ),
     (
-        &["scrimmage", "ssg", "ssgs", "kickabout", "futsal"],
+        &[
+            "scrimmage",
+            "ssg",
+            "ssgs",
+            "kickabout",
+            "futsal",
+            "partita",
+            "partitella",
+            "halves",
+        ],
         Category::Game,
     ),
     (&["mobility", "foam"], Category::Gym),
@@ -182,7 +204,11 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 29] = [
+    const NOT_COUNTED: [&str; 33] = [
+        "hiit",
+        "torello",
+        "partita",
+        "partitella",
         "diving",
         "handling",
         "distribution",
@@ -234,6 +260,10 @@ fn moving(word: &str) -> bool {
             | "walk"
             | "walking"
             | "strides"
+            | "allunghi"
+            | "corsa"
+            | "corsetta"
+            | "box-to-box"
     )
 }
 

@@ -12,6 +12,7 @@ mod count;
 mod free_rest;
 mod kind;
 mod opening;
+mod pair;
 mod phrase;
 mod reworded;
 mod several;
@@ -41,6 +42,10 @@ const DIFFERS: &str = "the reps differ, and so would rests as long as they; a se
 /// Asked where the rest is as long as a run over a distance.
 const AS_LONG_AS_A_RUN: &str =
     "a rest as long as a run over a distance has no length of its own; so long is usual";
+/// Runs of this length or longer are no maximal sprints, m.
+const ENDURANCE_M: f64 = 200.0;
+/// Lengths of runs whose plural reads as seconds, `400s x 4`, m.
+const LENGTHS: [&str; 5] = ["200", "300", "400", "600", "800"];
 /// Most readings that are shown.
 const SHOWN: usize = 3;
 
@@ -250,6 +255,8 @@ struct Scribbled {
     name: Option<String>,
     remarks: Vec<String>,
     doubt: Option<Doubt>,
+    paired: Option<Category>,
+    open_rest: Option<String>,
 }
 
 impl Scribbled {
@@ -258,6 +265,8 @@ impl Scribbled {
             mut pieces,
             remarks,
             doubt,
+            paired,
+            open_rest,
         } = reworded(pieces);
         let mut out = Self {
             words: pieces.concat(),
@@ -265,6 +274,8 @@ impl Scribbled {
             name: None,
             remarks,
             doubt,
+            paired,
+            open_rest,
         };
         out.words
             .retain(|token| matches!(token, Token::Word { .. } | Token::Name(_)));
@@ -296,7 +307,13 @@ impl Scribbled {
             let rest = split
                 .kept
                 .first()
-                .is_some_and(|first| free.contains(&first.lower().as_str()));
+                .is_some_and(|first| free.contains(&first.lower().as_str()))
+                // `2 min jog recovery`
+                || dosed
+                    && loose.iter().all(|token| is_gentle(&token.lower()))
+                    && (split.kept.last()).is_some_and(|last| {
+                        matches!(last.lower().as_str(), "rest" | "recovery" | "off")
+                    });
             if !loose.is_empty() {
                 let text = text_of(loose);
                 let tells = loose.iter().any(|token| kind::is_known(&token.lower()));
@@ -337,7 +354,7 @@ impl Scribbled {
     }
 
     fn kind(&self, around: Around) -> Kind {
-        match (kind_of(&self.words), around.carried) {
+        match (kind_of(&self.words), around.carried.or(self.paired)) {
             (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
                 category,
                 explicit: false,
@@ -468,21 +485,10 @@ impl Scribbled {
             .first()
             .map(|text| strict(&format!("resistance {text}")));
         let dosed = dosed.and_then(Result::ok).map(|(block, _)| block);
-        let (several, missing) = match kind {
-            Kind::One { category, .. } => (vec![category], false),
-            Kind::Several(several) => (several, true),
-            Kind::Moving { jogging } => {
-                let bare = said.parse::<f64>().is_ok();
-                let one = (dosed.as_ref()).map_or(bare, |block| block.reps() * block.sets() == 1);
-                moving(around, jogging, one)
-            }
-            // `3 x 8 each leg`: lifts, or steps.
-            Kind::Nothing if dosed.is_none() && is_for_each(&said) => (
-                vec![Category::Gym, Category::Technical, Category::Strength],
-                true,
-            ),
-            Kind::Nothing => (likely(dosed.as_ref()), true),
-        };
+        let (several, missing) = self.categories(kind, around, &said, dosed.as_ref());
+        if let Some(asked) = self.games(&several, missing, dosed.as_ref()) {
+            return Some(asked);
+        }
         if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())
         {
             let whole = format!("{}{text}", self.head(*category));
@@ -543,6 +549,66 @@ impl Scribbled {
         }
     }
 
+    /// The categories that a dose may be of, and whether the line leaves open which.
+    fn categories(
+        &self,
+        kind: Kind,
+        around: Around,
+        said: &str,
+        dosed: Option<&Block>,
+    ) -> (Vec<Category>, bool) {
+        match kind {
+            Kind::One { category, .. } => (vec![category], false),
+            Kind::Several(several) => (several, true),
+            Kind::Moving { jogging } => {
+                let bare = said.parse::<f64>().is_ok();
+                let one = dosed.map_or(bare, |block| block.reps() * block.sets() == 1);
+                moving(around, jogging, one)
+            }
+            // `3 x 8 each leg`: lifts, or steps.
+            Kind::Nothing if dosed.is_none() && is_for_each(said) => (
+                vec![Category::Gym, Category::Technical, Category::Strength],
+                true,
+            ),
+            Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
+            Kind::Nothing => {
+                let likely = likely(dosed);
+                let open = likely.len() > 1;
+                (likely, open)
+            }
+        }
+    }
+
+    /// Whether `match` is the one word beside a dose.
+    fn is_a_match(&self) -> bool {
+        let mut words = self.words.iter().map(Token::lower);
+        let mut others = words.by_ref().filter(|word| unit_of(word).is_none());
+        others.next().as_deref() == Some("match") && others.next().is_none()
+    }
+
+    /// `4v4, 4 x`: so many games, of which nobody says how long they are.
+    fn games(
+        &self,
+        several: &[Category],
+        missing: bool,
+        dosed: Option<&Block>,
+    ) -> Option<Scribble> {
+        let Dose::Reps {
+            work: Work::Count,
+            reps,
+            ..
+        } = dosed?.dose
+        else {
+            return None;
+        };
+        if missing || several != [Category::Game] {
+            return None;
+        }
+        let lines = ["4 min", "5 min", "10 min"]
+            .map(|each| format!("{}{reps} x {each}", self.head(Category::Game)));
+        ask("this does not say how long each game is", lines.to_vec())
+    }
+
     /// `flying 30s x 4`: thirty metres, or thirty seconds?
     fn flying(&self, category: Category, block: &Block, text: &str) -> Option<Vec<String>> {
         let Dose::Reps {
@@ -600,6 +666,29 @@ impl Scribbled {
                 || whole.is_err_and(|wrong| wrong.iter().any(|mistake| mistake.lines.len() > 1))
         };
         let said = said.to_owned();
+        // `6 x 20 m, 1 min rest x 3 sets`
+        if let Some(written) = &self.open_rest
+            && readable(&said)
+            && let Some(dose) = ["rest", "recovery", "off", "break"]
+                .iter()
+                .find_map(|word| said.strip_suffix(word))
+        {
+            let sets = format!("{dose}between sets");
+            return (vec![said, sets], true, Some(written.clone()));
+        }
+        // `400s x 4`
+        let dose = said.split(", ").next().unwrap_or_default();
+        let seconds = LENGTHS.iter().find_map(|metres| {
+            let seconds = dose.strip_suffix(" s")?.strip_suffix(metres)?;
+            seconds
+                .ends_with(" x ")
+                .then(|| format!("{seconds}{metres} m"))
+        });
+        if let Some(metres) = seconds
+            && readable(&said)
+        {
+            return (vec![said.replacen(dose, &metres, 1), said], true, None);
+        }
         if readable(&said) {
             return (vec![said], false, None);
         }
@@ -751,7 +840,18 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         Some(Dose::Reps {
             work: Work::Distance(metres),
             ..
-        }) if metres > 100.0 => vec![Category::Resistance],
+        }) if metres >= ENDURANCE_M => {
+            let once = block.is_some_and(|block| block.reps() * block.sets() == 1);
+            let mut likely = vec![Category::Resistance];
+            if once {
+                likely.extend([Category::WarmUp, Category::CoolDown]);
+            }
+            likely
+        }
+        Some(Dose::Reps {
+            work: Work::Distance(metres),
+            ..
+        }) if metres > 100.0 => vec![Category::Resistance, Category::Speed],
         _ => vec![Category::Speed, Category::Resistance],
     }
 }
@@ -829,6 +929,14 @@ fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
         written: None,
         lines,
     })
+}
+
+/// How a rest is taken.
+fn is_gentle(word: &str) -> bool {
+    matches!(
+        word,
+        "jog" | "jogging" | "walk" | "walking" | "slow" | "easy" | "light" | "gentle"
+    )
 }
 
 /// Effort on a scale, a heart rate, a zone: for the player, not for the review.

@@ -52,8 +52,13 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         .strip_prefix("is ")
         .or(value.strip_prefix("on "))
         .unwrap_or(value);
+    let sized = *key != "pitch" || value.starts_with(|c: char| c.is_ascii_digit());
     let figures = value.chars().any(|c| c.is_ascii_digit()) && !is_before_a_match(&text);
-    figures.then(|| format!("{key}: {value}"))
+    // `match 2 x 45 min`
+    let played = *key == "match day"
+        && !date::is_one(value, reading)
+        && (value.contains(" x ") || value.ends_with("min") || value.ends_with("mins"));
+    (figures && sized && !played).then(|| format!("{key}: {value}"))
 }
 
 /// `16 May - winger work`, `Mon 18/05 MD-2`: a date, and what the day is for.

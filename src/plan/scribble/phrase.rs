@@ -1,7 +1,7 @@
 //! Tells the words of the notation from those around them, and puts shorthand in the notation's own words.
 
 use super::kind;
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, text_of, value};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
 
@@ -217,6 +217,14 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
             "r" | "ri" if number_next => &["rest"],
             "mt" | "mts" if out.last().is_some_and(Token::is_number) => &["m"],
             "rds" | "rnds" => &["rounds"],
+            // `2 min R`, as coaches write the rest between sets, and `30 s r` between reps.
+            "r" if is_a_time(&out) && !number_next => {
+                if text_of(std::slice::from_ref(token)) == "R" {
+                    &["between", "sets"]
+                } else {
+                    &["rest"]
+                }
+            }
             "jogback" => &["jog", "back"],
             "resting" => &["rest"],
             // They add nothing in front of a number.
@@ -286,7 +294,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
 /// The number at the end of what was put, which is taken away.
 fn number_before(out: &mut Piece) -> Option<f64> {
     let number = match out.last()? {
-        Token::Number(text) => text.parse().ok()?,
+        Token::Number(text) => value(text)?,
         _ => return None,
     };
     out.pop();
@@ -589,5 +597,7 @@ pub(super) fn is_filler(word: &str) -> bool {
             | "again"
             | "that"
             | "from"
+            | "da"
+            | "di"
     )
 }

@@ -1,8 +1,10 @@
 //! Puts a player's words for counts, rests and what is no part of the plan in those of the notation.
 
 use super::free_rest::Asked;
-use super::token::{Piece, Token, text_of};
+use super::pair::{self, Pair};
+use super::token::{Piece, Token, text_of, value};
 use super::{aside, count, free_rest};
+use crate::plan::Category;
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
 
@@ -23,6 +25,42 @@ pub(super) struct Reworded {
     /// What is for the player.
     pub remarks: Vec<String>,
     pub doubt: Option<Doubt>,
+    /// The kind of work that a pair of times says.
+    pub paired: Option<Category>,
+    /// A rest with the sets behind it, which may lie between them or between the reps: `1 min rest x 3 sets`.
+    pub open_rest: Option<String>,
+}
+
+/// Words of doses and rests that players write in Italian among English ones: `3 serie`, `recupero 1 min`.
+fn in_english(piece: &mut Piece) {
+    const BEHIND_A_NUMBER: [(&str, &str); 7] = [
+        ("serie", "sets"),
+        ("ripetizioni", "reps"),
+        ("minuti", "min"),
+        ("minuto", "min"),
+        ("secondi", "s"),
+        ("metri", "m"),
+        ("volte", "times"),
+    ];
+    const BEFORE_ONE: [(&str, &str); 2] = [("recupero", "rest"), ("pausa", "rest")];
+    for at in 0..piece.len() {
+        let number = |at: Option<usize>| {
+            at.and_then(|at| piece.get(at))
+                .is_some_and(Token::is_number)
+        };
+        let words: &[(&str, &str)] = if number(at.checked_sub(1)) {
+            &BEHIND_A_NUMBER
+        } else if number(Some(at + 1)) {
+            &BEFORE_ONE
+        } else {
+            continue;
+        };
+        if let Some(token) = piece.get_mut(at)
+            && let Some((_, english)) = words.iter().find(|(word, _)| token.lower() == *word)
+        {
+            *token = Token::word(english);
+        }
+    }
 }
 
 /// Rewords the pieces of a line.
@@ -35,6 +73,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
                 *token = Token::word("with");
             }
         }
+        in_english(piece);
         if let Some(written) = ball(piece) {
             out.doubt = Some(Doubt {
                 message: format!("`{written}` is not read"),
@@ -44,6 +83,28 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         }
     }
     pieces.retain(|piece| !piece.is_empty());
+    let Pair {
+        category,
+        remark,
+        bare,
+    } = pair::put(&mut pieces);
+    out.paired = category;
+    out.remarks.extend(remark);
+    if let Some(written) = bare {
+        out.doubt = Some(Doubt {
+            message: format!("`{written}` has no unit; seconds are usual"),
+            written,
+            open_rest: false,
+        });
+    }
+    out.open_rest = count::sets_behind_a_rest(&mut pieces);
+    if let Some(written) = count::two_rests(&mut pieces) {
+        out.doubt = Some(Doubt {
+            message: format!("`{written}` may be the rests between reps and between sets"),
+            written,
+            open_rest: false,
+        });
+    }
     count::put(&mut pieces);
     for piece in &mut pieces {
         as_long_as_the_work(piece);
@@ -101,7 +162,7 @@ fn as_long_as_the_work(piece: &mut Piece) {
 
 /// Single phrases by other names.
 fn phrases(piece: &mut Piece) {
-    const OTHERS: [(&[&str], &[&str]); 10] = [
+    const OTHERS: [(&[&str], &[&str]); 16] = [
         (
             &["every", "minute", "on", "the", "minute"],
             &["every", "minute"],
@@ -115,6 +176,12 @@ fn phrases(piece: &mut Piece) {
         (&["set", "break"], &["rest", "between", "sets"]),
         (&["rep", "rest"], &["rest", "between", "reps"]),
         (&["rest", "between", "them"], &["rest"]),
+        (&["walk", "back", "down"], &["walk", "back"]),
+        (&["walk", "back", "between"], &["walk", "back"]),
+        (&["jog", "back", "between"], &["jog", "back"]),
+        (&["jog", "back", "down"], &["jog", "back"]),
+        (&["kick", "about"], &["kickabout"]),
+        (&["box", "to", "box"], &["box-to-box"]),
     ];
     for at in 0..piece.len() {
         let is = |words: &[&str]| {
@@ -136,7 +203,7 @@ fn phrases(piece: &mut Piece) {
             .get(at)
             .is_some_and(|token| matches!(token.lower().as_str(), "mile" | "miles"));
         if let (true, Some(Token::Number(text))) = (miles, piece.get(at - 1))
-            && let Ok(number) = text.parse::<f64>()
+            && let Some(number) = value(text)
         {
             let yards = Token::Number((number * 1760.0).round().to_string());
             piece.splice(at - 1..=at, [yards, Token::word("yd")]);

@@ -43,6 +43,17 @@ impl Token {
     }
 }
 
+/// The value of a number, also with a comma for its fraction: `1,5`.
+pub(super) fn value(text: &str) -> Option<f64> {
+    match text.split_once(',') {
+        Some((whole, part)) if (1..=2).contains(&part.len()) => {
+            format!("{whole}.{part}").parse().ok()
+        }
+        Some(_) => None,
+        None => text.parse().ok(),
+    }
+}
+
 /// The tokens as a text that can be read again.
 pub(super) fn text_of(tokens: &[Token]) -> String {
     let mut out = String::new();
@@ -155,6 +166,11 @@ impl Cutter {
         self.at += 1;
         match c {
             '=' if self.rests_for_the_work() => {}
+            // `r=30s`
+            '=' if self.digit(0)
+                && (self.piece.last()).is_some_and(|last| {
+                    matches!(last.lower().as_str(), "r" | "rest" | "rec" | "recovery")
+                }) => {}
             '<' | '=' | '^' => return None,
             '%' | '％' => self.piece.push(Token::Percent),
             '@' => self.piece.push(Token::word("at")),
@@ -298,7 +314,7 @@ impl Cutter {
                 return Some(format!("{number}-a-side"));
             }
         }
-        for mark in ["v", " v ", "vs", " vs ", " vs. "] {
+        for mark in ["v", " v ", "vs", " vs ", " vs. ", " contro "] {
             let Some(rest) = begins(mark) else { continue };
             let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
             if !digits.is_empty() {

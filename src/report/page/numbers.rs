@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::super::layout::{short, thousands};
 use super::super::words;
-use crate::efforts::Kind;
+use crate::efforts::{Count, Kind};
 use crate::session::Session;
 
 pub(super) fn section(session: &Session) -> Markup {
@@ -29,16 +29,38 @@ pub(super) fn section(session: &Session) -> Markup {
                 }
                 (effort(session, "Sprints", Kind::Sprint, session.settings.efforts.bands.sprint_m_s))
                 (effort(session, "High-speed runs", Kind::HighSpeedRun, session.settings.efforts.bands.high_speed_m_s))
+                (splits(session))
             }
         }
     }
 }
 
 fn effort(session: &Session, name: &str, kind: Kind, from_m_s: f64) -> Markup {
+    let from = session.settings.speeds.edge(from_m_s, 2);
+    let between = match session.efforts.count(kind) {
+        Some(Count::Likely(n)) if n.low < n.high => {
+            format!("95 %: {:.0} to {:.0}; ", n.low, n.high)
+        }
+        _ => String::new(),
+    };
     html! {
         div {
             dt { (name) }
-            dd { (session.efforts.of_kind(kind).count()) span { "at " (session.settings.speeds.edge(from_m_s, 2)) " or more" } }
+            dd { (session.efforts.of_kind(kind).count()) span { (between) "at " (from) " or more" } }
+        }
+    }
+}
+
+/// The times of the best sprint, where one was fitted.
+fn splits(session: &Session) -> Markup {
+    let splits = session.profile.best().map(|(_, fit)| &fit.splits);
+    html! {
+        @for split in splits.into_iter().flatten() {
+            div {
+                dt { "Best " (short(split.distance_m, 0)) " m" }
+                dd { (format!("{:.2} s", split.time_s.value))
+                    span { (format!("95 %: {:.2} to {:.2}", split.time_s.low, split.time_s.high)) } }
+            }
         }
     }
 }

@@ -80,7 +80,7 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview, speeds: SpeedU
             td.n data-label=(peak(speeds)) { (speed(rep.peak_speed_m_s, speeds)) }
             td.n data-label="Rest after, s" {
                 span {
-                    (rep.rest_s.map_or_else(unknown, |r| short(r.value, 0)))
+                    (with_interval(rep.rest_s, 0))
                     @if let Some(planned) = rep.rest_planned_s { " of " (short(planned, 0)) }
                 }
             }

@@ -131,7 +131,8 @@ fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
                 @for work in &plan.unplanned {
                     li {
                         "at " (clock(work.start_s)) " for " (clock(work.end_s - work.start_s)) ": "
-                        (short(work.distance_m.value, 0)) " m, peak " (speeds.text(work.peak_speed_m_s.value, 1))
+                        (thousands(work.distance_m.value)) " m (" (thousands(work.distance_m.low)) " to " (thousands(work.distance_m.high))
+                        "), peak " (speeds.text(work.peak_speed_m_s.value, 2)) " (" (speeds.ends(work.peak_speed_m_s)) ")"
                     }
                 }
             }
@@ -141,7 +142,8 @@ fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
 
 /// Whether the speeds asked for were reached.
 fn answer(session: &Session) -> Markup {
-    let all = marks::of(session);
+    let facts = marks::Facts::of(session);
+    let all = marks::of(&facts);
     let block = |index: usize| {
         let blocks = session.review.plan.iter().flat_map(|plan| &plan.blocks);
         blocks.into_iter().find(|block| block.index == index)
@@ -149,11 +151,12 @@ fn answer(session: &Session) -> Markup {
     html! {
         @if !all.is_empty() {
             h3 { (marks::question(&all)) }
+            @if let Some(known) = marks::of_diary(&facts, &all) { p { (known) "." } }
             @for answer in &all {
                 @if let Some(asked) = answer.marks() {
                     p {
                         @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
-                        ", " (marks::asked(session, asked)) ": " strong { (marks::tally(asked)) } "."
+                        ", " (marks::asked(&facts, asked)) ": " strong { (marks::tally(asked)) } "."
                         @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
                     }
                     ul {
@@ -162,11 +165,11 @@ fn answer(session: &Session) -> Markup {
                         }
                         @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
                     }
-                } @else if let Some(text) = marks::unmarked(session, answer) {
+                } @else if let Some(text) = marks::unmarked(&facts, answer) {
                     p { @if let Some(block) = answer.block().and_then(block) { (name(block)) } ": " (text) "." }
                 }
             }
-            @if let Some(settle) = marks::settle(session, &all) { p { "What would settle it: " (settle) "." } }
+            @if let Some(settle) = marks::settle(&facts, &all) { p { "What would settle it: " (settle) "." } }
         }
     }
 }

@@ -72,6 +72,18 @@ pub(super) fn review(entry: &Entry, recording: &Recording, around: &[&str]) -> S
         Some(false) => 1,
         Some(true) => 2,
     }]);
+    if let Some(earlier) = recording.earlier_top {
+        let top = earlier.speed_m_s;
+        for end in [top.value, top.low, top.high] {
+            part(&end.to_le_bytes());
+        }
+        part(
+            earlier
+                .date
+                .map_or_else(String::new, |d| d.to_string())
+                .as_bytes(),
+        );
+    }
     let digest: [u8; 32] = made_of.finalize().into();
     let [a, b, c, d, e, f, g, h, ..] = digest;
     let short = u64::from_be_bytes([a, b, c, d, e, f, g, h]);

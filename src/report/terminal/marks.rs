@@ -1,7 +1,7 @@
 //! Whether the speeds asked for were reached, before all else of a session.
 
 use crate::report::layout::{cut, hanging, left, safe, width};
-use crate::report::marks;
+use crate::report::marks::{self, Facts};
 use crate::report::terminal::style::{BAD, DOUBT, GOOD, STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
 use crate::review::Reached;
@@ -18,7 +18,12 @@ const NAME: usize = 36;
 
 /// The answer, a block after the other; nothing where no speed was asked for.
 pub(super) fn answer(session: &Session) -> String {
-    let all = marks::of(session);
+    of(&Facts::of(session))
+}
+
+/// The same of what an answer rests on.
+pub(in crate::report) fn of(facts: &Facts<'_>) -> String {
+    let all = marks::of(facts);
     if all.is_empty() {
         return String::new();
     }
@@ -28,29 +33,32 @@ pub(super) fn answer(session: &Session) -> String {
             "Each peak with its 95 % interval and how likely it reached the speed asked for.",
         );
     }
+    if let Some(known) = marks::of_diary(facts, &all) {
+        out += &caption(&(known + "."));
+    }
     for answer in &all {
         if let Some(marks) = answer.marks() {
-            out += &of_block(session, marks);
-        } else if let Some(text) = marks::unmarked(session, answer) {
+            out += &of_block(facts, marks);
+        } else if let Some(text) = marks::unmarked(facts, answer) {
             out += &hanging(
                 "",
-                &format!("{}: {text}.", name(session, answer.block())),
+                &format!("{}: {text}.", name(facts, answer.block())),
                 COLUMNS,
             );
         }
     }
-    if let Some(settle) = marks::settle(session, &all) {
+    if let Some(settle) = marks::settle(facts, &all) {
         out += &caption(&format!("To settle it: {settle}."));
     }
     out
 }
 
-fn of_block(session: &Session, asked: &Marks) -> String {
-    let speeds = session.settings.speeds;
+fn of_block(facts: &Facts<'_>, asked: &Marks) -> String {
+    let speeds = facts.speeds;
     let head = format!(
         "{}, {}: ",
-        name(session, asked.block),
-        marks::asked(session, asked)
+        name(facts, asked.block),
+        marks::asked(facts, asked)
     );
     let mut out = hanging("", &(head + &marks::tally(asked) + "."), COLUMNS);
     let shown = || {
@@ -92,12 +100,12 @@ fn one(run: &Run, text: &str) -> String {
     format!("{} {text}", paint(style, &sign.to_string()))
 }
 
-fn name(session: &Session, block: Option<usize>) -> String {
+fn name(facts: &Facts<'_>, block: Option<usize>) -> String {
     let Some(index) = block else {
         return "All sprints".to_owned();
     };
-    let block = (session.review.plan.as_ref())
-        .and_then(|plan| plan.blocks.iter().find(|block| block.index == index));
+    let block =
+        (facts.planned).and_then(|(_, plan)| plan.blocks.iter().find(|block| block.index == index));
     let name = block.map(|b| {
         b.name
             .as_deref()

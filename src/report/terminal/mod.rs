@@ -13,6 +13,7 @@ mod sprints;
 mod style;
 mod totals;
 
+pub(super) use marks::of as marks;
 pub(super) use plan::mark_of;
 
 use crate::note::Note;
@@ -42,7 +43,8 @@ pub fn render(session: &Session) -> String {
         out += &plan::fell_short(review);
         out += &plan::rests(review);
         out += &plan::unplanned(review, session.settings.speeds);
-        out += &plan::counts(review, &session.profile.fades, session.settings.speeds);
+        let (fades, speeds) = (&session.profile.fades, session.settings.speeds);
+        out += &plan::counts(review, fades, speeds, super::marks::day(session));
         out.push('\n');
         out += &recording::quality(session);
         out += &totals::lines(session);

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use crate::measured::Measured;
 use crate::profile::{Fit, Sprint};
 use crate::session::Session;
 
@@ -28,7 +29,16 @@ pub(super) fn best(session: &Session) -> String {
     let splits: Vec<String> = fit
         .splits
         .iter()
-        .map(|s| format!("{} m {:.2} s", short(s.distance_m, 0), s.time_s.value))
+        .map(|s| {
+            let time = s.time_s;
+            format!(
+                "{} m {:.2} s ({:.2} to {:.2})",
+                short(s.distance_m, 0),
+                time.value,
+                time.low,
+                time.high
+            )
+        })
         .collect();
     if !splits.is_empty() {
         text += "; ";
@@ -38,13 +48,21 @@ pub(super) fn best(session: &Session) -> String {
         // Writing to a string cannot fail.
         let _ = write!(
             text,
-            "; F0 {:.1} N/kg, V0 {}, {:.1} W/kg",
+            "; F0 {:.1} N/kg ({}), V0 {} ({}), {:.1} W/kg ({})",
             power.force_n_kg.value,
+            ends(power.force_n_kg),
             speeds.text(power.velocity_m_s.value, 1),
-            power.power_w_kg.value
+            ends(speeds.measured(power.velocity_m_s)),
+            power.power_w_kg.value,
+            ends(power.power_w_kg)
         );
     }
     hanging("Sprints    ", &text, COLUMNS) + &too_short(session)
+}
+
+/// `7.1 to 8.6`
+fn ends(m: Measured) -> String {
+    format!("{:.1} to {:.1}", m.low, m.high)
 }
 
 fn name(sprint: &Sprint) -> String {

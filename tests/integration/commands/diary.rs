@@ -660,3 +660,47 @@ fn a_name_that_was_typed_stays_when_a_session_is_reviewed_again() -> Outcome {
     assert_eq!(diary.witnesses("wrist", i64::MAX, None)?.len(), 0);
     Ok(())
 }
+
+/// What the settings say of reading counts for the diary as it does for `review`, and goes with the entry.
+#[test]
+fn a_recording_is_read_as_the_settings_say() -> Outcome {
+    let bench = Bench::new()?;
+    let rows: String = made::csv(1200, 2.0)
+        .lines()
+        .skip(1)
+        .map(|line| line.to_owned() + "\n")
+        .collect();
+    bench.file("bare.csv", rows)?;
+    let set = "--set recording.columns=time,x,y,speed:m/s";
+    let review = bench.run(&format!("review bare.csv {set}"))?;
+    review.done(&["Distance"]);
+    bench
+        .run(&format!("diary add bare.csv --date 2026-05-12 {set}"))?
+        .done(&["added 1"]);
+    bench.run("diary refresh")?.done(&["reviewed again 1"]);
+    Ok(())
+}
+
+/// Whatever the first addition fails for, no diary is left behind.
+#[test]
+fn a_first_addition_that_fails_leaves_no_diary() -> Outcome {
+    let bench = Bench::new()?;
+    bench.file("a.plan", "speed 5 x 40 m\n")?;
+    bench.file("pic.heic", b"\0\0\0\x24ftypheic\0\0\0\0mif1heic")?;
+    for (line, said) in [
+        ("diary add a.plan --diary d.db", "this is a plan"),
+        ("diary add pic.heic --diary d.db", "this is a picture"),
+        ("diary add none.gpx --diary d.db", "no such file"),
+        ("diary plan pic.heic --diary d.db", "a picture"),
+    ] {
+        bench.run(line)?.could_not(&[said]);
+        assert!(!bench.path("d.db").exists(), "{line}");
+    }
+    bench
+        .run("diary add none.gpx --diary nowhere/d.db")?
+        .could_not(&["nowhere", "folder"]);
+    bench.file("made.csv", made::csv(1200, 2.0))?;
+    bench.run("diary add none.gpx made.csv --date 2026-05-12 --diary d.db")?;
+    bench.run("diary list --diary d.db")?.done(&["2026-05-12"]);
+    Ok(())
+}

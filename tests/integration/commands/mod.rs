@@ -5,6 +5,7 @@ mod bad_input;
 mod batch;
 mod compare;
 mod diary;
+mod earlier_top;
 mod help;
 mod output;
 mod pages;

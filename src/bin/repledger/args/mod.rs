@@ -238,6 +238,13 @@ pub struct Review {
     #[command(flatten)]
     pub device: DeviceFrom,
 
+    /// Whose it is, where the plan does not say: the best top speed of his earlier days in the diary is used
+    ///
+    /// Shares of top speed are taken of it where neither plan nor settings name a top speed, and this session's own best is not
+    /// higher. The diary is asked only where this, --device or --diary is named; of a diary of one athlete it is that one's.
+    #[arg(long, value_name = "NAME")]
+    pub athlete: Option<String>,
+
     #[command(flatten)]
     pub diary: DiaryFrom,
 
@@ -320,7 +327,7 @@ pub struct DeviceFrom {
     /// What recorded it, by a name of yours: what the diary knows of it from earlier recordings is used
     ///
     /// Without it the name that a GPX file gives counts. `diary add` keeps what a recording shows of its device's filter, noise
-    /// and scale; `review` asks the diary only where this or --diary is named.
+    /// and scale; `review` asks the diary only where this, --athlete or --diary is named.
     #[arg(long, value_name = "NAME", value_parser = device)]
     pub device: Option<String>,
 }

@@ -184,11 +184,14 @@ pub(in crate::report::terminal) fn unplanned(review: &PlanReview, speeds: SpeedU
 
 fn unplanned_line(work: &Unplanned, speeds: SpeedUnit) -> String {
     format!(
-        "- at {} for {}: {} m, peak {}\n",
+        "- at {} for {}: {} m ({} to {}), peak {} ({})\n",
         clock(work.start_s),
         clock(work.end_s - work.start_s),
         thousands(work.distance_m.value),
-        speeds.text(work.peak_speed_m_s.value, 1)
+        thousands(work.distance_m.low),
+        thousands(work.distance_m.high),
+        speeds.text(work.peak_speed_m_s.value, 2),
+        speeds.ends(work.peak_speed_m_s)
     )
 }
 

@@ -5,10 +5,11 @@ mod listed;
 mod table;
 
 use anstyle::Style;
+use jiff::civil::Date;
 
 use crate::profile::Fade;
 use crate::report::layout::{count, cut, hanging, safe};
-use crate::report::words;
+use crate::report::{marks, words};
 use crate::review::{
     BlockReview, Counts, PlanReview, RepReview, SetReview, TopSpeedSource, Verdict,
 };
@@ -111,7 +112,12 @@ pub(super) fn headline(review: &PlanReview) -> String {
 }
 
 /// Reps by verdict, how sets faded, and what shares of top speed are taken of.
-pub(super) fn counts(review: &PlanReview, fades: &[Fade], speeds: SpeedUnit) -> String {
+pub(super) fn counts(
+    review: &PlanReview,
+    fades: &[Fade],
+    speeds: SpeedUnit,
+    day: Option<Date>,
+) -> String {
     let c = review.counts;
     let mut parts = vec![format!("{} planned", count(c.planned, "rep", "reps"))];
     for verdict in VERDICTS {
@@ -125,18 +131,28 @@ pub(super) fn counts(review: &PlanReview, fades: &[Fade], speeds: SpeedUnit) -> 
     out += &fading(review, fades, speeds);
     if let Some(top) = review.top_speed {
         let source = match top.source {
-            TopSpeedSource::Plan => "as the plan says",
-            TopSpeedSource::Settings => "as the settings say",
-            TopSpeedSource::Session => "the best of this session",
-        };
-        out += &paint(
-            QUIET,
-            &format!(
-                "Shares     of a top speed of {}, {source}",
-                speeds.text(top.speed_m_s.value, 2)
+            TopSpeedSource::Plan => ", as the plan says".to_owned(),
+            TopSpeedSource::Settings => ", as the settings say".to_owned(),
+            TopSpeedSource::Diary { date } => format!(
+                ", {}, {}",
+                speeds.ends(top.speed_m_s),
+                marks::in_diary(date, day)
             ),
+            TopSpeedSource::Session => {
+                format!(
+                    " ({}), the best of this session",
+                    speeds.ends(top.speed_m_s)
+                )
+            }
+        };
+        let text = format!(
+            "of a top speed of {}{source}",
+            speeds.text(top.speed_m_s.value, 2)
         );
-        out.push('\n');
+        for line in hanging("Shares     ", &text, COLUMNS).lines() {
+            out += &paint(QUIET, line);
+            out.push('\n');
+        }
     }
     out
 }

@@ -6,6 +6,7 @@ use anyhow::{Context, anyhow, bail};
 use repledger::diary::{Recording, Source};
 use repledger::motion::Witness;
 use repledger::plan;
+use repledger::review::EarlierTop;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 use repledger::trace::{self, DateOrder};
@@ -37,12 +38,13 @@ pub fn files(kept: Option<Vec<u8>>, source: &Source) -> anyhow::Result<Vec<Vec<u
     Ok(files)
 }
 
-/// Its session, read and held against its plan as it was then, by these settings; `witnesses` tells what other recordings show of a
-/// device.
+/// Its session, read and held against its plan as it was then, by these settings and this best of an earlier day; `witnesses` tells what
+/// other recordings show of a device.
 pub fn session(
     old: &Recording,
     files: Vec<Vec<u8>>,
     mut settings: Settings,
+    earlier_top: Option<EarlierTop>,
     witnesses: impl FnOnce(&str) -> anyhow::Result<Vec<Witness>>,
 ) -> anyhow::Result<Session> {
     let plan = match &old.plan {
@@ -51,6 +53,7 @@ pub fn session(
         }
         None => None,
     };
+    settings.review.earlier_top = earlier_top;
     settings.trace.columns.clone_from(&old.reading.columns);
     settings.trace.dates = old.reading.day_first.map(|first| {
         if first {

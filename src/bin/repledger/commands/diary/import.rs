@@ -33,7 +33,11 @@ pub fn run(typed: &Import, from: &DiaryFrom, printer: &mut Printer) -> anyhow::R
         );
     }
     let notes: Vec<NewEntry> = read.rows.into_iter().map(|(_, note)| note).collect();
-    let added = from.create()?.add_notes(&notes)?;
+    let mut diary = from.create_for(|diary| {
+        diary.add_notes(&notes)?;
+        Ok(())
+    })?;
+    let added = diary.add_notes(&notes)?;
     let there = added.iter().filter(|added| added.already_there).count();
     printer.data(&format!(
         "added {} of {rows} rows; {there} were there already, {} could not be read\n",

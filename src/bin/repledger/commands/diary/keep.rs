@@ -28,7 +28,10 @@ pub fn note(typed: &Note, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     entry.rpe = about.rpe;
     entry.title.clone_from(&about.title);
     entry.note.clone_from(&about.note);
-    let mut diary = from.create()?;
+    let mut diary = from.create_for(|diary| {
+        diary.add(&entry)?;
+        Ok(())
+    })?;
     let added = diary.add(&entry)?;
     said("added", added.id, &diary, printer)
 }

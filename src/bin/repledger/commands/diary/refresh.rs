@@ -79,8 +79,10 @@ fn refresh(
 ) -> anyhow::Result<Entry> {
     let old = diary.recording(entry.id)?.context("it has no recording")?;
     let files = again::files(diary.trace(entry.id)?, &old.source)?;
-    let session = again::session(&old, files, settings.clone(), |device| {
-        Ok(diary.witnesses(device, i64::MAX, Some(&old.source.sha256))?)
+    let sha256 = Some(&old.source.sha256);
+    let earlier_top = diary.earlier_top(&entry.athlete, entry.date, i64::MAX, sha256)?;
+    let session = again::session(&old, files, settings.clone(), earlier_top, |device| {
+        Ok(diary.witnesses(device, i64::MAX, sha256)?)
     })?;
     let new = NewEntry::of(
         &session,

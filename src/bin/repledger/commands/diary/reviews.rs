@@ -162,7 +162,7 @@ impl Reviews {
         };
         resolved.settings.speeds = season.log.speeds;
         // As when it was added: what came later says nothing of it.
-        let session = again::session(&old, files, resolved.settings, |device| {
+        let session = again::session(&old, files, resolved.settings, old.earlier_top, |device| {
             Ok(asked().witnesses(device, entry.id, Some(&old.source.sha256))?)
         })?;
         let session = if self.hide_place {

@@ -14,10 +14,10 @@ use repledger::settings;
 use self::reviewer::Reviewer;
 use super::pictures::Wanted;
 use crate::args::{self, Input};
-use crate::devices::{self, Devices};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::halt::Halt;
 use crate::input::{self, RECORDING};
+use crate::known::{self, Known};
 use crate::plans;
 use crate::printer::Printer;
 
@@ -30,11 +30,11 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         .map(|file| plans::read(file, typed.reading.dates, printer))
         .transpose()?;
     let ground = typed.pitches.ground(typed.pitch.as_deref())?;
-    let diary = devices::diary(&typed.device, &typed.diary)?;
-    let devices = Devices::of(&typed.device, diary.as_ref())?;
+    let diary = known::diary(&typed.device, typed.athlete.as_deref(), &typed.diary)?;
+    let known = Known::of(&typed.device, diary.as_ref())?;
     let reviewer = Reviewer {
         typed,
-        devices: &devices,
+        known: &known,
         ground: &ground,
         plan: plan.as_ref(),
         resolved: &resolved,

@@ -1,18 +1,21 @@
 //! A recording read, with what is known of its device and the ground, and held against the plan; as it may be shown.
 
 use anyhow::{Context, anyhow};
+use jiff::civil::Date;
+use jiff::tz::Offset;
+use repledger::diary;
 use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::session::{self, Session};
 use repledger::settings::Resolved;
-use repledger::trace::{self, Trace};
+use repledger::trace::{self, Clock, Trace};
 
 use crate::args::{self, Input};
-use crate::devices::Devices;
 use crate::files;
 use crate::halt::Halt;
 use crate::input::RECORDING;
 use crate::joined;
+use crate::known::{Known, Worn};
 use crate::plans;
 use crate::recording::{hash, hash_of_all};
 
@@ -20,8 +23,8 @@ use crate::recording::{hash, hash_of_all};
 pub struct Reviewer<'a> {
     /// What was typed.
     pub typed: &'a args::Review,
-    /// What is known of devices.
-    pub devices: &'a Devices<'a>,
+    /// What the diary knows.
+    pub known: &'a Known<'a>,
     /// What is known of the ground.
     pub ground: &'a Ground,
     /// The plan to hold against them.
@@ -79,7 +82,7 @@ impl Reviewer<'_> {
         let hashes: Vec<_> = (order.iter())
             .filter_map(|&k| hashes.get(k).copied())
             .collect();
-        let sha256 = self.devices.asks().then(|| hash_of_all(&hashes));
+        let sha256 = self.known.asks().then(|| hash_of_all(&hashes));
         self.reviewed(&joined::name(&files), trace, sha256, self.plan)
     }
 
@@ -103,7 +106,7 @@ impl Reviewer<'_> {
         let bytes = bytes?;
         let read = || {
             let content = trace::unpack(&bytes)?;
-            let sha256 = self.devices.asks().then(|| hash(content.bytes()));
+            let sha256 = self.known.asks().then(|| hash(content.bytes()));
             Ok((content.read(&self.resolved.settings.trace)?, sha256))
         };
         read()
@@ -123,13 +126,36 @@ impl Reviewer<'_> {
     ) -> anyhow::Result<Session> {
         let typed = self.typed;
         let settings = &self.resolved.settings;
-        let settings = (self.devices).settings(&mut recording, sha256.as_ref(), settings)?;
-        let session = session::account_on(recording, plan, &settings, self.ground)
+        let of_plan = plan.and_then(|plan| plan.header.athlete.as_deref());
+        let worn = Worn {
+            athlete: typed.athlete.as_deref().or(of_plan),
+            date: self.date(&recording, plan),
+        };
+        let settings = (self.known).settings(&mut recording, sha256.as_ref(), &worn, settings)?;
+        let mut session = session::account_on(recording, plan, &settings, self.ground)
             .with_context(|| name.to_owned())?;
+        if typed.athlete.is_some() {
+            session.athlete.clone_from(&typed.athlete);
+        }
         Ok(if typed.hide_place {
             session.without_place(typed.show_date)
         } else {
             session
+        })
+    }
+
+    /// The day of a recording: that of its plan, else by the clock that its times are told in.
+    fn date(&self, recording: &Trace, plan: Option<&Plan>) -> Option<Date> {
+        let zone = &self.resolved.settings.zone;
+        let offset = |time| {
+            let named = zone.asked.as_ref().map(|zone| zone.to_offset(time));
+            let usual = zone.usual.as_ref().map(|zone| zone.to_offset(time));
+            named.or(recording.offset).or(usual).unwrap_or(Offset::UTC)
+        };
+        let of_plan = plan.and_then(|plan| plan.header.date);
+        of_plan.or_else(|| match recording.first() {
+            Clock::Utc(time) => diary::local_date(Clock::Utc(time), offset(time)),
+            clock => diary::local_date(clock, Offset::UTC),
         })
     }
 }

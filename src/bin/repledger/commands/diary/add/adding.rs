@@ -1,5 +1,6 @@
 //! What is the same for all recordings that are added, and what it says of one.
 
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use jiff::civil::Date;
@@ -7,10 +8,10 @@ use repledger::diary::{Diary, Filter, Planned};
 use repledger::plan::Plan;
 use repledger::settings::Settings;
 
-use crate::args::Input;
 use crate::args::diary::Add;
-use crate::devices::Devices;
+use crate::args::{DiaryFrom, Input};
 use crate::files;
+use crate::known::Known;
 use crate::plans;
 
 /// What is the same for all files.
@@ -22,14 +23,28 @@ pub struct Adding<'a> {
     pub plan: Option<(String, Plan)>,
     /// For one at a time.
     pub diary: &'a Mutex<Diary>,
-    /// What is known of devices.
-    pub devices: Devices<'a>,
+    /// What the diary knows.
+    pub known: Known<'a>,
+    pub from: &'a DiaryFrom,
+    /// Whether the diary is still to be made: none is left behind where nothing comes into it. Until then one in memory, which is as
+    /// empty, stands in its place.
+    pub to_make: AtomicBool,
 }
 
 impl Adding<'_> {
     /// The diary, for one at a time.
     pub fn diary(&self) -> MutexGuard<'_, Diary> {
         self.diary.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The diary to write into, made where there is none yet.
+    pub fn diary_made(&self) -> anyhow::Result<MutexGuard<'_, Diary>> {
+        let mut diary = self.diary();
+        if self.to_make.load(Ordering::Relaxed) {
+            *diary = self.from.create()?;
+            self.to_make.store(false, Ordering::Relaxed);
+        }
+        Ok(diary)
     }
 
     /// Whose it is: as typed, else as the plan says, else nobody's name.

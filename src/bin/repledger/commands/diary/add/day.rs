@@ -1,7 +1,6 @@
 //! On which day a recording was made.
 
 use anyhow::{Context, bail};
-use jiff::SignedDuration;
 use jiff::civil::Date;
 use jiff::tz::Offset;
 use repledger::diary;
@@ -19,9 +18,9 @@ impl Adding<'_> {
         plan: Option<&(String, Plan)>,
         words: &mut Vec<String>,
     ) -> anyhow::Result<Date> {
-        let recorded = diary::local_date(first(trace), self.offset(first(trace)));
+        let recorded = diary::local_date(trace.first(), self.offset(trace.first()));
         if let Some(date) = self.typed.about.date {
-            let could_be = |offset| diary::local_date(first(trace), offset) == Some(date);
+            let could_be = |offset| diary::local_date(trace.first(), offset) == Some(date);
             // Without a zone any clock on earth may be the athlete's.
             let zones = || (-12..=14).filter_map(|hours| Offset::from_hours(hours).ok());
             let fits =
@@ -52,20 +51,5 @@ impl Adding<'_> {
             (Some(zone), Clock::Utc(time)) => zone.to_offset(time),
             _ => Offset::UTC,
         }
-    }
-}
-
-/// When the first fix was recorded.
-fn first(trace: &Trace) -> Clock {
-    let into_s = trace.fixes.first().map_or(0.0, |fix| fix.time_s);
-    let Ok(into) = SignedDuration::try_from_secs_f64(into_s) else {
-        return trace.clock;
-    };
-    match trace.clock {
-        Clock::Utc(start) => start.checked_add(into).map_or(trace.clock, Clock::Utc),
-        Clock::ZoneUnknown(start) => start
-            .checked_add(into)
-            .map_or(trace.clock, Clock::ZoneUnknown),
-        Clock::Elapsed => Clock::Elapsed,
     }
 }

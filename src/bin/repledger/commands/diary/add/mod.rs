@@ -11,19 +11,20 @@ mod prepare;
 mod store;
 
 use std::sync::Mutex;
+use std::sync::atomic::AtomicBool;
 
-use repledger::trace;
+use repledger::diary::Diary;
 
 use self::adding::Adding;
 use self::days::Days;
 use crate::args::diary::Add;
 use crate::args::{DiaryFrom, Input};
-use crate::devices::Devices;
 use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::halt::Halt;
 use crate::input;
 use crate::joined;
+use crate::known::Known;
 use crate::many::Many;
 use crate::plans;
 use crate::printer::Printer;
@@ -40,8 +41,6 @@ pub fn run(
     let resolved = crate::settings::resolve(&typed.settings)?;
     let changed = recording::changed(&resolved);
     let mut settings = resolved.settings;
-    // What settings say of reading is not kept with an entry, so that it does not count.
-    settings.trace = trace::Options::default();
     typed.reading.settle(&mut settings.trace);
     let plan = match &typed.plan {
         Some(file) => Some(plans::kept(file, typed.reading.dates)?),
@@ -57,14 +56,21 @@ pub fn run(
     } else {
         named.into_iter().map(|file| vec![file]).collect()
     };
-    let diary = Mutex::new(from.create()?);
+    let to_make = !from.is_there()?;
+    let diary = Mutex::new(if to_make {
+        Diary::in_memory()?
+    } else {
+        from.create()?
+    });
     let adding = Adding {
         typed,
         settings,
         changed,
         plan,
         diary: &diary,
-        devices: Devices::of(&typed.device, Some(&diary))?,
+        known: Known::of(&typed.device, Some(&diary))?,
+        from,
+        to_make: AtomicBool::new(to_make),
     };
     let days = Days::of(files.len());
     let many = Many {

@@ -8,6 +8,7 @@ use repledger::session;
 
 use super::adding::Adding;
 use super::prepare::{Prepared, Recorded, Reviewed};
+use crate::known::Worn;
 
 /// What is said of one file.
 pub struct Told {
@@ -33,7 +34,7 @@ impl Adding<'_> {
             }
             Prepared::Reviewed(reviewed) => reviewed,
         };
-        let added = self.diary().add(&reviewed.entry)?;
+        let added = self.diary_made()?.add(&reviewed.entry)?;
         if added.already_there {
             // An earlier file was the same, or another program was faster.
             return self.already_there(name, added.id);
@@ -84,14 +85,19 @@ impl Adding<'_> {
             }
             (None, None) => (None, None),
         };
-        let settings = (self.devices).settings(&mut trace, Some(&sha256), &self.settings)?;
+        let athlete = self.athlete(own.as_ref());
+        let worn = Worn {
+            athlete: Some(&athlete),
+            date: Some(date),
+        };
+        let settings = (self.known).settings(&mut trace, Some(&sha256), &worn, &self.settings)?;
         let session =
             session::account(trace, plan.as_ref(), &settings).with_context(|| name.to_owned())?;
         let about = &self.typed.about;
         let mut entry = NewEntry::of(
             &session,
             Circumstances {
-                athlete: self.athlete(own.as_ref()),
+                athlete,
                 date,
                 rpe: about.rpe,
                 note: about.note.clone(),

@@ -1,0 +1,136 @@
+//! Work and rest beside each other that have no word for which is which: `1 min hard, 1 min easy x 10`, `20 on 10 off`.
+
+use super::token::{Piece, Token, text_of};
+use crate::plan::Category;
+use crate::plan::phrase::unit_of;
+
+/// What is done in the work, and what kind of work that says.
+const WORK: [(&str, Category); 7] = [
+    ("hard", Category::Resistance),
+    ("fast", Category::Resistance),
+    ("quick", Category::Resistance),
+    ("strong", Category::Resistance),
+    ("sprint", Category::Speed),
+    ("sprinting", Category::Speed),
+    ("flat-out", Category::Speed),
+];
+/// What is done between.
+const REST: [&str; 9] = [
+    "easy", "slow", "slowly", "gentle", "jog", "jogging", "walk", "walking", "steady",
+];
+
+/// What a pair says beside its times.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Pair {
+    /// The kind of work, where no other word says it.
+    pub category: Option<Category>,
+    /// `hard and easy`, for the player.
+    pub remark: Option<String>,
+    /// Times without a unit, which are taken for seconds, as they were written.
+    pub bare: Option<String>,
+}
+
+/// Puts a pair in the notation's words: `1 min on, 1 min off`.
+pub(super) fn put(pieces: &mut [Piece]) -> Pair {
+    let pair = words(pieces)
+        .or_else(|| pieces.iter_mut().find_map(seconds))
+        .unwrap_or_default();
+    count_first(pieces);
+    pair
+}
+
+/// `15 s on/15 s off x 12, 2 sets`: where sets are said as well, the count stands in front of the work.
+fn count_first(pieces: &mut [Piece]) {
+    let sets = |piece: &Piece| {
+        (1..piece.len()).any(|at| {
+            unit_of(&lower(piece, at)) == Some("sets")
+                && piece.get(at - 1).is_some_and(Token::is_number)
+        })
+    };
+    if !pieces.iter().any(sets) {
+        return;
+    }
+    let off = pieces.iter().position(|piece| {
+        let end = piece.len();
+        end >= 5
+            && time(piece, end - 5)
+            && lower(piece, end - 3) == "off"
+            && piece.get(end - 2) == Some(&Token::Times)
+            && piece.get(end - 1).is_some_and(Token::is_number)
+    });
+    let on = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let at = (2..piece.len()).find(|at| lower(piece, *at) == "on" && time(piece, at - 2))?;
+        let counted = at > 2 && piece.get(at - 3) == Some(&Token::Times);
+        (!counted).then_some((index, at - 2))
+    });
+    if let (Some(off), Some((on, at))) = (off, on)
+        && let Some(piece) = pieces.get_mut(off)
+        && let (Some(count), Some(Token::Times)) = (piece.pop(), piece.pop())
+        && let Some(piece) = pieces.get_mut(on)
+    {
+        piece.splice(at..at, [count, Token::Times]);
+    }
+}
+
+fn lower(piece: &[Token], at: usize) -> String {
+    piece.get(at).map(Token::lower).unwrap_or_default()
+}
+
+/// Whether a time stands at a place of a piece.
+fn time(piece: &[Token], at: usize) -> bool {
+    piece.get(at).is_some_and(Token::is_number)
+        && matches!(unit_of(&lower(piece, at + 1)), Some("s" | "min"))
+}
+
+fn words(pieces: &mut [Piece]) -> Option<Pair> {
+    // The place of the work's word, and of the other's.
+    let (work, rest) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let at = (2..piece.len()).find(|at| {
+            let known = WORK.iter().any(|(word, _)| *word == lower(piece, *at));
+            known && time(piece, at - 2)
+        })?;
+        let here = (time(piece, at + 1)).then_some((index, at + 3));
+        let next = pieces.get(index + 1).filter(|next| time(next, 0));
+        let place = here.or(next
+            .filter(|_| at + 1 == piece.len())
+            .map(|_| (index + 1, 2)))?;
+        let word = lower(pieces.get(place.0)?, place.1);
+        REST.contains(&word.as_str())
+            .then_some(((index, at), place))
+    })?;
+    let word = |(index, at): (usize, usize)| {
+        pieces
+            .get(index)
+            .map(|piece| lower(piece, at))
+            .unwrap_or_default()
+    };
+    let (hard, easy) = (word(work), word(rest));
+    let category = WORK.iter().find(|(word, _)| *word == hard)?.1;
+    for ((index, at), put) in [(work, "on"), (rest, "off")] {
+        if let Some(token) = pieces.get_mut(index).and_then(|piece| piece.get_mut(at)) {
+            *token = Token::word(put);
+        }
+    }
+    Some(Pair {
+        category: Some(category),
+        remark: Some(format!("{hard} and {easy}")),
+        bare: None,
+    })
+}
+
+/// `20 on 10 off`
+fn seconds(piece: &mut Piece) -> Option<Pair> {
+    let at = (0..piece.len()).find(|at| {
+        piece.get(*at).is_some_and(Token::is_number)
+            && lower(piece, at + 1) == "on"
+            && piece.get(at + 2).is_some_and(Token::is_number)
+            && lower(piece, at + 3) == "off"
+    })?;
+    let bare = piece.get(at..at + 4).map(text_of);
+    piece.insert(at + 3, Token::word("s"));
+    piece.insert(at + 1, Token::word("s"));
+    Some(Pair {
+        bare,
+        ..Pair::default()
+    })
+}
