@@ -270,7 +270,7 @@ impl<'a> Reader<'a> {
         });
         if counts
             && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds()
-            && (rounds.is_ok() || !self.is_rest_of_rounds(line))
+            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_rounds(line)))
         {
             self.begin_rounds(line, rounds, comment_of(line, cut.comment));
             return true;
@@ -990,6 +990,14 @@ fn misses_category(mistake: &Mistake) -> bool {
 }
 
 /// Words that were set aside, as a comment, in front of the one that stands there.
+/// Whether the line says rounds with words beside them that are kept.
+fn says_rounds(line: Line<'_>) -> bool {
+    matches!(
+        scribble::read(line.content(), Around::default()),
+        Some(Scribble::Rounds { .. })
+    )
+}
+
 /// A line in its tidy form with the words that are kept beside it.
 fn with_remark(tidy: String, remark: Option<&str>) -> String {
     match joined(remark, None) {

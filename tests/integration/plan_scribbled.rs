@@ -1356,6 +1356,10 @@ fn how_a_rest_is_taken_is_kept_beside_it() {
             "speed \"from lying\", 6 x 30 m, rest 90 s",
         ),
     ]);
+    means(
+        "resistance 10 x 100 m, 30 s rest each",
+        "resistance 10 x 100 m, rest 30 s",
+    );
     // On a line of its own, of a block and of rounds.
     for (below, kept) in [
         (
@@ -1365,6 +1369,10 @@ fn how_a_rest_is_taken_is_kept_beside_it() {
         (
             "3 rounds of\n  resistance 30 s\nwalk 2 min between rounds\n",
             "walk",
+        ),
+        (
+            "3 rounds of, 2 min jog between rounds\n  resistance 30 s\n",
+            "jog",
         ),
     ] {
         let (_, read_as) = plan::read_with(below, Reading::default())

@@ -110,6 +110,9 @@ fn read(piece: &[Token], dosed: bool, counted: bool) -> Option<Read> {
         }
         if RESTS.contains(&here.as_str()) {
             said = true;
+        } else if here == "each" && at + 1 == piece.len() && said {
+            // `30 s rest each`: behind each rep.
+            renamed = true;
         } else if let Some(token) = piece.get(at) {
             how.push(token.clone());
         }
