@@ -281,8 +281,7 @@ fn between(pieces: &mut [Piece]) {
         let put: &[&str] = match (sets && rested, said) {
             (true, _) => &["between", "sets"],
             (false, true) if !alone => &[],
-            (false, true) => &["rest"],
-            (false, false) => &["rest"],
+            (false, _) => &["rest"],
         };
         if let Some(piece) = pieces.get_mut(at) {
             piece.truncate(word);

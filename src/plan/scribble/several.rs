@@ -106,21 +106,20 @@ fn is_bare(phrase: &str) -> bool {
 fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
     let bare = phrases.iter().filter(|phrase| is_bare(phrase)).count();
     let measured = (phrases.iter().rev()).find(|phrase| dose(phrase).is_some());
-    let unit = match measured {
-        Some(measured) => ["m", "yd", "s", "min"]
-            .into_iter()
-            .find(|unit| measured.ends_with(&format!(" {unit}"))),
-        None => {
-            let sprints = matches!(
-                kind,
-                Kind::One {
-                    category: Category::Speed,
-                    ..
-                }
-            );
-            // One alone is asked about by what it lacks.
-            (sprints && bare > 1).then_some("m")
-        }
+    let unit = if let Some(measured) = measured {
+        let units = ["m", "yd", "s", "min"].into_iter();
+        let mut units = units.filter(|unit| measured.ends_with(&format!(" {unit}")));
+        units.next()
+    } else {
+        let sprints = matches!(
+            kind,
+            Kind::One {
+                category: Category::Speed,
+                ..
+            }
+        );
+        // One alone is asked about by what it lacks.
+        (sprints && bare > 1).then_some("m")
     };
     let Some(unit) = unit else {
         return phrases;

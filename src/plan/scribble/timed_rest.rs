@@ -51,18 +51,15 @@ pub(super) fn put(pieces: &mut [Piece], remarks: &mut Vec<String>) -> Option<Str
     let mut counted = false;
     let mut open = None;
     for piece in pieces {
-        match read(piece, dosed, counted) {
-            Some(Read { rest, how, work }) => {
-                if work {
-                    open.get_or_insert_with(|| text_of(piece));
-                }
-                *piece = rest;
-                remarks.extend(how);
+        if let Some(Read { rest, how, work }) = read(piece, dosed, counted) {
+            if work {
+                open.get_or_insert_with(|| text_of(piece));
             }
-            None => {
-                dosed |= piece.iter().any(Token::is_number);
-                counted |= counts(piece);
-            }
+            *piece = rest;
+            remarks.extend(how);
+        } else {
+            dosed |= piece.iter().any(Token::is_number);
+            counted |= counts(piece);
         }
     }
     open

@@ -50,7 +50,8 @@ pub(super) fn put(pieces: &mut [Piece]) -> Option<String> {
             if !counted || times > from {
                 return None;
             }
-            piece.splice(times + 1..times + 1, way);
+            let behind = times + 1;
+            piece.splice(behind..behind, way);
         }
         _ => return None,
     }
