@@ -1356,6 +1356,10 @@ fn how_a_rest_is_taken_is_kept_beside_it() {
             "speed \"from lying\", 6 x 30 m, rest 90 s",
         ),
     ]);
+}
+
+#[test]
+fn a_rest_on_a_line_of_its_own_keeps_its_words_and_one_between_sets_has_a_length() {
     means(
         "resistance 10 x 100 m, 30 s rest each",
         "resistance 10 x 100 m, rest 30 s",
