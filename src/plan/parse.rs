@@ -270,9 +270,9 @@ impl<'a> Reader<'a> {
         });
         if counts
             && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds()
-            && (rounds.is_ok() || !self.is_rest_of_rounds(line))
+            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_rounds(line)))
         {
-            self.begin_rounds(line, rounds, cut.comment);
+            self.begin_rounds(line, rounds, comment_of(line, cut.comment));
             return true;
         }
         if cut.list.is_empty() && cut.mistakes.is_empty() {
@@ -379,7 +379,7 @@ impl<'a> Reader<'a> {
         let open = self.rounds.as_ref().is_some_and(|open| open.blocks == 0);
         open && matches!(
             scribble::read(line.content(), Around::default()),
-            Some(Scribble::RoundsRest(_))
+            Some(Scribble::RoundsRest { .. })
         )
     }
 
@@ -464,8 +464,10 @@ impl<'a> Reader<'a> {
                 self.enter(Content::Nothing, false, joined(Some(content), behind));
                 Some(true)
             }
-            Scribble::Rest(said) => self.rest_below(line, content, &said, inside, behind),
-            Scribble::RoundsRest(seconds) => {
+            Scribble::Rest { said, remark } => {
+                self.rest_below(line, content, &said, inside, (remark, behind))
+            }
+            Scribble::RoundsRest { rest_s, remark } => {
                 let rounds =
                     self.entries
                         .iter_mut()
@@ -477,15 +479,16 @@ impl<'a> Reader<'a> {
                 if rounds.between_s.is_some() || rounds.times < 2 {
                     return None;
                 }
-                rounds.between_s = Some(seconds);
-                let tidy = rounds.to_string();
+                rounds.between_s = Some(rest_s);
+                let tidy = with_remark(rounds.to_string(), remark.as_deref());
                 self.list_reading(line, content, Some(tidy));
-                self.enter(Content::Nothing, false, behind);
+                self.enter(Content::Nothing, false, joined(remark.as_deref(), behind));
                 Some(true)
             }
-            Scribble::Rounds(rounds) => {
-                self.list_reading(line, content, Some(rounds.to_string()));
-                self.begin_rounds(line, Ok(rounds), comment);
+            Scribble::Rounds { rounds, remark } => {
+                let tidy = with_remark(rounds.to_string(), remark.as_deref());
+                self.list_reading(line, content, Some(tidy));
+                self.begin_rounds(line, Ok(rounds), joined(remark.as_deref(), behind));
                 Some(true)
             }
             Scribble::Remark => {
@@ -549,10 +552,7 @@ impl<'a> Reader<'a> {
         };
         if meant || !scribble::is_listed(content) {
             // Words that ask for nothing are listed too, as they are kept.
-            let mut tidy = block.line_text(false);
-            if let Some(remark) = joined(remark.as_deref(), None) {
-                tidy = format!("{tidy}  {remark}");
-            }
+            let tidy = with_remark(block.line_text(false), remark.as_deref());
             self.list_reading(line, content, Some(tidy));
         }
         let remark = joined(remark.as_deref(), comment);
@@ -649,8 +649,9 @@ impl<'a> Reader<'a> {
         content: &str,
         said: &str,
         inside: bool,
-        comment: Option<Cow<'a, str>>,
+        (remark, comment): (Option<String>, Option<Cow<'a, str>>),
     ) -> Option<bool> {
+        let remark = remark.as_deref();
         let above = self
             .entries
             .iter()
@@ -660,7 +661,7 @@ impl<'a> Reader<'a> {
             return None;
         };
         if entry.inside && !inside {
-            return self.rest_of_rounds(line, content, said, comment);
+            return self.rest_of_rounds(line, content, said, joined(remark, comment));
         }
         let read = |text: &str| -> Option<(Block, bool)> {
             let line = Line {
@@ -696,7 +697,9 @@ impl<'a> Reader<'a> {
                     whole(line, content),
                     "this rest can lie between the reps of the line above, or behind them",
                 );
-                mistake.lines = vec![own.line_text(true), after.line_text(true)];
+                mistake.lines = [own, after]
+                    .map(|block| with_remark(block.line_text(true), remark))
+                    .to_vec();
                 self.mistakes.push(mistake);
                 self.enter(Content::Nothing, false, comment);
                 return Some(true);
@@ -708,10 +711,11 @@ impl<'a> Reader<'a> {
             self.open_rests
                 .push((block.line, whole(*above, above.content())));
         }
-        self.list_reading(line, content, Some(block.line_text(false)));
+        let tidy = with_remark(block.line_text(false), remark);
+        self.list_reading(line, content, Some(tidy));
         let entry = self.entries.get_mut(above)?;
         entry.content = Content::Block(block);
-        self.enter(Content::Nothing, false, comment);
+        self.enter(Content::Nothing, false, joined(remark, comment));
         Some(true)
     }
 
@@ -761,7 +765,7 @@ impl<'a> Reader<'a> {
         &mut self,
         line: Line<'a>,
         rounds: Result<Rounds, Vec<Mistake>>,
-        comment: Option<usize>,
+        comment: Option<Cow<'a, str>>,
     ) {
         let nested = (self.rounds.as_ref()).is_some_and(|open| indent(line) > open.indent);
         if nested {
@@ -774,7 +778,6 @@ impl<'a> Reader<'a> {
         }
         self.carried = None;
         self.first_block.get_or_insert(line.number);
-        let comment = comment_of(line, comment);
         match rounds {
             Ok(rounds) => {
                 if !nested {
@@ -987,6 +990,22 @@ fn misses_category(mistake: &Mistake) -> bool {
 }
 
 /// Words that were set aside, as a comment, in front of the one that stands there.
+/// Whether the line says rounds with words beside them that are kept.
+fn says_rounds(line: Line<'_>) -> bool {
+    matches!(
+        scribble::read(line.content(), Around::default()),
+        Some(Scribble::Rounds { .. })
+    )
+}
+
+/// A line in its tidy form with the words that are kept beside it.
+fn with_remark(tidy: String, remark: Option<&str>) -> String {
+    match joined(remark, None) {
+        Some(remark) => format!("{tidy}  {remark}"),
+        None => tidy,
+    }
+}
+
 fn joined<'a>(remark: Option<&str>, comment: Option<Cow<'a, str>>) -> Option<Cow<'a, str>> {
     let Some(remark) = remark.map(word::clean).filter(|text| !text.is_empty()) else {
         return comment;

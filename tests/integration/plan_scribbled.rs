@@ -1278,3 +1278,172 @@ fn habits_that_can_mean_two_things_are_asked_about() {
         assert_eq!(offered(text), lines, "{text}");
     }
 }
+
+/// How a rest is taken is kept as it was written, wherever it stands.
+#[test]
+fn how_a_rest_is_taken_is_kept_beside_it() {
+    listed(&[
+        (
+            "resistance 4 x 4 min, 3 min jog between",
+            "resistance 4 x 4 min, rest 3 min  # jog",
+        ),
+        (
+            "resistance 3 x 4 x 30 s, rest 30 s, 3 min easy jog between sets",
+            "resistance 3 x 4 x 30 s, rest 30 s, 3 min between sets  # easy jog",
+        ),
+        (
+            "resistance 4 x 4 min, 2 min jog recovery",
+            "resistance 4 x 4 min, rest 2 min  # jog",
+        ),
+        (
+            "resistance 4 x 4 min, rest 2 min standing",
+            "resistance 4 x 4 min, rest 2 min  # standing",
+        ),
+        (
+            "sprints 6 x 30 m, walk 30 s between",
+            "speed \"sprints\", 6 x 30 m, rest 30 s  # walk",
+        ),
+        (
+            "resistance 8 x 30 s, 30 s easy",
+            "resistance 8 x 30 s, rest 30 s  # easy",
+        ),
+        (
+            "speed 6 x 30 m, full rest 2 min",
+            "speed 6 x 30 m, rest 2 min  # full",
+        ),
+        (
+            "speed 5 x 20 m, easy jog back",
+            "speed 5 x 20 m, rest jog back  # easy",
+        ),
+        (
+            "resistance 6 x 200 m, 200 m jog recovery",
+            "resistance 6 x 200 m, rest jog back  # jog 200 m recovery",
+        ),
+        (
+            "speed 5 x 20 m, every 30 s walk back",
+            "speed 5 x 20 m, every 30 s  # walk back",
+        ),
+        (
+            "speed 5 x 20 m, then 3 min stretching",
+            "speed 5 x 20 m, then 3 min  # stretching",
+        ),
+        (
+            "strength 4 x 10 m there and back, rest at least 30 s",
+            "strength 4 x 10 m there and back, rest 30 s  # at least",
+        ),
+        (
+            "game 4v4 3 x 5 min, 2 min active recovery between games",
+            "game \"4v4\", 3 x 5 min, rest 2 min  # active",
+        ),
+        (
+            "4v4 4 x 4 min w/ 2 min passive rest",
+            "game \"4v4\", 4 x 4 min, rest 2 min  # passive",
+        ),
+        (
+            "game 3 x 5 min no goalkeepers, 2 min drinks break",
+            "game 3 x 5 min, rest 2 min  # no goalkeepers; drinks",
+        ),
+        (
+            "repeated sprints 2 x 6 x 25 m, rest 20 s jog, 4 min passive between sets",
+            "speed \"repeated sprints\", 2 x 6 x 25 m, rest 20 s, 4 min between sets  # jog; passive",
+        ),
+        (
+            "speed 6 x 30 m standing start, rest 90 s",
+            "speed \"standing start\", 6 x 30 m, rest 90 s",
+        ),
+        (
+            "speed 6 x 30 m from lying, rest 90 s",
+            "speed \"from lying\", 6 x 30 m, rest 90 s",
+        ),
+    ]);
+}
+
+#[test]
+fn a_rest_on_a_line_of_its_own_keeps_its_words_and_one_between_sets_has_a_length() {
+    means(
+        "resistance 10 x 100 m, 30 s rest each",
+        "resistance 10 x 100 m, rest 30 s",
+    );
+    // On a line of its own, of a block and of rounds.
+    for (below, kept) in [
+        (
+            "resistance 3 x 4 x 30 s\n3 min easy jog between sets\n",
+            "easy jog",
+        ),
+        (
+            "3 rounds of\n  resistance 30 s\nwalk 2 min between rounds\n",
+            "walk",
+        ),
+        (
+            "3 rounds of, 2 min jog between rounds\n  resistance 30 s\n",
+            "jog",
+        ),
+    ] {
+        let (_, read_as) = plan::read_with(below, Reading::default())
+            .unwrap_or_else(|m| panic!("{below}: {m:#?}"));
+        let tidy = read_as[0].tidy.as_deref().unwrap_or_default();
+        assert!(tidy.ends_with(&format!("  # {kept}")), "{tidy}");
+    }
+    assert_eq!(
+        offered("resistance 3 x 30 s\nrest 2 min standing\n"),
+        [
+            "resistance 3 x 30 s, rest 2 min  # standing",
+            "resistance 3 x 30 s, then 2 min  # standing",
+        ]
+    );
+    // A rest between sets has a length.
+    assert_eq!(
+        offered("speed 3 x 6 x 30 m, walk back between sets"),
+        ["speed 3 x 6 x 30 m, rest walk back"]
+    );
+    assert_eq!(
+        offered("speed 5 x 20 m, then jog 3 min"),
+        ["speed 5 x 20 m, then 3 min  # jog"]
+    );
+}
+
+#[test]
+fn work_for_a_time_ways_and_rows_of_moves_are_counted() {
+    listed(&[
+        (
+            "resistance 2 min on 1 min off for 20 mins",
+            "resistance 7 x 2 min, rest 60 s",
+        ),
+        (
+            "resistance 10 min of 30 s on, 30 s off",
+            "resistance 10 x 30 s, rest 30 s",
+        ),
+        (
+            "Sprint 20m, jog 20m, walk 20m x 10",
+            "speed \"Sprint\", 10 x 20 m, rest walk back  # jog 20 m, walk 20 m",
+        ),
+        (
+            "sprint 40 m, walk 40 m, repeat 8 times",
+            "speed \"sprint\", 8 x 40 m, rest walk back  # walk 40 m",
+        ),
+        ("4x1000m with 2 min", "resistance 4 x 1000 m, rest 2 min"),
+    ]);
+    assert_eq!(
+        offered("resistance 2 min on, 1 min off for 10 min"),
+        ["resistance 3 x 2 min, rest 60 s"]
+    );
+    assert_eq!(
+        offered("Sprints 5 x 20, 5 x 30, 5 x 40"),
+        ["speed \"Sprints\", 5 x 20 m\nspeed \"Sprints\", 5 x 30 m\nspeed \"Sprints\", 5 x 40 m"]
+    );
+    assert_eq!(
+        offered("5-10-15 shuttles x 5"),
+        [
+            "strength \"5-10-15 shuttles\", 5 x 60 m",
+            "strength \"5-10-15 shuttles\", 5 x 5-10-15 m there and back",
+        ]
+    );
+    assert_eq!(
+        offered("5-10-5 shuttles x 6")[0],
+        "strength \"5-10-5 shuttles\", 6 x 20 m"
+    );
+    assert_eq!(
+        offered("run the width of the pitch x 10")[0],
+        "resistance \"run the width of the pitch\", 10 x 68 m"
+    );
+}

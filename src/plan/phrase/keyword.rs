@@ -148,11 +148,22 @@ impl Phrases<'_> {
         ];
         if self.take_any(&FLAT_OUT) {
             Some(Effort::FlatOut)
+        } else if self.tells_of_a_rest() {
+            None
         } else if self.take_any(&[&["easy", "pace"], &["easy"]]) {
             Some(Effort::Easy)
         } else {
             None
         }
+    }
+
+    /// `easy jog back`: how the rest is taken, and not the work.
+    fn tells_of_a_rest(&self) -> bool {
+        self.reads(&["easy"])
+            && matches!(
+                self.letters(1).as_str(),
+                "jog" | "jogging" | "walk" | "walking"
+            )
     }
 
     fn keep_effort(&mut self, from: usize, effort: Effort, said: &mut Said) {
@@ -230,7 +241,7 @@ impl Phrases<'_> {
                 .suggestion = Some(whole.to_owned());
             return;
         }
-        if let Some(start) = nearest(&word, &STARTS) {
+        if let Some(start) = nearest(&word, &STARTS).filter(|start| *start != word) {
             self.at = from + 1;
             let span = self.since(from);
             let written = self.line.slice(&span).to_owned();

@@ -74,8 +74,21 @@ impl Phrases<'_> {
             self.free_rest()
         };
         if let Some(free) = free {
-            self.between();
+            let behind = self.at;
+            let which = self.between();
             let span = self.since(from);
+            if matches!(which, Some(Between::Sets | Between::Rounds)) {
+                let written = self.line.slice(&span).to_owned();
+                self.at = behind;
+                let alone = self.line.slice(&self.since(from)).to_owned();
+                self.between();
+                let mistake = self.wrong(span, format!("`{written}` has no length"));
+                mistake.expected =
+                    Some("a time such as `3 min between sets`, or a rest between reps".to_owned());
+                mistake.suggestion = Some(alone);
+                said.rest_at.get_or_insert(0..0);
+                return;
+            }
             if self.once(&mut said.rest_at, span) {
                 said.rest = Some(Rest::WalkBack);
                 said.free_rest = free;
@@ -129,12 +142,7 @@ impl Phrases<'_> {
             &["pause"],
             &["recover"],
         ];
-        let start = self.at;
-        self.take_any(&[&["walk"], &["walking"], &["jog"], &["jogging"]]);
         let rest = self.take_any(&REST);
-        if !rest {
-            self.at = start;
-        }
         let which = self.between();
         if rest || which.is_some() {
             self.keep_rest(from, item, which, said);

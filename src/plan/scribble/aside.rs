@@ -111,13 +111,34 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
     }
 }
 
-/// `without ball`: there is none unless the plan says so.
+/// `without ball`: there is none unless the plan says so. `no goalkeepers`: a rule of the game.
 fn without_ball(piece: &[Token]) -> Option<(usize, usize)> {
+    const RULES: [&str; 18] = [
+        "goalkeeper",
+        "goalkeepers",
+        "keeper",
+        "keepers",
+        "gk",
+        "gks",
+        "goals",
+        "offside",
+        "offsides",
+        "tackling",
+        "tackles",
+        "contact",
+        "defender",
+        "defenders",
+        "opposition",
+        "pressure",
+        "bibs",
+        "cones",
+    ];
     (0..piece.len()).find_map(|from| {
         let lead = matches!(lower(piece, from).as_str(), "without" | "no" | "w/o");
         let article = matches!(lower(piece, from + 1).as_str(), "a" | "the" | "any");
         let ball = from + 1 + usize::from(article);
-        let is_ball = matches!(lower(piece, ball).as_str(), "ball" | "balls");
+        let word = lower(piece, ball);
+        let is_ball = matches!(word.as_str(), "ball" | "balls") || RULES.contains(&word.as_str());
         (lead && is_ball).then_some((from, ball + 1))
     })
 }

@@ -334,6 +334,56 @@ fn count_behind_a_rest(pieces: &mut [Piece]) {
     }
 }
 
+/// `2 min on, 1 min off for 20 min`: as many times as fill the time, a rest behind the last or not. What is asked about, as it
+/// was written, where that is no whole number.
+pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
+    let time_s = |piece: &[Token], at: usize| -> Option<f64> {
+        let unit_s = match unit(piece, at + 1)? {
+            "s" => 1.0,
+            "min" => 60.0,
+            _ => return None,
+        };
+        Some(number(piece, at)? * unit_s)
+    };
+    let find = |word: &str| {
+        (pieces.iter().enumerate()).find_map(|(index, piece)| {
+            let at = (2..piece.len()).find(|at| lower(piece, *at) == word)? - 2;
+            Some((index, at, time_s(piece, at)?))
+        })
+    };
+    let (on, on_at, work_s) = find("on")?;
+    let (_, _, rest_s) = find("off")?;
+    let (total, from, to, total_s) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        (0..piece.len()).find_map(|at| {
+            if lower(piece, at) == "for" {
+                return Some((index, at, at + 3, time_s(piece, at + 1)?));
+            }
+            (lower(piece, at + 2) == "of").then_some((index, at, at + 3, time_s(piece, at)?))
+        })
+    })?;
+    let numbers = pieces.iter().flatten().filter(|token| token.is_number());
+    let round_s = work_s + rest_s;
+    if numbers.count() != 3 || round_s <= 0.0 || total_s < round_s {
+        return None;
+    }
+    let whole = [total_s / round_s, (total_s + rest_s) / round_s]
+        .into_iter()
+        .find(|count| count.fract() == 0.0);
+    let count = whole.unwrap_or((total_s / round_s).floor());
+    let written = text_of(pieces.get(total)?.get(from..to)?);
+    let put = [Token::Number(count.to_string()), Token::Times];
+    // What stands behind goes first, so that the other's place stays.
+    if (total, from) > (on, on_at) {
+        pieces.get_mut(total)?.drain(from..to);
+        pieces.get_mut(on)?.splice(on_at..on_at, put);
+    } else {
+        pieces.get_mut(on)?.splice(on_at..on_at, put);
+        pieces.get_mut(total)?.drain(from..to);
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    whole.is_none().then_some(written)
+}
+
 /// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
 pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     let time = |piece: &[Token], at: usize| {
@@ -425,11 +475,16 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
             lower(piece, *at) == "with"
                 && number(piece, at + 1).is_some()
                 && matches!(unit(piece, at + 2), Some("s" | "min"))
-                && rests(&lower(piece, at + 3))
+                // `4 x 1000 m with 2 min`: nothing else is done with a time.
+                && (at + 3 == piece.len()
+                    || (at + 3..at + 6).any(|behind| rests(&lower(piece, behind))))
         });
         if let Some(at) = at.filter(|_| piece.contains(&Token::Times)) {
             let mut rest = piece.split_off(at);
             rest.remove(0);
+            if rest.len() == 2 {
+                rest.push(Token::word("rest"));
+            }
             pieces.insert(index + 1, rest);
             return;
         }

@@ -37,7 +37,8 @@ const WALK: [&str; 7] = [
 ];
 const JOG: [&str; 4] = ["jog", "jogging", "trot", "trotting"];
 /// What stands behind a walk or a jog that leads to the next start.
-const WAYS: [&str; 22] = [
+const WAYS: [&str; 23] = [
+    "between",
     "down",
     "back",
     "back down",
@@ -104,6 +105,17 @@ const FULL_REST: [&str; 7] = [
 /// Puts a rest of free length behind counted work in the notation's words. What may be one is told, and put so.
 pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<Asked> {
     cut_off(pieces);
+    for piece in pieces.iter_mut() {
+        way_behind(piece);
+        // `easy jog back`: it is not the work that is easy.
+        let easy = piece
+            .first()
+            .is_some_and(|first| matches!(first.lower().as_str(), "easy" | "slow" | "gentle"));
+        if easy && is_plain(piece) {
+            let how = piece.remove(0);
+            remarks.push(text_of(&[how]));
+        }
+    }
     let dosed = pieces.iter().position(|piece| counts(piece))?;
     let timed = pieces.iter().any(is_timed_rest);
     let mut asked = None;
@@ -143,6 +155,19 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<
         at += 1;
     }
     asked
+}
+
+/// `200 m jog recovery`: the way behind its move, `jog 200 m recovery`, where words say that it is a rest.
+fn way_behind(piece: &mut Piece) {
+    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let way = piece.first().is_some_and(Token::is_number)
+        && matches!(unit_of(&word(1)), Some("m" | "yd"));
+    let moves = WALK.contains(&word(2).as_str()) || JOG.contains(&word(2).as_str());
+    let rests = matches!(word(3).as_str(), "rest" | "recovery" | "between" | "back");
+    if way && moves && rests && piece.len() == 4 {
+        piece.swap(0, 2);
+        piece.swap(1, 2);
+    }
 }
 
 /// Gives a rest that stands behind a dose without a comma a piece of its own.

@@ -312,6 +312,8 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                 note(&mut strong, *category);
             }
         }
+        sides |= is_sides(&word)
+            || word == "a" && words.get(at + 1).is_some_and(|next| next.lower() == "side");
         // `walk back`, `rest walk`: a rest, and no work.
         let beside = |at: Option<usize>| {
             at.and_then(|at| words.get(at))
@@ -324,8 +326,6 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         {
             continue;
         }
-        sides |= is_sides(&word)
-            || word == "a" && words.get(at + 1).is_some_and(|next| next.lower() == "side");
         moves |= moving(&word);
         jogging |= matches!(
             word.as_str(),

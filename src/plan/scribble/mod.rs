@@ -11,18 +11,23 @@ mod aside;
 mod count;
 mod free_rest;
 mod kind;
+mod moves;
 mod opening;
 mod pair;
 mod phrase;
 mod reworded;
 mod several;
+mod shuttles;
 mod slash;
+mod timed_rest;
 mod token;
+mod ways;
 
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
 use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
+use crate::plan::word::clean;
 use crate::plan::{Block, Category, Dose, Effort, Mistake, Rest, Work, timetable, word};
 
 use kind::{Kind, explicit_at, kind_of};
@@ -81,12 +86,18 @@ pub(super) enum Scribble {
     },
     /// `Sprints:`, above lines that do not say their kind.
     Heads(Category),
-    /// `rest 3 min`, in the notation's words, for the block above.
-    Rest(String),
-    /// `rest 3 min between rounds`, s, for the rounds above.
-    RoundsRest(f64),
+    /// `rest 3 min`, in the notation's words, for the block above, and the words beside it.
+    Rest {
+        said: String,
+        remark: Option<String>,
+    },
+    /// `rest 3 min between rounds`, for the rounds above.
+    RoundsRest { rest_s: f64, remark: Option<String> },
     /// `circuit, 3 rounds:`
-    Rounds(Rounds),
+    Rounds {
+        rounds: Rounds,
+        remark: Option<String>,
+    },
     /// Words that ask for nothing.
     Remark,
     /// It can mean several things, or lacks one.
@@ -115,7 +126,10 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if let Some(asked) = with_a_slash(&pieces, around) {
         return Some(asked);
     }
-    let mut line = Scribbled::new(pieces, comment);
+    if let Some(asked) = over_several_ways(&pieces, around) {
+        return Some(asked);
+    }
+    let line = Scribbled::new(pieces, comment);
     if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
         return Some(Scribble::Remark);
     }
@@ -330,6 +344,13 @@ impl Scribbled {
         out
     }
 
+    /// All words that the notation does not read.
+    fn aside(&self) -> Option<String> {
+        let name = self.name.iter();
+        let words: Vec<&str> = name.chain(&self.remarks).map(String::as_str).collect();
+        (!words.is_empty()).then(|| words.join("; "))
+    }
+
     /// The words of the notation, phrase by phrase.
     fn said(&self) -> String {
         let texts: Vec<String> = (self.splits.iter())
@@ -378,7 +399,10 @@ impl Scribbled {
         };
         let words = word::words(line, 0);
         match Phrases::new(line, words.list, false).rounds()? {
-            Ok(rounds) => Some(Scribble::Rounds(rounds)),
+            Ok(rounds) => Some(Scribble::Rounds {
+                rounds,
+                remark: self.aside(),
+            }),
             Err(_) => None,
         }
     }
@@ -396,7 +420,10 @@ impl Scribbled {
             " after every round",
         ];
         if let Some(alone) = rounds.iter().find_map(|end| said.strip_suffix(end)) {
-            return rest_s(alone).map(Scribble::RoundsRest);
+            return rest_s(alone).map(|rest_s| Scribble::RoundsRest {
+                rest_s,
+                remark: self.aside(),
+            });
         }
         let (block, _) = strict(&format!("resistance 3 x 4 x 12 s, {said} between reps"))
             .or_else(|_| strict(&format!("resistance 3 x 4 x 12 s, {said}")))
@@ -404,7 +431,10 @@ impl Scribbled {
         let rests =
             block.then_s.is_some() || block.between_sets_s.is_some() || block.rest != Rest::RunOn;
         let only = block.target.is_none() && !block.with_ball && block.over_m.is_none();
-        (rests && only).then_some(Scribble::Rest(said))
+        (rests && only).then(|| Scribble::Rest {
+            said,
+            remark: self.aside(),
+        })
     }
 
     /// Words without a number: the kind of what stands below, a block without a dose, or words for the player.
@@ -464,7 +494,37 @@ impl Scribbled {
         }
     }
 
-    fn block(&mut self, kind: Kind, around: Around) -> Option<Scribble> {
+    fn block(&self, kind: Kind, around: Around) -> Option<Scribble> {
+        let read = self.block_or_question(kind, around)?;
+        Some(self.with_remarks(read))
+    }
+
+    /// A question whose lines have the words that are kept beside the block.
+    fn with_remarks(&self, read: Scribble) -> Scribble {
+        let Scribble::Ask {
+            message,
+            written,
+            lines,
+        } = read
+        else {
+            return read;
+        };
+        let remarks = clean(&self.remarks.join("; "));
+        let put = |line: String| {
+            if remarks.is_empty() || line.contains(['#', '\n']) {
+                line
+            } else {
+                format!("{line}  # {remarks}")
+            }
+        };
+        Scribble::Ask {
+            message,
+            written,
+            lines: lines.into_iter().map(put).collect(),
+        }
+    }
+
+    fn block_or_question(&self, kind: Kind, around: Around) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
         }
@@ -877,6 +937,24 @@ fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
     about(&written, ask(&message, lines))
 }
 
+/// `5-10-15 shuttles x 5`: each out and back in one rep, or a rep each.
+fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
+    let shuttles::Read { written, meant } = shuttles::read(pieces)?;
+    let lines = meant
+        .into_iter()
+        .filter_map(|pieces| {
+            let line = Scribbled::new(pieces, None);
+            let category = match line.kind(around) {
+                Kind::One { category, .. } => category,
+                _ => Category::Strength,
+            };
+            (!line.is_doubtful()).then(|| format!("{}{}", line.head(category), line.said()))
+        })
+        .collect();
+    let message = format!("`{written}` may be ways of one rep, or a rep each");
+    about(&written, ask(&message, lines))
+}
+
 /// What is asked about a doubt: the line as it probably was meant, and without the rest where that may be none.
 fn asked(doubt: &Doubt, whole: &str) -> Option<Scribble> {
     let mut lines = vec![whole.to_owned()];
@@ -974,14 +1052,18 @@ fn without_category(piece: &mut Piece) {
 
 /// Without the words at either end that say nothing.
 fn trimmed(loose: &[Token]) -> &[Token] {
+    // `from lying` and `standing start` say it of something.
+    let says = |token: &Token, word: &str| token.lower() == word;
     let mut out = loose;
     while let [first, rest @ ..] = out
         && is_filler(&first.lower())
+        && (!says(first, "from") || rest.iter().all(|token| is_filler(&token.lower())))
     {
         out = rest;
     }
     while let [rest @ .., last] = out
         && is_filler(&last.lower())
+        && (!says(last, "start") || rest.is_empty())
     {
         out = rest;
     }

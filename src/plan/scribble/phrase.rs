@@ -521,10 +521,10 @@ pub(super) fn is_slip(word: &str) -> bool {
         "every",
         "repeat",
     ];
-    const PLAIN: [&str; 27] = [
-        "balls", "best", "same", "name", "gate", "gates", "them", "then", "they", "these", "those",
-        "where", "here", "ever", "never", "wall", "talk", "pack", "test", "west", "nest", "wish",
-        "will", "your", "very", "west", "gets",
+    const PLAIN: [&str; 30] = [
+        "width", "repeated", "repeats", "balls", "best", "same", "name", "gate", "gates", "them",
+        "then", "they", "these", "those", "where", "here", "ever", "never", "wall", "talk", "pack",
+        "test", "west", "nest", "wish", "will", "your", "very", "west", "gets",
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)

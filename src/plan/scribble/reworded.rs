@@ -3,7 +3,7 @@
 use super::free_rest::Asked;
 use super::pair::{self, Pair};
 use super::token::{Piece, Token, text_of, value};
-use super::{aside, count, free_rest};
+use super::{aside, count, free_rest, moves, timed_rest, ways};
 use crate::plan::Category;
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
@@ -105,12 +105,37 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
             open_rest: false,
         });
     }
+    if let Some(written) = count::for_a_time(&mut pieces) {
+        out.doubt = Some(Doubt {
+            message: format!("work and rest fill `{written}` no whole number of times"),
+            written,
+            open_rest: false,
+        });
+    }
+    moves::put(&mut pieces, &mut out.remarks);
+    if let Some(written) = ways::put(&mut pieces) {
+        out.doubt = Some(Doubt {
+            message: format!(
+                "`{written}` has no length here; {} m are usual",
+                ways::usual_m(&written)
+            ),
+            written,
+            open_rest: false,
+        });
+    }
     count::put(&mut pieces);
     for piece in &mut pieces {
         as_long_as_the_work(piece);
         phrases(piece);
     }
     between(&mut pieces);
+    if let Some(written) = timed_rest::put(&mut pieces, &mut out.remarks) {
+        out.doubt = Some(Doubt {
+            message: format!("`{written}` is no rest by itself; work stands on a line of its own"),
+            written,
+            open_rest: false,
+        });
+    }
     if let Some(Asked { written, open }) = free_rest::put(&mut pieces, &mut out.remarks) {
         let message = if open {
             format!("`{written}` may be how the rest is taken, or the work is done")
@@ -191,7 +216,11 @@ fn phrases(piece: &mut Piece) {
                     .is_some_and(|token| token.lower() == *word)
             })
         };
-        if let Some((words, put)) = OTHERS.iter().find(|(words, _)| is(words)) {
+        // `walk back between sets` is another rest.
+        let ends = |words: &[&str]| {
+            words.last() != Some(&"between") || piece.get(at + words.len()).is_none()
+        };
+        if let Some((words, put)) = (OTHERS.iter()).find(|(words, _)| is(words) && ends(words)) {
             let put: Vec<Token> = put.iter().map(|word| Token::word(word)).collect();
             piece.splice(at..at + words.len(), put);
             return;
@@ -242,10 +271,17 @@ fn between(pieces: &mut [Piece]) {
         }
         let rested = (pieces.iter().enumerate()).any(|(other, piece)| other != at && rests(piece));
         let said = rests(piece);
+        // `walk 30 s between` on a line of its own has no other word that it is a rest.
+        let alone = pieces.len() == 1
+            && end < 6
+            && matches!(
+                lower(piece, 0).as_str(),
+                "walk" | "walking" | "jog" | "jogging"
+            );
         let put: &[&str] = match (sets && rested, said) {
             (true, _) => &["between", "sets"],
-            (false, true) => &[],
-            (false, false) => &["rest"],
+            (false, true) if !alone => &[],
+            (false, _) => &["rest"],
         };
         if let Some(piece) = pieces.get_mut(at) {
             piece.truncate(word);

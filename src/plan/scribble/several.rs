@@ -24,6 +24,7 @@ impl Scribbled {
             .filter(|split| !split.kept.is_empty())
             .flat_map(|split| apart(&split.kept))
             .collect();
+        let phrases = with_unit(phrases, kind);
         let mut ahead = Vec::new();
         let mut doses: Vec<Dosed> = Vec::new();
         for phrase in phrases {
@@ -83,11 +84,54 @@ impl Scribbled {
 fn apart(kept: &[Token]) -> Vec<String> {
     let joins = |token: &Token| matches!(token.lower().as_str(), "and" | "then" | "plus");
     let parts: Vec<String> = kept.split(joins).map(text_of).collect();
-    if parts.len() > 1 && parts.iter().all(|part| dose(part).is_some()) {
+    if parts.len() > 1
+        && parts
+            .iter()
+            .all(|part| is_bare(part) || dose(part).is_some())
+    {
         parts
     } else {
         vec![text_of(kept)]
     }
+}
+
+/// A dose without a unit: `5 x 20`.
+fn is_bare(phrase: &str) -> bool {
+    let mut numbers = phrase.split(" x ");
+    let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+    phrase.contains(" x ") && numbers.all(whole)
+}
+
+/// `5 x 20, 5 x 30, 5 x 40 m`: the unit of one dose is that of those that have none; sprints are over metres.
+fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
+    let bare = phrases.iter().filter(|phrase| is_bare(phrase)).count();
+    let measured = (phrases.iter().rev()).find(|phrase| dose(phrase).is_some());
+    let unit = if let Some(measured) = measured {
+        let units = ["m", "yd", "s", "min"].into_iter();
+        let mut units = units.filter(|unit| measured.ends_with(&format!(" {unit}")));
+        units.next()
+    } else {
+        let sprints = matches!(
+            kind,
+            Kind::One {
+                category: Category::Speed,
+                ..
+            }
+        );
+        // One alone is asked about by what it lacks.
+        (sprints && bare > 1).then_some("m")
+    };
+    let Some(unit) = unit else {
+        return phrases;
+    };
+    let put = |phrase: String| {
+        if is_bare(&phrase) {
+            format!("{phrase} {unit}")
+        } else {
+            phrase
+        }
+    };
+    phrases.into_iter().map(put).collect()
 }
 
 /// A phrase that is a dose of reps and says nothing else.
@@ -138,7 +182,7 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble
     if items.len() < 2 || !head.to_lowercase().contains("round") {
         return None;
     }
-    let Scribble::Rounds(rounds) = read(head, around)? else {
+    let Scribble::Rounds { rounds, .. } = read(head, around)? else {
         return None;
     };
     let (pieces, _) = cut(head)?;

@@ -3,6 +3,7 @@
 //! The page is one file that loads nothing. Its content security policy names the one style sheet and the one script by their
 //! hashes, so that nothing else in it can run, whatever a file's texts hold. Everything can be read without the script.
 
+pub(super) mod answer;
 mod drawing;
 mod numbers;
 mod speeds;

@@ -7,9 +7,7 @@ use maud::{Markup, html};
 use super::super::layout::{clock, count, short, thousands};
 use super::super::{left_open, marks, terminal, words};
 use crate::report::{note, reason};
-use crate::review::{
-    BlockReview, Fits, PlanReview, Reached, RepReview, RestVerdict, SetReview, Verdict,
-};
+use crate::review::{BlockReview, Fits, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
 use crate::session::Session;
 use crate::units::SpeedUnit;
 
@@ -142,47 +140,7 @@ fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
 
 /// Whether the speeds asked for were reached.
 fn answer(session: &Session) -> Markup {
-    let facts = marks::Facts::of(session);
-    let all = marks::of(&facts);
-    let block = |index: usize| {
-        let blocks = session.review.plan.iter().flat_map(|plan| &plan.blocks);
-        blocks.into_iter().find(|block| block.index == index)
-    };
-    html! {
-        @if !all.is_empty() {
-            h3 { (marks::question(&all)) }
-            @if let Some(known) = marks::of_diary(&facts, &all) { p { (known) "." } }
-            @for answer in &all {
-                @if let Some(asked) = answer.marks() {
-                    p {
-                        @if let Some(block) = asked.block.and_then(block) { (name(block)) } @else { "All sprints" }
-                        ", " (marks::asked(&facts, asked)) ": " strong { (marks::tally(asked)) } "."
-                        @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
-                    }
-                    ul {
-                        @for run in asked.runs.iter().take(LISTED) {
-                            li { (marks::run(asked, run, session.settings.speeds)) ": " (reached(run.reached)) }
-                        }
-                        @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
-                    }
-                } @else if let Some(text) = marks::unmarked(&facts, answer) {
-                    p { @if let Some(block) = answer.block().and_then(block) { (name(block)) } ": " (text) "." }
-                }
-            }
-            @if let Some(settle) = marks::settle(&facts, &all) { p { "What would settle it: " (settle) "." } }
-        }
-    }
-}
-
-/// Most runs listed of a block.
-const LISTED: usize = 20;
-
-fn reached(reached: Reached) -> &'static str {
-    match reached {
-        Reached::Yes => "surely",
-        Reached::No => "surely not",
-        Reached::Unclear => "cannot be told",
-    }
+    super::answer::of(&marks::Facts::of(session))
 }
 
 fn headline(plan: &PlanReview) -> String {

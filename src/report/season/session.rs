@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 use maud::{Markup, html};
 
 use super::super::day_words::{activity, full_day, of, rating, session};
+use super::super::kept::Kept;
 use super::super::layout::{clock, count, safe, short, thousands};
+use super::super::page::answer;
 use super::super::words;
 use super::frame::{self, Step, document, interval, known, number, table, unknown, who};
 use super::{FIRST, Page, Season, names};
@@ -30,6 +32,7 @@ pub(super) fn page(
         section aria-labelledby="done" {
             h2 #done { "What was done" }
             p.headline { (headline(entry)) }
+            @if let Some(recording) = recording { (answer::of(&Kept::of(recording).facts(entry, speeds))) }
             (numbers(entry, speeds))
             @if let Some(note) = &entry.note { p { "Note: " bdi { (safe(note)) } } }
             @if let Some(review) = review {

@@ -115,6 +115,21 @@ fn account_page_and_entry_tell_the_day_it_was_measured() -> Outcome {
     let entry: Value = serde_json::from_str(&bench.run("diary show 2 --json")?.out)?;
     assert_eq!(entry["top_speed"]["date"], "2026-05-12");
     assert_eq!(entry["top_speed"]["source"], "diary");
+    // So does its page in a season, as the page of the review.
+    bench
+        .run("diary pages --no-reviews --today 2026-05-18 --out season")?
+        .done(&[]);
+    let mut pages = std::fs::read_dir(bench.path("season"))?.filter_map(Result::ok);
+    let session = pages
+        .find(|file| {
+            let name = file.file_name();
+            name.to_string_lossy().starts_with("session-2026-05-16")
+        })
+        .ok_or("no page of the session")?;
+    let season = std::fs::read_to_string(session.path())?;
+    assert!(season.contains("of 12 May in the diary"), "{season}");
+    assert!(answer(&season).contains("surely did not"), "{season}");
+    assert_eq!(answer(&season), answer(&page));
     // Without a plan each sprint is held against it.
     bench.run("review 16.csv --device x")?.done(&[
         "Did I hit top speed?",

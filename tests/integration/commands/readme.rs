@@ -88,6 +88,17 @@ fn their_plans_are_read() -> Outcome {
     Ok(())
 }
 
+/// The words of a line as a shell has them: one in double quotes may hold blanks.
+fn in_words(line: &str) -> Vec<&str> {
+    let quoted = line.split('"').enumerate();
+    quoted
+        .flat_map(|(at, part)| match at % 2 {
+            0 => part.split_whitespace().collect(),
+            _ => vec![part],
+        })
+        .collect()
+}
+
 #[test]
 fn their_commands_and_options_exist() -> Outcome {
     let bench = Bench::new()?;
@@ -99,7 +110,9 @@ fn their_commands_and_options_exist() -> Outcome {
             };
             // Without comment, pipe and redirection; the help is printed only once everything before it was understood.
             let typed = typed.split(['#', '|', '>']).next().unwrap_or_default();
-            bench.run(&format!("{typed} --help"))?.done(&["Usage:"]);
+            let mut words = in_words(typed);
+            words.push("--help");
+            bench.run_words(&words)?.done(&["Usage:"]);
             tried += 1;
         }
     }

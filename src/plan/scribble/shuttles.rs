@@ -1,0 +1,66 @@
+//! Shuttles over several ways: `5-10-15 shuttles x 5`. Each way may be run out and back within one rep, or be a rep of its own.
+
+use super::token::{Piece, Token};
+use crate::plan::phrase::unit_of;
+
+/// The pieces as they may be meant, the likelier first.
+pub(super) struct Read {
+    /// The ways as they were written.
+    pub written: String,
+    pub meant: Vec<Vec<Piece>>,
+}
+
+/// Reads ways in front of `shuttles` with a count behind it. `None` where there are none.
+pub(super) fn read(pieces: &[Piece]) -> Option<Read> {
+    let (index, at, ways) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let at = piece.iter().position(Token::is_number)?;
+        let Token::Number(text) = piece.get(at)? else {
+            return None;
+        };
+        let ways: Option<Vec<u32>> = (text.split(['-', '/', '\u{2013}']))
+            .map(|part| part.parse().ok())
+            .collect();
+        Some((
+            index,
+            at,
+            ways.filter(|ways| (2..=6).contains(&ways.len()))?,
+        ))
+    })?;
+    let piece = pieces.get(index)?;
+    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let unit = unit_of(&word(at + 1)).filter(|unit| matches!(*unit, "m" | "yd"));
+    let noun = at + 1 + usize::from(unit.is_some());
+    if !word(noun).starts_with("shuttle") {
+        return None;
+    }
+    let runs = usize::from(matches!(word(noun + 1).as_str(), "run" | "runs"));
+    let behind = noun + 1 + runs;
+    let count = match (piece.get(behind), piece.get(behind + 1)) {
+        (Some(Token::Times), Some(Token::Number(count))) => count,
+        (Some(Token::Number(count)), Some(_)) if word(behind + 1) == "times" => count,
+        _ => return None,
+    };
+    let written = match piece.get(at)? {
+        Token::Number(text) => text.clone(),
+        _ => return None,
+    };
+    let sum: u32 = ways.iter().sum();
+    let reversed: Vec<u32> = ways.iter().rev().copied().collect();
+    // `5-10-5` is run to and fro over its middle; ways that grow are each run out and back.
+    let rep_m = if reversed == ways { sum } else { 2 * sum };
+    let unit = unit.unwrap_or("m");
+    let put = |reps: &[Token]| -> Option<Vec<Piece>> {
+        let mut out = pieces.to_vec();
+        let name = Token::Name(format!("{written} shuttles"));
+        let dose = [name, Token::Number(count.clone()), Token::Times];
+        let dose = dose.into_iter().chain(reps.iter().cloned());
+        out.get_mut(index)?.splice(at..behind + 2, dose);
+        Some(out)
+    };
+    let words = |text: &str| text.split(' ').map(Token::word).collect::<Vec<_>>();
+    let one = [Token::Number(rep_m.to_string()), Token::word(unit)];
+    let mut each = vec![Token::Number(written.clone()), Token::word(unit)];
+    each.extend(words("there and back"));
+    let meant = [put(&one), put(&each)].into_iter().flatten().collect();
+    Some(Read { written, meant })
+}
