@@ -44,7 +44,8 @@ pub(super) fn efforts(
     let mut candidates = probability::candidates(motion, quantity, rule, |window| match kind {
         Kind::Acceleration => motion.peak_acceleration(window),
         Kind::Deceleration => motion.peak_deceleration(window).turned(),
-        _ => motion.peak_speed(window),
+        // What may have been reached where no fix was written says nothing of a level that was held.
+        _ => motion.peak_seen(window),
     });
     if matches!(kind, Kind::Sprint | Kind::HighSpeedRun) {
         candidates.retain(|candidate| motion.may_be_run(candidate.stretch.window.clone()));

@@ -8,7 +8,8 @@
 //! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
 //! (`standing`, `travel`), and a slow receiver's speed mended by what its positions say of it (`scale`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
 //! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
-//! its receiver (`signs`); positions that leapt make no top speed (`leap`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
+//! its receiver (`signs`); positions that leapt make no top speed (`leap`), and what a player
+//! may have reached where no fix was written raises a peak's upper end (`unseen`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
 //! Who must report a named filter has its values in place of the smoothed ones (`named`).
 
 mod accuracy;
@@ -28,6 +29,7 @@ mod smoothing;
 mod standing;
 mod timebase;
 mod travel;
+mod unseen;
 mod window;
 
 use std::ops::Range;

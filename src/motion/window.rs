@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::measured::{Measured, Z95};
 use crate::motion::accuracy::Accuracy;
-use crate::motion::{FAST_HZ, Motion, Sample, SpeedFrom};
+use crate::motion::{FAST_HZ, Motion, Sample, SpeedFrom, unseen};
 
 /// A smoothed speed that changes faster than this was not run: fast starts reach it for a moment, at 10 Hz only.
 const MOST_CHANGE_M_S2: f64 = 4.5;
@@ -57,6 +57,8 @@ const LEAP_WITHIN_S: f64 = 3.0;
 
 /// Mean and standard deviation of the highest speeds that are run, m/s: players reach 7 to 9.5, the best of sprinters 12.4.
 const PEAKS_M_S: (f64, f64) = (7.5, 1.6);
+/// What lies above a 95 % interval, as a share of all.
+const ABOVE: f64 = 0.025;
 
 /// The upper end of a peak's interval, given what people run: as wide as the measurement where that is narrow, and no
 /// 16 m/s where it is not.
@@ -89,8 +91,25 @@ impl Motion {
     }
 
     /// The highest speed of a window, m/s; 0 for an empty one.
+    ///
+    /// Where no fix lies near a share of the window, the peak lies there with that probability, and is then anything from the peak that was
+    /// seen to what a player may have reached (`unseen`): the upper end is no lower than that distribution's.
     #[must_use]
     pub fn peak_speed(&self, window: Range<usize>) -> Measured {
+        let seen = self.peak_seen(window.clone());
+        let limit_m_s = PEAKS_M_S.0 + PEAKS_M_S.1;
+        let Some(unseen) = unseen::of(self, window, limit_m_s) else {
+            return seen;
+        };
+        let share = (1.0 - ABOVE / unseen.share).max(0.0);
+        let hidden = seen.value + share * (unseen.reach_m_s - seen.value).max(0.0);
+        let high = no_faster_than_life(seen.value, hidden).min(FASTEST_M_S);
+        Measured::within(seen.value, seen.low, seen.high.max(high))
+    }
+
+    /// The highest speed of what was seen of a window, and drawn where nothing was, m/s; 0 for an empty one.
+    #[must_use]
+    pub(crate) fn peak_seen(&self, window: Range<usize>) -> Measured {
         let speed = |k: &usize| self.samples[*k].speed_m_s;
         let window = window.start..window.end.min(self.samples.len());
         let highest = |window: Range<usize>, taken: &dyn Fn(usize) -> bool| {
@@ -170,13 +189,14 @@ impl Motion {
     /// The top speed of the whole motion, m/s; `None` where nothing was measured.
     ///
     /// Where speed comes from positions a second or more apart, the highest of many thousand values is the likeliest to be
-    /// wrong; there the peak is taken where the speed less its standard deviation is highest, and no jump lies near.
+    /// wrong; there the peak is taken where the speed less its standard deviation is highest, and no jump lies near. What may have been
+    /// reached where no fix was written is left out: of a whole session it is hardly ever the fastest.
     #[must_use]
     pub fn top_speed(&self) -> Option<Measured> {
         // One measured sample is no motion.
         self.samples.iter().filter(|s| !s.bridged).nth(1)?;
         if self.trusted() {
-            return Some(self.peak_speed(0..self.samples.len()));
+            return Some(self.peak_seen(0..self.samples.len()));
         }
         let supported = |s: &Sample| s.speed_m_s - s.speed_sd_m_s;
         let best = |believed: &dyn Fn(usize) -> bool| {
@@ -188,7 +208,7 @@ impl Motion {
         // Where every second has its leap, all are taken as they are.
         let (at, _) = best(&|k| self.believable(k) && !self.leaps_near(k))
             .or_else(|| best(&|k| self.believable(k)))?;
-        Some(self.peak_speed(at..at + 1))
+        Some(self.peak_seen(at..at + 1))
     }
 
     /// Whether the speed of a window may be one that was moved at: where it is told from positions a second or more apart, what is faster
@@ -428,6 +448,33 @@ mod tests {
         // Beside the leap nothing else is there to go by.
         let beside = motion.peak_speed(15..16);
         assert_eq!((beside.low, beside.high), (0.0, FASTEST_M_S));
+    }
+
+    /// Where nothing was seen of a third of the window, the upper end is what may have been reached there but for the 2.5 % above an
+    /// interval: 1 - 0.025 / (1 / 3) of the way to it.
+    #[test]
+    fn what_was_not_seen_raises_the_upper_end_and_nothing_else() {
+        let mut motion = walked(&[2.0; 30]);
+        let seen = motion.peak_speed(0..12);
+        for sample in &mut motion.samples[6..10] {
+            sample.bridged = true;
+        }
+        let unseen = motion.peak_speed(0..12);
+        assert_eq!((unseen.value, unseen.low), (seen.value, seen.low));
+        let reach = unseen::of(&motion, 0..12, 9.1).unwrap().reach_m_s;
+        assert!(reach > 4.0 && reach < 9.1, "{reach}");
+        assert!((unseen.high - (2.0 + (1.0 - 0.075) * (reach - 2.0))).abs() < 1e-9);
+        // Beside it, and where it is a little of much, all stays as it was.
+        assert_eq!(motion.peak_speed(11..30), motion.peak_seen(11..30));
+        let mut long = walked(&[2.0; 300]);
+        for sample in &mut long.samples[6..10] {
+            sample.bridged = true;
+        }
+        assert_eq!(long.peak_speed(0..300), long.peak_seen(0..300));
+        // Nobody reaches more than anybody did, and the fastest of the session is that of what was seen.
+        motion.samples[5].speed_m_s = 20.0;
+        assert!(motion.peak_speed(0..12).high <= FASTEST_M_S);
+        assert_eq!(long.top_speed(), Some(long.peak_seen(0..1)));
     }
 
     /// Two signs of a leap together, or a change that is nobody's, are no run; a fast receiver's speed is taken as it is.
