@@ -260,16 +260,9 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
             && whole(last, at + 1).is_some()
             && unit(last, at + 2) == Some("sets")
     })?;
-    let rest_at = (0..sets_at).find(|at| {
-        let rest = at + 2;
-        number(last, *at).is_some()
-            && matches!(unit(last, at + 1), Some("s" | "min"))
-            && matches!(
-                lower(last, rest).as_str(),
-                "rest" | "recovery" | "off" | "break"
-            )
-            && rest + 1 == sets_at
-    })?;
+    let rest_at = sets_at
+        .checked_sub(3)
+        .filter(|at| is_timed_rest(last, *at))?;
     // The dose must say how often, and nothing of sets.
     let own = pieces.get(dose)?;
     let times = own
