@@ -55,9 +55,8 @@ impl Growing {
         match self {
             Self::Fixes | Self::Gaps | Self::Circles => 24_000,
             Self::Scatter => 4_000,
-            // A session of more than 100 minutes is read on a coarser grid, as the larger of the two is.
-            Self::Sets | Self::Reps | Self::Blocks => 240,
-            Self::Missed => 160,
+            // Twice as many take less than the 100 minutes from which on a session is read on a coarser grid.
+            Self::Sets | Self::Reps | Self::Blocks | Self::Missed => 160,
         }
     }
 
