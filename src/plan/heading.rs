@@ -197,20 +197,23 @@ fn written_date(
     out: &mut Read,
 ) -> Option<Date> {
     let key = KEYS.get(key).copied().unwrap_or_default();
-    let (message, dates) = match date::read(text, reading) {
+    let doubt = match date::read(text, reading) {
         Ok(date) => return Some(date),
-        Err(Doubt::None) => (format!("`{text}` is no date that can be read"), Vec::new()),
-        Err(Doubt::Weekday(date)) => (format!("{date} is a {}", date::weekday(date)), Vec::new()),
-        Err(Doubt::Order(a, b)) => (
+        Err(doubt) => doubt,
+    };
+    let order = matches!(doubt, Doubt::Order(..));
+    let (message, dates) = match doubt {
+        Doubt::None => (format!("`{text}` is no date that can be read"), Vec::new()),
+        Doubt::Weekday(date) => (format!("{date} is a {}", date::weekday(date)), Vec::new()),
+        Doubt::Order(a, b) => (
             format!("`{text}` can be day first or month first"),
             vec![a, b],
         ),
-        Err(Doubt::Year(first, second)) => (
+        Doubt::Year(first, second) => (
             format!("`{text}` does not say the year"),
             first.into_iter().chain(second).collect(),
         ),
     };
-    let order = matches!(date::read(text, reading), Err(Doubt::Order(..)));
     let mut mistake = line.mistake(span, message).expecting(if order {
         "year, month and day, or `--dates dmy` or `--dates mdy` once for all"
     } else {

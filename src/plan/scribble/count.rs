@@ -246,12 +246,13 @@ fn sets_and_reps(piece: &mut Piece) {
 /// `6 x 20 m, 1 min rest x 3 sets`: the sets in front of the dose, and the rest, which may be one between reps or between sets, as a
 /// piece of its own. Gives that rest as it was written.
 pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
-    let dose = pieces.iter().position(|piece| {
-        piece.iter().filter(|token| **token == Token::Times).count() >= 1
-            && piece
-                .windows(3)
-                .any(|three| matches!(three, [Token::Number(_), Token::Times, Token::Number(_)]))
-    })?;
+    let dosed = |piece: &Piece| {
+        piece
+            .windows(3)
+            .position(|three| matches!(three, [Token::Number(_), Token::Times, Token::Number(_)]))
+    };
+    let (dose, times) =
+        (pieces.iter().enumerate()).find_map(|(k, piece)| Some((k, dosed(piece)?)))?;
     let index = pieces.len() - 1;
     let last = pieces.get(index)?;
     let end = last.len();
@@ -265,9 +266,6 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
         .filter(|at| is_timed_rest(last, *at))?;
     // The dose must say how often, and nothing of sets.
     let own = pieces.get(dose)?;
-    let times = own
-        .windows(3)
-        .position(|three| matches!(three, [Token::Number(_), Token::Times, Token::Number(_)]))?;
     if own.get(times + 3) == Some(&Token::Times) || (dose == index && times + 3 > rest_at) {
         return None;
     }
@@ -285,10 +283,14 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// Whether a time stands at a place.
+fn is_time(piece: &[Token], at: usize) -> bool {
+    number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
+}
+
 /// Whether a piece from a place on is a time and the word of a rest.
 fn is_timed_rest(piece: &[Token], at: usize) -> bool {
-    number(piece, at).is_some()
-        && matches!(unit(piece, at + 1), Some("s" | "min"))
+    is_time(piece, at)
         && matches!(
             lower(piece, at + 2).as_str(),
             "rest" | "recovery" | "off" | "break"
@@ -379,11 +381,8 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
 
 /// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
 pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
-    let time = |piece: &[Token], at: usize| {
-        number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
-    };
     let alone =
-        |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && time(piece, 0));
+        |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
     let at = (pieces.iter()).position(|piece| {
         piece.iter().filter(|token| **token == Token::Times).count() == 2
             && piece.windows(2).any(|pair| match pair {
@@ -394,7 +393,10 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     if alone(pieces.get(at + 1))
         && !alone(pieces.get(at + 2))
         && let Some(piece) = pieces.get_mut(at)
-        && let Some(from) = piece.len().checked_sub(2).filter(|from| time(piece, *from))
+        && let Some(from) = piece
+            .len()
+            .checked_sub(2)
+            .filter(|from| is_time(piece, *from))
     {
         let first = piece.split_off(from);
         pieces.insert(at + 1, first);
@@ -466,8 +468,7 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
         };
         let at = (1..piece.len()).find(|at| {
             lower(piece, *at) == "with"
-                && number(piece, at + 1).is_some()
-                && matches!(unit(piece, at + 2), Some("s" | "min"))
+                && is_time(piece, at + 1)
                 // `4 x 1000 m with 2 min`: nothing else is done with a time.
                 && (at + 3 == piece.len()
                     || (at + 3..at + 6).any(|behind| rests(&lower(piece, behind))))

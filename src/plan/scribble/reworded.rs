@@ -31,6 +31,17 @@ pub(super) struct Reworded {
     pub open_rest: Option<String>,
 }
 
+impl Reworded {
+    /// Asks about the words `written`; of several that are asked about the last counts.
+    fn ask(&mut self, written: String, message: String) {
+        self.doubt = Some(Doubt {
+            message,
+            written,
+            open_rest: false,
+        });
+    }
+}
+
 /// Words of doses and rests that players write in Italian among English ones: `3 serie`, `recupero 1 min`.
 fn in_english(piece: &mut Piece) {
     const BEHIND_A_NUMBER: [(&str, &str); 7] = [
@@ -75,11 +86,8 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         }
         in_english(piece);
         if let Some(written) = ball(piece) {
-            out.doubt = Some(Doubt {
-                message: format!("`{written}` is not read"),
-                written,
-                open_rest: false,
-            });
+            let message = format!("`{written}` is not read");
+            out.ask(written, message);
         }
     }
     pieces.retain(|piece| !piece.is_empty());
@@ -91,37 +99,25 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
     out.paired = category;
     out.remarks.extend(remark);
     if let Some(written) = bare {
-        out.doubt = Some(Doubt {
-            message: format!("`{written}` has no unit; seconds are usual"),
-            written,
-            open_rest: false,
-        });
+        let message = format!("`{written}` has no unit; seconds are usual");
+        out.ask(written, message);
     }
     out.open_rest = count::sets_behind_a_rest(&mut pieces);
     if let Some(written) = count::two_rests(&mut pieces) {
-        out.doubt = Some(Doubt {
-            message: format!("`{written}` may be the rests between reps and between sets"),
-            written,
-            open_rest: false,
-        });
+        let message = format!("`{written}` may be the rests between reps and between sets");
+        out.ask(written, message);
     }
     if let Some(written) = count::for_a_time(&mut pieces) {
-        out.doubt = Some(Doubt {
-            message: format!("work and rest fill `{written}` no whole number of times"),
-            written,
-            open_rest: false,
-        });
+        let message = format!("work and rest fill `{written}` no whole number of times");
+        out.ask(written, message);
     }
     moves::put(&mut pieces, &mut out.remarks);
     if let Some(written) = ways::put(&mut pieces) {
-        out.doubt = Some(Doubt {
-            message: format!(
-                "`{written}` has no length here; {} m are usual",
-                ways::usual_m(&written)
-            ),
-            written,
-            open_rest: false,
-        });
+        let message = format!(
+            "`{written}` has no length here; {} m are usual",
+            ways::usual_m(&written)
+        );
+        out.ask(written, message);
     }
     count::put(&mut pieces);
     for piece in &mut pieces {
@@ -130,11 +126,8 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
     }
     between(&mut pieces);
     if let Some(written) = timed_rest::put(&mut pieces, &mut out.remarks) {
-        out.doubt = Some(Doubt {
-            message: format!("`{written}` is no rest by itself; work stands on a line of its own"),
-            written,
-            open_rest: false,
-        });
+        let message = format!("`{written}` is no rest by itself; work stands on a line of its own");
+        out.ask(written, message);
     }
     if let Some(Asked { written, open }) = free_rest::put(&mut pieces, &mut out.remarks) {
         let message = if open {
