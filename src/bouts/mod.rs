@@ -3,7 +3,8 @@
 //! A bout is told from rest by its *activity*, which holds shuttles at a mean of 1.5 m/s apart from walking at 1.4 m/s
 //! (`activity`). No single level of activity divides work from rest in all of a session: walking is rest in a sprint
 //! block, and jogging is work in a warm-up. So stretches above several levels, and their unions over short dips, are all
-//! kept as candidates (`candidate`); each is given a precise start and end (`edge`) and a [`Shape`]. The matching
+//! kept as candidates (`candidate`), and where a receiver writes few fixes, so are stretches that go to and fro in an even
+//! rhythm (`to_and_fro`); each is given a precise start and end (`edge`) and a [`Shape`]. The matching
 //! chooses among the candidates with the plan in hand; without a plan, [`Bouts::list`] holds the finest set of bouts that
 //! do not overlap (`work`).
 
@@ -15,6 +16,7 @@ mod activity;
 mod candidate;
 mod edge;
 mod shape;
+mod to_and_fro;
 mod work;
 
 pub use shape::Shape;
@@ -119,7 +121,8 @@ impl Default for Rules {
 pub fn find(motion: &Motion, rules: &Rules) -> Bouts {
     let activity = activity::activity(motion, rules);
     let levels = activity::levels(&activity, rules);
-    let spans = candidate::spans(motion, &activity, &levels, rules);
+    let mut spans = candidate::spans(motion, &activity, &levels, rules);
+    spans.extend(to_and_fro::spans(motion));
     let candidates = candidate::bouts(motion, &activity, &spans);
     let list = work::finest(&candidates);
     Bouts { list, candidates }

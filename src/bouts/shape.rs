@@ -1,5 +1,6 @@
 //! Shape: where a bout went, along which line, and how often it turned round.
 
+use crate::estimation::quantile::median;
 use crate::motion::Sample;
 
 /// A turn counts when the way back from it is at least this share of the bout's extent.
@@ -28,6 +29,9 @@ pub struct Shape {
     pub turns_at: Vec<usize>,
     /// Where along the axis the stop was, m from the start.
     pub stop_along_m: f64,
+    /// How unevenly he went to and fro: the usual deviation of the logarithms of the times from turn to turn, or that of the ways
+    /// between them, whichever is larger; `None` below four turns.
+    pub uneven: Option<f64>,
 }
 
 impl Shape {
@@ -102,6 +106,7 @@ pub(super) fn shape(samples: &[Sample]) -> Shape {
     );
     let extent_m = high - low;
     let turns_at = turns(&along, (HYSTERESIS * extent_m).max(SHORTEST_LEG_M));
+    let turns_m: Vec<f64> = turns_at.iter().map(|&k| along[k]).collect();
     let (mid_along, mid_across) = (0.5 * (low + high), 0.5 * (left + right));
     Shape {
         start_m,
@@ -113,11 +118,39 @@ pub(super) fn shape(samples: &[Sample]) -> Shape {
         axis,
         extent_m,
         width_m: right - left,
-        turns_m: turns_at.iter().map(|&k| along[k]).collect(),
+        uneven: uneven(samples, &turns_at, &turns_m),
+        turns_m,
         turns_at,
         stop_along_m: along.last().copied().unwrap_or(0.0),
     }
 }
+
+/// Legs between so many turns tell a rhythm.
+const FEWEST_TURNS: usize = 4;
+
+/// See [`Shape::uneven`].
+fn uneven(samples: &[Sample], turns_at: &[usize], turns_m: &[f64]) -> Option<f64> {
+    if turns_m.len() < FEWEST_TURNS {
+        return None;
+    }
+    let times = turns_at
+        .windows(2)
+        .map(|two| samples[two[1]].time_s - samples[two[0]].time_s);
+    let ways = turns_m.windows(2).map(|two| (two[1] - two[0]).abs());
+    Some(spread(times).max(spread(ways)))
+}
+
+/// How far apart the logarithms of positive values usually lie, as a standard deviation: from the median of their distances to their
+/// median, which one odd leg does not move.
+fn spread(values: impl Iterator<Item = f64>) -> f64 {
+    let logs: Vec<f64> = values.map(|v| v.max(0.1).ln()).collect();
+    let middle = median(logs.clone()).unwrap_or(0.0);
+    let apart = logs.iter().map(|log| (log - middle).abs()).collect();
+    MAD_TO_SD * median(apart).unwrap_or(0.0)
+}
+
+/// The standard deviation of a normal distribution over the median of its absolute deviations.
+const MAD_TO_SD: f64 = 1.4826;
 
 fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
     let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {

@@ -133,6 +133,9 @@ fn pairings(
         let end_s = cost::end_s(item, bout);
         let seen = look.at(run.all(), end_s) - look.at(run.all(), bout.start_s);
         let seen = MOST_SEEN * seen / (MOST_SEEN + seen.abs());
+        // Filtered shuttles are no faster than the walk to them: their rhythm shows what their pace cannot.
+        let by_pace = 1.0 - cost::evenness(item, bout);
+        let seen = seen.max(by_pace * seen);
         let (from, to) = (look.tick(bout.start_s), look.tick(end_s));
         // A rep comes out of rest and ends in it; a piece of a longer run does neither.
         let within = look.mean_speed(bout.start_s, end_s).max(0.5);
