@@ -1,7 +1,7 @@
 //! What is written and said of one session.
 
 use repledger::report::page::{self, Drawing};
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::review::Reached;
 use repledger::session::Session;
 use repledger::{figure, settings};
@@ -33,7 +33,7 @@ pub fn all(
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
     let mut outputs = vec![
         Output::text("account.txt", account),
-        Output::text("review.json", json::render(session)?),
+        Output::text("review.json", report::review::json::render(session)?),
         Output::text("report.html", page::render(session, &drawings, settings)),
     ];
     outputs.extend(pictures::all(drawn, theme)?);
