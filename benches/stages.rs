@@ -195,7 +195,7 @@ fn rasterising(bencher: Bencher<'_, '_>, name: &str) {
         figure::speed
     };
     let svg = draw(&scene).expect("drawn").expect("something to show");
-    let svg = figure::themed(&svg, figure::Theme::Light);
+    let svg = svg.settled(figure::Theme::Light);
     bencher.bench_local(|| figure::png(black_box(&svg), 2.0).map(|png| png.len()));
 }
 

@@ -24,10 +24,7 @@ pub fn all(
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
-            narrow: narrow
-                .iter()
-                .find(|n| n.name == p.name)
-                .map(|n| n.svg.as_str()),
+            narrow: narrow.iter().find(|n| n.name == p.name).map(|n| &*n.svg),
         })
         .collect();
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
