@@ -7,7 +7,7 @@
 use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use jiff::Timestamp;
-use repledger::report::{json, page, terminal};
+use repledger::report::{self, page, terminal};
 use repledger::review::{self, Evidence};
 use repledger::settings::Settings;
 use repledger::trace::{Clock, Fix, Format, Position, Trace};
@@ -148,7 +148,7 @@ fn reporting(bencher: Bencher<'_, '_>, what: &str) {
     let session = reviewed();
     bencher.bench_local(|| match what {
         "account" => terminal::render(black_box(&session)),
-        "JSON" => json::render(black_box(&session)).expect("numbers and words"),
+        "JSON" => report::review::json::render(black_box(&session)).expect("numbers and words"),
         _ => page::render(black_box(&session), &[], &[]),
     });
 }
@@ -195,7 +195,7 @@ fn rasterising(bencher: Bencher<'_, '_>, name: &str) {
         figure::speed
     };
     let svg = draw(&scene).expect("drawn").expect("something to show");
-    let svg = figure::themed(&svg, figure::Theme::Light);
+    let svg = svg.settled(figure::Theme::Light);
     bencher.bench_local(|| figure::png(black_box(&svg), 2.0).map(|png| png.len()));
 }
 

@@ -5,6 +5,13 @@
 //! [`profile`] says what the sprints show of the player.
 //! [`session::analyse`] is the one place that puts these stages in order. No stage knows a path, a clock, a terminal
 //! or the environment; the binary opens files and hands over bytes.
+//!
+//! Start from [`session::analyse`]: it takes the bytes of a recording, a plan ([`plan::parse`]) and [`settings::Settings`], and gives a
+//! [`session::Session`], whose fields are what each stage found. [`report`] and [`figure`] write it down and draw it; [`diary::Diary`]
+//! keeps it, and [`progress`] looks over what is kept; [`comparison`] holds sessions beside each other; [`simulation`] makes recordings
+//! whose truth is known.
+//!
+//! Public is what the program and its tests use and what types of theirs are made of; the rest is the crate's own.
 
 pub mod bouts;
 pub mod comparison;

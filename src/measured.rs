@@ -38,7 +38,7 @@ impl Measured {
 
     /// The same with both ends and the value at or above `floor`: a distance or a speed is never negative.
     #[must_use]
-    pub fn at_least(self, floor: f64) -> Self {
+    pub(crate) fn at_least(self, floor: f64) -> Self {
         Self {
             value: self.value.max(floor),
             low: self.low.max(floor),
@@ -58,7 +58,7 @@ impl Measured {
 
     /// The same with its sign turned.
     #[must_use]
-    pub fn turned(self) -> Self {
+    pub(crate) fn turned(self) -> Self {
         Self {
             value: -self.value,
             low: -self.high,
@@ -68,7 +68,7 @@ impl Measured {
 
     /// Whether the value and both ends are numbers.
     #[must_use]
-    pub fn is_finite(&self) -> bool {
+    pub(crate) fn is_finite(&self) -> bool {
         self.low.is_finite() && self.value.is_finite() && self.high.is_finite()
     }
 

@@ -20,7 +20,7 @@ impl SpeedUnit {
 
     /// The unit that stands beside it where a speed is told first.
     #[must_use]
-    pub fn other(self) -> Self {
+    pub(crate) fn other(self) -> Self {
         match self {
             Self::MetresPerSecond => Self::KilometresPerHour,
             Self::KilometresPerHour | Self::MilesPerHour => Self::MetresPerSecond,
@@ -48,7 +48,7 @@ impl SpeedUnit {
 
     /// A speed in m/s and its ends as numbers of this unit.
     #[must_use]
-    pub fn measured(self, speed_m_s: Measured) -> Measured {
+    pub(crate) fn measured(self, speed_m_s: Measured) -> Measured {
         Measured {
             value: self.of(speed_m_s.value),
             low: self.of(speed_m_s.low),
@@ -58,7 +58,7 @@ impl SpeedUnit {
 
     /// How many decimals say as much as so many of m/s: one less where the unit is smaller, but a decimal stays one.
     #[must_use]
-    pub fn decimals(self, of_m_s: usize) -> usize {
+    pub(crate) fn decimals(self, of_m_s: usize) -> usize {
         match self {
             Self::MetresPerSecond => of_m_s,
             Self::KilometresPerHour | Self::MilesPerHour => {
@@ -69,26 +69,26 @@ impl SpeedUnit {
 
     /// A speed as a bare number: `8.41`, `30.3`.
     #[must_use]
-    pub fn number(self, speed_m_s: f64, decimals: usize) -> String {
+    pub(crate) fn number(self, speed_m_s: f64, decimals: usize) -> String {
         format!("{:.*}", self.decimals(decimals), self.of(speed_m_s))
     }
 
     /// A speed with its unit: `8.41 m/s`, `30.3 km/h`.
     #[must_use]
-    pub fn text(self, speed_m_s: f64, decimals: usize) -> String {
+    pub(crate) fn text(self, speed_m_s: f64, decimals: usize) -> String {
         format!("{} {}", self.number(speed_m_s, decimals), self.sign())
     }
 
     /// The same with the other unit in brackets: `8.41 m/s (30.3 km/h)`.
     #[must_use]
-    pub fn both(self, speed_m_s: f64, decimals: usize) -> String {
+    pub(crate) fn both(self, speed_m_s: f64, decimals: usize) -> String {
         let other = self.other().text(speed_m_s, decimals);
         format!("{} ({other})", self.text(speed_m_s, decimals))
     }
 
     /// A set speed as a bare number without a zero tail: `7`, `25.2`.
     #[must_use]
-    pub fn edge_number(self, speed_m_s: f64, decimals: usize) -> String {
+    pub(crate) fn edge_number(self, speed_m_s: f64, decimals: usize) -> String {
         let number = self.number(speed_m_s, decimals);
         if number.contains('.') {
             number
@@ -102,20 +102,20 @@ impl SpeedUnit {
 
     /// The same with its unit: `7 m/s`, `25.2 km/h`.
     #[must_use]
-    pub fn edge(self, speed_m_s: f64, decimals: usize) -> String {
+    pub(crate) fn edge(self, speed_m_s: f64, decimals: usize) -> String {
         format!("{} {}", self.edge_number(speed_m_s, decimals), self.sign())
     }
 
     /// The ends of an interval: `8.27 to 8.55`.
     #[must_use]
-    pub fn ends(self, speed_m_s: Measured) -> String {
+    pub(crate) fn ends(self, speed_m_s: Measured) -> String {
         let end = |speed_m_s| self.number(speed_m_s, 2);
         format!("{} to {}", end(speed_m_s.low), end(speed_m_s.high))
     }
 
     /// A small difference of speeds: as many decimals in every unit, since what is small must not become 0.
     #[must_use]
-    pub fn difference(self, speed_m_s: f64) -> String {
+    pub(crate) fn difference(self, speed_m_s: f64) -> String {
         format!("{:.2}", self.of(speed_m_s))
     }
 }

@@ -1,13 +1,13 @@
 //! Units on the way in and out; inside, everything is SI.
 
 /// Metres in an international yard, exactly (agreement of 1 July 1959).
-pub const YARD_M: f64 = 0.9144;
+pub(crate) const YARD_M: f64 = 0.9144;
 /// Metres in an international mile, exactly.
-pub const MILE_M: f64 = 1609.344;
+pub(crate) const MILE_M: f64 = 1609.344;
 /// One kilometre an hour in m/s.
-pub const KM_H: f64 = 1.0 / 3.6;
+const KM_H: f64 = 1.0 / 3.6;
 /// One mile an hour in m/s, exactly 0.44704.
-pub const MPH: f64 = MILE_M / 3600.0;
+pub(crate) const MPH: f64 = MILE_M / 3600.0;
 
 /// A unit that a speed may be written in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub enum SpeedUnit {
 impl SpeedUnit {
     /// Metres per second in one of this unit.
     #[must_use]
-    pub fn in_m_s(self) -> f64 {
+    pub(crate) fn in_m_s(self) -> f64 {
         match self {
             Self::MetresPerSecond => 1.0,
             Self::KilometresPerHour => KM_H,

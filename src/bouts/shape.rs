@@ -37,7 +37,7 @@ pub struct Shape {
 impl Shape {
     /// Straight distance from start to stop, m.
     #[must_use]
-    pub fn net_m(&self) -> f64 {
+    pub(crate) fn net_m(&self) -> f64 {
         distance(self.start_m, self.stop_m)
     }
 
@@ -49,7 +49,7 @@ impl Shape {
 
     /// The length of each leg along the axis, from turn to turn, m.
     #[must_use]
-    pub fn legs_m(&self) -> Vec<f64> {
+    pub(crate) fn legs_m(&self) -> Vec<f64> {
         let mut at = 0.0;
         self.turns_m
             .iter()

@@ -99,7 +99,7 @@ pub enum Verdict {
 impl Verdict {
     /// The verdict in words.
     #[must_use]
-    pub fn in_words(self) -> &'static str {
+    pub(crate) fn in_words(self) -> &'static str {
         match self {
             Self::More => "clearly more",
             Self::Less => "clearly less",
@@ -186,7 +186,7 @@ fn difference(base: Value, other: Value) -> Option<Difference> {
 impl Value {
     /// The part of the whole, 0 to 1; `None` for what is no share, and of nothing.
     #[must_use]
-    pub fn share(&self) -> Option<f64> {
+    pub(crate) fn share(&self) -> Option<f64> {
         match self {
             Self::Share { part, of } if *of > 0 => Some(*part as f64 / *of as f64),
             _ => None,

@@ -38,7 +38,7 @@ pub enum Quantity {
 impl Quantity {
     /// Its name for programs, with its unit.
     #[must_use]
-    pub fn name(self) -> String {
+    pub(crate) fn name(self) -> String {
         match self {
             Self::Duration => "duration_s".to_owned(),
             Self::Distance => "distance_m".to_owned(),
@@ -60,7 +60,7 @@ impl Quantity {
 
     /// Its name for people.
     #[must_use]
-    pub fn label(self) -> String {
+    pub(crate) fn label(self) -> String {
         match self {
             Self::Duration => "Recorded".to_owned(),
             Self::Distance => "Distance".to_owned(),
@@ -82,7 +82,7 @@ impl Quantity {
 
     /// Its unit; empty for counts.
     #[must_use]
-    pub fn unit(self) -> &'static str {
+    pub(crate) fn unit(self) -> &'static str {
         match self {
             Self::Distance | Self::HighSpeedDistance | Self::SprintDistance => "m",
             Self::TopSpeed | Self::CurveTopSpeed | Self::Peak | Self::Fade(_) => "m/s",
@@ -93,13 +93,13 @@ impl Quantity {
 
     /// Whether it is a speed or a change of speed, which people are told in the unit that they asked for.
     #[must_use]
-    pub fn is_speed(self) -> bool {
+    pub(crate) fn is_speed(self) -> bool {
         self.unit() == "m/s"
     }
 
     /// Decimals that people are shown of the unit in JSON.
     #[must_use]
-    pub fn decimals(self) -> usize {
+    pub(crate) fn decimals(self) -> usize {
         match self {
             Self::Duration
             | Self::Distance

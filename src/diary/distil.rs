@@ -148,7 +148,7 @@ impl Recorded {
 
 /// From the first to the last fix, s.
 #[must_use]
-pub fn duration_s(session: &Session) -> f64 {
+pub(crate) fn duration_s(session: &Session) -> f64 {
     session
         .track
         .points

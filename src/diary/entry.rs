@@ -51,7 +51,7 @@ impl Activity {
 
     /// The activity of a word.
     #[must_use]
-    pub fn of_word(word: &str) -> Option<Self> {
+    pub(crate) fn of_word(word: &str) -> Option<Self> {
         Self::ALL
             .into_iter()
             .find(|activity| activity.word() == word)

@@ -82,11 +82,11 @@ pub enum HeartLoad {
 
 impl HeartLoad {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::Edwards, Self::BanisterMen, Self::BanisterWomen];
+    const ALL: [Self; 3] = [Self::Edwards, Self::BanisterMen, Self::BanisterWomen];
 
     /// Its word, as it is typed and kept.
     #[must_use]
-    pub fn word(self) -> &'static str {
+    fn word(self) -> &'static str {
         match self {
             Self::Edwards => "edwards",
             Self::BanisterMen => "banister-men",
@@ -109,7 +109,7 @@ pub struct HeartOf {
 impl Heart {
     /// The heart rate of a session; `None` where none was recorded.
     #[must_use]
-    pub fn of(session: &Session) -> Option<Self> {
+    pub(crate) fn of(session: &Session) -> Option<Self> {
         let (rates, [mean_bpm, highest_bpm]) =
             over(&session.motion, f64::NEG_INFINITY, f64::INFINITY)?;
         let mut classes: BTreeMap<u16, f64> = BTreeMap::new();
@@ -130,7 +130,7 @@ impl Heart {
 impl BlockHeart {
     /// The heart rate over a block that was found.
     #[must_use]
-    pub fn of(session: &Session, block: &BlockReview) -> Option<Self> {
+    pub(crate) fn of(session: &Session, block: &BlockReview) -> Option<Self> {
         let motion = &session.motion;
         let (_, [mean_bpm, highest_bpm]) = over(motion, block.start_s?, block.end_s?)?;
         let reps = || {

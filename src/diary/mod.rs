@@ -47,7 +47,8 @@ mod words;
 
 use rusqlite::Connection;
 
-pub use distil::{Circumstances, duration_s, local_date};
+pub(crate) use distil::duration_s;
+pub use distil::{Circumstances, local_date};
 pub use drilled::{Drilled, DrilledRep};
 pub use entry::{Activity, Entry, MatchDay, Planned, Recorded};
 pub use error::Error;

@@ -77,7 +77,7 @@ pub struct Source {
 impl Source {
     /// The hash as text: two digits of base 16 a byte.
     #[must_use]
-    pub fn sha256_text(&self) -> String {
+    pub(crate) fn sha256_text(&self) -> String {
         let digit = |n: u8| char::from_digit(u32::from(n), 16).unwrap_or('?');
         let bytes = self.sha256.iter();
         bytes.flat_map(|b| [digit(b >> 4), digit(b & 15)]).collect()

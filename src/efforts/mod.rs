@@ -102,7 +102,7 @@ pub struct Effort {
 impl Effort {
     /// From start to end, s.
     #[must_use]
-    pub fn duration_s(&self) -> f64 {
+    pub(crate) fn duration_s(&self) -> f64 {
         self.end_s - self.start_s
     }
 }

@@ -61,7 +61,7 @@ impl Butterworth {
 
     /// One pass over a series. The filter starts as if the first value had stood there for ever.
     #[must_use]
-    pub fn once(&self, values: &[f64]) -> Vec<f64> {
+    fn once(&self, values: &[f64]) -> Vec<f64> {
         let first = values.first().copied().unwrap_or_default();
         let (mut x1, mut x2, mut y1, mut y2) = (first, first, first, first);
         values
@@ -96,12 +96,6 @@ impl Butterworth {
         let mut smooth = self.once(&back);
         smooth.reverse();
         smooth[pad..pad + values.len()].to_vec()
-    }
-
-    /// How many values are reflected at each end of a long series.
-    #[must_use]
-    pub fn padding(&self) -> usize {
-        self.padding
     }
 }
 

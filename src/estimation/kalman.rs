@@ -33,17 +33,9 @@ pub struct Innovation<const M: usize> {
 }
 
 impl<const M: usize> Innovation<M> {
-    /// The log-likelihood of the observation.
-    #[must_use]
-    pub fn log_likelihood(&self) -> f64 {
-        let axes = M as f64;
-        -0.5 * (self.residual.norm_squared() / self.variance
-            + axes * (std::f64::consts::TAU * self.variance).ln())
-    }
-
     /// The normalised innovation squared, chi-squared with `M` degrees of freedom when the model holds.
     #[must_use]
-    pub fn normalised_squared(&self) -> f64 {
+    pub(crate) fn normalised_squared(&self) -> f64 {
         self.residual.norm_squared() / self.variance
     }
 }

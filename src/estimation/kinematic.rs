@@ -99,7 +99,7 @@ pub fn singer(fade_s: f64) -> Process<3> {
 
 /// As [`singer`], seen through a receiver that follows the position with a first-order lag; state [x seen, x, v, a].
 #[must_use]
-pub fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
+pub(crate) fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
     let k = 1.0 / lag_s;
     Process {
         a: matrix![
@@ -115,7 +115,7 @@ pub fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
 /// Speed whose acceleration fades with time constant `fade_s`, seen through a first-order lag of `lag_s`; state
 /// [v seen, v, a]: [`lagged_singer`] without the position.
 #[must_use]
-pub fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> {
+pub(crate) fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> {
     let k = 1.0 / lag_s;
     Process {
         a: matrix![-k, k, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],

@@ -14,7 +14,7 @@ use crate::estimation::kalman::{self, Belief, Transition};
 /// Rauch, Tung, Striebel (1965), Maximum likelihood estimates of linear dynamic systems, AIAA J 3:1445 (from memory).
 #[must_use]
 #[inline]
-pub fn step_back<const N: usize, const M: usize>(
+fn step_back<const N: usize, const M: usize>(
     filtered: &Belief<N, M>,
     predicted_next: &Belief<N, M>,
     smoothed_next: &Belief<N, M>,

@@ -7,6 +7,7 @@ use super::canvas::Canvas;
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor};
+use super::svg::Svg;
 use super::time_panel::{CAPTION, around, frame, is_mark, mark, over_days};
 use crate::progress::{Best, Outcome, Point};
 use crate::units::SpeedUnit;
@@ -18,7 +19,7 @@ const BELOW: f64 = 100.0;
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn best(best: &Best<'_>) -> Result<Option<String>, Error> {
+pub fn best(best: &Best<'_>) -> Result<Option<Svg>, Error> {
     let (Some(first), Some(last)) = (best.history.first(), best.history.last()) else {
         return Ok(None);
     };

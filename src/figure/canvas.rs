@@ -2,8 +2,9 @@
 
 use std::fmt::Write as _;
 
-use super::style::{self, Anchor, Colour, Sheet, Type, hex};
-use super::{font, lettering, theme};
+use super::style::{self, Anchor, Colour, Sheet, Type};
+use super::svg::Svg;
+use super::{font, lettering};
 
 /// A picture under construction; what is added last lies on top.
 pub(super) struct Canvas {
@@ -11,7 +12,7 @@ pub(super) struct Canvas {
     pub(super) sheet: Sheet,
     height: f64,
     title: String,
-    body: String,
+    body: Svg,
 }
 
 /// The words above a picture: `title` says what is seen, the line below it from what. On a narrow sheet both are broken
@@ -90,6 +91,17 @@ pub(super) enum Mark {
     Waves,
 }
 
+/// How the form of a sign is painted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Paint {
+    /// Filled, without a rim.
+    Filled,
+    /// A rim around paper.
+    Open,
+    /// A line of that width.
+    Drawn(f64),
+}
+
 impl Canvas {
     /// A wide page with its heading.
     pub(super) fn new(height: f64, title: &str, subtitle: &str) -> Self {
@@ -103,7 +115,7 @@ impl Canvas {
             sheet,
             height: height.ceil(),
             title: heading.title,
-            body: String::new(),
+            body: Svg::default(),
         };
         for (y, line, kind) in heading.lines {
             page.text(sheet.margin, y, &line, kind, Anchor::Start);
@@ -121,35 +133,35 @@ impl Canvas {
         let weight = if kind.bold { 600 } else { 400 };
         let _ = write!(
             self.body,
-            r#"<text x="{x:.1}" y="{y:.1}" font-size="{}" font-weight="{weight}" fill="{}" text-anchor="{anchor}">"#,
-            kind.size,
-            hex(kind.colour)
+            r#"<text x="{x:.1}" y="{y:.1}" font-size="{}" font-weight="{weight}""#,
+            kind.size
         );
-        escape(&mut self.body, text);
-        self.body.push_str("</text>\n");
+        self.body.colour("fill", kind.colour);
+        let _ = write!(self.body, r#" text-anchor="{anchor}">"#);
+        self.body.escaped(text);
+        self.body.push("</text>\n");
     }
 
     /// Texts after each other in one line with a rim of paper, for places where lines pass behind them. They stay in
     /// order without touching whatever font the reader has.
     pub(super) fn rimmed(&mut self, x: f64, y: f64, words: &[(&str, Type)]) {
-        let _ = write!(
-            self.body,
-            r#"<text x="{x:.1}" y="{y:.1}" stroke="{}" stroke-width="4" stroke-linejoin="round" paint-order="stroke">"#,
-            hex(style::PAPER)
-        );
+        let _ = write!(self.body, r#"<text x="{x:.1}" y="{y:.1}""#);
+        self.body.colour("stroke", style::PAPER);
+        (self.body).push(r#" stroke-width="4" stroke-linejoin="round" paint-order="stroke">"#);
         for (i, (text, kind)) in words.iter().enumerate() {
             let weight = if kind.bold { 600 } else { 400 };
             let apart = if i == 0 { 0.0 } else { WORD_SPACE };
             let _ = write!(
                 self.body,
-                r#"<tspan dx="{apart}" font-size="{}" font-weight="{weight}" fill="{}">"#,
-                kind.size,
-                hex(kind.colour)
+                r#"<tspan dx="{apart}" font-size="{}" font-weight="{weight}""#,
+                kind.size
             );
-            escape(&mut self.body, text);
-            self.body.push_str("</tspan>");
+            self.body.colour("fill", kind.colour);
+            self.body.push(">");
+            self.body.escaped(text);
+            self.body.push("</tspan>");
         }
-        self.body.push_str("</text>\n");
+        self.body.push("</text>\n");
     }
 
     /// A line of text from `x` on, cut where it would pass `room`; tells whether it was drawn whole.
@@ -177,28 +189,40 @@ impl Canvas {
         } else {
             format!(r#" stroke-dasharray="{dash}""#)
         };
-        let _ = writeln!(
+        let _ = write!(
             self.body,
-            r#"<line x1="{:.2}" y1="{:.2}" x2="{:.2}" y2="{:.2}" stroke="{}" stroke-width="{width}"{dash}/>"#,
-            from.0,
-            from.1,
-            to.0,
-            to.1,
-            hex(colour)
+            r#"<line x1="{:.2}" y1="{:.2}" x2="{:.2}" y2="{:.2}""#,
+            from.0, from.1, to.0, to.1
         );
+        self.body.colour("stroke", colour);
+        let _ = writeln!(self.body, r#" stroke-width="{width}"{dash}/>"#);
     }
 
     /// A filled shape without a rim.
     pub(super) fn polygon(&mut self, corners: &[(f64, f64)], fill: Colour, opacity: f64) {
-        self.body.push_str("<path d=\"");
-        for (i, (x, y)) in corners.iter().enumerate() {
-            let _ = write!(self.body, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
-        }
+        self.path(corners);
+        self.body.push("z\"");
+        self.body.colour("fill", fill);
+        let _ = writeln!(self.body, r#" fill-opacity="{opacity}"/>"#);
+    }
+
+    /// An open line through points.
+    pub(super) fn polyline(&mut self, points: &[(f64, f64)], colour: Colour, width: f64) {
+        self.path(points);
+        self.body.push("\" fill=\"none\"");
+        self.body.colour("stroke", colour);
         let _ = writeln!(
             self.body,
-            r#"z" fill="{}" fill-opacity="{opacity}"/>"#,
-            hex(fill)
+            r#" stroke-width="{width:.2}" stroke-linejoin="round" stroke-linecap="round"/>"#
         );
+    }
+
+    /// The beginning of a path.
+    fn path(&mut self, points: &[(f64, f64)]) {
+        self.body.push("<path d=\"");
+        for (i, (x, y)) in points.iter().enumerate() {
+            let _ = write!(self.body, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
+        }
     }
 
     /// A filled rectangle.
@@ -209,15 +233,9 @@ impl Canvas {
         fill: Colour,
         opacity: f64,
     ) {
-        let _ = writeln!(
-            self.body,
-            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="{}" fill-opacity="{opacity}"/>"#,
-            corner.0,
-            corner.1,
-            size.0.max(0.0),
-            size.1.max(0.0),
-            hex(fill)
-        );
+        self.rectangle(corner, size);
+        self.body.colour("fill", fill);
+        let _ = writeln!(self.body, r#" fill-opacity="{opacity}"/>"#);
     }
 
     /// An open rectangle.
@@ -228,22 +246,23 @@ impl Canvas {
         stroke: Colour,
         width: f64,
     ) {
-        let _ = writeln!(
-            self.body,
-            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="none" stroke="{}" stroke-width="{width}"/>"#,
-            corner.0,
-            corner.1,
-            size.0.max(0.0),
-            size.1.max(0.0),
-            hex(stroke)
-        );
+        self.rectangle(corner, size);
+        self.body.push(" fill=\"none\"");
+        self.body.colour("stroke", stroke);
+        let _ = writeln!(self.body, r#" stroke-width="{width}"/>"#);
     }
 
     /// A rectangle of slanted hair lines: nothing was recorded here.
     pub(super) fn hatched(&mut self, corner: (f64, f64), size: (f64, f64)) {
-        let _ = writeln!(
+        self.rectangle(corner, size);
+        self.body.push(" fill=\"url(#hatch)\"/>\n");
+    }
+
+    /// The beginning of a rectangle.
+    fn rectangle(&mut self, corner: (f64, f64), size: (f64, f64)) {
+        let _ = write!(
             self.body,
-            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" fill="url(#hatch)"/>"#,
+            r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}""#,
             corner.0,
             corner.1,
             size.0.max(0.0),
@@ -252,59 +271,37 @@ impl Canvas {
     }
 
     /// A sign of about `size` pixels centred at a point.
-    pub(super) fn mark(&mut self, mark: Mark, at: (f64, f64), size: f64, colour: Colour) {
-        let (x, y) = at;
+    pub(super) fn mark(&mut self, mark: Mark, (x, y): (f64, f64), size: f64, colour: Colour) {
         let r = size / 2.0;
-        let ink = hex(colour);
-        let open = format!(
-            r#"fill="{}" stroke="{ink}" stroke-width="1.4""#,
-            hex(style::PAPER)
-        );
-        let _ = match mark {
-            Mark::Down | Mark::OpenDown => {
-                let paint = if mark == Mark::Down {
-                    format!(r#"fill="{ink}""#)
-                } else {
-                    open
-                };
-                writeln!(
-                    self.body,
-                    r#"<path d="M{:.1} {:.1}h{size:.1}L{x:.1} {:.1}z" {paint}/>"#,
-                    x - r,
-                    y - r,
-                    y + r
-                )
-            }
-            Mark::Disc => writeln!(
-                self.body,
-                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" fill="{ink}"/>"#
+        let circle = || format!(r#"circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}""#);
+        let paint = match mark {
+            Mark::Down | Mark::Disc => Paint::Filled,
+            Mark::Ring | Mark::Half | Mark::OpenDown | Mark::Diamond | Mark::Square => Paint::Open,
+            Mark::Cross => Paint::Drawn(1.8),
+            Mark::ArrowDown | Mark::Question | Mark::Waves => Paint::Drawn(1.6),
+        };
+        let form = match mark {
+            Mark::Down | Mark::OpenDown => format!(
+                r#"path d="M{:.1} {:.1}h{size:.1}L{x:.1} {:.1}z""#,
+                x - r,
+                y - r,
+                y + r
             ),
-            Mark::Ring => writeln!(
-                self.body,
-                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" {open}/>"#
-            ),
-            Mark::Cross => writeln!(
-                self.body,
-                r#"<path d="M{:.1} {:.1}l{size:.1} {size:.1}m0 {:.1}l{:.1} {size:.1}" fill="none" stroke="{ink}" stroke-width="1.8"/>"#,
+            Mark::Disc | Mark::Ring | Mark::Half => circle(),
+            Mark::Cross => format!(
+                r#"path d="M{:.1} {:.1}l{size:.1} {size:.1}m0 {:.1}l{:.1} {size:.1}""#,
                 x - r,
                 y - r,
                 -size,
                 -size
             ),
-            Mark::Square => writeln!(
-                self.body,
-                r#"<rect x="{:.1}" y="{:.1}" width="{size:.1}" height="{size:.1}" {open}/>"#,
+            Mark::Square => format!(
+                r#"rect x="{:.1}" y="{:.1}" width="{size:.1}" height="{size:.1}""#,
                 x - r,
                 y - r
             ),
-            Mark::Half => writeln!(
-                self.body,
-                r#"<circle cx="{x:.1}" cy="{y:.1}" r="{r:.1}" {open}/><path d="M{x:.1} {:.1}a{r:.1} {r:.1} 0 0 0 0 {size:.1}z" fill="{ink}"/>"#,
-                y - r
-            ),
-            Mark::ArrowDown => writeln!(
-                self.body,
-                r#"<path d="M{x:.1} {:.1}v{size:.1}m{:.1} {:.1}l{:.1} {:.1}l{:.1} {:.1}" fill="none" stroke="{ink}" stroke-width="1.6"/>"#,
+            Mark::ArrowDown => format!(
+                r#"path d="M{x:.1} {:.1}v{size:.1}m{:.1} {:.1}l{:.1} {:.1}l{:.1} {:.1}""#,
                 y - r,
                 -0.75 * r,
                 -0.75 * r,
@@ -313,9 +310,8 @@ impl Canvas {
                 0.75 * r,
                 -0.75 * r
             ),
-            Mark::Question => writeln!(
-                self.body,
-                r#"<path d="M{:.1} {:.1}a{b:.1} {b:.1} 0 1 1 {:.1} {:.1}q{:.1} {:.1} {:.1} {:.1}" fill="none" stroke="{ink}" stroke-width="1.6"/><circle cx="{x:.1}" cy="{:.1}" r="1.1" fill="{ink}"/>"#,
+            Mark::Question => format!(
+                r#"path d="M{:.1} {:.1}a{b:.1} {b:.1} 0 1 1 {:.1} {:.1}q{:.1} {:.1} {:.1} {:.1}""#,
                 x - 0.55 * r,
                 y - 0.4 * r,
                 0.9 * r,
@@ -324,88 +320,104 @@ impl Canvas {
                 0.3 * r,
                 -0.35 * r,
                 0.75 * r,
-                y + r,
                 b = 0.55 * r
             ),
-            Mark::Waves => writeln!(
-                self.body,
-                r#"<path d="M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0" fill="none" stroke="{ink}" stroke-width="1.6"/>"#,
+            Mark::Waves => format!(
+                r#"path d="M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0M{left:.1} {:.1}q{h:.1} {up:.1} {r:.1} 0t{r:.1} 0""#,
                 y - 0.4 * r,
                 y + 0.5 * r,
                 left = x - r,
                 h = 0.5 * r,
                 up = -0.8 * r
             ),
-            Mark::Diamond => writeln!(
-                self.body,
-                r#"<path d="M{:.1} {y:.1}L{x:.1} {:.1}L{:.1} {y:.1}L{x:.1} {:.1}z" {open}/>"#,
+            Mark::Diamond => format!(
+                r#"path d="M{:.1} {y:.1}L{x:.1} {:.1}L{:.1} {y:.1}L{x:.1} {:.1}z""#,
                 x - r,
                 y - r,
                 x + r,
                 y + r
             ),
         };
+        self.shape(&form, colour, paint);
+        // Two signs have a filled part beside their lines.
+        match mark {
+            Mark::Half => {
+                let half = format!(
+                    r#"path d="M{x:.1} {:.1}a{r:.1} {r:.1} 0 0 0 0 {size:.1}z""#,
+                    y - r
+                );
+                self.shape(&half, colour, Paint::Filled);
+            }
+            Mark::Question => {
+                let dot = format!(r#"circle cx="{x:.1}" cy="{:.1}" r="1.1""#, y + r);
+                self.shape(&dot, colour, Paint::Filled);
+            }
+            _ => {}
+        }
+        self.body.push("\n");
+    }
+
+    /// A filled shape, given by its element's name with the attributes of its form.
+    pub(super) fn filled(&mut self, form: &str, colour: Colour) {
+        self.shape(form, colour, Paint::Filled);
+        self.body.push("\n");
+    }
+
+    fn shape(&mut self, form: &str, colour: Colour, paint: Paint) {
+        let _ = write!(self.body, "<{form}");
+        match paint {
+            Paint::Filled => self.body.colour("fill", colour),
+            Paint::Open => {
+                self.body.colour("fill", style::PAPER);
+                self.body.colour("stroke", colour);
+                self.body.push(" stroke-width=\"1.4\"");
+            }
+            Paint::Drawn(width) => {
+                self.body.push(" fill=\"none\"");
+                self.body.colour("stroke", colour);
+                let _ = write!(self.body, " stroke-width=\"{width}\"");
+            }
+        }
+        self.body.push("/>");
     }
 
     /// SVG made elsewhere.
-    pub(super) fn raw(&mut self, fragment: &str) {
-        self.body.push_str(fragment);
+    pub(super) fn raw(&mut self, fragment: &Svg) {
+        self.body.append(fragment);
     }
 
     /// The whole document.
-    pub(super) fn finish(self) -> String {
-        let mut svg = String::with_capacity(self.body.len() + 1024);
+    pub(super) fn finish(self) -> Svg {
+        let mut svg = Svg::default();
         let (w, h) = (self.sheet.width, self.height);
         let _ = write!(
             svg,
             r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}" height="{h:.0}" viewBox="0 0 {w} {h:.0}" font-family="{}" role="img">"#,
             style::FAMILY
         );
-        svg.push_str("\n<title>");
-        escape(&mut svg, &self.title);
-        svg.push_str("</title>\n");
+        svg.push("\n<title>");
+        svg.escaped(&self.title);
+        svg.push("</title>\n");
         let _ = writeln!(svg, "<style>{}</style>", font::style_sheet());
-        // The ground reaches over the edge, so that a last row of pixels that the page covers only in part has it, too.
-        let ground = format!(
-            r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2" stroke="{}" stroke-width="0.8"/></pattern></defs>
-<rect width="{}" height="{:.0}" fill="{}"/>
-"#,
-            hex(style::FRAME),
-            w + 1.0,
-            h + 1.0,
-            hex(style::PAPER)
-        );
-        svg.push_str(&theme::sheet(&format!("{ground}{}", self.body)));
-        svg.push_str(&ground);
-        svg.push_str(&self.body);
-        svg.push_str("</svg>\n");
+        let ground = ground(w, h);
+        svg.sheet(&ground.colours().chain(self.body.colours()).collect());
+        svg.append(&ground);
+        svg.append(&self.body);
+        svg.push("</svg>\n");
         svg
     }
 }
 
-/// Writes `text` as XML character data; characters that XML 1.0 forbids are left out.
-fn escape(svg: &mut String, text: &str) {
-    for c in text.chars() {
-        match c {
-            '&' => svg.push_str("&amp;"),
-            '<' => svg.push_str("&lt;"),
-            '>' => svg.push_str("&gt;"),
-            '"' => svg.push_str("&quot;"),
-            '\t' | '\n' | '\r' => svg.push(' '),
-            '\0'..'\u{20}' | '\u{7f}'..'\u{a0}' | '\u{fffe}' | '\u{ffff}' => {}
-            _ => svg.push(c),
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::escape;
-
-    #[test]
-    fn text_from_outside_stays_text() {
-        let mut svg = String::new();
-        escape(&mut svg, "<b>&\u{0}\u{1b}ok\u{fffe}</b>");
-        assert_eq!(svg, "&lt;b&gt;&amp;ok&lt;/b&gt;");
-    }
+/// What lies below all, and the hatching that others refer to.
+fn ground(width: f64, height: f64) -> Svg {
+    let mut svg = Svg::default();
+    svg.push(r#"<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1 1l2 -2M0 6l6 -6M5 7l2 -2""#);
+    svg.colour("stroke", style::FRAME);
+    svg.push(" stroke-width=\"0.8\"/></pattern></defs>\n");
+    // It reaches over the edge, so that a last row of pixels that the page covers only in part has it, too.
+    let (width, height) = (width + 1.0, height + 1.0);
+    let _ = write!(svg, r#"<rect width="{width}" height="{height:.0}""#);
+    svg.colour("fill", style::PAPER);
+    svg.push("/>\n");
+    svg
 }

@@ -2,7 +2,7 @@
 //!
 //! By hand: of a library of colour we would use one way, from Oklab to sRGB; the way back and the eyes of others serve tests alone.
 
-use super::style::Colour;
+use super::style::Rgb;
 
 /// sRGB byte to linear light (IEC 61966-2-1).
 #[cfg(test)]
@@ -30,7 +30,7 @@ fn encode(linear: f64) -> u8 {
 ///
 /// ## References
 /// Ottosson (2020), A perceptual color space for image processing, <https://bottosson.github.io/posts/oklab/>.
-pub(super) fn srgb([lightness, a, b]: [f64; 3]) -> Colour {
+pub(super) fn srgb([lightness, a, b]: [f64; 3]) -> Rgb {
     let l = (lightness + 0.396_337_777_4 * a + 0.215_803_757_3 * b).powi(3);
     let m = (lightness - 0.105_561_345_8 * a - 0.063_854_172_8 * b).powi(3);
     let s = (lightness - 0.089_484_177_5 * a - 1.291_485_548_0 * b).powi(3);
@@ -44,7 +44,7 @@ pub(super) fn srgb([lightness, a, b]: [f64; 3]) -> Colour {
 /// What the tests of the colours share.
 #[cfg(test)]
 pub(super) mod seen {
-    use super::{Colour, linear};
+    use super::{Rgb, linear};
 
     /// How colours look to those without one kind of cone, on linear light.
     ///
@@ -80,7 +80,7 @@ pub(super) mod seen {
     ];
 
     /// A colour in Oklab, as those eyes see it (Ottosson 2020).
-    pub(in crate::figure) fn oklab((r, g, b): Colour, eyes: &[[f64; 3]; 3]) -> [f64; 3] {
+    pub(in crate::figure) fn oklab((r, g, b): Rgb, eyes: &[[f64; 3]; 3]) -> [f64; 3] {
         let rgb = [linear(r), linear(g), linear(b)];
         let by = |m: &[f64; 3], v: [f64; 3]| m[0] * v[0] + m[1] * v[1] + m[2] * v[2];
         let seen = eyes.map(|row| by(&row, rgb).clamp(0.0, 1.0));
@@ -98,9 +98,9 @@ pub(super) mod seen {
     }
 
     /// Contrast of two colours, 1 to 21 (W3C, WCAG 2.2, "contrast ratio").
-    pub(in crate::figure) fn contrast(a: Colour, b: Colour) -> f64 {
+    pub(in crate::figure) fn contrast(a: Rgb, b: Rgb) -> f64 {
         let luminance =
-            |(r, g, b): Colour| 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+            |(r, g, b): Rgb| 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
         let (a, b) = (luminance(a), luminance(b));
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }

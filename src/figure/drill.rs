@@ -9,6 +9,7 @@ use super::key;
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor, Sheet};
+use super::svg::Svg;
 use super::time_panel::{CAPTION, around, frame, is_mark, mark, over_days};
 use crate::progress::{Drill, Gauge, Outcome, Standing};
 
@@ -22,7 +23,7 @@ const MOST: usize = 120;
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, Error> {
+pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<Svg>, Error> {
     let against = drill.over_time(athlete);
     let (Some(first), Some(last)) = (against.first(), against.last()) else {
         return Ok(None);
@@ -96,7 +97,7 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<String>, E
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn drill_of_squad(drill: &Drill, standings: &[Standing<'_>]) -> Result<Option<String>, Error> {
+pub fn drill_of_squad(drill: &Drill, standings: &[Standing<'_>]) -> Result<Option<Svg>, Error> {
     let known = || standings.iter().filter_map(|s| Some((s, s.best?.1)));
     if known().next().is_none() {
         return Ok(None);

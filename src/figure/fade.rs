@@ -5,6 +5,7 @@ use super::canvas::{Canvas, Heading, Mark};
 use super::key;
 use super::panel::Panel;
 use super::style::{self, Anchor};
+use super::svg::Svg;
 use super::time_panel::{frame, whisker};
 use super::{Error, Scene, lettering, verdict};
 use crate::measured::{Measured, Z95};
@@ -37,7 +38,7 @@ struct Sloped<'a> {
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn fade(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn fade(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
     let mut sets: Vec<Sloped<'_>> = scene
         .fades

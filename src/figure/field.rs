@@ -1,7 +1,5 @@
 //! The ground of a map: the pitch with its lines where it is known, else metres with north up.
 
-use std::fmt::Write as _;
-
 use crate::measured::Z95;
 use crate::pitch::{Mark, Pitch, Source, markings};
 
@@ -71,7 +69,7 @@ impl<'a> Field<'a> {
                             at([centre_m[0] + radius_m * cos, centre_m[1] + radius_m * sin])
                         })
                         .collect();
-                    page.raw(&polyline(&path, style::FRAME, style::LINE));
+                    page.polyline(&path, style::FRAME, style::LINE);
                 }
                 Mark::Spot { at_m } => {
                     page.mark(canvas::Mark::Disc, at(at_m), 3.5, style::FRAME);
@@ -166,24 +164,10 @@ impl<'a> Field<'a> {
 pub(super) fn north(page: &mut Canvas, (left, top): (f64, f64), turn_rad: f64) {
     const SIZE: f64 = 34.0;
     let (x, y) = (left + SIZE / 2.0, top + SIZE / 2.0);
-    page.raw(&format!(
-        "<path d=\"M0 -15l5.5 14h-4v16h-3v-16h-4z\" transform=\"translate({x:.1} {y:.1}) rotate({:.1})\" fill=\"{}\"/>\n",
-        turn_rad.to_degrees(),
-        style::hex(style::INK)
-    ));
-    page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
-}
-
-/// An open line through points of the page.
-pub(super) fn polyline(points: &[(f64, f64)], colour: style::Colour, width: f64) -> String {
-    let mut path = String::from("<path d=\"");
-    for (i, (x, y)) in points.iter().enumerate() {
-        let _ = write!(path, "{}{x:.1} {y:.1}", if i == 0 { "M" } else { "L" });
-    }
-    let _ = writeln!(
-        path,
-        "\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width:.2}\" stroke-linejoin=\"round\" stroke-linecap=\"round\"/>",
-        style::hex(colour)
+    let shape = format!(
+        "path d=\"M0 -15l5.5 14h-4v16h-3v-16h-4z\" transform=\"translate({x:.1} {y:.1}) rotate({:.1})\"",
+        turn_rad.to_degrees()
     );
-    path
+    page.filled(&shape, style::INK);
+    page.text(left + SIZE, y + 4.0, "north", style::PLAIN, Anchor::Start);
 }

@@ -7,6 +7,7 @@ use super::key::{self, Sample};
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor, Sheet};
+use super::svg::Svg;
 use super::time_panel::{around, from_zero, thousands, whisker};
 use crate::progress::{Cell, Grid, Known, Line, Quantity, Verdict};
 use crate::units::SpeedUnit;
@@ -37,7 +38,7 @@ fn layout(athletes: usize) -> (usize, f64) {
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn grid(grid: &Grid<'_>) -> Result<Option<String>, Error> {
+pub fn grid(grid: &Grid<'_>) -> Result<Option<Svg>, Error> {
     let known = || (grid.lines.iter().flat_map(|line| &line.cells)).filter_map(Cell::known);
     let (Some(first), Some(last)) = (grid.weeks.first(), grid.weeks.last()) else {
         return Ok(None);

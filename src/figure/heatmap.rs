@@ -15,7 +15,7 @@ use super::field::Field;
 use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor, Sheet, Theme};
-use super::theme;
+use super::svg::Svg;
 use super::{Error, Scene, ramp, raster};
 use crate::estimation::quantile::of_rank;
 
@@ -45,7 +45,7 @@ const BELOW_DARKEST: f64 = 0.99;
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn heatmap(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn heatmap(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let field = Field::of(scene);
     let found = Stay::of(scene.motion, |place| field.place(place))
         .and_then(|stay| laid(&[stay], field.extent_m(), MOST_CELLS)?.pop());
@@ -157,7 +157,7 @@ pub(super) fn darkest(found: &Density) -> f64 {
 }
 
 /// The density as one embedded picture, a pixel a cell.
-pub(super) fn image(found: &Density, map: &Panel, darkest: f64) -> Result<String, Error> {
+pub(super) fn image(found: &Density, map: &Panel, darkest: f64) -> Result<Svg, Error> {
     let level = |k: usize| {
         let cell = found.cells.get(k).copied().unwrap_or(0.0);
         (strength(cell / darkest).min(1.0) * 255.0).round() as u8
@@ -173,8 +173,8 @@ pub(super) fn picture(
     found: &Density,
     map: &Panel,
     level: impl Fn(usize) -> u8,
-    colour: impl Fn(u8, Theme) -> style::Colour,
-) -> Result<String, Error> {
+    colour: impl Fn(u8, Theme) -> style::Rgb,
+) -> Result<Svg, Error> {
     let levels: Vec<u8> = (0..found.rows)
         .rev()
         .flat_map(|row| row * found.columns..(row + 1) * found.columns)
@@ -190,16 +190,17 @@ pub(super) fn picture(
         let (width, height) = (found.columns as u32, found.rows as u32);
         raster::encode(&levels, width, height, Some(&palette)).map(|file| STANDARD.encode(file))
     };
-    Ok(theme::image(
+    let mut svg = Svg::default();
+    svg.raster(
         (map.left, map.top),
         (map.width, map.height),
-        &file(Theme::Light)?,
-        &file(Theme::Dark)?,
-    ))
+        (&file(Theme::Light)?, &file(Theme::Dark)?),
+    );
+    Ok(svg)
 }
 
 /// Grid and the lines around half and nine tenths of the time, drawn by plotters.
-pub(super) fn lines(found: &Density, map: &Panel) -> Result<String, Error> {
+pub(super) fn lines(found: &Density, map: &Panel) -> Result<Svg, Error> {
     map.draw(|chart| {
         for (share, width) in [(0.5, 1.6), (0.9, 0.9)] {
             for line in contours(&found.cells, found.columns, found.level(share)) {
@@ -273,15 +274,13 @@ pub(super) fn colour_bar(
         style::PLAIN,
         Anchor::Start,
     );
-    let mut gradient =
-        String::from("<defs><linearGradient id=\"ramp\" x1=\"0\" y1=\"1\" x2=\"0\" y2=\"0\">");
+    let mut gradient = Svg::default();
+    gradient.push("<defs><linearGradient id=\"ramp\" x1=\"0\" y1=\"1\" x2=\"0\" y2=\"0\">");
     for i in 0..=20 {
         let share = f64::from(i) / 20.0;
-        let _ = write!(
-            gradient,
-            "<stop offset=\"{share:.2}\" stop-color=\"{}\"/>",
-            style::hex(ramp::colour(share))
-        );
+        let _ = write!(gradient, "<stop offset=\"{share:.2}\"");
+        gradient.colour("stop-color", ramp::colour(share));
+        gradient.push("/>");
     }
     let _ = writeln!(
         gradient,

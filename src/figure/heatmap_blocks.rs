@@ -11,6 +11,7 @@ use super::heatmap::{
 };
 use super::panel::Panel;
 use super::style::{self, Anchor, Sheet};
+use super::svg::Svg;
 use super::{Error, Scene, key, lettering, verdict};
 use crate::review::BlockReview;
 
@@ -31,7 +32,7 @@ const BAR_HEIGHT: f64 = 350.0;
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn heatmap_blocks(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let field = Field::of(scene);
     let blocks = scene.review.map_or(&[][..], |review| &review.blocks);
     let done: Vec<(&BlockReview, Range<f64>)> = blocks

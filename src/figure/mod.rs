@@ -2,9 +2,11 @@
 //!
 //! Each chart is a pure function from a [`Scene`] to an SVG document. plotters draws grids, series and bands; words,
 //! marks and keys are set around them by a small page module, where their widths are known, so that no text lies over
-//! another. A chart that has nothing to show is absent.
+//! another. A chart that has nothing to show is absent. What is drawn knows where its colours stand ([`Svg`]), so that one drawing is had
+//! light, dark, or as its reader is set.
 
 mod axis;
+mod backend;
 mod best;
 mod canvas;
 mod colour_space;
@@ -30,7 +32,7 @@ mod schedule;
 mod speed;
 mod sprints;
 mod style;
-mod theme;
+mod svg;
 mod thin;
 mod time_panel;
 mod timeline;
@@ -55,9 +57,8 @@ pub use reps::reps;
 pub use scene::Scene;
 pub use speed::speed;
 pub use sprints::sprints;
-pub use style::Sheet;
-pub use style::Theme;
-pub use theme::themed;
+pub use style::{Sheet, Theme};
+pub use svg::Svg;
 pub use timeline::timeline;
 pub use weeks::weeks;
 
@@ -66,12 +67,12 @@ pub use weeks::weeks;
 pub struct Picture {
     /// The file's name without its extension.
     pub name: &'static str,
-    /// The SVG document.
-    pub svg: String,
+    /// The document, which follows its reader or is settled on a theme.
+    pub svg: Svg,
 }
 
 /// A chart: `None` when the session has nothing for it to show.
-type Draw = fn(&Scene<'_>) -> Result<Option<String>, Error>;
+type Draw = fn(&Scene<'_>) -> Result<Option<Svg>, Error>;
 
 /// All charts with the names of their files.
 const CHARTS: [(&str, Draw); 7] = [

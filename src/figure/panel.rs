@@ -1,15 +1,19 @@
 //! A rectangle of the page with two axes, in which plotters draws.
 
+use std::fmt::Write as _;
+
 use plotters::chart::ChartContext;
 use plotters::coord::cartesian::Cartesian2d;
 use plotters::prelude::*;
 
 use super::Error;
 use super::axis::{self, Axis};
+use super::backend::Backend;
 use super::canvas::Canvas;
 use super::style::{self, Anchor, Colour};
+use super::svg::Svg;
 
-/// The SVG backend of plotters places points at whole pixels, so a panel is drawn this much larger and scaled down.
+/// plotters places points at whole pixels, so a panel is drawn this much larger and scaled down.
 const FINE: f64 = 8.0;
 
 /// Where a panel lies on the page, and its axes.
@@ -29,7 +33,7 @@ pub(super) struct Panel {
 }
 
 /// What is drawn into.
-pub(super) type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<Axis, Axis>>;
+pub(super) type Chart<'a, 'b> = ChartContext<'a, Backend<'b>, Cartesian2d<Axis, Axis>>;
 
 impl Panel {
     /// The page's x of a value of the axis across.
@@ -53,7 +57,7 @@ impl Panel {
     }
 
     /// The grid, then what `series` draws over it, as an SVG fragment in page coordinates.
-    pub(super) fn draw<F>(&self, series: F) -> Result<String, Error>
+    pub(super) fn draw<F>(&self, series: F) -> Result<Svg, Error>
     where
         F: FnOnce(&mut Chart<'_, '_>) -> Result<(), Error>,
     {
@@ -61,9 +65,16 @@ impl Panel {
             (self.width * FINE).round().max(1.0) as u32,
             (self.height * FINE).round().max(1.0) as u32,
         );
-        let mut document = String::new();
+        let mut svg = Svg::default();
+        let _ = writeln!(
+            svg,
+            "<g transform=\"translate({:.2} {:.2}) scale({})\">",
+            self.left,
+            self.top,
+            1.0 / FINE
+        );
         {
-            let area = SVGBackend::with_string(&mut document, size).into_drawing_area();
+            let area = Backend::new(&mut svg, size).into_drawing_area();
             let mut chart = ChartBuilder::on(&area)
                 .build_cartesian_2d(self.across.clone(), self.up.clone())
                 .map_err(Error::drawing)?;
@@ -77,16 +88,8 @@ impl Panel {
             series(&mut chart)?;
             area.present().map_err(Error::drawing)?;
         }
-        let inner = document
-            .split_once('>')
-            .and_then(|(_, rest)| rest.rsplit_once("</svg>"))
-            .map_or("", |(inner, _)| inner);
-        Ok(format!(
-            "<g transform=\"translate({:.2} {:.2}) scale({})\">{inner}</g>\n",
-            self.left,
-            self.top,
-            1.0 / FINE
-        ))
+        svg.push("</g>\n");
+        Ok(svg)
     }
 }
 
@@ -123,8 +126,9 @@ pub(super) fn radius(radius: f64) -> u32 {
     (radius * FINE).round() as u32
 }
 
-/// The colour as plotters has it.
-fn rgb((r, g, b): Colour) -> RGBColor {
+/// The colour as plotters has it: as it is on paper, by which the [`Backend`] knows it again.
+fn rgb(colour: Colour) -> RGBColor {
+    let (r, g, b) = colour.light;
     RGBColor(r, g, b)
 }
 

@@ -1,7 +1,7 @@
 //! The colours of a density: away from the ground in even steps of lightness, told apart without hue.
 
 use super::colour_space::srgb;
-use super::style::{Colour, Theme};
+use super::style::{Colour, Rgb, Theme};
 
 /// Lightness, green to red and blue to yellow of the stops, in Oklab.
 ///
@@ -29,7 +29,7 @@ const DARK: [[f64; 3]; 6] = [
 const STEPS: u32 = 32;
 
 /// The colour of `share`, 0 to 1; values outside take the nearer end.
-pub(super) fn shade(share: f64, theme: Theme) -> Colour {
+pub(super) fn shade(share: f64, theme: Theme) -> Rgb {
     let stops = match theme {
         Theme::Light => &LIGHT,
         Theme::Dark => &DARK,
@@ -45,20 +45,19 @@ pub(super) fn shade(share: f64, theme: Theme) -> Colour {
 /// The colour of `share` for a line, a mark or a key, in one of a few steps.
 pub(super) fn colour(share: f64) -> Colour {
     let step = (share.clamp(0.0, 1.0) * f64::from(STEPS)).round();
-    shade(step / f64::from(STEPS), Theme::Light)
+    of_step(step / f64::from(STEPS))
 }
 
-/// All that [`colour`] can give, with their counterparts on the dark ground.
-pub(super) fn lines() -> impl Iterator<Item = (Colour, Colour)> {
-    (0..=STEPS).map(|step| {
-        let share = f64::from(step) / f64::from(STEPS);
-        (shade(share, Theme::Light), shade(share, Theme::Dark))
-    })
+/// All that [`colour`] can give.
+pub(super) fn colours() -> impl Iterator<Item = Colour> {
+    (0..=STEPS).map(|step| of_step(f64::from(step) / f64::from(STEPS)))
 }
 
-/// The counterpart of a colour that [`colour`] gave.
-pub(super) fn dark_of(light: Colour) -> Option<Colour> {
-    lines().find(|(from, _)| *from == light).map(|(_, to)| to)
+fn of_step(share: f64) -> Colour {
+    Colour {
+        light: shade(share, Theme::Light),
+        dark: shade(share, Theme::Dark),
+    }
 }
 
 #[cfg(test)]
@@ -90,9 +89,10 @@ mod tests {
     }
 
     #[test]
-    fn each_colour_of_a_line_has_a_counterpart() {
+    fn the_colour_of_a_line_is_one_of_the_steps() {
         for i in 0..=100 {
-            assert!(dark_of(colour(f64::from(i) / 100.0)).is_some());
+            let colour = colour(f64::from(i) / 100.0);
+            assert!(colours().any(|step| step == colour));
         }
     }
 }

@@ -4,10 +4,11 @@ use std::ops::Range;
 
 use super::canvas::{Canvas, Heading};
 use super::density::place_sd_m;
-use super::field::{Field, polyline};
+use super::field::Field;
 use super::heatmap::{ABOVE, framed, surround};
 use super::panel::Panel;
 use super::style::{self, Anchor, Colour, Sheet};
+use super::svg::Svg;
 use super::{Error, Scene, key, lettering, ramp};
 use crate::efforts::{Effort, Kind};
 use crate::measured::Z95;
@@ -38,7 +39,7 @@ struct Arrow<'a> {
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn sprints(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn sprints(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let field = Field::of(scene);
     let found = ways(scene, field);
     let places = found.iter().flat_map(|(_, way)| way).copied();
@@ -219,19 +220,19 @@ fn draw(page: &mut Canvas, way: &[(f64, f64)], strength: f64) {
         .collect();
     shaft.push(back);
     if shaft.len() > 1 {
-        page.raw(&polyline(&shaft, colour, width));
+        page.polyline(&shaft, colour, width);
     }
     let half = 0.42 * HEAD;
-    page.raw(&format!(
-        "<path d=\"M{:.1} {:.1}L{:.1} {:.1}L{:.1} {:.1}z\" fill=\"{}\"/>\n",
+    let shape = format!(
+        "path d=\"M{:.1} {:.1}L{:.1} {:.1}L{:.1} {:.1}z\"",
         tip.0,
         tip.1,
         back.0 - half * uy,
         back.1 + half * ux,
         back.0 + half * uy,
-        back.1 - half * ux,
-        style::hex(colour)
-    ));
+        back.1 - half * ux
+    );
+    page.filled(&shape, colour);
 }
 
 /// The number of each sprint where there is room for it: beside its start, its head or its middle, clear of all ways where it can be;

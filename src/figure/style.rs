@@ -1,14 +1,37 @@
 //! How the pictures look: sizes, colours, widths, in one place.
 //!
 //! Paper and ink, one blue for what was measured, one orange for what is picked out. The two stay apart for colour-blind
-//! readers; whatever matters has a shape or a word too. Charts name the colours of paper; [`PAIRS`] gives what stands for
-//! each on a dark ground (see [`super::theme`]). Lengths are CSS pixels.
+//! readers; whatever matters has a shape or a word too. Each colour says what it is on paper and what stands for it on a dark
+//! ground. Lengths are CSS pixels.
 
-/// A colour as red, green, blue.
-pub(super) type Colour = (u8, u8, u8);
+/// Red, green, blue.
+pub(super) type Rgb = (u8, u8, u8);
+
+/// A colour of a chart, in both themes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Colour {
+    /// What it is on paper.
+    pub(super) light: Rgb,
+    /// What stands for it on a dark ground.
+    pub(super) dark: Rgb,
+}
+
+impl Colour {
+    const fn new(light: Rgb, dark: Rgb) -> Self {
+        Self { light, dark }
+    }
+
+    /// What it is in a theme.
+    pub(super) fn of(self, theme: Theme) -> Rgb {
+        match theme {
+            Theme::Light => self.light,
+            Theme::Dark => self.dark,
+        }
+    }
+}
 
 /// `#rrggbb`
-pub(super) fn hex((r, g, b): Colour) -> String {
+pub(super) fn hex((r, g, b): Rgb) -> String {
     format!("#{r:02x}{g:02x}{b:02x}")
 }
 
@@ -22,35 +45,27 @@ pub enum Theme {
 }
 
 /// The ground.
-pub(super) const PAPER: Colour = (0xfd, 0xfc, 0xfa);
+pub(super) const PAPER: Colour = Colour::new((0xfd, 0xfc, 0xfa), (0x17, 0x19, 0x1c));
 /// Text and marks that matter most.
-pub(super) const INK: Colour = (0x1f, 0x24, 0x29);
+pub(super) const INK: Colour = Colour::new((0x1f, 0x24, 0x29), (0xec, 0xe8, 0xe1));
 /// Text that explains.
-pub(super) const SOFT_INK: Colour = (0x5a, 0x60, 0x66);
+pub(super) const SOFT_INK: Colour = Colour::new((0x5a, 0x60, 0x66), (0xae, 0xab, 0xa4));
 /// Grid lines.
-pub(super) const RULE: Colour = (0xe3, 0xdf, 0xd8);
+pub(super) const RULE: Colour = Colour::new((0xe3, 0xdf, 0xd8), (0x2e, 0x32, 0x36));
 /// Frames and axis lines.
-pub(super) const FRAME: Colour = (0xb4, 0xb0, 0xa8);
+pub(super) const FRAME: Colour = Colour::new((0xb4, 0xb0, 0xa8), (0x64, 0x68, 0x6c));
 /// Tint of every other block.
-pub(super) const SHADE: Colour = (0xee, 0xeb, 0xe4);
+pub(super) const SHADE: Colour = Colour::new((0xee, 0xeb, 0xe4), (0x24, 0x27, 0x2b));
 /// What was measured (Okabe and Ito 2008, "blue").
-pub(super) const MEASURED: Colour = (0x00, 0x72, 0xb2);
+pub(super) const MEASURED: Colour = Colour::new((0x00, 0x72, 0xb2), (0x56, 0xa8, 0xdf));
 /// What is picked out (Okabe and Ito 2008, "vermillion").
-pub(super) const PICKED: Colour = (0xd5, 0x5e, 0x00);
+pub(super) const PICKED: Colour = Colour::new((0xd5, 0x5e, 0x00), (0xf0, 0x91, 0x3f));
 /// Heart rate (Okabe and Ito 2008, "reddish purple", darkened to read as a thin line on paper).
-pub(super) const HEART: Colour = (0x9a, 0x3f, 0x76);
+pub(super) const HEART: Colour = Colour::new((0x9a, 0x3f, 0x76), (0xd8, 0x8f, 0xba));
 
-/// The colours on paper, each with what stands for it on a dark ground.
-pub(super) const PAIRS: [(Colour, Colour); 9] = [
-    (PAPER, (0x17, 0x19, 0x1c)),
-    (INK, (0xec, 0xe8, 0xe1)),
-    (SOFT_INK, (0xae, 0xab, 0xa4)),
-    (RULE, (0x2e, 0x32, 0x36)),
-    (FRAME, (0x64, 0x68, 0x6c)),
-    (SHADE, (0x24, 0x27, 0x2b)),
-    (MEASURED, (0x56, 0xa8, 0xdf)),
-    (PICKED, (0xf0, 0x91, 0x3f)),
-    (HEART, (0xd8, 0x8f, 0xba)),
+/// All of these.
+pub(super) const COLOURS: [Colour; 9] = [
+    PAPER, INK, SOFT_INK, RULE, FRAME, SHADE, MEASURED, PICKED, HEART,
 ];
 
 /// Opacity of a 95 % band.
@@ -178,11 +193,10 @@ pub(super) const VALUE: Type = Type {
 mod tests {
     use super::*;
     use crate::figure::colour_space::seen::{EYES, contrast, oklab};
-    use crate::figure::theme::dark;
 
     /// A colour in both themes.
-    fn both(colour: Colour) -> [Colour; 2] {
-        [colour, dark(colour).expect("each colour has a counterpart")]
+    fn both(colour: Colour) -> [Rgb; 2] {
+        [colour.light, colour.dark]
     }
 
     /// Text 4.5:1 (WCAG 2.2, 1.4.3), signs and lines that carry meaning 3:1 (1.4.11), on all that they may lie on.

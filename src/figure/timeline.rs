@@ -13,6 +13,7 @@ use super::key;
 use super::panel::{self, Chart, Panel};
 use super::schedule::{Slot, schedule};
 use super::style::{self, Anchor};
+use super::svg::Svg;
 use super::{Error, Scene, lettering, verdict};
 
 /// Left and right edges of the chart: a time has half its width of room on either side.
@@ -51,7 +52,7 @@ impl Pair<'_> {
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn timeline(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn timeline(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let Some(review) = scene.review.filter(|r| !r.blocks.is_empty()) else {
         return Ok(None);
     };
@@ -208,7 +209,7 @@ fn place(scene: &Scene<'_>, review: &PlanReview, bands: &[&[Pair<'_>]]) -> Panel
 }
 
 /// Bars and the lines that join them, drawn by plotters.
-fn draw(place: &Panel, bands: &[&[Pair<'_>]], unplanned: &[Unplanned]) -> Result<String, Error> {
+fn draw(place: &Panel, bands: &[&[Pair<'_>]], unplanned: &[Unplanned]) -> Result<Svg, Error> {
     let second = place.width / (place.across.range.end - place.across.range.start);
     let bar = |(from_s, to_s): (f64, f64), y: f64| {
         let to_s = to_s.max(from_s + LEAST_BAR / second);

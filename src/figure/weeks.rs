@@ -6,6 +6,7 @@ use super::canvas::{Canvas, Mark};
 use super::lettering;
 use super::panel::Panel;
 use super::style::{self, Anchor};
+use super::svg::Svg;
 use super::time_panel::{around, frame, from_zero, thousands, whisker};
 use crate::measured::Measured;
 use crate::progress::{Quantity, Step, Trend, Verdict, WeekRow};
@@ -40,7 +41,7 @@ const PANELS: [(Quantity, &str); 6] = [
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn weeks(trend: &Trend<'_>) -> Result<Option<String>, Error> {
+pub fn weeks(trend: &Trend<'_>) -> Result<Option<Svg>, Error> {
     let (Some(first), Some(last)) = (trend.weeks.first(), trend.weeks.last()) else {
         return Ok(None);
     };

@@ -55,7 +55,7 @@ impl LocalFrame {
 
     /// The place where the plane touches.
     #[must_use]
-    pub fn origin(&self) -> Degrees {
+    pub(crate) fn origin(&self) -> Degrees {
         self.origin
     }
 
@@ -82,7 +82,7 @@ impl LocalFrame {
     /// The inverse of [`LocalFrame::to_local`] to better than 1 mm within 5 km, by three Newton steps on the ellipsoid's
     /// radii.
     #[must_use]
-    pub fn to_degrees(&self, local: Coord<f64>) -> Degrees {
+    pub(crate) fn to_degrees(self, local: Coord<f64>) -> Degrees {
         let mut place = self.origin;
         for _ in 0..3 {
             let here = self.to_local(place);

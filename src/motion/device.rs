@@ -95,7 +95,7 @@ impl Lag {
 
 /// What the recording tells of a lag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LagTold {
+pub(crate) enum LagTold {
     /// There is none to speak of.
     Unfiltered,
     /// There is one.
@@ -107,7 +107,7 @@ pub enum LagTold {
 impl Lag {
     /// Whether there is a lag, as far as the recording tells.
     #[must_use]
-    pub fn told(self) -> LagTold {
+    pub(crate) fn told(self) -> LagTold {
         if self.none > 0.85 {
             LagTold::Unfiltered
         } else if self.none < 0.15 && self.mean_s > 1.5 * self.sd_s {
@@ -119,7 +119,7 @@ impl Lag {
 
     /// The lag with its 95 % interval, s.
     #[must_use]
-    pub fn interval_s(self) -> Measured {
+    pub(crate) fn interval_s(self) -> Measured {
         Measured::normal(self.mean_s, self.sd_s).at_least(0.0)
     }
 }

@@ -36,7 +36,8 @@ use std::ops::Range;
 
 use crate::track::{Point, Track};
 
-pub use device::{Device, Lag, LagTold};
+pub(crate) use device::LagTold;
+pub use device::{Device, Lag};
 pub use memory::Witness;
 use scale::Scale;
 pub use signs::Signs;

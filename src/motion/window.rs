@@ -270,7 +270,7 @@ impl Motion {
 
     /// The largest acceleration of a window, m/s2.
     #[must_use]
-    pub fn peak_acceleration(&self, window: Range<usize>) -> Measured {
+    pub(crate) fn peak_acceleration(&self, window: Range<usize>) -> Measured {
         self.highest(window, |s| s.acceleration_m_s2)
             .map_or(Measured::normal(0.0, 0.0), |s| {
                 Measured::normal(s.acceleration_m_s2, s.acceleration_sd_m_s2)
@@ -279,7 +279,7 @@ impl Motion {
 
     /// The hardest braking of a window: its most negative acceleration, m/s2.
     #[must_use]
-    pub fn peak_deceleration(&self, window: Range<usize>) -> Measured {
+    pub(crate) fn peak_deceleration(&self, window: Range<usize>) -> Measured {
         self.highest(window, |s| -s.acceleration_m_s2)
             .map_or(Measured::normal(0.0, 0.0), |s| {
                 Measured::normal(s.acceleration_m_s2, s.acceleration_sd_m_s2)

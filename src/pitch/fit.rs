@@ -245,6 +245,18 @@ mod tests {
         width_m: 64.0,
     };
 
+    impl Pitch {
+        /// The place of the session that lies so far from the centre mark along and across.
+        fn to_local(&self, pitch_m: [f64; 2]) -> [f64; 2] {
+            let (sin, cos) = self.turn_rad.sin_cos();
+            let [along, across] = pitch_m;
+            [
+                self.centre_m[0] + cos * along - sin * across,
+                self.centre_m[1] + sin * along + cos * across,
+            ]
+        }
+    }
+
     fn motion(places: &[[f64; 2]]) -> Motion {
         let samples: Vec<Sample> = places
             .iter()

@@ -20,7 +20,7 @@ pub use ground::Ground;
 pub use kept::Kept;
 pub use laps::laps;
 pub use markings::{Mark, Marking, markings};
-pub use zones::{Part, Zones, zones};
+pub(crate) use zones::{Part, zones};
 
 /// The size of a pitch between the outer edges of its lines.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,20 +65,9 @@ pub enum Source {
 impl Pitch {
     /// A place of the session in metres from the centre mark: along the touchlines, and across them.
     #[must_use]
-    pub fn to_pitch(&self, place_m: [f64; 2]) -> [f64; 2] {
+    pub(crate) fn to_pitch(&self, place_m: [f64; 2]) -> [f64; 2] {
         let (sin, cos) = self.turn_rad.sin_cos();
         let (x, y) = (place_m[0] - self.centre_m[0], place_m[1] - self.centre_m[1]);
         [cos * x + sin * y, cos * y - sin * x]
-    }
-
-    /// The place of the session that lies so far from the centre mark along and across.
-    #[must_use]
-    pub fn to_local(&self, pitch_m: [f64; 2]) -> [f64; 2] {
-        let (sin, cos) = self.turn_rad.sin_cos();
-        let [along, across] = pitch_m;
-        [
-            self.centre_m[0] + cos * along - sin * across,
-            self.centre_m[1] + sin * along + cos * across,
-        ]
     }
 }

@@ -5,7 +5,7 @@ use crate::pitch::Pitch;
 
 /// Time and distance in one part of the pitch.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Part {
+pub(crate) struct Part {
     /// s.
     pub time_s: f64,
     /// m.
@@ -16,7 +16,7 @@ pub struct Part {
 ///
 /// Which goal is which is not known, so the parts are told by where they lie, not by attack and defence.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Zones {
+pub(crate) struct Zones {
     /// Along the touchlines, in the direction of [`Pitch::turn_rad`].
     pub thirds: [Part; 3],
     /// Across, from right to left of that direction: each a third of the width.
@@ -30,7 +30,7 @@ pub struct Zones {
 /// Sums over the samples of a motion. Places are sure to [`Pitch::centre_sd_m`] and the receiver's own error, so a part
 /// narrower than those says little; the sums carry no interval.
 #[must_use]
-pub fn zones(motion: &Motion, pitch: &Pitch) -> Zones {
+pub(crate) fn zones(motion: &Motion, pitch: &Pitch) -> Zones {
     let mut zones = Zones::default();
     let (half_length, half_width) = (pitch.size.length_m / 2.0, pitch.size.width_m / 2.0);
     let third = |value: f64, whole: f64| ((value / whole + 0.5) * 3.0).clamp(0.0, 2.0) as usize;

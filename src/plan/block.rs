@@ -82,7 +82,7 @@ impl Category {
 
     /// The word of the notation.
     #[must_use]
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::WarmUp => "warm-up",
             Self::Technical => "technical",
@@ -159,14 +159,14 @@ impl Block {
     /// Whether another block asks for the same work, but for the ball, the speed and what it is called: nothing tells the two
     /// from each other but their order.
     #[must_use]
-    pub fn is_alike(&self, other: &Self) -> bool {
+    pub(crate) fn is_alike(&self, other: &Self) -> bool {
         let work = |b: &Self| (b.category, b.dose, b.over_m, b.there_and_back, b.rest);
         work(self) == work(other) && self.mixed == other.mixed
     }
 
     /// Whether nothing changes where another block takes its place, but for what it is called.
     #[must_use]
-    pub fn is_interchangeable(&self, other: &Self) -> bool {
+    pub(crate) fn is_interchangeable(&self, other: &Self) -> bool {
         let asked = |b: &Self| (b.with_ball, b.target, b.between_sets_s, b.then_s);
         self.is_alike(other) && asked(self) == asked(other)
     }
@@ -313,7 +313,7 @@ impl Block {
     /// The length of one way, m: `over 9 m`, else the distance of a rep that is run straight out or, with
     /// `there and back`, out and home again.
     #[must_use]
-    pub fn one_way_m(&self) -> Option<f64> {
+    pub(crate) fn one_way_m(&self) -> Option<f64> {
         match self.dose {
             Dose::Reps {
                 work: Work::Distance(m),

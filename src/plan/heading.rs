@@ -287,7 +287,7 @@ fn top_speed(line: Line<'_>, span: Range<usize>, out: &mut Read) -> Option<f64> 
 
 impl Heading {
     /// Puts the value where it belongs.
-    pub fn enter(self, header: &mut Header) {
+    pub(crate) fn enter(self, header: &mut Header) {
         match self {
             Self::Title(title) => header.title = Some(title),
             Self::Athlete(athlete) => header.athlete = Some(athlete),
@@ -300,7 +300,7 @@ impl Heading {
     }
 
     /// The headings that make this header, in the usual order.
-    pub fn all(header: &Header) -> Vec<Self> {
+    pub(crate) fn all(header: &Header) -> Vec<Self> {
         [
             header.title.clone().map(Self::Title),
             header.athlete.clone().map(Self::Athlete),

@@ -19,17 +19,17 @@ pub(super) struct Line<'a> {
 
 impl<'a> Line<'a> {
     /// What is written on the line.
-    pub fn content(&self) -> &'a str {
+    pub(crate) fn content(&self) -> &'a str {
         self.slice(&(self.start..self.end))
     }
 
     /// A part of the text; nothing where the range is none of ours.
-    pub fn slice(&self, span: &Range<usize>) -> &'a str {
+    pub(crate) fn slice(&self, span: &Range<usize>) -> &'a str {
         self.text.get(span.clone()).unwrap_or_default()
     }
 
     /// A mistake at a place on this line.
-    pub fn mistake(&self, span: Range<usize>, message: impl Into<String>) -> Mistake {
+    pub(crate) fn mistake(&self, span: Range<usize>, message: impl Into<String>) -> Mistake {
         let column = self.slice(&(self.start..span.start)).chars().count() + 1;
         Mistake {
             line: self.number,

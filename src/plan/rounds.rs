@@ -18,7 +18,7 @@ pub(super) struct Rounds {
 
 impl Rounds {
     /// Puts the blocks of a round into the plan as often as they are done.
-    pub fn unroll(&self, list: &[Block], blocks: &mut Vec<Block>) {
+    pub(crate) fn unroll(&self, list: &[Block], blocks: &mut Vec<Block>) {
         for number in 1..=self.times {
             for (index, block) in list.iter().enumerate() {
                 let mut block = block.clone();
@@ -42,7 +42,7 @@ impl Rounds {
     }
 
     /// The rounds that begin with the first of these blocks, and how many blocks a round has.
-    pub fn at(blocks: &[Block]) -> Option<(Self, usize)> {
+    pub(crate) fn at(blocks: &[Block]) -> Option<(Self, usize)> {
         let first = blocks.first()?.round?;
         let length = blocks
             .iter()

@@ -103,7 +103,7 @@ impl fmt::Display for Block {
 impl Block {
     /// What follows category and name: the dose and all that qualifies it, in the canonical form.
     #[must_use]
-    pub fn phrases(&self) -> String {
+    pub(crate) fn phrases(&self) -> String {
         self.phrases_in(false)
     }
 
@@ -176,7 +176,7 @@ impl Block {
     /// Sets, reps and work as they are written: the work of each rep where they differ, the reps of one side where they are
     /// for each.
     #[must_use]
-    pub fn dose_text(&self) -> String {
+    pub(crate) fn dose_text(&self) -> String {
         let mut dose = self.dose;
         if self.each.is_some()
             && let Dose::Reps { reps, .. } = &mut dose

@@ -81,7 +81,7 @@ pub struct Timetable {
 impl Timetable {
     /// Work over rest; `None` without any rest.
     #[must_use]
-    pub fn work_to_rest(&self) -> Option<f64> {
+    pub(crate) fn work_to_rest(&self) -> Option<f64> {
         (self.rest_s > 0.0).then(|| self.work_s / self.rest_s)
     }
 }

@@ -1,6 +1,6 @@
 //! Which change between two measurements can be told from their errors.
 
-use crate::measured::{Measured, Z95};
+use crate::measured::Measured;
 
 /// How a quantity changed from one measurement to another.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,12 +69,6 @@ pub fn change(earlier: Measured, later: Measured) -> Change {
     }
 }
 
-/// The smallest change that can be told between two measurements with the standard error `sd` each.
-#[must_use]
-pub fn smallest_change(sd: f64) -> f64 {
-    Z95 * std::f64::consts::SQRT_2 * sd
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -85,7 +79,6 @@ mod tests {
     fn equal_errors_give_the_minimal_difference() {
         let found = change(Measured::normal(8.0, 0.3), Measured::normal(8.5, 0.3));
         assert!((found.smallest - 0.8316).abs() < 1e-4);
-        assert!((found.smallest - smallest_change(0.3)).abs() < 1e-12);
         assert_eq!(found.direction, Direction::Unclear);
     }
 

@@ -33,7 +33,7 @@ impl Curve {
 
     /// Acceleration a time after the start; 0 before it.
     #[must_use]
-    pub fn acceleration_m_s2(self, time_s: f64) -> f64 {
+    pub(crate) fn acceleration_m_s2(self, time_s: f64) -> f64 {
         if time_s < 0.0 {
             0.0
         } else {

@@ -19,7 +19,7 @@ pub struct Fade {
 impl Fade {
     /// Whether the interval of the slope lies to one side of 0.
     #[must_use]
-    pub fn is_clear(&self) -> bool {
+    pub(crate) fn is_clear(&self) -> bool {
         !self.slope_m_s.holds(0.0)
     }
 

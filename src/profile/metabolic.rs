@@ -12,7 +12,7 @@ pub struct Metabolic {
 }
 
 /// What must be said with it.
-pub const DISPUTED: &str = "A model, not a measurement: running at a changing speed is taken as running uphill (di Prampero et \
+pub(crate) const DISPUTED: &str = "A model, not a measurement: running at a changing speed is taken as running uphill (di Prampero et \
     al. 2005, Osgnach et al. 2010). Against measured gas exchange its worth in stop-and-go play is disputed (Buchheit et al. \
     2015, Brown et al. 2016).";
 
@@ -41,7 +41,7 @@ const STEEPEST_DOWN: f64 = -0.45;
 /// Minetti et al. (2002), J Appl Physiol 93:1039, 10.1152/japplphysiol.01177.2001; di Prampero et al. (2005), J Exp Biol
 /// 208:2809; Osgnach et al. (2010), Med Sci Sports Exerc 42:170.
 #[must_use]
-pub fn cost_j_kg_m(acceleration_m_s2: f64) -> f64 {
+fn cost_j_kg_m(acceleration_m_s2: f64) -> f64 {
     let es = (acceleration_m_s2 / GRAVITY_M_S2).max(STEEPEST_DOWN);
     let em = (acceleration_m_s2 / GRAVITY_M_S2).hypot(1.0);
     let slope = ((((155.4 * es - 30.4) * es - 43.3) * es + 46.3) * es + 19.5) * es + FLAT_J_KG_M;
@@ -50,7 +50,7 @@ pub fn cost_j_kg_m(acceleration_m_s2: f64) -> f64 {
 
 /// Metabolic power, W/kg: the cost of a metre times the speed.
 #[must_use]
-pub fn power_w_kg(speed_m_s: f64, acceleration_m_s2: f64) -> f64 {
+fn power_w_kg(speed_m_s: f64, acceleration_m_s2: f64) -> f64 {
     cost_j_kg_m(acceleration_m_s2) * speed_m_s
 }
 

@@ -13,10 +13,11 @@ mod power;
 mod receiver;
 mod sprint;
 
-pub use change::{Change, Direction, change, smallest_change};
+pub use change::{Change, Direction, change};
 pub use curve::Curve;
 pub use fade::Fade;
-pub use metabolic::{DISPUTED, HIGH_W_KG, Metabolic, cost_j_kg_m, power_w_kg};
+pub(crate) use metabolic::DISPUTED;
+pub use metabolic::{HIGH_W_KG, Metabolic};
 pub use power::{Body, ForceVelocity, force_velocity};
 pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
@@ -113,14 +114,14 @@ impl Profile {
 
     /// The best sprint: the one whose top speed is surely the highest.
     #[must_use]
-    pub fn best(&self) -> Option<(&Sprint, &Fit)> {
+    pub(crate) fn best(&self) -> Option<(&Sprint, &Fit)> {
         self.fitted()
             .max_by(|a, b| a.1.vmax_m_s.low.total_cmp(&b.1.vmax_m_s.low))
     }
 
     /// Whether there is nothing to say.
     #[must_use]
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.fitted().next().is_none() && self.fades.is_empty() && self.metabolic.is_none()
     }
 }

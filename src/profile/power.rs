@@ -43,7 +43,7 @@ impl Body {
     /// # References
     /// Samozino et al. (2016), Scand J Med Sci Sports 26:648, 10.1111/sms.12490.
     #[must_use]
-    pub fn drag_kg_m(self) -> f64 {
+    fn drag_kg_m(self) -> f64 {
         let density = 1.293 * self.pressure_mmhg / 760.0 * 273.0 / (273.0 + self.temperature_c);
         let area = 0.2025 * self.height_m.powf(0.725) * self.mass_kg.powf(0.425) * 0.266;
         0.5 * density * area * DRAG

@@ -92,7 +92,7 @@ pub enum Unfit {
 impl Unfit {
     /// The reason as a clause.
     #[must_use]
-    pub fn in_words(self) -> &'static str {
+    pub(crate) fn in_words(self) -> &'static str {
         match self {
             Self::HeldBack => "the plan asked for less than top speed",
             Self::NotFromRest => "it did not start from rest",

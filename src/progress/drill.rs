@@ -107,7 +107,7 @@ impl Drill {
 
     /// What one rep asks for: `40 m`, `12 s`, `9 m there and back`.
     #[must_use]
-    pub fn rep(&self) -> String {
+    pub(crate) fn rep(&self) -> String {
         let mut text = match (self.mixed.is_empty(), self.work) {
             (false, _) => {
                 let each: Vec<String> = self.mixed.iter().map(Work::to_string).collect();
@@ -145,14 +145,14 @@ impl Drill {
 
     /// Who did it, in alphabetical order.
     #[must_use]
-    pub fn athletes(&self) -> Vec<&str> {
+    pub(crate) fn athletes(&self) -> Vec<&str> {
         let names: BTreeSet<&str> = self.times.iter().map(|t| t.athlete.as_str()).collect();
         names.into_iter().collect()
     }
 
     /// The value of a session by its gauge.
     #[must_use]
-    pub fn value(&self, time: &Time) -> Option<Measured> {
+    fn value(&self, time: &Time) -> Option<Measured> {
         match self.gauge() {
             Gauge::Peak => time.peak_m_s,
             Gauge::Time => time.work_s,

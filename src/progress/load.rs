@@ -38,7 +38,7 @@ pub struct Monotony {
 /// # References
 /// Foster (1998), Med Sci Sports Exerc 30:1164.
 #[must_use]
-pub fn monotony(daily: &[f64]) -> Monotony {
+pub(crate) fn monotony(daily: &[f64]) -> Monotony {
     let sum: f64 = daily.iter().sum();
     let n = daily.len() as f64;
     let mean = sum / n;

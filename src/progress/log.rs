@@ -29,6 +29,6 @@ pub fn athletes<'a>(log: &Log<'a>) -> Vec<&'a str> {
 
 /// Whether a match day is one of the athlete's.
 #[must_use]
-pub fn same_athlete(day: &MatchDay, athlete: &str) -> bool {
+pub(crate) fn same_athlete(day: &MatchDay, athlete: &str) -> bool {
     day.athlete.as_deref().is_none_or(|of| of == athlete)
 }

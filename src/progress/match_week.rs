@@ -24,7 +24,7 @@ pub struct Match<'a> {
 
 /// The matches of an athlete by day.
 #[derive(Clone, Debug, Default)]
-pub struct MatchWeek<'a> {
+pub(crate) struct MatchWeek<'a> {
     matches: BTreeMap<Date, Option<&'a str>>,
 }
 
@@ -40,7 +40,7 @@ pub struct Place {
 impl<'a> MatchWeek<'a> {
     /// The matches of an athlete: the days set as match days, and those with a match in the diary.
     #[must_use]
-    pub fn of(log: &Log<'a>, athlete: &str) -> Self {
+    pub(crate) fn of(log: &Log<'a>, athlete: &str) -> Self {
         Self::from(
             log,
             log.entries.iter().filter(|e| e.athlete == athlete),
@@ -67,13 +67,13 @@ impl<'a> MatchWeek<'a> {
 
     /// The match of a day.
     #[must_use]
-    pub fn on(&self, date: Date) -> Option<Match<'a>> {
+    pub(crate) fn on(&self, date: Date) -> Option<Match<'a>> {
         self.matches.get(&date).map(|&label| Match { date, label })
     }
 
     /// The first match on a day or after it.
     #[must_use]
-    pub fn next(&self, date: Date) -> Option<Match<'a>> {
+    pub(crate) fn next(&self, date: Date) -> Option<Match<'a>> {
         let (&date, &label) = self.matches.range(date..).next()?;
         Some(Match { date, label })
     }
@@ -85,7 +85,7 @@ impl<'a> MatchWeek<'a> {
     /// down to the next match, at most a week before it (MD-7); without one, up from the last, at most a week after.
     /// Farther days have no place.
     #[must_use]
-    pub fn place(&self, date: Date) -> Option<Place> {
+    pub(crate) fn place(&self, date: Date) -> Option<Place> {
         let place = |of: Date| Place {
             days: days(of, date),
             match_date: of,

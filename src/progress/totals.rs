@@ -127,7 +127,7 @@ impl Totals {
 
     /// Minutes of all sessions.
     #[must_use]
-    pub fn minutes(&self) -> f64 {
+    pub(crate) fn minutes(&self) -> f64 {
         self.duration_s / 60.0
     }
 }

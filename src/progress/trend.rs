@@ -64,7 +64,7 @@ impl Quantity {
 
     /// Its value in a week, where it is known. What is counted exactly, or carries no interval in the diary, has a width of 0.
     #[must_use]
-    pub fn of(self, totals: &Totals) -> Option<Measured> {
+    pub(crate) fn of(self, totals: &Totals) -> Option<Measured> {
         let exact = |value: f64| Measured::within(value, value, value);
         match self {
             Self::Minutes => (totals.sessions > 0).then(|| exact(totals.minutes())),
@@ -155,7 +155,7 @@ impl WeekRow {
 impl Trend<'_> {
     /// The last week that is over and in which something was done.
     #[must_use]
-    pub fn last_whole(&self) -> Option<&WeekRow> {
+    pub(crate) fn last_whole(&self) -> Option<&WeekRow> {
         let whole = |row: &&WeekRow| !row.running && row.totals.sessions > 0;
         self.weeks.iter().rev().find(whole)
     }

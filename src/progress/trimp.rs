@@ -52,7 +52,7 @@ pub fn banister(duration_s: f64, rate: f64, rest: f64, max: f64, weight: Baniste
 /// # References
 /// Edwards (1993), The heart rate monitor book.
 #[must_use]
-pub fn edwards(zones_s: [f64; 5]) -> f64 {
+fn edwards(zones_s: [f64; 5]) -> f64 {
     zones_s
         .iter()
         .zip(1..)
@@ -67,7 +67,7 @@ pub fn edwards(zones_s: [f64; 5]) -> f64 {
 /// the middle of each class, so that the load is the sum over the session and not that of its mean, which lies below it. Rates
 /// above the highest count as the highest, those below rest as rest.
 #[must_use]
-pub fn heart_load(heart: &Heart) -> Option<f64> {
+pub(crate) fn heart_load(heart: &Heart) -> Option<f64> {
     let numbers = heart.numbers?;
     let max = numbers.max_bpm;
     let weight = match numbers.load {

@@ -70,14 +70,8 @@ pub struct PlannedDay<'a> {
 impl Week<'_> {
     /// Whether the week is over, its last day included.
     #[must_use]
-    pub fn is_over(&self) -> bool {
+    pub(crate) fn is_over(&self) -> bool {
         self.days.last().is_none_or(|day| day.date < self.today)
-    }
-
-    /// Whether the day it is looked at from lies in it.
-    #[must_use]
-    pub fn is_running(&self) -> bool {
-        IsoWeek::of(self.today) == self.week
     }
 
     /// Plans that no session answers, in order.

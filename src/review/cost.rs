@@ -70,7 +70,7 @@ pub(super) struct Quality {
 impl Quality {
     /// How long work such as an item's may go on and not be seen, s: it is short, or a set of turns close to each other;
     /// `None` where it is never so quick.
-    pub fn hides_for_s(&self, item: &Item) -> Option<f64> {
+    pub(crate) fn hides_for_s(&self, item: &Item) -> Option<f64> {
         let turns_s = self.hides_turns_for_s(item);
         let longest_s = turns_s.max(self.hides_s * item.reps as f64);
         let quickest_s = item.work.value * (-QUICKEST * item.work.sd).exp();
@@ -91,12 +91,12 @@ impl Quality {
     }
 
     /// Whether turns close to each other may be lost at all.
-    pub fn loses_turns(&self) -> bool {
+    pub(crate) fn loses_turns(&self) -> bool {
         self.hides_turns_s > 0.0
     }
 
     /// Whether a single rep there and back is so short that this receiver hardly tells it from standing about.
-    pub fn hides_way(&self, item: &Item) -> bool {
+    pub(crate) fn hides_way(&self, item: &Item) -> bool {
         let leg_m = item.shuttle.map_or(f64::INFINITY, |s| s.leg_m);
         item.reps == 1 && self.loses_turns() && leg_m < SHORTEST_WAY * self.length_sd_m
     }

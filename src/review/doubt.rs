@@ -48,7 +48,7 @@ pub(super) struct Doubts(Vec<Doubt>);
 
 impl Doubts {
     /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s.
-    pub fn of(
+    pub(crate) fn of(
         plan: &Plan,
         matching: &Matching,
         bouts: &Bouts,
@@ -112,7 +112,7 @@ impl Doubts {
     }
 
     /// Why nobody can say that an item was left out; `None` where nothing speaks for it.
-    pub fn about(&self, item: &Item, quality: &Quality) -> Option<Reason> {
+    pub(crate) fn about(&self, item: &Item, quality: &Quality) -> Option<Reason> {
         let block = self.0.get(item.block)?;
         let enough = if quality.loses_turns() {
             IN_PIECES

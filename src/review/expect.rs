@@ -16,7 +16,7 @@ pub(super) struct Guess {
 }
 
 impl Guess {
-    pub const fn new(value: f64, sd: f64) -> Self {
+    pub(crate) const fn new(value: f64, sd: f64) -> Self {
         Self { value, sd }
     }
 }

@@ -49,20 +49,20 @@ pub(super) struct Item {
 
 impl Item {
     /// Whether another item asks for the same work, but for the ball and the rests.
-    pub fn is_alike(&self, other: &Self) -> bool {
+    pub(crate) fn is_alike(&self, other: &Self) -> bool {
         let asked = |i: &Self| (i.category, i.reps, i.distance_m, i.shuttle, i.timed);
         asked(self) == asked(other) && (!self.timed || self.work == other.work)
     }
 
     /// The share of the time of a rep that passes while so large a part of its way is run.
-    pub fn time_of_part(&self, part: f64) -> f64 {
+    pub(crate) fn time_of_part(&self, part: f64) -> f64 {
         let time_s = |m| expect::usual_time_s(m, self.peak.value);
         self.straight_m()
             .map_or(part, |m| time_s(part * m) / time_s(m))
     }
 
     /// The share of the peak speed of a rep that is reached while so large a part of its way is run: a sprint goes on getting faster.
-    pub fn peak_of_part(&self, part: f64) -> f64 {
+    pub(crate) fn peak_of_part(&self, part: f64) -> f64 {
         let share = |m| expect::share_of_top(m, self.peak.value);
         match self.straight_m() {
             Some(m) if self.category == Category::Speed && part < 1.0 => share(part * m) / share(m),
@@ -71,7 +71,7 @@ impl Item {
     }
 
     /// The planned length of a run that does not turn round, m.
-    pub fn straight_m(&self) -> Option<f64> {
+    pub(crate) fn straight_m(&self) -> Option<f64> {
         self.distance_m.filter(|_| self.shuttle.is_none())
     }
 }

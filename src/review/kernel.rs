@@ -39,7 +39,7 @@ fn about(guess_s: f64, sd: f64, duration_s: f64) -> f64 {
 
 impl Kernel {
     /// How long a stretch of work takes that the plan gives so long.
-    pub fn work(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+    pub(crate) fn work(expected: Guess, tick_s: f64, ticks: usize) -> Self {
         let longest_s = expected.value * (4.0 * expected.sd).exp();
         Self::over(
             (SHORT.0 * expected.value, longest_s),
@@ -60,7 +60,7 @@ impl Kernel {
 
     /// How long work takes that nothing shows: of all times together no likelier than one that is seen, and never so long
     /// that it would be.
-    pub fn hidden(expected: Guess, longest_s: f64, (tick_s, ticks): (f64, usize)) -> Self {
+    pub(crate) fn hidden(expected: Guess, longest_s: f64, (tick_s, ticks): (f64, usize)) -> Self {
         let mut kernel = Self::work(expected, tick_s, ticks);
         let all: f64 = kernel.weights.iter().sum();
         let longest = ((longest_s / tick_s) as usize).saturating_sub(kernel.from);
@@ -70,7 +70,7 @@ impl Kernel {
     }
 
     /// How long a rest takes.
-    pub fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+    pub(crate) fn rest(expected: Guess, tick_s: f64, ticks: usize) -> Self {
         let wide = expected.sd.max(LOOSE_SD);
         let longest_s = expected.value * (3.0 * expected.sd.max(0.4)).exp() + PAUSE_S;
         Self::over((0.0, longest_s), (tick_s, ticks), |s| {
@@ -94,7 +94,7 @@ impl Kernel {
     }
 
     /// The longest duration, in ticks.
-    pub fn longest(&self) -> usize {
+    pub(crate) fn longest(&self) -> usize {
         self.from + self.weights.len().saturating_sub(1)
     }
 }

@@ -100,7 +100,7 @@ pub(super) struct Look {
 
 impl Look {
     /// Looks at a motion.
-    pub fn new(motion: &Motion, (start_s, end_s): (f64, f64)) -> Self {
+    pub(crate) fn new(motion: &Motion, (start_s, end_s): (f64, f64)) -> Self {
         let length_s = (end_s - start_s).max(0.0);
         let tick_s = (length_s / MOST_TICKS).ceil().max(1.0);
         let ticks = (length_s / tick_s).ceil() as usize;
@@ -161,13 +161,13 @@ impl Look {
     }
 
     /// Sums of the log-odds of a run of a category against anything else.
-    pub fn run(&self, category: Category) -> Sums {
+    pub(crate) fn run(&self, category: Category) -> Sums {
         let odds = odds(&run_shares(category), &self.run_else, RUN_WEIGHT);
         self.sums_of(&self.run_class, &odds)
     }
 
     /// Sums of the log-odds of a stretch of a category against anything else.
-    pub fn stretch(&self, category: Category) -> Sums {
+    pub(crate) fn stretch(&self, category: Category) -> Sums {
         if let Some(shares) = play_shares(category) {
             let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
             let begins = match category {
@@ -199,23 +199,23 @@ impl Look {
     }
 
     /// The mean speed between two times, m/s; 0 where nothing was recorded.
-    pub fn mean_speed(&self, from_s: f64, to_s: f64) -> f64 {
+    pub(crate) fn mean_speed(&self, from_s: f64, to_s: f64) -> f64 {
         let length = (to_s - from_s) / self.tick_s;
         (self.at(self.speed.all(), to_s) - self.at(self.speed.all(), from_s)) / length.max(1e-3)
     }
 
     /// The tick in which a time lies.
-    pub fn tick(&self, time_s: f64) -> usize {
+    pub(crate) fn tick(&self, time_s: f64) -> usize {
         (((time_s - self.start_s) / self.tick_s).round().max(0.0) as usize).min(self.ticks)
     }
 
     /// The time of a tick, s; the last is no later than the recording.
-    pub fn time_s(&self, tick: usize) -> f64 {
+    pub(crate) fn time_s(&self, tick: usize) -> f64 {
         (self.start_s + tick as f64 * self.tick_s).min(self.end_s)
     }
 
     /// A sum up to a time between two ticks.
-    pub fn at(&self, sums: &[f64], time_s: f64) -> f64 {
+    pub(crate) fn at(&self, sums: &[f64], time_s: f64) -> f64 {
         let place = ((time_s - self.start_s) / self.tick_s).clamp(0.0, self.ticks as f64);
         let k = (place.floor() as usize).min(self.ticks.saturating_sub(1));
         let (Some(a), Some(b)) = (sums.get(k), sums.get(k + 1)) else {

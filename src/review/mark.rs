@@ -16,7 +16,7 @@ const SURE: f64 = 0.95;
 
 /// One run held against the mark.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Run {
+pub(crate) struct Run {
     /// Set, from 1; `None` without a plan.
     pub set: Option<usize>,
     /// Rep of the set, or sprint of the session, from 1.
@@ -35,7 +35,7 @@ pub struct Run {
 
 /// The runs of a block, or the sprints of a session, held against one mark.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Marks {
+pub(crate) struct Marks {
     /// The block, from 1; `None` for the sprints of a session without a plan.
     pub block: Option<usize>,
     /// The speed asked for, m/s; exact unless it is a share of a top speed that was measured on another day.
@@ -57,13 +57,13 @@ pub struct Marks {
 impl Marks {
     /// How many of the runs are so.
     #[must_use]
-    pub fn count(&self, reached: Reached) -> usize {
+    pub(crate) fn count(&self, reached: Reached) -> usize {
         self.runs.iter().filter(|r| r.reached == reached).count()
     }
 
     /// The fastest.
     #[must_use]
-    pub fn best(&self) -> Option<&Run> {
+    pub(crate) fn best(&self) -> Option<&Run> {
         self.runs
             .iter()
             .max_by(|a, b| a.peak_m_s.value.total_cmp(&b.peak_m_s.value))
@@ -106,14 +106,14 @@ impl Asked {
 impl RepReview {
     /// Whether it was done, and the recording leaves open whether at the speed asked for.
     #[must_use]
-    pub fn is_speed_open(&self) -> bool {
+    pub(crate) fn is_speed_open(&self) -> bool {
         self.verdict == Verdict::Done && self.reached == Some(Reached::Unclear)
     }
 }
 
 /// The blocks of a plan that asked for a speed, in their order; none where the plan does not fit the recording.
 #[must_use]
-pub fn asked(plan: &Plan, review: &PlanReview) -> Vec<Marks> {
+pub(crate) fn asked(plan: &Plan, review: &PlanReview) -> Vec<Marks> {
     if review.fits == Fits::No {
         return Vec::new();
     }
@@ -160,7 +160,7 @@ fn run(set: usize, rep: &RepReview, mark_m_s: Measured) -> Option<Run> {
 /// The sprints of a session without a plan, starts in s and peaks in m/s, held against a share of the top speed that settings or diary
 /// know; of that of the session, `best_m_s`, where it is above the diary's. `None` where nobody knows one.
 #[must_use]
-pub fn sprints(
+pub(crate) fn sprints(
     found: impl Iterator<Item = (f64, Measured)>,
     best_m_s: Option<Measured>,
     tolerances: &Tolerances,
@@ -213,7 +213,7 @@ pub(super) fn above(peak_m_s: Measured, mark_m_s: Measured) -> Measured {
 /// ## Units
 /// Speeds in m/s; a probability, 0 to 1.
 #[must_use]
-pub fn probability(peak_m_s: Measured, mark_m_s: Measured) -> f64 {
+pub(crate) fn probability(peak_m_s: Measured, mark_m_s: Measured) -> f64 {
     let above = above(peak_m_s, mark_m_s);
     let half = if above.value > 0.0 {
         above.value - above.low

@@ -53,7 +53,7 @@ pub(super) struct Odds {
 
 impl Odds {
     /// That it was not done in full, cut short or left out.
-    pub fn not_in_full(&self) -> f64 {
+    pub(crate) fn not_in_full(&self) -> f64 {
         self.short + self.missing
     }
 }

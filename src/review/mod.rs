@@ -2,7 +2,7 @@
 
 pub use crate::efforts::Band;
 pub use reason::{Planned, Reason};
-pub use top_speed::top_speed;
+pub(crate) use top_speed::top_speed;
 
 mod chain;
 mod cost;
@@ -13,7 +13,7 @@ mod items;
 mod kernel;
 mod learn;
 mod look;
-pub mod mark;
+pub(crate) mod mark;
 mod matching;
 mod note;
 mod plan_review;
@@ -87,7 +87,7 @@ pub enum Fits {
 impl Fits {
     /// What must be read before all else where it does not, as a note of the review.
     #[must_use]
-    pub fn doubt(self) -> Option<Note> {
+    pub(crate) fn doubt(self) -> Option<Note> {
         match self {
             Self::Yes => None,
             Self::Partly => Some(Note::MuchNotInRecording),
@@ -109,7 +109,7 @@ impl TopSpeed {
     /// A share of it as a mark for runs, m/s. The best of the same session has no interval here: what it is wrong by, its own
     /// peaks are wrong by as well.
     #[must_use]
-    pub fn mark(&self, share: f64) -> Measured {
+    fn mark(&self, share: f64) -> Measured {
         match self.source {
             TopSpeedSource::Session => exactly(share * self.speed_m_s.value),
             _ => self.speed_m_s.scaled(share),
@@ -118,7 +118,7 @@ impl TopSpeed {
 
     /// The share that a speed is of it, with the intervals of both.
     #[must_use]
-    pub fn share(&self, speed_m_s: Measured) -> Measured {
+    fn share(&self, speed_m_s: Measured) -> Measured {
         let (speed, top) = (speed_m_s, self.speed_m_s);
         let top_m_s = top.value.max(0.1);
         let share = speed.value / top_m_s;

@@ -24,12 +24,12 @@ pub(super) struct Row {
 
 impl Row {
     /// The logarithm of what the weight 1 stands for at a tick.
-    pub fn scale(&self, tick: usize) -> f64 {
+    pub(crate) fn scale(&self, tick: usize) -> f64 {
         (self.scales.get(tick / Sums::chunk()).copied()).unwrap_or(f64::NEG_INFINITY)
     }
 
     /// The logarithm of the weight of a tick; -infinity where there is none.
-    pub fn log(&self, tick: usize) -> f64 {
+    pub(crate) fn log(&self, tick: usize) -> f64 {
         let weight = self.weights.get(tick).copied().map_or(0.0, f64::from);
         if weight > 0.0 {
             self.scale(tick) + weight.ln()
@@ -39,7 +39,7 @@ impl Row {
     }
 
     /// The weight of a tick, as part of `exp(scale)`.
-    pub fn part(&self, tick: usize, scale: f64) -> f64 {
+    pub(crate) fn part(&self, tick: usize, scale: f64) -> f64 {
         let weight = self.weights.get(tick).copied().map_or(0.0, f64::from);
         if weight > 0.0 {
             weight * (self.scale(tick) - scale).exp()
@@ -49,7 +49,7 @@ impl Row {
     }
 
     /// The weights of the ticks from one back to the first, as parts of `exp(scale)`.
-    pub fn back(&self, tick: usize, scale: f64) -> impl Iterator<Item = f64> + '_ {
+    pub(crate) fn back(&self, tick: usize, scale: f64) -> impl Iterator<Item = f64> + '_ {
         let chunk = Sums::chunk();
         let last = (tick + 1).min(self.weights.len());
         (0..last.div_ceil(chunk)).rev().flat_map(move |c| {
@@ -69,7 +69,7 @@ pub(super) struct Sheet {
 
 impl Sheet {
     /// Nothing so far.
-    pub fn new(ticks: usize) -> Self {
+    pub(crate) fn new(ticks: usize) -> Self {
         Self {
             scales: vec![f64::NEG_INFINITY; (ticks + 1).div_ceil(Sums::chunk())],
             weights: vec![0.0; ticks + 1],
@@ -92,14 +92,14 @@ impl Sheet {
     }
 
     /// Adds a weight, a part of `exp(scale)`, at a tick.
-    pub fn add(&mut self, tick: usize, weight: f64, scale: f64) {
+    pub(crate) fn add(&mut self, tick: usize, weight: f64, scale: f64) {
         if weight > 0.0 && scale > f64::NEG_INFINITY {
             self.weights[tick] += weight * self.enter(tick / Sums::chunk(), scale);
         }
     }
 
     /// Adds a row times `exp(factor)`.
-    pub fn add_row(&mut self, row: &Row, factor: f64) {
+    pub(crate) fn add_row(&mut self, row: &Row, factor: f64) {
         for (chunk, weights) in row.weights.chunks(Sums::chunk()).enumerate() {
             let scale = row.scales[chunk] + factor;
             if scale == f64::NEG_INFINITY {
@@ -114,7 +114,7 @@ impl Sheet {
     }
 
     /// The row that this is, without what the beam gives up; the beam learns from it.
-    pub fn into_row(self, beam: &mut Beam) -> Row {
+    pub(crate) fn into_row(self, beam: &mut Beam) -> Row {
         let mut row = Row {
             scales: self.scales,
             weights: vec![0.0; self.weights.len()],
@@ -157,7 +157,7 @@ pub(super) struct Beam {
 
 impl Beam {
     /// Nothing so far.
-    pub fn new(ticks: usize) -> Self {
+    pub(crate) fn new(ticks: usize) -> Self {
         Self {
             best: Sheet::new(ticks),
         }

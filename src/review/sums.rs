@@ -20,12 +20,12 @@ pub(super) struct Sums {
 
 impl Sums {
     /// Adds values up.
-    pub fn of(values: impl Iterator<Item = f64>) -> Self {
+    pub(crate) fn of(values: impl Iterator<Item = f64>) -> Self {
         Self::between(values, |_| 0.0, |_| 0.0)
     }
 
     /// Adds values up; a stretch also earns what its borders tell, by the tick at which it begins and that up to which it goes on.
-    pub fn between(
+    pub(crate) fn between(
         values: impl Iterator<Item = f64>,
         begins: impl Fn(usize) -> f64,
         ends: impl Fn(usize) -> f64,
@@ -55,17 +55,17 @@ impl Sums {
     }
 
     /// The sum up to the end of a tick.
-    pub fn at(&self, tick: usize) -> f64 {
+    pub(crate) fn at(&self, tick: usize) -> f64 {
         self.totals[tick]
     }
 
     /// The sums of all ticks.
-    pub fn all(&self) -> &[f64] {
+    pub(crate) fn all(&self) -> &[f64] {
         &self.totals
     }
 
     /// For each tick from the first of a chunk on the exponential of its sum less that of the chunk's first, into `out`.
-    pub fn rising(&self, chunk: usize, out: &mut Vec<f64>, ticks: usize) {
+    pub(crate) fn rising(&self, chunk: usize, out: &mut Vec<f64>, ticks: usize) {
         out.clear();
         let mut factor = 1.0;
         for t in chunk * CHUNK..(chunk * CHUNK + ticks).min(self.up.len()) {
@@ -77,12 +77,12 @@ impl Sums {
     }
 
     /// The exponential of the sum at the first tick of a tick's chunk less that at the tick.
-    pub fn down(&self, tick: usize) -> f64 {
+    pub(crate) fn down(&self, tick: usize) -> f64 {
         self.down[tick]
     }
 
     /// The exponentials of the sum at a tick less those at 0, 1, 2 … ticks before it.
-    pub fn back(&self, tick: usize) -> impl Iterator<Item = f64> + '_ {
+    pub(crate) fn back(&self, tick: usize) -> impl Iterator<Item = f64> + '_ {
         let mut factor = self.up[tick];
         (0..=tick).map(move |d| {
             let t = tick - d;
@@ -95,7 +95,7 @@ impl Sums {
     }
 
     /// Length of a chunk, in ticks.
-    pub const fn chunk() -> usize {
+    pub(crate) const fn chunk() -> usize {
         CHUNK
     }
 }

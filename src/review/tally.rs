@@ -47,7 +47,7 @@ pub(super) struct Trust {
 
 impl Trust {
     /// From rate and kind of a recording; shares as counted over simulated sets whose truth is known.
-    pub fn of(motion: &Motion) -> Self {
+    pub(crate) fn of(motion: &Motion) -> Self {
         const FEW: [f64; 4] = [0.70, 0.13, 0.05, 0.05];
         if motion.irregular {
             Self {
@@ -100,18 +100,18 @@ pub(super) struct Tally {
 
 impl Tally {
     /// How likely at least so many reps were run and seen.
-    pub fn seen(&self, reps: usize) -> f64 {
+    pub(crate) fn seen(&self, reps: usize) -> f64 {
         let sum = |list: &[f64]| list.iter().skip(reps).sum::<f64>();
         (sum(&self.ended) + sum(&self.part)).min(1.0)
     }
 
     /// How likely the set ended with fewer reps than that.
-    pub fn ended_before(&self, reps: usize) -> f64 {
+    pub(crate) fn ended_before(&self, reps: usize) -> f64 {
         self.ended.iter().take(reps).sum()
     }
 
     /// The number of reps that were as likely as not seen.
-    pub fn middle(&self) -> usize {
+    pub(crate) fn middle(&self) -> usize {
         (1..self.ended.len())
             .take_while(|&reps| self.seen(reps) >= 0.5)
             .count()

@@ -12,7 +12,7 @@ use crate::review::{Tolerances, TopSpeed, TopSpeedSource, exactly};
 /// ## Units
 /// Speeds in m/s.
 #[must_use]
-pub fn top_speed(
+pub(crate) fn top_speed(
     planned_m_s: Option<f64>,
     tolerances: &Tolerances,
     best_m_s: Option<Measured>,

@@ -38,7 +38,7 @@ impl Key {
 
     /// What may stand for this setting, for messages and the manual.
     #[must_use]
-    pub fn expected(&self) -> String {
+    pub(crate) fn expected(&self) -> String {
         let or_none = if self.optional { ", or \"none\"" } else { "" };
         format!("{}{or_none}", self.kind.expected())
     }

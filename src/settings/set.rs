@@ -28,7 +28,7 @@ impl Set {
 
     /// The set of this name.
     #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
+    fn named(name: &str) -> Option<Self> {
         match name {
             "men" => Some(Self::Men),
             "women" => Some(Self::Women),

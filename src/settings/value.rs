@@ -30,7 +30,7 @@ impl Value {
 
     /// The text, if it is one.
     #[must_use]
-    pub fn as_text(&self) -> Option<&str> {
+    pub(crate) fn as_text(&self) -> Option<&str> {
         match self {
             Self::Text(text) => Some(text),
             _ => None,

@@ -54,7 +54,7 @@ impl Athlete {
 
     /// An athlete from a wider range: children, sprinters, and those who run unevenly.
     #[must_use]
-    pub fn unusual(rng: &mut Rng) -> Self {
+    pub(crate) fn unusual(rng: &mut Rng) -> Self {
         Self {
             top_speed_m_s: rng.range(5.5, 10.3),
             tau_s: rng.range(0.85, 1.6),

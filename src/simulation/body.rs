@@ -6,7 +6,7 @@ use crate::simulation::athlete::Athlete;
 use crate::simulation::rng::Rng;
 
 /// Time between samples of the truth, s.
-pub const STEP_S: f64 = 0.01;
+pub(crate) const STEP_S: f64 = 0.01;
 
 /// Where and how fast the athlete truly is, step ripple included.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

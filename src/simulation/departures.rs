@@ -149,14 +149,14 @@ impl Departures {
 
     /// 8 to 16.
     #[must_use]
-    pub fn messy(plan: &Plan, rng: &mut Rng) -> Self {
+    fn messy(plan: &Plan, rng: &mut Rng) -> Self {
         let n = rng.whole(8, 16);
         Self::some(plan, n, rng)
     }
 
     /// As many as the word says.
     #[must_use]
-    pub fn of(mess: Mess, plan: &Plan, rng: &mut Rng) -> Self {
+    pub(crate) fn of(mess: Mess, plan: &Plan, rng: &mut Rng) -> Self {
         match mess {
             Mess::Clean => Self::clean(),
             Mess::Usual => Self::usual(plan, rng),
@@ -218,7 +218,7 @@ impl Departures {
 impl Departure {
     /// The rep that it concerns.
     #[must_use]
-    pub fn at(&self) -> Option<At> {
+    pub(crate) fn at(&self) -> Option<At> {
         match *self {
             Self::LeaveOut { at, .. }
             | Self::Extra { at }

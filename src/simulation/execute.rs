@@ -53,7 +53,7 @@ pub fn execute(
 ///
 /// # Errors
 /// When the plan takes longer than 4 hours.
-pub fn execute_in(
+pub(crate) fn execute_in(
     plan: &Plan,
     world: &World,
     departures: &Departures,

@@ -48,16 +48,13 @@ pub use body::State;
 pub use demo::demo;
 pub use departures::{At, Departure, Departures, Mess};
 pub use drift::OrnsteinUhlenbeck;
-pub use execute::{TooLong, execute, execute_in};
+pub use execute::{TooLong, execute};
 pub use receiver::{Kind, Pause, Receiver};
 pub use recording::{Format, Recording, Row};
 pub use rng::Rng;
 pub use world::{Game, Habits, Rests, Ride, World};
 
-pub use truth::{
-    ACCELERATION, HIGH_SPEED_RUN, Outcome, Rep, Rule, Run, SPRINT, Span, Truth, Unplanned,
-    UnplannedKind,
-};
+pub use truth::{Outcome, Rep, Rule, Run, SPRINT, Span, Truth, Unplanned, UnplannedKind};
 
 use crate::plan::Plan;
 use crate::trace::Trace;

@@ -136,19 +136,19 @@ pub struct Intervals {
 impl Shares {
     /// The part of planned reps that got a verdict; `None` without reps.
     #[must_use]
-    pub fn resolved_share(&self) -> Option<f64> {
+    pub(crate) fn resolved_share(&self) -> Option<f64> {
         share(self.resolved, self.planned)
     }
 
     /// The part of verdicts that were right.
     #[must_use]
-    pub fn right_share(&self) -> Option<f64> {
+    pub(crate) fn right_share(&self) -> Option<f64> {
         share(self.right, self.resolved)
     }
 
     /// The part of sets that were found where they were.
     #[must_use]
-    pub fn seen_share(&self) -> Option<f64> {
+    fn seen_share(&self) -> Option<f64> {
         share(self.seen, self.sets)
     }
 

@@ -62,7 +62,7 @@ pub fn random(athlete: &Athlete, rng: &mut Rng) -> Plan {
 
 /// A plan of which some games and technical blocks are carried out in bouts with rests: `4 x 4 min, rest 90 s`.
 #[must_use]
-pub fn with_bouts(mut plan: Plan, rng: &mut Rng) -> Plan {
+pub(crate) fn with_bouts(mut plan: Plan, rng: &mut Rng) -> Plan {
     for block in &mut plan.blocks {
         let Dose::Continuous { duration_s } = block.dose else {
             continue;

@@ -70,7 +70,7 @@ impl Kind {
 
     /// What to call it in a sentence.
     #[must_use]
-    pub fn noun(self) -> &'static str {
+    pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::Unit10 | Self::Unit5 | Self::Mixed => "receiver",
             Self::Local25 => "system",

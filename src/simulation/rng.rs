@@ -38,7 +38,7 @@ impl Rng {
     }
 
     /// 64 random bits.
-    pub fn next_u64(&mut self) -> u64 {
+    fn next_u64(&mut self) -> u64 {
         let s = &mut self.state;
         let result = s[0].wrapping_add(s[3]).rotate_left(23).wrapping_add(s[0]);
         let t = s[1] << 17;
@@ -52,7 +52,7 @@ impl Rng {
     }
 
     /// Uniform in `0 <= u && u < 1`.
-    pub fn uniform(&mut self) -> f64 {
+    fn uniform(&mut self) -> f64 {
         (self.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
@@ -73,29 +73,29 @@ impl Rng {
     }
 
     /// Normal, cut off at two standard deviations so that one draw cannot spoil a scenario.
-    pub fn scatter(&mut self) -> f64 {
+    pub(crate) fn scatter(&mut self) -> f64 {
         self.normal().clamp(-2.0, 2.0)
     }
 
     /// Exponential with the mean given.
-    pub fn exponential(&mut self, mean: f64) -> f64 {
+    pub(crate) fn exponential(&mut self, mean: f64) -> f64 {
         -mean * (1.0 - self.uniform()).ln()
     }
 
     /// True with probability `p`.
-    pub fn chance(&mut self, p: f64) -> bool {
+    pub(crate) fn chance(&mut self, p: f64) -> bool {
         self.uniform() < p
     }
 
     /// A whole number in `low <= n && n <= high`.
-    pub fn whole(&mut self, low: u32, high: u32) -> u32 {
+    pub(crate) fn whole(&mut self, low: u32, high: u32) -> u32 {
         let span = u64::from(high.saturating_sub(low)) + 1;
         // The modulo bias of so small a span against 2^64 is far below anything that matters here.
         low + u32::try_from(self.next_u64() % span).unwrap_or(0)
     }
 
     /// One of the choices; `None` when there are none.
-    pub fn pick<'a, T>(&mut self, choices: &'a [T]) -> Option<&'a T> {
+    pub(crate) fn pick<'a, T>(&mut self, choices: &'a [T]) -> Option<&'a T> {
         if choices.is_empty() {
             return None;
         }
@@ -104,7 +104,7 @@ impl Rng {
     }
 
     /// The number of one of some weights, each as likely as it is large; 0 when there are none.
-    pub fn weighted(&mut self, weights: &[f64]) -> usize {
+    pub(crate) fn weighted(&mut self, weights: &[f64]) -> usize {
         let mut left = self.uniform() * weights.iter().sum::<f64>();
         for (number, weight) in weights.iter().enumerate() {
             left -= weight;
@@ -116,7 +116,7 @@ impl Rng {
     }
 
     /// One of two values, the first with probability `p`.
-    pub fn either<T>(&mut self, p: f64, first: T, second: T) -> T {
+    pub(crate) fn either<T>(&mut self, p: f64, first: T, second: T) -> T {
         if self.chance(p) { first } else { second }
     }
 }

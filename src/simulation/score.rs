@@ -193,19 +193,19 @@ impl RepScore {
 
     /// Whether nothing is wrong about it: it was judged rightly, or left open where the recording cannot tell.
     #[must_use]
-    pub fn fair(&self) -> bool {
+    fn fair(&self) -> bool {
         self.accepted.contains(&self.verdict)
     }
 
     /// Whether it was done and yet called missed, short or slow.
     #[must_use]
-    pub fn accused(&self) -> bool {
+    fn accused(&self) -> bool {
         self.truly_done() && self.named() && !self.right()
     }
 
     /// Whether it was truly done.
     #[must_use]
-    pub fn truly_done(&self) -> bool {
+    pub(crate) fn truly_done(&self) -> bool {
         self.truth.outcome == Outcome::Done
     }
 
@@ -220,7 +220,7 @@ impl RepScore {
 
     /// Whether the answer on the speed asked for is true; `None` without a clear answer.
     #[must_use]
-    pub fn reached_right(&self) -> Option<bool> {
+    pub(crate) fn reached_right(&self) -> Option<bool> {
         let told = match self.reached? {
             Reached::Yes => true,
             Reached::No => false,
@@ -259,7 +259,7 @@ impl RepScore {
 
     /// A rep of which nothing was told.
     #[must_use]
-    pub fn untold(expected: &Expected) -> Self {
+    fn untold(expected: &Expected) -> Self {
         Self {
             truth: expected.rep,
             accepted: expected.accepted.clone(),
@@ -325,7 +325,7 @@ impl Add for Tally {
 
 impl Tally {
     /// Adds a rep.
-    pub fn count(&mut self, rep: &RepScore) {
+    fn count(&mut self, rep: &RepScore) {
         let alone = rep.accepted.len() == 1;
         self.planned += 1;
         self.resolved += usize::from(rep.resolved());

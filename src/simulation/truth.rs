@@ -163,7 +163,7 @@ impl Truth {
 
     /// The way covered and the highest speed between two times.
     #[must_use]
-    pub fn run(&self, start_s: f64, end_s: f64) -> Run {
+    pub(crate) fn run(&self, start_s: f64, end_s: f64) -> Run {
         let (distance_m, peak_speed_m_s) = measure(&self.speed_m_s, start_s, end_s);
         Run {
             start_s,
@@ -234,13 +234,13 @@ pub const SPRINT: Rule = Rule {
 };
 
 /// High-speed runs: 5.5 m/s for 1 s.
-pub const HIGH_SPEED_RUN: Rule = Rule {
+pub(crate) const HIGH_SPEED_RUN: Rule = Rule {
     from: 5.5,
     dwell_s: 1.0,
 };
 
 /// Accelerations: 3.0 m/s2 for 0.5 s.
-pub const ACCELERATION: Rule = Rule {
+pub(crate) const ACCELERATION: Rule = Rule {
     from: 3.0,
     dwell_s: 0.5,
 };
@@ -248,7 +248,7 @@ pub const ACCELERATION: Rule = Rule {
 impl Rule {
     /// The stretches of a series, [`Truth::STEP_S`] apart, that satisfy the rule.
     #[must_use]
-    pub fn find(self, values: &[f64]) -> Vec<Span> {
+    pub(crate) fn find(self, values: &[f64]) -> Vec<Span> {
         let strict = self.scaled(1.0 + MARGIN).ranges(values);
         self.ranges(values)
             .into_iter()

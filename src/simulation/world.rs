@@ -93,7 +93,7 @@ pub struct Game {
 impl World {
     /// A player who keeps to his plan to the second.
     #[must_use]
-    pub fn plain(athlete: Athlete) -> Self {
+    pub(crate) fn plain(athlete: Athlete) -> Self {
         Self {
             athlete,
             habits: None,
@@ -102,7 +102,7 @@ impl World {
 
     /// An athlete with habits drawn for one session.
     #[must_use]
-    pub fn random(athlete: Athlete, rng: &mut Rng) -> Self {
+    pub(crate) fn random(athlete: Athlete, rng: &mut Rng) -> Self {
         Self {
             athlete,
             habits: Some(Habits::random(rng)),
@@ -113,7 +113,7 @@ impl World {
 impl Habits {
     /// Habits of one session.
     #[must_use]
-    pub fn random(rng: &mut Rng) -> Self {
+    pub(crate) fn random(rng: &mut Rng) -> Self {
         let by_feel = rng.chance(0.5);
         let partly = rng.chance(0.25);
         let mut other = |p: f64| {

@@ -125,7 +125,7 @@ pub enum Clock {
 impl Clock {
     /// RFC 3339 in universal time; without a zone where the file gave none; nothing where it gave no date.
     #[must_use]
-    pub fn text(self) -> Option<String> {
+    pub(crate) fn text(self) -> Option<String> {
         match self {
             Self::Utc(timestamp) => Some(timestamp.to_string()),
             Self::ZoneUnknown(datetime) => Some(datetime.to_string()),

@@ -137,7 +137,7 @@ pub enum Reason {
 impl Reason {
     /// In plain words, as the fixes are counted.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::OnTheWay => "on the way",
             Self::LyingStill => "lying still",

@@ -9,7 +9,7 @@ use repledger::pitch::Ground;
 use repledger::plan::Plan;
 use repledger::profile::Profile;
 use repledger::report::table::{Item, Of, Table};
-use repledger::report::{self, json, page, table};
+use repledger::report::{self, page, table};
 use repledger::review::{Evidence, Review};
 use repledger::session::Session;
 use repledger::settings::Settings;
@@ -104,7 +104,7 @@ fn stage_pitch(motion: &Motion, track: &Track) {
 
 #[inline(never)]
 fn stage_json(session: &Session) -> Result<String, serde_json::Error> {
-    json::render(session)
+    report::review::json::render(session)
 }
 
 #[inline(never)]

@@ -4,7 +4,7 @@ use repledger::comparison::{Comparison, Difference, Quantity, Row, Side, Value, 
 use repledger::diary::{Activity, Diary, Filter, NewEntry};
 use repledger::measured::Measured;
 use repledger::plan::{Plan, parse};
-use repledger::report::{comparison_json, comparison_text};
+use repledger::report;
 use repledger::review::{BlockReview, BlockVerdict, RepReview, SetReview, Verdict as RepVerdict};
 use repledger::simulation::Kind;
 use serde_json::Value as Json;
@@ -115,7 +115,7 @@ fn other_thresholds_are_shown_and_not_compared() -> Outcome {
     for told in ["women.gpx", "men.gpx", "not compared"] {
         assert!(note.contains(told), "{note}");
     }
-    let text = comparison_text::render(&comparison);
+    let text = report::comparison::text::render(&comparison);
     for told in [
         "fast from 5.3 m/s, a sprint from 6.3 m/s",
         "a sprint from 7 m/s",
@@ -280,12 +280,12 @@ fn json_is_as_the_schema_says() -> Outcome {
     without.recorded.top_speed_m_s = None;
     without.recorded.distance_m.high = f64::INFINITY;
     let comparison = compare(vec![Side::of("a", &a), Side::of("b", &b), without]);
-    let text = comparison_json::render(&comparison)?;
-    let schema: Json = serde_json::from_str(&comparison_json::schema()?)?;
+    let text = report::comparison::json::render(&comparison)?;
+    let schema: Json = serde_json::from_str(&report::comparison::json::schema()?)?;
     let document: Json = serde_json::from_str(&text)?;
     let wrong: Vec<String> = schema::validator_for(&schema)?.faults(&document);
     assert!(wrong.is_empty(), "{wrong:#?}");
-    assert_eq!(document["schema"], comparison_json::NAME);
+    assert_eq!(document["schema"], report::comparison::json::NAME);
     for row in document["quantities"].as_array().ok_or("no rows")? {
         assert_eq!(row["values"].as_array().map(Vec::len), Some(3), "{row}");
         assert_eq!(row["differences"][0], Json::Null, "{row}");
@@ -310,7 +310,7 @@ fn the_account_keeps_within_80_columns_and_drives_no_terminal() {
     wild.athlete = Some("Zo\u{202e}ë".to_owned());
     let mut base = Side::of("a.gpx", &reviewed(7, Kind::Unit10));
     base.athlete = Some("Mika".to_owned());
-    let text = comparison_text::render(&compare(vec![base, wild]));
+    let text = report::comparison::text::render(&compare(vec![base, wild]));
     let plain = anstream::adapter::strip_str(&text).to_string();
     for line in plain.lines() {
         assert!(line.chars().count() <= 80, "{line:?}");

@@ -9,7 +9,7 @@ use repledger::figure;
 use repledger::measured::Measured;
 use repledger::plan::Category;
 use repledger::progress::{Drill, Gauge, Outcome, drills};
-use repledger::report::{drill_json, drill_text};
+use repledger::report;
 use repledger::review::Verdict;
 use serde_json::Value;
 
@@ -189,17 +189,17 @@ fn texts_documents_and_pictures_hold_for_large_squads_and_odd_names() -> Done {
         let drill = only(&made);
         let standings = drill.standings();
         for text in [
-            drill_text::list(std::slice::from_ref(&drill)),
-            drill_text::squad(&drill, &standings),
-            drill_text::over_time(&drill, &long),
+            report::drill::text::list(std::slice::from_ref(&drill)),
+            report::drill::text::squad(&drill, &standings),
+            report::drill::text::over_time(&drill, &long),
         ] {
             for line in text.lines() {
                 assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
             }
         }
-        let schema: Value = serde_json::from_str(&drill_json::schema()?)?;
+        let schema: Value = serde_json::from_str(&report::drill::json::schema()?)?;
         let document: Value =
-            serde_json::from_str(&drill_json::render(std::slice::from_ref(&drill))?)?;
+            serde_json::from_str(&report::drill::json::render(std::slice::from_ref(&drill))?)?;
         let faults = crate::support::schema::validator_for(&schema)?.faults(&document);
         assert!(faults.is_empty(), "{faults:?}");
         let squad = figure::drill_of_squad(&drill, &standings)?.ok_or("nothing drawn")?;

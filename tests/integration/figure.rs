@@ -20,7 +20,7 @@ fn picture(made: &Made, name: &str) -> Option<String> {
         .expect("the charts can be drawn")
         .into_iter()
         .find(|p| p.name == name)
-        .map(|p| p.svg)
+        .map(|p| p.svg.into_text())
 }
 
 /// A text with its box: left, top, right, bottom.
@@ -291,12 +291,20 @@ fn a_fade_is_told_in_words_and_only_where_it_is_clear() {
     assert!(picture(&none, "fade").is_none());
 }
 
+/// The colours of a document, in order.
+fn colours(svg: &str) -> Vec<String> {
+    svg.split("=\"#")
+        .skip(1)
+        .map(|rest| rest.chars().take(6).collect::<String>().to_lowercase())
+        .collect()
+}
+
 #[test]
 fn every_picture_is_there_light_and_dark() {
     for picture in figure::pictures(&scenes::session(1200.0, 10.0).scene()).expect("drawn") {
         assert!(picture.svg.contains("@media (prefers-color-scheme:dark)"));
-        let light = figure::themed(&picture.svg, figure::Theme::Light);
-        let dark = figure::themed(&picture.svg, figure::Theme::Dark);
+        let light = picture.svg.settled(figure::Theme::Light);
+        let dark = picture.svg.settled(figure::Theme::Dark);
         for svg in [&light, &dark] {
             assert!(
                 !svg.contains("@media") && !svg.contains("display=\"none\""),
@@ -310,6 +318,12 @@ fn every_picture_is_there_light_and_dark() {
             "{}",
             picture.name
         );
+        // Each colour has a counterpart: none was written past the writer that knows them.
+        let (on_paper, in_the_dark) = (colours(&light), colours(&dark));
+        assert_eq!(on_paper.len(), in_the_dark.len(), "{}", picture.name);
+        for (on_paper, in_the_dark) in on_paper.iter().zip(in_the_dark) {
+            assert_ne!(*on_paper, in_the_dark, "{}", picture.name);
+        }
         let file = figure::png(&dark, 0.25).expect("a PNG");
         assert!(!file.is_empty());
     }

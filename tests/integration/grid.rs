@@ -5,7 +5,7 @@ use jiff::civil::{Date, date};
 use repledger::diary::Activity;
 use repledger::figure;
 use repledger::progress::{Cell, Grid, IsoWeek, Quantity, Sort, Verdict, grid, squad};
-use repledger::report::{grid_json, grid_text};
+use repledger::report;
 use serde_json::Value;
 
 use crate::figure::assert_readable;
@@ -75,7 +75,7 @@ fn a_gap_is_no_zero_and_each_says_what_it_is() {
     assert_eq!(zero.known().map(|known| known.value.value), Some(0.0));
     let distance = seen(&season, 12, Quantity::Distance);
     assert_eq!(cell(&distance, "Cem", 15), Cell::Unknown);
-    let text = grid_text::render(&minutes, TODAY);
+    let text = report::grid::text::render(&minutes, TODAY);
     let line = text
         .lines()
         .find(|line| line.starts_with("Cem"))
@@ -100,7 +100,7 @@ fn a_clear_change_is_marked_and_a_usual_one_is_not() {
     assert_eq!(verdict(19), Some(Verdict::Up));
     assert_eq!(verdict(18), Some(Verdict::NotClear));
     assert_eq!(verdict(21), None, "a week that is not over");
-    let text = grid_text::render(&distance, TODAY);
+    let text = report::grid::text::render(&distance, TODAY);
     let mut lines = text.lines().filter(|line| line.starts_with("Ana"));
     assert!(lines.any(|line| line.contains('↑')), "{text}");
 }
@@ -108,15 +108,15 @@ fn a_clear_change_is_marked_and_a_usual_one_is_not() {
 #[test]
 fn every_quantity_has_text_within_80_columns_json_as_its_schema_says_and_a_picture() -> Outcome {
     let season = season();
-    let schema: Value = serde_json::from_str(&grid_json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::grid::json::schema()?)?;
     let validator = crate::support::schema::validator_for(&schema)?;
     for of in Quantity::EVERY {
         let grid = seen(&season, 30, of);
-        let text = grid_text::render(&grid, TODAY);
+        let text = report::grid::text::render(&grid, TODAY);
         for line in text.lines() {
             assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
         }
-        let document: Value = serde_json::from_str(&grid_json::render(&grid, TODAY)?)?;
+        let document: Value = serde_json::from_str(&report::grid::json::render(&grid, TODAY)?)?;
         let errors = validator.faults(&document);
         assert!(errors.is_empty(), "{of:?}: {errors:?}");
         // The diary begins in the tenth week; what is before it is not asked about.

@@ -2,7 +2,7 @@
 
 use jiff::civil::date;
 use repledger::note::{Note, Reveals};
-use repledger::report::{json, note, page, terminal};
+use repledger::report::{self, note, page, terminal};
 use repledger::session::Session;
 use repledger::settings::Settings;
 use serde_json::Value;
@@ -79,8 +79,8 @@ fn session() -> Outcome<Session> {
 
 /// The review in each form, as one line of words each.
 fn forms(session: &Session) -> Outcome<[(&'static str, String); 4]> {
-    let document: Value = serde_json::from_str(&json::render(session)?)?;
-    let line: Value = serde_json::from_str(&json::line("a", session)?)?;
+    let document: Value = serde_json::from_str(&report::review::json::render(session)?)?;
+    let line: Value = serde_json::from_str(&report::review::json::line("a", session)?)?;
     let sentences = |of: &Value| -> String {
         let notes = of["notes"].as_array().into_iter().flatten();
         notes
@@ -146,7 +146,7 @@ fn every_kind_stands_in_every_form_but_for_what_it_reveals() -> Outcome {
                 );
             }
         }
-        let document: Value = serde_json::from_str(&json::render(&session)?)?;
+        let document: Value = serde_json::from_str(&report::review::json::render(&session)?)?;
         let codes: Vec<&str> = (session.review.notes.iter()).map(note::code).collect();
         assert_eq!(document["note_codes"], serde_json::json!(codes), "{how}");
     }

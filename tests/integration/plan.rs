@@ -9,7 +9,7 @@ use repledger::limits::PLAN_BLOCKS;
 use repledger::plan::remarks::remarks;
 use repledger::plan::timetable::{Assumptions, Timetable, timetable};
 use repledger::plan::{self, Block, Plan, mistake};
-use repledger::report::{plan_card, plan_json, plan_text};
+use repledger::report;
 use unicode_width::UnicodeWidthStr;
 
 use crate::support::any;
@@ -456,7 +456,7 @@ fn the_week_around_a_match_is_seen() {
 fn the_plan_on_a_terminal_keeps_to_80_columns() {
     for path in fixtures("read") {
         let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
-        let text = plan_text::render(&plan, &Assumptions::default(), &[]);
+        let text = report::plan::text::render(&plan, &Assumptions::default(), &[]);
         for line in text.lines() {
             assert!(UnicodeWidthStr::width(line) <= 80, "{line}");
         }
@@ -466,15 +466,16 @@ fn the_plan_on_a_terminal_keeps_to_80_columns() {
 
 #[test]
 fn the_plan_as_json_keeps_to_its_schema() {
-    let schema: serde_json::Value = serde_json::from_str(&plan_json::schema().unwrap()).unwrap();
+    let schema: serde_json::Value =
+        serde_json::from_str(&report::plan::json::schema().unwrap()).unwrap();
     let validator = schema::validator_for(&schema).unwrap();
     for path in fixtures("read") {
         let plan = plan::parse(&plan::decode(&fs::read(&path).unwrap())).unwrap();
-        let text = plan_json::render(&plan, &Assumptions::default(), &[]).unwrap();
+        let text = report::plan::json::render(&plan, &Assumptions::default(), &[]).unwrap();
         let json: serde_json::Value = serde_json::from_str(&text).unwrap();
         let faults: Vec<String> = validator.faults(&json);
         assert!(faults.is_empty(), "{}: {faults:?}", path.display());
-        assert_eq!(json["schema"], plan_json::NAME);
+        assert_eq!(json["schema"], report::plan::json::NAME);
         assert_eq!(json["blocks"].as_array().unwrap().len(), plan.blocks.len());
         let read = plan::parse(json["tidy"].as_str().unwrap()).unwrap();
         assert_eq!(without_lines(read), without_lines(plan));
@@ -487,7 +488,7 @@ fn the_card_says_the_whole_plan_and_lets_nothing_in() {
         "title: <script>alert(1)</script> & \"more\"\ntop speed: 8 m/s\nspeed \"<img src=x onerror=y>\", with ball, 2 x 3 x 40 m at 90%, rest 2 min, 5 min between sets, then 3 min",
     )
     .unwrap();
-    let page = plan_card::render(&plan, &Assumptions::default());
+    let page = report::plan::card::render(&plan, &Assumptions::default());
     assert!(page.starts_with("<!DOCTYPE html>"));
     assert!(page.contains("default-src 'none'"));
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
@@ -513,5 +514,5 @@ fn the_card_says_the_whole_plan_and_lets_nothing_in() {
     assert_eq!(page.matches("type=\"checkbox\"").count(), 6);
     // A box for every rep of the largest block would be a page of boxes.
     let many = plan::parse("resistance 100 x 100 x 1 s").unwrap();
-    assert!(plan_card::render(&many, &Assumptions::default()).len() < 20_000);
+    assert!(report::plan::card::render(&many, &Assumptions::default()).len() < 20_000);
 }

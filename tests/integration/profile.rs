@@ -6,7 +6,7 @@ use crate::support::schema;
 use repledger::note::Note;
 use repledger::plan;
 use repledger::profile::{Body, Curve, Fit, Unfit, force_velocity};
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::session::{self, Session};
 use repledger::settings::{self, Settings};
 use repledger::simulation::{Kind, Receiver, Rng, all_out};
@@ -497,9 +497,9 @@ fn the_model_of_energy_is_given_on_request_only() {
 #[test]
 fn the_json_says_null_or_the_curve() -> Result<(), Box<dyn std::error::Error>> {
     let of = |session: &Session| -> Result<serde_json::Value, Box<dyn std::error::Error>> {
-        let text = json::render(session)?;
+        let text = report::review::json::render(session)?;
         let document: serde_json::Value = serde_json::from_str(&text)?;
-        let schema = serde_json::from_str(&json::schema()?)?;
+        let schema = serde_json::from_str(&report::review::json::schema()?)?;
         assert!(
             schema::validator_for(&schema)?.is_valid(&document),
             "{text}"

@@ -7,9 +7,7 @@ use repledger::measured::Measured;
 use repledger::progress::{
     IsoWeek, Outcome, Quantity, Sort, Totals, Verdict, best, remarks, squad, trend, week,
 };
-use repledger::report::{
-    best_json, best_text, squad_text, week_json, week_text, weeks_json, weeks_text,
-};
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::outcome::Outcome as Done;
@@ -36,7 +34,7 @@ fn fits(text: &str) {
 #[test]
 fn a_running_week_says_where_today_stands() {
     let season = season();
-    let text = week_text::render(&week(&season.log(), "Ana", this_week(), TODAY), true);
+    let text = report::week::text::render(&week(&season.log(), "Ana", this_week(), TODAY), true);
     fits(&text);
     insta::assert_snapshot!("week-running", text);
 }
@@ -49,7 +47,7 @@ fn a_week_that_is_over_is_summed_up() {
         year: 2026,
         week: 20,
     };
-    let text = week_text::render(&week(&log, "Ana", past, TODAY), true);
+    let text = report::week::text::render(&week(&log, "Ana", past, TODAY), true);
     fits(&text);
     insta::assert_snapshot!("week-over", text);
 }
@@ -57,7 +55,7 @@ fn a_week_that_is_over_is_summed_up() {
 #[test]
 fn weeks_after_each_other_mark_clear_changes() {
     let season = season();
-    let text = weeks_text::render(&trend(&season.log(), "Ana", 12, TODAY));
+    let text = report::weeks::text::render(&trend(&season.log(), "Ana", 12, TODAY));
     fits(&text);
     insta::assert_snapshot!("weeks", text);
 }
@@ -65,7 +63,7 @@ fn weeks_after_each_other_mark_clear_changes() {
 #[test]
 fn bests_tell_real_gains() {
     let season = season();
-    let text = best_text::render(&best(&season.log(), "Ana", TODAY));
+    let text = report::best::text::render(&best(&season.log(), "Ana", TODAY));
     fits(&text);
     insta::assert_snapshot!("best", text);
 }
@@ -82,7 +80,7 @@ fn a_squad_stands_in_the_order_asked_for() {
         week: 10,
     };
     let rows = squad(&season.log(), (from, last), TODAY, Sort::Distance);
-    let text = squad_text::render(&rows, (from, last), TODAY);
+    let text = report::squad::text::render(&rows, (from, last), TODAY);
     fits(&text);
     insta::assert_snapshot!("squad", text);
 }
@@ -106,7 +104,7 @@ fn what_is_not_known_is_never_nought() {
         (found.totals.near_maximal, found.totals.counts),
         (None, None)
     );
-    let text = week_text::render(&found, true);
+    let text = report::week::text::render(&found, true);
     fits(&text);
     let row = text
         .lines()
@@ -124,10 +122,10 @@ fn an_empty_diary_has_words_for_it() {
     let season = Season::default();
     let log = season.log();
     for text in [
-        week_text::render(&week(&log, "Ana", this_week(), TODAY), true),
-        weeks_text::render(&trend(&log, "Ana", 12, TODAY)),
-        best_text::render(&best(&log, "Ana", TODAY)),
-        squad_text::render(
+        report::week::text::render(&week(&log, "Ana", this_week(), TODAY), true),
+        report::weeks::text::render(&trend(&log, "Ana", 12, TODAY)),
+        report::best::text::render(&best(&log, "Ana", TODAY)),
+        report::squad::text::render(
             &squad(&log, (this_week(), this_week()), TODAY, Sort::Name),
             (this_week(), this_week()),
             TODAY,
@@ -189,7 +187,7 @@ fn one_session_without_a_rating_leaves_monotony_open_and_load_a_least() {
     );
     assert_eq!((found.monotony, found.totals.load), (None, Some(300.0)));
     assert!(!found.totals.all_rated());
-    assert!(week_text::render(&found, false).contains("1 session without RPE"));
+    assert!(report::week::text::render(&found, false).contains("1 session without RPE"));
 }
 
 #[test]
@@ -438,10 +436,10 @@ fn names_are_data() {
         .title = Some("\u{1b}]0;x\u{7}plan".to_owned());
     let log = season.log();
     for text in [
-        week_text::render(&week(&log, evil, this_week(), TODAY), false),
-        weeks_text::render(&trend(&log, evil, 3, TODAY)),
-        best_text::render(&best(&log, evil, TODAY)),
-        squad_text::render(
+        report::week::text::render(&week(&log, evil, this_week(), TODAY), false),
+        report::weeks::text::render(&trend(&log, evil, 3, TODAY)),
+        report::best::text::render(&best(&log, evil, TODAY)),
+        report::squad::text::render(
             &squad(&log, (this_week(), this_week()), TODAY, Sort::Name),
             (this_week(), this_week()),
             TODAY,
@@ -480,17 +478,23 @@ fn the_json_is_as_the_schemas_say() -> Done {
             week(&log, "Ana", past, TODAY),
             week(&log, "Ana", this_week(), TODAY),
         ];
-        let document = keeps_to(&week_json::schema()?, &week_json::render(&weeks)?)?;
-        assert_eq!(document["schema"], week_json::NAME);
+        let document = keeps_to(
+            &report::week::json::schema()?,
+            &report::week::json::render(&weeks)?,
+        )?;
+        assert_eq!(document["schema"], report::week::json::NAME);
         assert_eq!(document["athletes"][1]["days"][3]["date"], "2026-05-21");
         let trends = [trend(&log, "Ana", 12, TODAY)];
-        let document = keeps_to(&weeks_json::schema()?, &weeks_json::render(&trends, TODAY)?)?;
-        assert_eq!(document["schema"], weeks_json::NAME);
         let document = keeps_to(
-            &best_json::schema()?,
-            &best_json::render(&[best(&log, "Ana", TODAY)])?,
+            &report::weeks::json::schema()?,
+            &report::weeks::json::render(&trends, TODAY)?,
         )?;
-        assert_eq!(document["schema"], best_json::NAME);
+        assert_eq!(document["schema"], report::weeks::json::NAME);
+        let document = keeps_to(
+            &report::best::json::schema()?,
+            &report::best::json::render(&[best(&log, "Ana", TODAY)])?,
+        )?;
+        assert_eq!(document["schema"], report::best::json::NAME);
     }
     Ok(())
 }
@@ -517,9 +521,9 @@ fn every_field_of_the_schemas_is_described() -> Done {
         }
     }
     for schema in [
-        week_json::schema()?,
-        weeks_json::schema()?,
-        best_json::schema()?,
+        report::week::json::schema()?,
+        report::weeks::json::schema()?,
+        report::best::json::schema()?,
     ] {
         described(&serde_json::from_str(&schema)?, "");
     }

@@ -3,7 +3,7 @@
 use repledger::measured::Measured;
 use repledger::note::Note;
 use repledger::plan::Category;
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::review::{
     BlockReview, BlockVerdict, Counts, Fits, PlanReview, Planned, Reached, Reason, RepReview,
     RestVerdict, SetReview, TopSpeed, TopSpeedSource, Unplanned, Verdict,
@@ -159,13 +159,15 @@ fn plain(session: &Session) -> String {
 
 /// What the schema has to say against the document.
 fn faults(document: &Value) -> Outcome<Vec<String>> {
-    let schema: Value = serde_json::from_str(&json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::review::json::schema()?)?;
     let validator = schema::validator_for(&schema)?;
     Ok(validator.faults(document))
 }
 
 fn document(session: &Session) -> Outcome<Value> {
-    Ok(serde_json::from_str(&json::render(session)?)?)
+    Ok(serde_json::from_str(&report::review::json::render(
+        session,
+    )?)?)
 }
 
 #[test]
@@ -238,7 +240,11 @@ fn every_field_of_the_schema_is_described() -> Outcome {
         }
     }
     let mut found = Vec::new();
-    bare(&serde_json::from_str(&json::schema()?)?, "", &mut found);
+    bare(
+        &serde_json::from_str(&report::review::json::schema()?)?,
+        "",
+        &mut found,
+    );
     assert_eq!(found, Vec::<String>::new());
     Ok(())
 }
@@ -281,7 +287,7 @@ fn what_is_not_known_is_null() -> Outcome {
 fn fields_of_a_rep_stand_in_a_fixed_order() -> Outcome {
     let mut session = session(1.0, 3.0)?;
     session.review.plan = Some(plan_review(1));
-    let text = json::render(&session)?;
+    let text = report::review::json::render(&session)?;
     let mut rest = text.split_once("\"reps\"").ok_or("no reps")?.1;
     for field in [
         "index",

@@ -10,8 +10,7 @@ use repledger::diary::{Activity, Circumstances, Diary, Error, Filter, NewEntry, 
 use repledger::diary::{Entry, MatchDay, Planned};
 use repledger::progress::{self, IsoWeek, Log, Sort};
 use repledger::report::table::{self, Item, Of, Table};
-use repledger::report::{best_json, best_text, diary_json, diary_text, reason, squad_text};
-use repledger::report::{week_json, week_text, weeks_json, weeks_text};
+use repledger::report::{self, reason};
 use repledger::settings::Settings;
 use repledger::units::SpeedUnit;
 use repledger::{plan, session};
@@ -201,10 +200,10 @@ fn read(diary: &mut Diary, input: &[u8]) {
     ) else {
         return;
     };
-    output::json(&diary_json::list(&entries).expect("it can be written"));
-    output::text(&diary_text::list(&entries), input);
-    output::text(&diary_text::plans(&planned), input);
-    output::text(&diary_text::match_days(&matches), input);
+    output::json(&report::diary::json::list(&entries).expect("it can be written"));
+    output::text(&report::diary::text::list(&entries), input);
+    output::text(&report::diary::text::plans(&planned), input);
+    output::text(&report::diary::text::match_days(&matches), input);
     let mut items = Vec::new();
     for entry in &entries {
         tell(diary.entry(entry.id));
@@ -213,10 +212,11 @@ fn read(diary: &mut Diary, input: &[u8]) {
         };
         let kept = tell(diary.trace(entry.id)).flatten().is_some();
         output::json(
-            &diary_json::entry(entry, recording.as_ref(), kept).expect("it can be written"),
+            &report::diary::json::entry(entry, recording.as_ref(), kept)
+                .expect("it can be written"),
         );
         output::text(
-            &diary_text::show(entry, recording.as_ref(), kept, SpeedUnit::default()),
+            &report::diary::text::show(entry, recording.as_ref(), kept, SpeedUnit::default()),
             input,
         );
         items.push(Item::of_entry(entry.clone(), recording));
@@ -247,17 +247,20 @@ fn progress(entries: &[Entry], matches: &[MatchDay], planned: &[Planned], input:
         let week = IsoWeek::of(today);
         for athlete in progress::athletes(&log) {
             let of = progress::week(&log, athlete, week, today);
-            output::text(&week_text::render(&of, true), input);
-            output::json(&week_json::render(&[of]).expect("it can be written"));
+            output::text(&report::week::text::render(&of, true), input);
+            output::json(&report::week::json::render(&[of]).expect("it can be written"));
             let trend = progress::trend(&log, athlete, 12, today);
-            output::text(&weeks_text::render(&trend), input);
-            output::json(&weeks_json::render(&[trend], today).expect("it can be written"));
+            output::text(&report::weeks::text::render(&trend), input);
+            output::json(&report::weeks::json::render(&[trend], today).expect("it can be written"));
             let best = progress::best(&log, athlete, today);
-            output::text(&best_text::render(&best), input);
-            output::json(&best_json::render(&[best]).expect("it can be written"));
+            output::text(&report::best::text::render(&best), input);
+            output::json(&report::best::json::render(&[best]).expect("it can be written"));
         }
         let rows = progress::squad(&log, (week, week), today, Sort::Distance);
-        output::text(&squad_text::render(&rows, (week, week), today), input);
+        output::text(
+            &report::squad::text::render(&rows, (week, week), today),
+            input,
+        );
     }
 }
 

@@ -2,7 +2,7 @@
 
 use repledger::plan::timetable::Assumptions;
 use repledger::plan::{self, Mistake, Plan, ReadAs, Reading, mistake};
-use repledger::report::{plan_card, plan_json, plan_text};
+use repledger::report;
 
 use super::output;
 
@@ -33,9 +33,12 @@ fn holds(text: &str, plan: &Plan, read_as: &[ReadAs]) {
     assert_eq!(&written, plan);
 
     let usual = Assumptions::default();
-    output::text(&plan_text::render(plan, &usual, read_as), text.as_bytes());
-    output::json(&plan_json::render(plan, &usual, read_as).expect("it can be written"));
-    assert!(!plan_card::render(plan, &usual).is_empty());
+    output::text(
+        &report::plan::text::render(plan, &usual, read_as),
+        text.as_bytes(),
+    );
+    output::json(&report::plan::json::render(plan, &usual, read_as).expect("it can be written"));
+    assert!(!report::plan::card::render(plan, &usual).is_empty());
 }
 
 /// Mistakes have their places in the text, in order.

@@ -2,7 +2,7 @@
 
 use repledger::plan;
 use repledger::report::table::{Item, Of, Table, csv, json as table_json};
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 
@@ -59,7 +59,7 @@ fn holds(session: Session, input: &[u8]) {
         assert_eq!(judged, counts.planned);
     }
 
-    output::json(&json::render(&session).expect("it can be written"));
+    output::json(&report::review::json::render(&session).expect("it can be written"));
     output::text(&terminal::render(&session), input);
     let item = Item::of_session("a.gpx", &session);
     for of in Of::ALL {
@@ -69,5 +69,5 @@ fn holds(session: Session, input: &[u8]) {
     }
     let hidden = session.without_place(false);
     assert!(hidden.track.frame.is_none());
-    output::json(&json::render(&hidden).expect("it can be written"));
+    output::json(&report::review::json::render(&hidden).expect("it can be written"));
 }

@@ -11,8 +11,8 @@ use crate::figure::density::Density;
 use crate::figure::field::north;
 use crate::figure::heatmap::{BAR_LEFT, BAR_WIDTH, TOP, bar_tick, picture, strength};
 use crate::figure::panel::{self, Panel};
-use crate::figure::style::{self, Anchor, Colour, Theme};
-use crate::figure::theme::dark;
+use crate::figure::style::{self, Anchor, Colour, Rgb, Theme};
+use crate::figure::svg::Svg;
 use crate::figure::{Error, key};
 
 /// A position lies within so many standard deviations of an axis of its true place in 95 cases of 100: sqrt(-2 ln 0.05).
@@ -112,7 +112,7 @@ fn around(cells: &[f64], columns: usize, reach: f64) -> [Vec<f64>; 2] {
 }
 
 /// Draws a map for each session but the first.
-pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
+pub(super) fn draw(maps: &Maps) -> Result<Svg, Error> {
     let hours: Vec<f64> = maps
         .stays
         .iter()
@@ -179,13 +179,9 @@ fn level(difference: f64, strongest: f64) -> u8 {
 }
 
 /// The ground for no difference, orange for more and blue for less; the outlines tell them apart by their dashes too.
-fn colour(level: u8, theme: Theme) -> Colour {
+fn colour(level: u8, theme: Theme) -> Rgb {
     let part = (f64::from(level) - f64::from(MIDDLE)) / f64::from(MIDDLE);
-    let in_theme = |light: Colour| match theme {
-        Theme::Light => light,
-        Theme::Dark => dark(light).unwrap_or(light),
-    };
-    let (ground, end) = (in_theme(style::PAPER), in_theme(end(part)));
+    let (ground, end) = (style::PAPER.of(theme), end(part).of(theme));
     let mix = |from: u8, to: u8| {
         (f64::from(from) + (f64::from(to) - f64::from(from)) * part.abs().min(1.0)).round() as u8
     };
@@ -206,7 +202,7 @@ fn end(part: f64) -> Colour {
 }
 
 /// A line around what is more, and a dashed one around what is less.
-fn outlines(grid: &Density, cells: &[f64], map: &Panel, strongest: f64) -> Result<String, Error> {
+fn outlines(grid: &Density, cells: &[f64], map: &Panel, strongest: f64) -> Result<Svg, Error> {
     let level = LEAST_SHARE * strongest;
     map.draw(|chart| {
         if strongest <= 0.0 {

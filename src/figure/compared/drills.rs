@@ -8,6 +8,7 @@ use crate::figure::axis::{self, Axis};
 use crate::figure::canvas::{Canvas, Mark};
 use crate::figure::panel::{self, Panel};
 use crate::figure::style::{self, Anchor, Colour};
+use crate::figure::svg::Svg;
 use crate::figure::thin::{self, Point};
 use crate::figure::{Error, Scene, key};
 use crate::measured::Measured;
@@ -40,10 +41,7 @@ const LOOKS: [(Colour, i32, &str, Mark); MOST_SESSIONS] = [
 ];
 
 /// Draws the drills that sessions share; `None` without any that was found in the recordings.
-pub(super) fn draw(
-    sessions: &[Named<'_>],
-    comparison: &Comparison,
-) -> Result<Option<String>, Error> {
+pub(super) fn draw(sessions: &[Named<'_>], comparison: &Comparison) -> Result<Option<Svg>, Error> {
     let shown = &sessions[..sessions.len().min(MOST_SESSIONS)];
     let drills: Vec<&Drill> = comparison
         .drills

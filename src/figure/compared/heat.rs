@@ -5,10 +5,11 @@ use super::maps::Maps;
 use crate::figure::canvas::Canvas;
 use crate::figure::field::north;
 use crate::figure::heatmap::{self, BAR_LEFT, TOP, colour_bar, darkest, image};
+use crate::figure::svg::Svg;
 use crate::figure::{Error, key, style};
 
 /// Draws the maps.
-pub(super) fn draw(maps: &Maps) -> Result<String, Error> {
+pub(super) fn draw(maps: &Maps) -> Result<Svg, Error> {
     let (panels, below) = maps.places(maps.densities.len());
     let entries = vec![
         (

@@ -9,6 +9,7 @@ use crate::review::{PlanReview, RepReview, Verdict};
 use super::canvas::{Canvas, Heading, Mark};
 use super::key;
 use super::style::{self, Colour, Sheet};
+use super::svg::Svg;
 use super::{Error, Scene, ramp, verdict};
 
 /// From the heading to the first group, and between two columns.
@@ -62,7 +63,7 @@ const MOST_GROUPS: usize = 24;
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn reps(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn reps(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let Some(review) = scene.review else {
         return Ok(None);
     };

@@ -15,6 +15,7 @@ use super::canvas::{Canvas, Heading, Mark};
 use super::key;
 use super::panel::{self, Panel};
 use super::style::{self, Anchor};
+use super::svg::Svg;
 use super::thin::{self, Point};
 use super::{Error, Scene, lettering};
 
@@ -53,7 +54,7 @@ struct Layout {
 ///
 /// # Errors
 /// Where the chart could not be drawn.
-pub fn speed(scene: &Scene<'_>) -> Result<Option<String>, Error> {
+pub fn speed(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     let Some(end_s) = scene.end_s() else {
         return Ok(None);
     };
@@ -362,7 +363,7 @@ fn draw_speed(
     plot: &Panel,
     runs: &[Vec<Point>],
     column_s: f64,
-) -> Result<String, Error> {
+) -> Result<Svg, Error> {
     plot.draw(|chart| {
         let mut lines = Vec::new();
         for stretch in runs.iter().flat_map(|run| thin::stretches(run, column_s)) {
@@ -404,7 +405,7 @@ fn draw_speed(
 }
 
 /// Heart rate, drawn by plotters.
-fn draw_heart(scene: &Scene<'_>, heart: &Panel, column_s: f64) -> Result<String, Error> {
+fn draw_heart(scene: &Scene<'_>, heart: &Panel, column_s: f64) -> Result<Svg, Error> {
     let range = &heart.across.range;
     heart.draw(|chart| {
         for samples in scene.runs(range.start, range.end) {

@@ -5,6 +5,7 @@ use crate::figure::axis::{self, Axis, Clock};
 use crate::figure::canvas::{Canvas, Heading};
 use crate::figure::panel::Panel;
 use crate::figure::style::{self, Anchor};
+use crate::figure::svg::Svg;
 use crate::figure::{Error, Scene, key, lettering, verdict};
 use crate::review::{BlockReview, PlanReview};
 
@@ -48,7 +49,7 @@ pub(super) fn draw<'a>(
     entries: &[(key::Sample, String)],
     title: &str,
     left_out: &str,
-) -> Result<String, Error> {
+) -> Result<Svg, Error> {
     let sheet = scene.sheet;
     let parts: Vec<Part<'a>> = shown
         .iter()

@@ -60,7 +60,7 @@ pub(super) struct Sound<'a> {
 }
 
 impl<'a> Sound<'a> {
-    pub fn new(track: &'a Track, rate_hz: u32) -> Self {
+    pub(crate) fn new(track: &'a Track, rate_hz: u32) -> Self {
         Self {
             cues: &track.cues,
             rate_hz,
@@ -69,12 +69,12 @@ impl<'a> Sound<'a> {
         }
     }
 
-    pub fn samples(&self) -> u64 {
+    pub(crate) fn samples(&self) -> u64 {
         self.samples
     }
 
     /// The next samples, at most so many; none at the end. A cue that another one cuts off is not heard to its end.
-    pub fn stretch(&mut self, most: usize) -> Vec<f64> {
+    pub(crate) fn stretch(&mut self, most: usize) -> Vec<f64> {
         let left = usize::try_from(self.samples - self.next).unwrap_or(usize::MAX);
         let count = most.min(left);
         let mut out = vec![0.0; count];

@@ -108,7 +108,7 @@ struct Said {
 }
 
 impl<'a> Phrases<'a> {
-    pub fn new(line: Line<'a>, words: Vec<Word>, doubtful: bool) -> Self {
+    pub(crate) fn new(line: Line<'a>, words: Vec<Word>, doubtful: bool) -> Self {
         Self {
             line,
             words,
@@ -121,7 +121,7 @@ impl<'a> Phrases<'a> {
     }
 
     /// Reads the whole line as a block. `None` where there is a mistake, or no word at all.
-    pub fn block(&mut self) -> Option<Block> {
+    pub(crate) fn block(&mut self) -> Option<Block> {
         if self.words.is_empty() {
             return None;
         }

@@ -36,7 +36,7 @@ pub(super) struct Item {
 
 impl Phrases<'_> {
     /// Reads `100 x 64 m` to its end, in metres.
-    pub fn two_lengths(&mut self) -> Option<(f64, f64)> {
+    pub(crate) fn two_lengths(&mut self) -> Option<(f64, f64)> {
         let items = self.items();
         let [first, second] = items.as_slice() else {
             return None;
@@ -55,7 +55,7 @@ impl Phrases<'_> {
     }
 
     /// Reads one speed to the end.
-    pub fn one_speed(&mut self) -> Option<f64> {
+    pub(crate) fn one_speed(&mut self) -> Option<f64> {
         let item = self.item()?;
         if let Amount::Bare(_) = item.amount {
             let end = item.span.end;

@@ -12,7 +12,7 @@ const EXPECTED: &str = "`3 rounds of`, with `2 min between rounds` or `then 3 mi
 
 impl Phrases<'_> {
     /// The rounds, if the line is one of them, or the mistakes in it.
-    pub fn rounds(mut self) -> Option<Result<Rounds, Vec<Mistake>>> {
+    pub(crate) fn rounds(mut self) -> Option<Result<Rounds, Vec<Mistake>>> {
         let repeat = self.take(&["repeat"]);
         let mut item = if self.kind_is_number() {
             self.item()?

@@ -23,7 +23,7 @@ pub(super) enum Token {
 pub(super) type Piece = Vec<Token>;
 
 impl Token {
-    pub fn word(text: &str) -> Self {
+    pub(crate) fn word(text: &str) -> Self {
         Self::Word {
             text: text.to_owned(),
             joined: false,
@@ -31,14 +31,14 @@ impl Token {
     }
 
     /// The word in lower case, nothing for what is none.
-    pub fn lower(&self) -> String {
+    pub(crate) fn lower(&self) -> String {
         match self {
             Self::Word { text, .. } => text.to_lowercase().replace('\u{2019}', "'"),
             _ => String::new(),
         }
     }
 
-    pub fn is_number(&self) -> bool {
+    pub(crate) fn is_number(&self) -> bool {
         matches!(self, Self::Number(_))
     }
 }

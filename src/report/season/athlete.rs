@@ -2,18 +2,18 @@
 
 use maud::{Markup, html};
 
-use super::super::best_text;
-use super::super::day_words::{full_day, of, rating, session};
-use super::super::drill_text;
-use super::super::grid_text;
-use super::super::layout::{count, short, thousands};
-use super::super::page::Drawing;
 use super::frame::{self, Step, document, interval, known, number, table, who};
 use super::squad::{of_cell, week_links};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
 use crate::figure;
 use crate::progress::{self, Best, Drill, IsoWeek, Quantity, Sort, grid};
+use crate::report::best;
+use crate::report::day_words::{full_day, of, rating, session};
+use crate::report::drill;
+use crate::report::grid;
+use crate::report::layout::{count, short, thousands};
+use crate::report::page::Drawing;
 use crate::units::SpeedUnit;
 
 /// Weeks that are drawn.
@@ -89,7 +89,7 @@ fn bests(best: &Best<'_>) -> Markup {
     html! {
         section aria-labelledby="bests" {
             h2 #bests { "Bests" }
-            p { (best_text::headline(best)) }
+            p { (best::text::headline(best)) }
             dl {
                 @if let Some(top) = best.top_speed_m_s {
                     (number("Top speed", &best.speeds.text(top.value.value, 2),
@@ -136,7 +136,7 @@ fn by_week(season: &Season<'_>, athlete: &str) -> Markup {
                 thead {
                     tr {
                         th scope="col" { "Week" }
-                        @for grid in &grids { th.n scope="col" { (grid_text::short(grid.of, grid.speeds)) } }
+                        @for grid in &grids { th.n scope="col" { (grid::text::short(grid.of, grid.speeds)) } }
                     }
                 }
                 tbody {
@@ -162,7 +162,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
     let entry = |id| season.log.entries.iter().find(|entry| entry.id == id);
     html! {
         details {
-            summary { bdi { (drill_text::title(drill)) } ", " (count(times.len(), "time", "times")) }
+            summary { bdi { (drill::text::title(drill)) } ", " (count(times.len(), "time", "times")) }
             (table("Each time, the latest first", &[
                 ("Day", false), ("Reps", true), (&format!("Best peak, {}", drill.speeds.sign()), true), ("Time of a rep, s", true), ("Distance of a rep, m", true), ("", false),
             ], &html! {
@@ -178,7 +178,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
                         td.n { (frame::speed(time.peak_m_s, drill.speeds)) }
                         td.n { (interval(time.work_s, 1)) }
                         td.n { (interval(time.distance_m, 0)) }
-                        td { (against.iter().find(|a| a.time.id == time.id).map_or("", |a| drill_text::mark(a.outcome))) }
+                        td { (against.iter().find(|a| a.time.id == time.id).map_or("", |a| drill::text::mark(a.outcome))) }
                     }
                 }
             }))
@@ -187,7 +187,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
 }
 
 fn sessions(own: &[&Entry], speeds: SpeedUnit) -> Markup {
-    let top = grid_text::short(Quantity::TopSpeed, speeds);
+    let top = grid::text::short(Quantity::TopSpeed, speeds);
     table(
         "All sessions and notes, the latest first",
         &[

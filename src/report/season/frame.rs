@@ -6,6 +6,7 @@ use super::super::day_words::{self, UNKNOWN};
 use super::super::head::{head, source};
 use super::super::layout::is_format_control;
 use super::super::page::{self, Drawing};
+use crate::figure::Svg;
 use crate::measured::Measured;
 use crate::units::SpeedUnit;
 
@@ -72,11 +73,11 @@ pub(super) fn figure(drawing: &Drawing<'_>, caption: &str) -> Markup {
 }
 
 /// A picture without the signs that turn or hide what follows, which a name may hold.
-pub(super) fn clean(svg: String) -> String {
+pub(super) fn clean(svg: Svg) -> String {
     if svg.chars().any(is_format_control) {
         svg.chars().filter(|c| !is_format_control(*c)).collect()
     } else {
-        svg
+        svg.into_text()
     }
 }
 

@@ -30,7 +30,7 @@ pub(super) fn page(
             svg: &picture.svg,
             narrow: (narrow.iter())
                 .find(|other| other.name == picture.name)
-                .map(|other| other.svg.as_str()),
+                .map(|other| &*other.svg),
         })
         .collect();
     let squad = (!season.alone).then(|| ("Squad".to_owned(), FIRST.to_owned()));

@@ -2,10 +2,6 @@
 
 use maud::{Markup, html};
 
-use super::super::day_words::{day, full_day, of, thresholds, whole};
-use super::super::grid_text;
-use super::super::layout::{count, thousands};
-use super::super::page::Drawing;
 use super::frame::{self, document, interval, known, table, who};
 use super::{Page, Season, names};
 use crate::figure;
@@ -13,6 +9,11 @@ use crate::measured::Measured;
 use crate::progress::{
     self, Cell, Gauge, Grid, IsoWeek, Known, Quantity, Row, Sort, Totals, Verdict, grid,
 };
+use crate::report::day_words::{day, full_day, of, thresholds, whole};
+use crate::report::drill;
+use crate::report::grid;
+use crate::report::layout::{count, thousands};
+use crate::report::page::Drawing;
 use crate::units::SpeedUnit;
 
 /// Weeks of the grids.
@@ -132,7 +133,7 @@ fn link(season: &Season<'_>, athlete: &str) -> Markup {
 
 fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
     let speeds = season.log.speeds;
-    let top = grid_text::short(Quantity::TopSpeed, speeds);
+    let top = grid::text::short(Quantity::TopSpeed, speeds);
     let edges = rows.iter().find_map(|row| row.totals.thresholds_m_s);
     html! {
         (table("This week, an athlete a row", &[
@@ -185,7 +186,7 @@ fn number(value: Option<f64>) -> Markup {
 }
 
 fn of_quantity(season: &Season<'_>, grid: &Grid<'_>, open: bool) -> Markup {
-    let title = grid_text::title(grid.of, grid.speeds);
+    let title = grid::text::title(grid.of, grid.speeds);
     html! {
         details open[open] {
             summary { (title) }
@@ -198,7 +199,7 @@ fn of_quantity(season: &Season<'_>, grid: &Grid<'_>, open: bool) -> Markup {
                             @for week in &grid.weeks {
                                 th.n scope="col" { a href=(names::week(*week)) { (format!("W{:02}", week.week)) } }
                             }
-                            th.n scope="col" { (grid_text::all_word(grid.of)) }
+                            th.n scope="col" { (grid::text::all_word(grid.of)) }
                         }
                     }
                     tbody {
@@ -223,9 +224,9 @@ pub(super) fn of_cell(of: Quantity, cell: &Cell, speeds: SpeedUnit) -> Markup {
         Cell::Unknown => frame::unknown(),
         Cell::Known(known) => html! {
             @if let Some(word) = clear(known) {
-                span.clear { span aria-hidden="true" { (grid_text::mark(known)) } span.unseen { (word) " " } (grid_text::number(of, known, speeds)) }
+                span.clear { span aria-hidden="true" { (grid::text::mark(known)) } span.unseen { (word) " " } (grid::text::number(of, known, speeds)) }
             } @else {
-                (grid_text::number(of, known, speeds))
+                (grid::text::number(of, known, speeds))
             }
         },
     }
@@ -264,9 +265,9 @@ fn drills(season: &Season<'_>) -> Markup {
                 }
                 @for drill in shared {
                     details {
-                        summary { bdi { (super::super::drill_text::title(drill)) } }
+                        summary { bdi { (drill::text::title(drill)) } }
                         (table("The surest best of each athlete", &[
-                            ("Athlete", false), ("Times", true), (&super::super::drill_text::heading(drill.gauge(), drill.speeds), true), ("On", false),
+                            ("Athlete", false), ("Times", true), (&drill::text::heading(drill.gauge(), drill.speeds), true), ("On", false),
                             ("Clearly better than", false),
                         ], &html! {
                             @for standing in drill.standings() {
@@ -314,6 +315,6 @@ pub(super) fn week_links(season: &Season<'_>) -> Markup {
 fn gauged(drill: &progress::Drill, value: Option<Measured>) -> Markup {
     match drill.gauge() {
         Gauge::Peak => frame::speed(value, drill.speeds),
-        gauge => interval(value, super::super::drill_text::decimals(gauge)),
+        gauge => interval(value, drill::text::decimals(gauge)),
     }
 }

@@ -2,21 +2,21 @@
 
 use maud::{Markup, html};
 
-use super::super::day_words::{day, session};
-use super::super::grid_text;
-use super::super::layout::{safe, thousands};
 use super::frame::{Step, document, known, table, unknown, who};
 use super::squad::cells;
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
 use crate::progress::{self, Day, IsoWeek, Quantity, Week, remarks};
+use crate::report::day_words::{day, session};
+use crate::report::grid;
+use crate::report::layout::{safe, thousands};
 
 /// Writes the page.
 pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
     let weeks: Vec<Week<'_>> = (season.athletes().into_iter())
         .map(|athlete| progress::week(&season.log, athlete, week, season.today))
         .collect();
-    let top = grid_text::short(Quantity::TopSpeed, season.log.speeds);
+    let top = grid::text::short(Quantity::TopSpeed, season.log.speeds);
     let all = season.weeks();
     let at = all.binary_search(&week).ok();
     let before = at.and_then(|at| all.get(at.checked_sub(1)?));

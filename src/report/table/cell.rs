@@ -38,14 +38,14 @@ pub enum Moment {
 impl Moment {
     /// Reads the start of a session as the diary keeps it: RFC 3339, without a zone where the file had none.
     #[must_use]
-    pub fn read(text: &str) -> Option<Self> {
+    pub(crate) fn read(text: &str) -> Option<Self> {
         let utc = text.parse().map(Self::Utc);
         utc.or_else(|_| text.parse().map(Self::ZoneUnknown)).ok()
     }
 
     /// So many seconds later, to the millisecond.
     #[must_use]
-    pub fn after(self, seconds: f64) -> Option<Self> {
+    pub(crate) fn after(self, seconds: f64) -> Option<Self> {
         let later = SignedDuration::from_millis((seconds * 1000.0).round() as i64);
         match self {
             Self::Utc(time) => time.checked_add(later).map(Self::Utc),
@@ -56,7 +56,7 @@ impl Moment {
 
     /// Its date and time by its own clock.
     #[must_use]
-    pub fn civil(self) -> DateTime {
+    pub(crate) fn civil(self) -> DateTime {
         match self {
             Self::Utc(time) => jiff::tz::Offset::UTC.to_datetime(time),
             Self::ZoneUnknown(time) => time,

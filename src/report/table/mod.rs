@@ -69,7 +69,7 @@ impl Of {
 
     /// The columns of its table.
     #[must_use]
-    pub fn columns(self) -> Vec<Column> {
+    fn columns(self) -> Vec<Column> {
         match self {
             Self::Sessions => sessions::columns().described(),
             Self::Efforts => efforts::columns().described(),

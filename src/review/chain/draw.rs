@@ -39,7 +39,7 @@ pub(in crate::review) struct Memory {
 
 impl Chain<'_> {
     /// Draws an account, as often as it is likely.
-    pub fn draw(
+    pub(crate) fn draw(
         &self,
         endings: &Endings,
         memory: &mut Memory,
@@ -265,7 +265,7 @@ impl Chain<'_> {
     }
 
     /// The endings of the recording to draw from.
-    pub fn drawable(&self) -> Endings {
+    pub(crate) fn drawable(&self) -> Endings {
         let weights = self.endings.iter().map(|(.., w)| *w);
         let most = weights.fold(self.nothing, f64::max);
         let mut sum = 0.0;

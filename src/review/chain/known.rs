@@ -60,7 +60,7 @@ fn shared<K: PartialEq, V>(list: &mut Vec<(K, Rc<V>)>, key: K, make: impl FnOnce
 }
 
 impl<'a> Known<'a> {
-    pub fn new(candidates: &'a [Bout], quality: &'a Quality, look: &'a Look) -> Self {
+    pub(crate) fn new(candidates: &'a [Bout], quality: &'a Quality, look: &'a Look) -> Self {
         Self {
             candidates,
             quality,
@@ -74,14 +74,14 @@ impl<'a> Known<'a> {
         }
     }
 
-    pub fn rest(&mut self, expected: Guess) -> Rc<Kernel> {
+    pub(crate) fn rest(&mut self, expected: Guess) -> Rc<Kernel> {
         let look = self.look;
         shared(&mut self.rests, expected, || {
             Kernel::rest(expected, look.tick_s, look.ticks)
         })
     }
 
-    pub fn work(&mut self, item: &Item) -> Work {
+    pub(crate) fn work(&mut self, item: &Item) -> Work {
         let look = self.look;
         if item.kind == Kind::Stretch {
             return Work::Stretch {

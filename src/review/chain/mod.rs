@@ -136,7 +136,7 @@ pub(super) struct Chain<'a> {
 
 impl<'a> Chain<'a> {
     /// Sums over all accounts.
-    pub fn new(
+    pub(crate) fn new(
         schedule: &'a Schedule,
         candidates: &[Bout],
         quality: &Quality,

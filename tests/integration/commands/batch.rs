@@ -2,7 +2,7 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use repledger::report::json;
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::cli::Bench;
@@ -63,7 +63,7 @@ fn json_is_a_line_a_recording_in_their_order() -> Outcome {
     assert_eq!(names, folder.map(Some));
     assert_eq!(documents[2]["review"], Value::Null);
     assert!(documents[2]["error"].is_string(), "{}", documents[2]);
-    let schema: Value = serde_json::from_str(&json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::review::json::schema()?)?;
     for k in [0, 1, 3] {
         assert_eq!(documents[k]["error"], Value::Null);
         assert!(schema::is_valid(&schema, &documents[k]["review"]));

@@ -1,6 +1,6 @@
 //! `repledger compare`.
 
-use repledger::report::comparison_json;
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::cli::Bench;
@@ -39,7 +39,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let ran = bench()?.run("compare a.gpx b.gpx c.csv --plan runs.plan --json --color always")?;
     ran.done(&[]);
     let document: Value = serde_json::from_str(&ran.out)?;
-    let schema: Value = serde_json::from_str(&comparison_json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::comparison::json::schema()?)?;
     assert!(schema::is_valid(&schema, &document));
     let told = bench()?.run("schema comparison")?;
     assert_eq!(serde_json::from_str::<Value>(&told.out)?, schema);

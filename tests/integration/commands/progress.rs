@@ -1,6 +1,6 @@
 //! `repledger week`, `weeks` and `best`.
 
-use repledger::report::{best_json, week_json, weeks_json};
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::cli::{Bench, Ran};
@@ -125,16 +125,16 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let bench = bench()?;
     for whose in ["--athlete Ana", "--all"] {
         let ran = bench.run(&format!("week {whose} --json {SEEN} --color always"))?;
-        let found = document(&ran, &week_json::schema()?)?;
+        let found = document(&ran, &report::week::json::schema()?)?;
         assert_eq!(found["athletes"][0]["days"][4]["place"], "MD-1");
         let ran = bench.run(&format!("weeks {whose} --json {SEEN}"))?;
-        let found = document(&ran, &weeks_json::schema()?)?;
+        let found = document(&ran, &report::weeks::json::schema()?)?;
         assert_eq!(
             found["athletes"][0]["weeks"][9]["steps"][1]["verdict"],
             "up"
         );
         let ran = bench.run(&format!("best {whose} --json {SEEN}"))?;
-        let found = document(&ran, &best_json::schema()?)?;
+        let found = document(&ran, &report::best::json::schema()?)?;
         assert_eq!(
             found["athletes"][0]["top_speed_m_s"]["measured"]["value"],
             8.5
@@ -207,7 +207,7 @@ fn a_squad_by_week_is_asked_for_by_quantity() -> Outcome {
         assert!(bench.path("squad").join(name).exists(), "{name}");
     }
     let ran = bench.run(&format!("weeks --all --of top-speed --json {SEEN}"))?;
-    let found = document(&ran, &repledger::report::grid_json::schema()?)?;
+    let found = document(&ran, &report::grid::json::schema()?)?;
     assert_eq!(found["of"], "top_speed_m_s");
     bench
         .run(&format!("weeks --athlete Ana --of load {SEEN}"))?

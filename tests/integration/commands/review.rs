@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::io::Read;
 use std::process::{Command, Stdio};
 
-use repledger::report::json;
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::cli::{Bench, Ran};
@@ -37,7 +37,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let document: Value = serde_json::from_str(&ran.out)?;
     assert_eq!(document["schema"], "repledger/review/1");
     assert_eq!(document["plan"], Value::Null);
-    let schema: Value = serde_json::from_str(&json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::review::json::schema()?)?;
     assert!(schema::is_valid(&schema, &document));
     assert_eq!(bench.text("out/review.json")?, ran.out);
     Ok(())
@@ -364,7 +364,7 @@ fn two_files_are_joined_to_one_session() -> Outcome {
     let ran = bench.run("review --join b.gpx a.gpx --plan a.plan --json")?;
     ran.done(&[]);
     let review: Value = serde_json::from_str(&ran.out)?;
-    let schema: Value = serde_json::from_str(&json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::review::json::schema()?)?;
     assert!(schema::is_valid(&schema, &review));
     let other = bench.run("review --join a.gpx b.gpx --plan a.plan --json")?;
     assert_eq!(ran.out, other.out, "the order of the names changes nothing");

@@ -1,6 +1,6 @@
 //! `repledger simulate`.
 
-use repledger::report::simulation_json;
+use repledger::report;
 use serde_json::Value;
 
 use crate::support::cli::Bench;
@@ -64,7 +64,7 @@ fn json_is_one_document_and_nothing_else() -> Outcome {
     let ran = bench.run(&format!("{line} --color always"))?;
     ran.done(&[]);
     let document: Value = serde_json::from_str(&ran.out)?;
-    let schema: Value = serde_json::from_str(&simulation_json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::simulation::json::schema()?)?;
     assert!(schema::is_valid(&schema, &document));
     assert_eq!(document["schema"], "repledger/simulation/1");
     assert_eq!(document["kept"]["receiver"], "watch1v");

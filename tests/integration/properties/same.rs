@@ -4,7 +4,7 @@
 use jiff::{SignedDuration, Timestamp};
 use proptest::prelude::*;
 use repledger::plan::{self, Plan};
-use repledger::report::json;
+use repledger::report;
 use repledger::session;
 use repledger::settings::Settings;
 use serde_json::Value;
@@ -28,7 +28,7 @@ fn plan() -> Plan {
 fn review(bytes: &[u8]) -> Value {
     let session =
         session::analyse(bytes, Some(&plan()), &Settings::default()).expect("a sound recording");
-    json::render(&session)
+    report::review::json::render(&session)
         .and_then(|text| serde_json::from_str(&text))
         .expect("the document is JSON")
 }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use repledger::plan::{self, Plan};
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::session::{self, Error, Session};
 use repledger::settings::Settings;
 use repledger::track;
@@ -36,7 +36,7 @@ fn wrong(csv: &str, plan: Option<&Plan>) -> Vec<String> {
 
 fn unsound(session: &Session) -> Vec<String> {
     let mut faults = faults(
-        &json::render(session)
+        &report::review::json::render(session)
             .and_then(|text| serde_json::from_str(&text))
             .expect("the document is JSON"),
     );

@@ -3,7 +3,7 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use repledger::plan::{self, Plan};
-use repledger::report::{simulation_json, simulation_text};
+use repledger::report;
 use repledger::session;
 use repledger::settings::Settings;
 use repledger::simulation::outlook::{Judged, Outlook, Study, example, outlook};
@@ -148,14 +148,15 @@ fn a_plan_of_a_day_is_refused() {
 
 #[test]
 fn the_json_is_as_the_schema_says() -> Outcome {
-    let schema: Value = serde_json::from_str(&simulation_json::schema()?)?;
+    let schema: Value = serde_json::from_str(&report::simulation::json::schema()?)?;
     let validator = schema::validator_for(&schema)?;
     let faults = |document: &Value| -> Vec<String> { validator.faults(document) };
     let outlook = judged(SHUFFLES, &study(&[Kind::Local25, Kind::Phone1], 2, 5))?;
     let kept = example(&read(SHUFFLES)?, Kind::Local25, 5, &Settings::default())?;
     for kept in [None, Some(&kept)] {
-        let document: Value = serde_json::from_str(&simulation_json::render(&outlook, kept)?)?;
-        assert_eq!(document["schema"], simulation_json::NAME);
+        let document: Value =
+            serde_json::from_str(&report::simulation::json::render(&outlook, kept)?)?;
+        assert_eq!(document["schema"], report::simulation::json::NAME);
         assert_eq!(faults(&document), Vec::<String>::new());
         assert_eq!(document["kept"].is_null(), kept.is_none());
         let mut bad = document.clone();
@@ -178,7 +179,7 @@ fn the_text_keeps_to_80_columns_and_names_cannot_drive_the_terminal() -> Outcome
         let mut outlook = judged(&long, &study(kinds, 1, 3))?;
         outlook.plan.header.title = Some("Made\u{1b}[2J up".to_owned());
         outlook.plan.blocks[0].name = Some("line\u{1b}[1A touches".to_owned());
-        let text = simulation_text::render(&outlook);
+        let text = report::simulation::text::render(&outlook);
         assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
         assert!(!text.contains('\u{1b}'), "{text}");
         assert!(text.contains("7 m shuffles"), "{text}");

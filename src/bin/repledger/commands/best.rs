@@ -2,7 +2,7 @@
 
 use repledger::figure;
 use repledger::progress::{self, Best};
-use repledger::report::{best_json, best_text};
+use repledger::report;
 
 use super::pictures::Wanted;
 use crate::args;
@@ -19,8 +19,8 @@ pub fn run(typed: &args::progress::Best, printer: &mut Printer) -> anyhow::Resul
     let bests: Vec<Best<'_>> = (loaded.athletes.iter())
         .map(|athlete| progress::best(&log, athlete, loaded.today))
         .collect();
-    let json = best_json::render(&bests)?;
-    let texts: Vec<String> = bests.iter().map(best_text::render).collect();
+    let json = report::best::json::render(&bests)?;
+    let texts: Vec<String> = bests.iter().map(report::best::text::render).collect();
     let text = texts.join("\n");
     if let Some(wanted) = wanted {
         let drawn = bests.iter().map(figure::best);

@@ -9,7 +9,7 @@ use repledger::diary::Diary;
 use repledger::figure::{self, Named, Picture};
 use repledger::limits::COMPARED;
 use repledger::plan::Plan;
-use repledger::report::{comparison_json, comparison_text};
+use repledger::report;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
 
@@ -58,8 +58,8 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
         Some(_) => draw(&sessions, &mut comparison)?,
         None => Vec::new(),
     };
-    let json = comparison_json::render(&comparison)?;
-    let text = comparison_text::render(&comparison);
+    let json = report::comparison::json::render(&comparison)?;
+    let text = report::comparison::text::render(&comparison);
     if let Some(wanted) = wanted {
         let account = anstream::adapter::strip_str(&text).to_string();
         let mut outputs = vec![

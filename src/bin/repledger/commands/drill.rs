@@ -4,7 +4,7 @@ use anyhow::bail;
 use repledger::diary::Filter;
 use repledger::figure;
 use repledger::progress::{self, Drill};
-use repledger::report::{drill_json, drill_text};
+use repledger::report;
 
 use super::pictures::Wanted;
 use crate::args;
@@ -41,14 +41,14 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
         }
         drills.retain(|drill| drill.is_called(name));
     }
-    let json = drill_json::render(&drills)?;
+    let json = report::drill::json::render(&drills)?;
     let text = if typed.list {
-        drill_text::list(&drills)
+        report::drill::text::list(&drills)
     } else {
         let each: Vec<String> = (drills.iter())
             .map(|drill| match &one {
-                Some(athlete) => drill_text::over_time(drill, athlete),
-                None => drill_text::squad(drill, &drill.standings()),
+                Some(athlete) => report::drill::text::over_time(drill, athlete),
+                None => report::drill::text::squad(drill, &drill.standings()),
             })
             .collect();
         each.join("\n")

@@ -2,10 +2,7 @@
 
 use anyhow::Context;
 use clap::CommandFactory;
-use repledger::report::{
-    best_json, comparison_json, diary_json, drill_json, grid_json, json, plan_json,
-    simulation_json, table, week_json, weeks_json,
-};
+use repledger::report::{self, table};
 use repledger::settings;
 
 use crate::args::Typed;
@@ -20,17 +17,17 @@ const NAME: &str = "repledger";
 /// Runs `schema`.
 pub fn schema(typed: &Schema, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let text = match typed.what {
-        Document::Review => json::schema()?,
-        Document::Plan => plan_json::schema()?,
-        Document::Simulation => simulation_json::schema()?,
-        Document::Comparison => comparison_json::schema()?,
-        Document::Grid => grid_json::schema()?,
-        Document::Drills => drill_json::schema()?,
-        Document::Week => week_json::schema()?,
-        Document::Weeks => weeks_json::schema()?,
-        Document::Best => best_json::schema()?,
-        Document::Diary => diary_json::list_schema()?,
-        Document::Entry => diary_json::entry_schema()?,
+        Document::Review => report::review::json::schema()?,
+        Document::Plan => report::plan::json::schema()?,
+        Document::Simulation => report::simulation::json::schema()?,
+        Document::Comparison => report::comparison::json::schema()?,
+        Document::Grid => report::grid::json::schema()?,
+        Document::Drills => report::drill::json::schema()?,
+        Document::Week => report::week::json::schema()?,
+        Document::Weeks => report::weeks::json::schema()?,
+        Document::Best => report::best::json::schema()?,
+        Document::Diary => report::diary::json::list_schema()?,
+        Document::Entry => report::diary::json::entry_schema()?,
         Document::Table => table::json::schema()?,
         Document::Settings => settings::schema()?,
     };

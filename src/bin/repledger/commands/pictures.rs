@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::Context;
 use rayon::prelude::*;
-use repledger::figure::{self, Picture};
+use repledger::figure::{self, Picture, Svg};
 
 use crate::args::{Drawn, Theme};
 use crate::output::{Folder, Output};
@@ -36,7 +36,7 @@ impl<'a> Wanted<'a> {
         self,
         name: &str,
         (text, json): (&str, &str),
-        pictures: impl IntoIterator<Item = (String, String)>,
+        pictures: impl IntoIterator<Item = (String, Svg)>,
         printer: &mut Printer,
     ) -> anyhow::Result<()> {
         let mut outputs = vec![
@@ -71,12 +71,15 @@ pub fn all(pictures: Vec<Picture>, theme: Option<Theme>) -> anyhow::Result<Vec<O
 }
 
 /// The picture in both forms; without a theme the SVG follows its reader, and the PNG is light.
-fn both(name: &str, svg: String, theme: Option<Theme>) -> anyhow::Result<[Output; 2]> {
-    let settled = figure::themed(&svg, theme.unwrap_or(Theme::Light).into());
+fn both(name: &str, svg: Svg, theme: Option<Theme>) -> anyhow::Result<[Output; 2]> {
+    let settled = svg.settled(theme.unwrap_or(Theme::Light).into());
     let png = figure::png(&settled, PNG_SCALE)
         .with_context(|| format!("cannot draw the picture '{name}'"))?;
     Ok([
-        Output::text(format!("{name}.svg"), theme.map_or(svg, |_| settled)),
+        Output::text(
+            format!("{name}.svg"),
+            theme.map_or_else(|| svg.into_text(), |_| settled),
+        ),
         Output {
             name: format!("{name}.png"),
             bytes: png,

@@ -8,7 +8,7 @@ use anyhow::Context;
 use repledger::limits::CUES_S;
 use repledger::plan::timetable::{Assumptions, clock_text};
 use repledger::plan::{self, cues};
-use repledger::report::{plan_card, plan_json, plan_text};
+use repledger::report;
 use repledger::settings::Settings;
 
 use crate::args::{self, Input};
@@ -36,7 +36,7 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
     let text = plans::text(file)?;
     let (plan, read_as) = plans::parse(file, &text, reading)?;
     if let Some(path) = &typed.card {
-        let page = plan_card::render(&plan, &assumptions).into_bytes();
+        let page = report::plan::card::render(&plan, &assumptions).into_bytes();
         beside(file, path, "card", page, typed.force, printer)?;
     }
     if let Some(path) = &typed.cues {
@@ -58,9 +58,9 @@ pub fn run(typed: &args::Plan, printer: &mut Printer) -> anyhow::Result<ExitStat
                 .map_err(|mistakes| plans::rendered(file, &text, &mistakes))?,
         )?;
     } else if typed.json {
-        printer.data(&plan_json::render(&plan, &assumptions, &read_as)?)?;
+        printer.data(&report::plan::json::render(&plan, &assumptions, &read_as)?)?;
     } else {
-        printer.data(&plan_text::render(&plan, &assumptions, &read_as))?;
+        printer.data(&report::plan::text::render(&plan, &assumptions, &read_as))?;
     }
     Ok(ExitStatus::Done)
 }

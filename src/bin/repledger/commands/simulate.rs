@@ -5,7 +5,7 @@ use std::sync::Mutex;
 
 use anyhow::Context;
 use repledger::plan::{Block, Plan};
-use repledger::report::{simulation_json, simulation_text};
+use repledger::report;
 use repledger::settings::Settings;
 use repledger::simulation::outlook::{self, Study};
 use repledger::simulation::{Kind, Simulated};
@@ -40,9 +40,9 @@ pub fn run(typed: &args::Simulate, printer: &mut Printer) -> anyhow::Result<Exit
     };
     let outlook = judge(&plan, &study, &settings, printer).with_context(|| typed.plan.name())?;
     if typed.json {
-        printer.data(&simulation_json::render(&outlook, kept.as_ref())?)?;
+        printer.data(&report::simulation::json::render(&outlook, kept.as_ref())?)?;
     } else {
-        printer.data(&simulation_text::render(&outlook))?;
+        printer.data(&report::simulation::text::render(&outlook))?;
     }
     Ok(ExitStatus::Done)
 }
@@ -75,7 +75,7 @@ fn keep(
         path.display(),
         simulated.receiver.kind.description()
     ));
-    for line in simulation_text::truth(simulated, speeds).lines() {
+    for line in report::simulation::text::truth(simulated, speeds).lines() {
         printer.talk(line);
     }
     Ok(())

@@ -1,7 +1,7 @@
 //! `repledger week`: the week around the match on one screen.
 
 use repledger::progress::{self, IsoWeek};
-use repledger::report::{squad_text, week_json, week_text};
+use repledger::report;
 
 use crate::args::progress::Week;
 use crate::exit_status::ExitStatus;
@@ -19,18 +19,18 @@ pub fn run(typed: &Week, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         let rows = progress::squad(&log, (week, week), today, typed.sort.into());
         if typed.json {
             let weeks: Vec<_> = rows.iter().map(|row| of(row.athlete)).collect();
-            printer.data(&week_json::render(&weeks)?)?;
+            printer.data(&report::week::json::render(&weeks)?)?;
         } else {
-            printer.data(&squad_text::render(&rows, (week, week), today))?;
+            printer.data(&report::squad::text::render(&rows, (week, week), today))?;
         }
         return Ok(ExitStatus::Done);
     }
     for athlete in &loaded.athletes {
         let week = of(athlete);
         if typed.json {
-            printer.data(&week_json::render(&[week])?)?;
+            printer.data(&report::week::json::render(&[week])?)?;
         } else {
-            printer.data(&week_text::render(&week, typed.monotony))?;
+            printer.data(&report::week::text::render(&week, typed.monotony))?;
         }
     }
     Ok(ExitStatus::Done)

@@ -4,7 +4,7 @@ use anyhow::{Context, bail};
 use jiff::civil::Date;
 use repledger::figure;
 use repledger::progress::{self, IsoWeek, Quantity, Trend};
-use repledger::report::{grid_json, grid_text, squad_text, weeks_json, weeks_text};
+use repledger::report;
 
 use super::pictures::Wanted;
 use crate::args::progress::Weeks;
@@ -32,15 +32,15 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         let grid = progress::grid(&rows, (from, to), to, of);
         let text = format!(
             "{}\n{}",
-            grid_text::render(&grid, today),
-            squad_text::render(&rows, (from, to), today)
+            report::grid::text::render(&grid, today),
+            report::squad::text::render(&rows, (from, to), today)
         );
         // Without a quantity the document holds all that is known of every week.
         let json = if typed.of.is_some() {
-            grid_json::render(&grid, today)?
+            report::grid::json::render(&grid, today)?
         } else {
             let trends: Vec<_> = rows.iter().map(|row| trend(row.athlete)).collect();
-            weeks_json::render(&trends, today)?
+            report::weeks::json::render(&trends, today)?
         };
         if let Some(wanted) = wanted {
             let picture = figure::grid(&grid)?.map(|svg| ("squad".to_owned(), svg));
@@ -54,8 +54,8 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
         .iter()
         .map(|athlete| trend(athlete))
         .collect();
-    let json = weeks_json::render(&trends, today)?;
-    let text: String = trends.iter().map(weeks_text::render).collect();
+    let json = report::weeks::json::render(&trends, today)?;
+    let text: String = trends.iter().map(report::weeks::text::render).collect();
     if let Some(wanted) = wanted {
         let drawn = trends.iter().map(figure::weeks);
         let drawn = drawn.collect::<Result<Vec<_>, _>>()?;

@@ -2,7 +2,7 @@
 
 use anyhow::{Context, bail};
 use repledger::diary::{Filter, MatchDay};
-use repledger::report::diary_text;
+use repledger::report;
 
 use crate::args::DiaryFrom;
 use crate::args::diary::{Match, Plan};
@@ -18,7 +18,7 @@ pub fn plan(typed: &Plan, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
         return Ok(ExitStatus::Done);
     }
     let Some(file) = &typed.file else {
-        printer.data(&diary_text::plans(
+        printer.data(&report::diary::text::plans(
             &from.open()?.planned(&Filter::default())?,
         ))?;
         return Ok(ExitStatus::Done);
@@ -72,7 +72,9 @@ pub fn match_day(
             athlete,
             ..Filter::default()
         };
-        printer.data(&diary_text::match_days(&from.open()?.match_days(&filter)?))?;
+        printer.data(&report::diary::text::match_days(
+            &from.open()?.match_days(&filter)?,
+        ))?;
         return Ok(ExitStatus::Done);
     };
     if typed.remove {

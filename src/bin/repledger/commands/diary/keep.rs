@@ -2,7 +2,7 @@
 
 use anyhow::bail;
 use repledger::diary::{self, Change, Diary, NewEntry};
-use repledger::report::diary_text;
+use repledger::report;
 
 use crate::args::DiaryFrom;
 use crate::args::diary::{Activity, Athlete, Edit, Note};
@@ -58,7 +58,10 @@ pub fn edit(typed: &Edit, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
 
 fn said(done: &str, id: i64, diary: &Diary, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let entry = diary.entry(id)?;
-    printer.data(&format!("{done} {id}: {}\n", diary_text::in_brief(&entry)))?;
+    printer.data(&format!(
+        "{done} {id}: {}\n",
+        report::diary::text::in_brief(&entry)
+    ))?;
     Ok(ExitStatus::Done)
 }
 
@@ -69,7 +72,7 @@ pub fn athlete(
     printer: &mut Printer,
 ) -> anyhow::Result<ExitStatus> {
     let (Some(name), Some(max_bpm)) = (&typed.name, typed.heart_max) else {
-        printer.data(&diary_text::hearts(&from.open()?.hearts()?))?;
+        printer.data(&report::diary::text::hearts(&from.open()?.hearts()?))?;
         return Ok(ExitStatus::Done);
     };
     let load = typed.load.into();
@@ -87,6 +90,6 @@ pub fn athlete(
     diary.set_heart(name, &numbers)?;
     let mut all = diary.hearts()?;
     all.retain(|heart| heart.athlete == name.trim());
-    printer.data(&diary_text::hearts(&all))?;
+    printer.data(&report::diary::text::hearts(&all))?;
     Ok(ExitStatus::Done)
 }

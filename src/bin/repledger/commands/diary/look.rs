@@ -4,7 +4,7 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use repledger::diary::{Diary, Filter};
-use repledger::report::{diary_json, diary_text};
+use repledger::report;
 
 use crate::args::DiaryFrom;
 use crate::args::diary::{Backup, List, Show};
@@ -24,9 +24,9 @@ pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
         entries.drain(..entries.len().saturating_sub(last));
     }
     printer.data(&if typed.json {
-        diary_json::list(&entries)?
+        report::diary::json::list(&entries)?
     } else {
-        diary_text::list(&entries)
+        report::diary::text::list(&entries)
     })?;
     Ok(ExitStatus::Done)
 }
@@ -38,10 +38,10 @@ pub fn show(typed: &Show, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
     let recording = diary.recording(typed.id)?;
     let kept = diary.trace(typed.id)?.is_some();
     printer.data(&if typed.json {
-        diary_json::entry(&entry, recording.as_ref(), kept)?
+        report::diary::json::entry(&entry, recording.as_ref(), kept)?
     } else {
         let speeds = settings::speeds(&typed.settings)?;
-        diary_text::show(&entry, recording.as_ref(), kept, speeds)
+        report::diary::text::show(&entry, recording.as_ref(), kept, speeds)
     })?;
     Ok(ExitStatus::Done)
 }

@@ -2,7 +2,7 @@
 
 use anyhow::Context;
 use repledger::diary::{Circumstances, Diary, Entry, Filter, NewEntry};
-use repledger::report::{diary_text, reason};
+use repledger::report::{self, reason};
 use repledger::settings::Settings;
 
 use super::again;
@@ -41,7 +41,7 @@ pub fn run(
             Ok(entry) => printer.data(&format!(
                 "reviewed again {}: {}\n",
                 entry.id,
-                diary_text::in_brief(&entry)
+                report::diary::text::in_brief(&entry)
             )),
             Err(error) => {
                 printer.error(&error);

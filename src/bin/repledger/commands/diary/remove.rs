@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use anyhow::bail;
 use repledger::diary::{self, Entry};
-use repledger::report::diary_text;
+use repledger::report;
 
 use crate::args::DiaryFrom;
 use crate::args::diary::Remove;
@@ -27,7 +27,7 @@ pub fn run(typed: &Remove, from: &DiaryFrom, printer: &mut Printer) -> anyhow::R
     printer.data(&format!(
         "removed {}: {}\n",
         typed.id,
-        diary_text::in_brief(&entry)
+        report::diary::text::in_brief(&entry)
     ))?;
     let again = match recording {
         Some(recording) => match recording.source.path {

@@ -5,7 +5,7 @@
 use std::ffi::OsStr;
 use std::path::Path;
 
-use repledger::report::{json, summary};
+use repledger::report;
 
 use super::outputs;
 use super::places::places;
@@ -30,7 +30,7 @@ pub fn review(
     }
     let places = places(&files, typed.hide_place);
     // Nothing stands on standard output before there is something to tell.
-    let mut head = (!typed.json).then(summary::head);
+    let mut head = (!typed.json).then(report::review::summary::head);
     let mut all_done = true;
     let many = Many {
         done: "reviewed",
@@ -53,7 +53,10 @@ pub fn review(
             Err(error) => {
                 printer.error(&error);
                 if typed.json {
-                    printer.data(&json::error_line(&file.name(), &chain(&error))?)?;
+                    printer.data(&report::review::json::error_line(
+                        &file.name(),
+                        &chain(&error),
+                    )?)?;
                 }
                 Ok(())
             }
@@ -82,9 +85,9 @@ fn one(
         Folder::open(&out.join(place), typed.drawn.force)?.write(&outputs)?;
     }
     let line = if typed.json {
-        json::line(&name, &session)?
+        report::review::json::line(&name, &session)?
     } else {
-        summary::line(&shown(&name), &session)
+        report::review::summary::line(&shown(&name), &session)
     };
     Ok((line, outputs::status(&session, typed.strict)))
 }

@@ -9,7 +9,7 @@ use anyhow::{Context, anyhow, bail};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use repledger::limits::NDJSON_LINE_BYTES;
-use repledger::report::json;
+use repledger::report;
 
 use super::reviewer::Reviewer;
 use crate::exit_status::ExitStatus;
@@ -36,7 +36,7 @@ pub fn review(reviewer: &Reviewer<'_>, printer: &mut Printer) -> anyhow::Result<
                 Ok(line) => printer.data(&line),
                 Err(error) => {
                     failed += 1;
-                    printer.data(&json::error_line(&name, &chain(&error))?)
+                    printer.data(&report::review::json::error_line(&name, &chain(&error))?)
                 }
             }
         },
@@ -86,7 +86,7 @@ fn answer(
             (name, reviewer.session(name, bytes))
         }
     };
-    let line = session.and_then(|session| Ok(json::line(name, &session)?));
+    let line = session.and_then(|session| Ok(report::review::json::line(name, &session)?));
     (name.to_owned(), line)
 }
 

@@ -8,7 +8,7 @@ mod reviewer;
 
 use anyhow::bail;
 use jiff::tz::TimeZone;
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::settings;
 
 use self::reviewer::Reviewer;
@@ -59,7 +59,7 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         wanted.write(&outputs, printer)?;
     }
     if typed.json {
-        printer.data(&json::render(&session)?)?;
+        printer.data(&report::review::json::render(&session)?)?;
     } else {
         printer.data(&terminal::render(&session))?;
     }

@@ -1,7 +1,7 @@
 //! What is written and said of one session.
 
 use repledger::report::page::{self, Drawing};
-use repledger::report::{json, terminal};
+use repledger::report::{self, terminal};
 use repledger::review::Reached;
 use repledger::session::Session;
 use repledger::{figure, settings};
@@ -24,16 +24,13 @@ pub fn all(
         .map(|p| Drawing {
             name: p.name,
             svg: &p.svg,
-            narrow: narrow
-                .iter()
-                .find(|n| n.name == p.name)
-                .map(|n| n.svg.as_str()),
+            narrow: narrow.iter().find(|n| n.name == p.name).map(|n| &*n.svg),
         })
         .collect();
     let account = anstream::adapter::strip_str(&terminal::render(session)).to_string();
     let mut outputs = vec![
         Output::text("account.txt", account),
-        Output::text("review.json", json::render(session)?),
+        Output::text("review.json", report::review::json::render(session)?),
         Output::text("report.html", page::render(session, &drawings, settings)),
     ];
     outputs.extend(pictures::all(drawn, theme)?);

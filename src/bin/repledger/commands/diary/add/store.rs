@@ -3,7 +3,7 @@
 use anyhow::{Context, anyhow};
 use repledger::diary::{Circumstances, Filter, NewEntry, Planned, Source};
 use repledger::plan;
-use repledger::report::{diary_text, reason, safe};
+use repledger::report::{self, reason, safe};
 use repledger::session;
 
 use super::adding::Adding;
@@ -46,7 +46,7 @@ impl Adding<'_> {
             line: format!(
                 "added {}: {}\n",
                 added.id,
-                diary_text::in_brief(&self.diary().entry(added.id)?)
+                report::diary::text::in_brief(&self.diary().entry(added.id)?)
             ),
         })
     }
@@ -142,7 +142,7 @@ impl Adding<'_> {
         Ok(Some(format!(
             "entry {id} holds the same hour as entry {other}, {}: weeks count both; `repledger diary remove {id}` or \
              `repledger diary remove {other}` takes one out",
-            diary_text::in_brief(&diary.entry(other)?).trim()
+            report::diary::text::in_brief(&diary.entry(other)?).trim()
         )))
     }
 
@@ -152,7 +152,7 @@ impl Adding<'_> {
             line: format!(
                 "already there {id}: {} holds the same recording as {}; nothing was changed\n",
                 safe(name),
-                diary_text::in_brief(&self.diary().entry(id)?)
+                report::diary::text::in_brief(&self.diary().entry(id)?)
             ),
         })
     }

@@ -1,0 +1,4 @@
+//! The bests of an athlete, for people and for programs.
+
+pub mod json;
+pub mod text;

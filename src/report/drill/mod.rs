@@ -1,0 +1,4 @@
+//! Drills, for people and for programs.
+
+pub mod json;
+pub mod text;

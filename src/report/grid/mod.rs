@@ -1,0 +1,4 @@
+//! A squad by week, for people and for programs.
+
+pub mod json;
+pub mod text;

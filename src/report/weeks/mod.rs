@@ -1,0 +1,4 @@
+//! Weeks after each other, for people and for programs.
+
+pub mod json;
+pub mod text;
