@@ -221,8 +221,8 @@ fn block(session: &Session, block: &BlockReview, words: fn(&Reason) -> String) -
             rests.push(Rest {
                 set: set.index,
                 after_rep: None,
-                rest_s: set.rest_after_s,
-                interval_s: None,
+                rest_s: set.rest_after_s.map(|rest| rest.value),
+                interval_s: set.rest_after_s.map(|rest| [rest.low, rest.high]),
                 planned_s: set.rest_after_planned_s,
                 verdict: set.rest_after_verdict,
             });

@@ -465,25 +465,20 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
             Scribble::Rest { said, remark } => {
-                self.rest_below(line, content, &said, inside, (remark, behind))
+                if let Some(more) =
+                    self.rest_below(line, content, &said, inside, (remark, behind.clone()))
+                {
+                    return Some(more);
+                }
+                // `rest` alone is what the line is meant for.
+                let rests = content.trim_start().to_lowercase().starts_with("rest ");
+                rests.then(|| self.no_room_for_a_rest(line, content, behind))
+            }
+            Scribble::EitherRest { message, rests } => {
+                Some(self.either_rest(line, content, message, &rests, behind))
             }
             Scribble::RoundsRest { rest_s, remark } => {
-                let rounds =
-                    self.entries
-                        .iter_mut()
-                        .rev()
-                        .find_map(|entry| match &mut entry.content {
-                            Content::Rounds(rounds) => Some(rounds),
-                            _ => None,
-                        })?;
-                if rounds.between_s.is_some() || rounds.times < 2 {
-                    return None;
-                }
-                rounds.between_s = Some(rest_s);
-                let tidy = with_remark(rounds.to_string(), remark.as_deref());
-                self.list_reading(line, content, Some(tidy));
-                self.enter(Content::Nothing, false, joined(remark.as_deref(), behind));
-                Some(true)
+                self.rest_between_rounds(line, content, rest_s, (remark, behind))
             }
             Scribble::Rounds { rounds, remark } => {
                 let tidy = with_remark(rounds.to_string(), remark.as_deref());
@@ -530,6 +525,76 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Two rests on a line of their own, of which the block above can have one. Whether more can be read.
+    fn either_rest(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        message: String,
+        rests: &[String],
+        comment: Option<Cow<'a, str>>,
+    ) -> bool {
+        let mut entries = self.entries.iter().rev();
+        let above = entries.find(|entry| !matches!(entry.content, Content::Nothing));
+        let with = |rest: &String| {
+            let Content::Block(block) = &above?.content else {
+                return None;
+            };
+            scribble::tidied(&format!("{}, {rest}", block.line_text(true)))
+        };
+        let lines: Vec<String> = rests.iter().filter_map(with).collect();
+        if lines.is_empty() {
+            return self.no_room_for_a_rest(line, content, comment);
+        }
+        let mistake = line.mistake(whole(line, content), message);
+        self.mistakes.push(Mistake { lines, ..mistake });
+        self.enter(Content::Nothing, false, comment);
+        true
+    }
+
+    /// A rest between the rounds above, where they have none. Whether more can be read.
+    fn rest_between_rounds(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        rest_s: f64,
+        (remark, comment): (Option<String>, Option<Cow<'a, str>>),
+    ) -> Option<bool> {
+        let rounds = self
+            .entries
+            .iter_mut()
+            .rev()
+            .find_map(|entry| match &mut entry.content {
+                Content::Rounds(rounds) => Some(rounds),
+                _ => None,
+            })?;
+        if rounds.between_s.is_some() || rounds.times < 2 {
+            return None;
+        }
+        rounds.between_s = Some(rest_s);
+        let tidy = with_remark(rounds.to_string(), remark.as_deref());
+        self.list_reading(line, content, Some(tidy));
+        self.enter(Content::Nothing, false, joined(remark.as_deref(), comment));
+        Some(true)
+    }
+
+    /// A rest on a line of its own that no block above can take. Whether more can be read.
+    fn no_room_for_a_rest(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        comment: Option<Cow<'a, str>>,
+    ) -> bool {
+        let mistake = line.mistake(
+            whole(line, content),
+            "no block above has room for this rest",
+        );
+        self.mistakes
+            .push(mistake.expecting("a rest on the line of its block, or on the next"));
+        self.enter(Content::Nothing, false, comment);
+        true
+    }
+
     /// Keeps a block that was not written in the notation, and how it was read; whether more can be read.
     fn scribbled_block(
         &mut self,
@@ -571,6 +636,11 @@ impl<'a> Reader<'a> {
         let inside = self.is_inside(line);
         Around {
             inside,
+            part: false,
+            pitch: self.entries.iter().find_map(|entry| match entry.content {
+                Content::Heading(Heading::Pitch(size)) => Some(size),
+                _ => None,
+            }),
             beneath: !inside && self.is_beneath_a_block(line),
             carried: self.carried.map(|(category, _)| category),
             first: self.blocks == 0 && self.mistakes.is_empty(),
@@ -1056,6 +1126,15 @@ fn block_of(
     (None, wrong, None)
 }
 
+/// Phrases that are words alone.
+const WHOLE_PHRASES: [&str; 5] = [
+    "there and back",
+    "walk back",
+    "jog back",
+    "with ball",
+    "flat out",
+];
+
 /// The line with every suggestion taken, brackets made a comment and stray words the name, where that makes it a block.
 fn meant(line: Line<'_>, wrong: &[Mistake], strays: &[Range<usize>]) -> Option<String> {
     let mut text = String::new();
@@ -1069,6 +1148,10 @@ fn meant(line: Line<'_>, wrong: &[Mistake], strays: &[Range<usize>]) -> Option<S
         } else if written.starts_with(['(', '[', '{']) {
             comments.push(written.trim_matches(|c| "()[]{}".contains(c)).trim());
             ""
+        } else if let Some(phrase) =
+            nearest(&word::clean(written).replace('&', "and"), &WHOLE_PHRASES)
+        {
+            phrase
         } else if strays.contains(&mistake.span) && name.is_none() {
             name = Some(word::clean(written));
             ""
@@ -1127,8 +1210,12 @@ fn empty(text: &str) -> Mistake {
             .last()
             .unwrap_or(last);
     }
-    last.mistake(last.end..last.end, "there is no block in this plan")
-        .expecting(
-            "at least one line such as `speed \"to halfway\", 5 x 40 m at 95%, rest walk back`",
-        )
+    let message = if text.trim().is_empty() {
+        "this plan is empty"
+    } else {
+        "there is no block in this plan"
+    };
+    last.mistake(last.end..last.end, message).expecting(
+        "at least one line such as `speed \"to halfway\", 5 x 40 m at 95%, rest walk back`",
+    )
 }

@@ -313,8 +313,8 @@ fn share_of_what(plan: &Plan) -> Option<Remark> {
     (plan.header.top_speed_m_s.is_none() && !shares.is_empty()).then(|| Remark {
         blocks: shares,
         text: "a share of top speed is asked for, but the plan does not say what that is".to_owned(),
-        reason: "it is then taken of the top speed in the settings, or else of the best of the session itself; a line \
-                 such as `top speed: 8.8 m/s` settles it"
+        reason: "it is then taken of the top speed in the settings, else of your best in the diary, where `review --athlete NAME` \
+                 asks for it, else of the best of the session itself; a line such as `top speed: 8.8 m/s` settles it"
             .to_owned(),
         source: NOTATION,
     })

@@ -74,12 +74,25 @@ pub(super) fn right(text: &str, columns: usize) -> String {
     " ".repeat(columns.saturating_sub(width(&text))) + &text
 }
 
-/// The text broken at blanks into lines of at most `columns`; a single longer word is broken where it must be.
+/// Whether a word is the unit of the number in front of it, from which it is not parted: `2 min`, `8.17 m/s,`.
+fn belongs_to(number: &str, word: &str) -> bool {
+    const UNITS: [&str; 12] = [
+        "m", "s", "min", "h", "yd", "%", "m/s", "km/h", "mph", "m/s2", "Hz", "km",
+    ];
+    let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+    number.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&unit)
+}
+
+/// The text broken at blanks into lines of at most `columns`, but not between a number and its unit; a single longer word is broken
+/// where it must be.
 pub(super) fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && width(&line) + 1 + width(word) > columns {
+    let mut words = text.split_whitespace().peekable();
+    while let Some(word) = words.next() {
+        let unit = words.peek().filter(|next| belongs_to(word, next));
+        let needed = width(word) + unit.map_or(0, |unit| 1 + width(unit));
+        if !line.is_empty() && width(&line) + 1 + needed > columns {
             lines.push(std::mem::take(&mut line));
         }
         if !line.is_empty() {
@@ -196,6 +209,11 @@ mod tests {
         assert_eq!(wrap("a bb ccc dddd", 4), ["a bb", "ccc", "dddd"]);
         assert_eq!(wrap("abcdefghij", 4), ["abcd", "efgh", "ij"]);
         assert!(wrap("", 4).is_empty());
+        assert_eq!(
+            wrap("rest 25 s, then 2 min", 19),
+            ["rest 25 s, then", "2 min"]
+        );
+        assert_eq!(wrap("8.17 m/s: no", 9), ["8.17 m/s:", "no"]);
     }
 
     #[test]

@@ -18,6 +18,10 @@ use crate::session::Session;
 use crate::trace::Clock;
 use crate::units::SpeedUnit;
 
+/// What stands behind each peak that is listed.
+pub(super) const EXPLAINED: &str =
+    "Each peak with its 95 % interval and how likely it reached the speed asked for.";
+
 /// Receivers slower than this leave more open than their runs do, Hz.
 const FAST_HZ: f64 = 8.0;
 

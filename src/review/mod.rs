@@ -184,7 +184,7 @@ pub struct SetReview {
     /// From 1.
     pub index: usize,
     /// Rest from the end of this set's work to the next set, or to the next block after the last set, s.
-    pub rest_after_s: Option<f64>,
+    pub rest_after_s: Option<Measured>,
     /// What the plan asked for, s.
     pub rest_after_planned_s: Option<f64>,
     /// Verdict on that rest.

@@ -415,7 +415,8 @@ impl Desk<'_> {
             };
         }
         if !block.runs_on() {
-            self.rests(block, &mut reps, item_of(block.reps() as usize));
+            let edge_sd_s = self.edge_sd_s((index, set));
+            self.rests(block, &mut reps, edge_sd_s, item_of(block.reps() as usize));
         }
         SetReview {
             index: set + 1,
@@ -621,7 +622,8 @@ impl Desk<'_> {
         self.fill(&mut out, start_s, end_s, block);
         let planned_s = self.matching.items[k].work.value;
         let share = (end_s - start_s) / planned_s;
-        out.work_s = Some(Measured::normal(end_s - start_s, 0.04 * planned_s + 4.0).at_least(0.0));
+        let sd_s = rest::stretch_sd_s(planned_s);
+        out.work_s = Some(Measured::normal(end_s - start_s, sd_s).at_least(0.0));
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
@@ -766,7 +768,7 @@ impl Desk<'_> {
     }
 
     /// The rests between the reps of a set, the one before an extra rep included.
-    fn rests(&self, block: &Block, reps: &mut [RepReview], extra: Option<usize>) {
+    fn rests(&self, block: &Block, reps: &mut [RepReview], edge_sd_s: f64, extra: Option<usize>) {
         let planned_s = match block.rest {
             Rest::Timed(s) => Some(s),
             Rest::RunOn | Rest::WalkBack => None,
@@ -785,7 +787,7 @@ impl Desk<'_> {
                 (None, None) => continue,
             };
             let rest_s = start_s - end_s;
-            reps[k].rest_s = Some(rest::measured(rest_s, self.quality.edge_sd_s));
+            reps[k].rest_s = Some(rest::between(rest_s, [edge_sd_s; 2]));
             if k + 1 < count && skipped == 0 {
                 reps[k].rest_verdict = self.judge_rest((end_s, start_s), planned_s);
             }
@@ -794,6 +796,17 @@ impl Desk<'_> {
             {
                 reps[k].heart_rate_drop_bpm = Some(at_end - at_start);
             }
+        }
+    }
+
+    /// How well the start and the end of the work of a set (of a block, both from 0) are known, s.
+    fn edge_sd_s(&self, (block, set): (usize, usize)) -> f64 {
+        let item = self.index.get(&(block, set, 0));
+        match item.map(|&k| &self.matching.items[k]) {
+            Some(item) if item.kind == Kind::Stretch => {
+                rest::stretch_sd_s(item.work.value) / std::f64::consts::SQRT_2
+            }
+            _ => rest::of_rep_sd_s(self.quality.edge_sd_s),
         }
     }
 
@@ -815,12 +828,15 @@ impl Desk<'_> {
 
     /// The rests after sets and blocks: to whatever work of the plan came next in time.
     fn rests_after(&self, plan: &Plan, blocks: &mut [BlockReview]) {
-        let mut starts: Vec<f64> = blocks
-            .iter()
-            .flat_map(|b| &b.sets)
-            .filter_map(|s| s.reps.iter().filter_map(|r| r.start_s).reduce(f64::min))
-            .collect();
-        starts.sort_by(f64::total_cmp);
+        // Each with how well it is known.
+        let mut starts: Vec<(f64, f64)> = Vec::new();
+        for (b, block) in blocks.iter().enumerate() {
+            for (s, set) in block.sets.iter().enumerate() {
+                let first = set.reps.iter().filter_map(|r| r.start_s).reduce(f64::min);
+                starts.extend(first.map(|start_s| (start_s, self.edge_sd_s((b, s)))));
+            }
+        }
+        starts.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (b, (block, review)) in plan.blocks.iter().zip(blocks).enumerate() {
             let sets = review.sets.len();
             for (s, set) in review.sets.iter_mut().enumerate() {
@@ -842,10 +858,10 @@ impl Desk<'_> {
                     .chain(extra)
                     .reduce(f64::max);
                 let Some(end_s) = end_s else { continue };
-                let next = starts.partition_point(|&t| t < end_s - 0.5);
-                if let Some(&start_s) = starts.get(next) {
-                    let rest_s = (start_s - end_s).max(0.0);
-                    set.rest_after_s = Some(rest_s);
+                let next = starts.partition_point(|&(t, _)| t < end_s - 0.5);
+                if let Some(&(start_s, start_sd_s)) = starts.get(next) {
+                    let edges = [self.edge_sd_s((b, s)), start_sd_s];
+                    set.rest_after_s = Some(rest::between(start_s - end_s, edges));
                     set.rest_after_verdict = planned_s
                         .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)));
                 }

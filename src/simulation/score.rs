@@ -382,7 +382,7 @@ pub fn sets(expected: &[Expected], review: &PlanReview, clocks: Clocks) -> Vec<S
                 rest_error_s: told
                     .rest_after_s
                     .zip(rest_s.filter(|_| told.index < block.sets.len()))
-                    .map(|(told, true_s)| told - true_s),
+                    .map(|(told, true_s)| told.value - true_s),
                 reps: pair(&reps, told)
                     .into_iter()
                     .map(|(truth, told)| RepScore::of(truth, told, clocks))

@@ -1446,4 +1446,267 @@ fn work_for_a_time_ways_and_rows_of_moves_are_counted() {
         offered("run the width of the pitch x 10")[0],
         "resistance \"run the width of the pitch\", 10 x 68 m"
     );
+    assert_eq!(
+        offered("sprint pitch length x 6, walk back"),
+        ["speed \"sprint pitch length\", 6 x 105 m, rest walk back"]
+    );
+    // The pitch of the plan leaves nothing open.
+    assert_eq!(
+        only_block("pitch: 100 x 64 m\nsprint the width of the pitch x 10, walk back").to_string(),
+        "speed \"sprint the width of the pitch\", 10 x 64 m, rest walk back"
+    );
+}
+
+#[test]
+fn numbers_that_are_no_amounts_are_words() {
+    listed(&[
+        (
+            "sprint from goal line to 18 yard box x 6",
+            "speed \"sprint from goal line to 18 yard box\", 1 x 6 reps",
+        ),
+        (
+            "sprints to the 18 yard box and back x 8, rest 30 s",
+            "speed \"sprints to the 18 yard box\", 1 x 8 reps there and back, rest 30 s",
+        ),
+        (
+            "3 point start sprints 6 x 20 m",
+            "speed \"3 point start sprints\", 6 x 20 m",
+        ),
+        (
+            "two-touch rondo 3 x 4 min",
+            "technical \"two-touch rondo\", 3 x 4 min",
+        ),
+        (
+            "SSG 4v4 (30x20m), 4 x 3 min, 90 s rest",
+            "game \"SSG 4v4 30 x 20 m\", 4 x 3 min, rest 90 s",
+        ),
+        (
+            "passing in a 10x10 square, 8 min",
+            "technical \"passing in a 10 x 10 square\", 8 min",
+        ),
+        (
+            "game 3 teams of 5, 6 x 4 min",
+            "game \"3 teams of 5\", 6 x 4 min",
+        ),
+        (
+            "week 3 day 2 speed 6 x 30 m",
+            "speed \"week 3 day 2\", 6 x 30 m",
+        ),
+        ("U15s game 2 x 20 min", "game \"U15s\", 2 x 20 min"),
+        (
+            "crossing and finishing 20 min (MD-2)",
+            "technical \"crossing and finishing\", 20 min  # MD-2",
+        ),
+        (
+            "RPE 7 intervals 4 x 4 min, rest 3 min",
+            "resistance \"intervals\", 4 x 4 min, rest 3 min  # RPE 7",
+        ),
+        (
+            "8x200m in 35 sec, rest 90 sec",
+            "resistance 8 x 200 m, rest 90 s  # in 35 sec",
+        ),
+        (
+            "5 x 1km @ 4:00/km, 2 min rest",
+            "resistance 5 x 1000 m, rest 2 min  # at 4:00/km",
+        ),
+        (
+            "deadlift 5x5 @ 100kg",
+            "gym \"deadlift\", 5 x 5 reps  # at 100 kg",
+        ),
+    ]);
+    // Eight runs of 20 m are no pitch, and ten of 10 m may be run.
+    means(
+        "1v1 8 x 20 m, rest 60 s",
+        "game \"1v1\", 8 x 20 m, rest 60 s",
+    );
+    assert_eq!(only_block("speed 10 x 10 m").reps(), 10);
+}
+
+#[test]
+fn a_time_beside_rest_is_the_rest_and_the_other_the_work() {
+    // It was read as eight reps of 50 s with 10 s of rest.
+    means("speed 10 s rest 50 s x 8", "speed 8 x 10 s, rest 50 s");
+    means(
+        "resistance 30 s rest, 8 x 10 s",
+        "resistance 8 x 10 s, rest 30 s",
+    );
+    listed(&[
+        (
+            "sprint 10s rest 50s x 8",
+            "speed \"sprint\", 8 x 10 s, rest 50 s",
+        ),
+        (
+            "jog 1 min sprint 10 s x 8",
+            "speed \"sprint\", 8 x 10 s, rest 60 s  # jog",
+        ),
+        (
+            "sprint 40 m jog 60 m x 6",
+            "speed \"sprint\", 6 x 40 m, rest jog back  # jog 60 m",
+        ),
+    ]);
+    means(
+        "speed 3x(3x30m) r2' R5'",
+        "speed 3 x 3 x 30 m, rest 2 min, 5 min between sets",
+    );
+    listed(&[(
+        "10 hill sprints 30 m walk down",
+        "speed \"hill sprints\", 10 x 30 m, rest walk back",
+    )]);
+    // So many press-ups do not take a minute each.
+    assert_eq!(
+        offered("3 x 10 press ups, 60s"),
+        ["gym \"press ups\", 3 x 10 reps, 60 s between sets"]
+    );
+    assert_eq!(
+        offered("speed 5 x 30 m, rest 90 s then jog back"),
+        ["speed 5 x 30 m, rest 90 s", "speed 5 x 30 m, rest jog back"]
+    );
+    assert_eq!(
+        offered("speed 5 x 30 m\nrest 90 s then jog back"),
+        ["speed 5 x 30 m, rest 90 s", "speed 5 x 30 m, rest jog back"]
+    );
+    assert_eq!(
+        offered("10 x 20s (1:3)")[0],
+        "resistance 10 x 20 s, rest 60 s"
+    );
+    assert_eq!(
+        offered("10 x 1 min off 1 min")[0],
+        "resistance 10 x 60 s, rest 60 s"
+    );
+    assert_eq!(
+        offered("3 x (8 x 30s), r 30s, R 3min")[0],
+        "resistance 3 x 8 x 30 s, rest 30 s, 3 min between sets"
+    );
+}
+
+#[test]
+fn a_recovery_run_is_work_and_a_rest_needs_a_block() {
+    assert_eq!(
+        offered("recovery run 20 min"),
+        [
+            "resistance \"recovery run\", 20 min",
+            "cool-down \"recovery run\", 20 min"
+        ]
+    );
+    // It was the rest of the block above.
+    assert_eq!(offered("resistance 6 x 30 s\nrecovery run 20 min").len(), 2);
+    let mistakes = plan::parse("rest 3 min").unwrap_err();
+    assert_eq!(mistakes[0].message, "no block above has room for this rest");
+}
+
+#[test]
+fn several_things_on_a_line_are_offered_a_line_each() {
+    assert_eq!(
+        offered("cool down jog 5 min walk 5 min"),
+        [
+            "cool-down \"jog\", 5 min\ncool-down \"walk\", 5 min",
+            "cool-down \"jog 5 min walk 5 min\", 10 min",
+        ]
+    );
+    assert_eq!(
+        offered("gym 3 x 12 squats, 12 lunges each leg"),
+        [
+            "gym \"squats\", 3 x 12 reps\ngym \"lunges\", 1 x 12 reps each leg",
+            "3 rounds of\n  gym \"squats\", 1 x 12 reps\n  gym \"lunges\", 1 x 12 reps each leg",
+        ]
+    );
+    assert_eq!(
+        offered("gym: squats 3x8 @ 80%, rdl 3x8, lunges 3x10 e/s"),
+        [
+            "gym \"squats\", 3 x 8 reps  # at 80%\ngym \"rdl\", 3 x 8 reps\ngym \"lunges\", 3 x 10 reps each side"
+        ]
+    );
+    assert_eq!(
+        offered("speed 4x30m rest 2min then 2x60m rest 3min"),
+        ["speed 4 x 30 m, rest 2 min\nspeed 2 x 60 m, rest 3 min"]
+    );
+    assert_eq!(
+        offered("possession 10 min, finishing 15 min, game 20 min"),
+        ["game \"possession\", 10 min\ntechnical \"finishing\", 15 min\ngame 20 min"]
+    );
+    assert_eq!(
+        offered("high knees 2 x 20 m, butt kicks 2 x 20 m"),
+        ["technical \"high knees\", 2 x 20 m\ntechnical \"butt kicks\", 2 x 20 m"]
+    );
+    // One rep of several moves is no two things.
+    assert!(
+        plan::parse("20 m sprint + 10 s hold x 5")
+            .unwrap_err()
+            .iter()
+            .all(|mistake| mistake.lines.is_empty())
+    );
+}
+
+#[test]
+fn slips_and_brackets_are_offered_as_they_were_probably_meant() {
+    for (written, meant) in [
+        ("sprnits 6 x 30m", "speed \"sprints\", 6 x 30 m"),
+        ("warm up 10 mnis", "warm-up 10 min"),
+        (
+            "8 x 20 m shuttles (40 m total), rest 40 s",
+            "strength \"shuttles\", 8 x 20 m, rest 40 s  # 40 m total",
+        ),
+    ] {
+        assert_eq!(offered(written), [meant], "{written}");
+    }
+    // Two slips are two mistakes, and one line.
+    let mistakes = plan::parse("strenght 5 x 10 m there & bak").unwrap_err();
+    assert_eq!(
+        mistakes.last().unwrap().lines,
+        ["strength 5 x 10 m there and back"]
+    );
+}
+
+#[test]
+fn counts_sides_and_ranges_are_read_in_more_orders() {
+    listed(&[
+        (
+            "lateral shuffles 5m x 10 each way",
+            "strength \"lateral shuffles\", 10 x 5 m each side",
+        ),
+        (
+            "curved sprints 4 each side 25m",
+            "speed \"curved sprints\", 4 x 25 m each side",
+        ),
+        (
+            "volleys 3 sets of 10 per foot",
+            "technical \"volleys\", 3 x 10 reps each side",
+        ),
+        (
+            "calf raises 3x15 each",
+            "gym \"calf raises\", 3 x 15 reps each side",
+        ),
+        (
+            "acceleration 10m x 8 from 3 point start, 60s rest",
+            "speed \"acceleration\", 8 x 10 m, rest 60 s  # from 3 point start",
+        ),
+        (
+            "sprint 20 m then back x 10",
+            "speed \"sprint\", 10 x 20 m there and back",
+        ),
+        ("friendly 90 mins", "game \"friendly\", 90 min"),
+        (
+            "row 500m x 4, rest 2 min",
+            "gym \"row\", 4 x 500 m, rest 2 min",
+        ),
+    ]);
+    assert_eq!(
+        offered("reaction starts 8 x 5-10m, 45-60s rest")[..2],
+        [
+            "speed \"reaction starts\", 8 x 5 m, rest 45 s",
+            "speed \"reaction starts\", 8 x 10 m, rest 60 s",
+        ]
+    );
+    assert_eq!(
+        offered("2 sets - 8 reps - 20m - 30s rest - 3mins between sets")[0],
+        "speed 2 x 8 x 20 m, rest 30 s, 3 min between sets"
+    );
+    assert_eq!(
+        offered("sets 3, reps 6, distance 20m, rest 30s")[1],
+        "speed 3 x 6 x 20 m, rest 30 s between reps"
+    );
+    assert_eq!(
+        offered("1 x 800, 2 x 400, 4 x 200")[0],
+        "resistance 1 x 800 m\nresistance 2 x 400 m\nresistance 4 x 200 m"
+    );
 }

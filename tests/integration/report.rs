@@ -111,7 +111,7 @@ fn plan_review(blocks: usize) -> PlanReview {
     ];
     let set = |index| SetReview {
         index,
-        rest_after_s: Some(91.2),
+        rest_after_s: Some(Measured::normal(91.2, 0.4)),
         rest_after_planned_s: Some(90.0),
         rest_after_verdict: Some(RestVerdict::Kept),
         reps: (1..).zip(verdicts).map(|(i, v)| rep(i, v)).collect(),

@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use repledger::bouts::{self, Rules};
 use repledger::efforts::{Efforts, Thresholds};
+use repledger::measured::Measured;
 use repledger::plan;
 use repledger::review::{self, Evidence, Fits, PlanReview, RestVerdict, Tolerances, Verdict};
 use repledger::trace::Clock;
@@ -94,7 +95,28 @@ fn a_session_as_planned_is_done_and_its_rests_kept() {
             "{rep:?}"
         );
     }
-    assert!(first.rest_after_s.is_some_and(|s| (s - 90.0).abs() < 1.0));
+    let rest = first.rest_after_s.unwrap();
+    assert!((rest.value - 90.0).abs() < 1.0, "{rest:?}");
+    // Both edges are those of reps, so it is as sure as the rests between them.
+    let between = first.reps[0].rest_s.unwrap();
+    assert!((rest.high - rest.low - (between.high - between.low)).abs() < 1e-9);
+}
+
+#[test]
+fn a_rest_beside_a_warm_up_is_less_sure_than_one_between_runs() {
+    let plan = format!("warm-up 5 min, then 60 s\n{RUNS}");
+    let script = Script::new().stand(20.0).run(300.0, 3.0).turn();
+    let review = check(&plan, script.stand(60.0).times(2, set));
+    let wide = |rest: Option<Measured>| rest.map(|rest| rest.high - rest.value).unwrap();
+    let behind_it = wide(review.blocks[0].sets[0].rest_after_s);
+    let between = wide(review.blocks[1].sets[0].reps[0].rest_s);
+    // A warm-up of 5 min is known to 16 s (4 % and 4 s), so an edge of it to 11 s.
+    let edge_s = (0.04 * 300.0 + 4.0) / std::f64::consts::SQRT_2;
+    assert!(between < 2.0, "{between} s");
+    assert!(
+        (1.96 * edge_s..1.96 * edge_s + between).contains(&behind_it),
+        "{behind_it} s"
+    );
 }
 
 #[test]

@@ -54,6 +54,20 @@ impl Loaded {
         }
     }
 
+    /// Says where the entries are, when nothing was noted from one week to another.
+    pub fn tell_empty(&self, from: IsoWeek, to: IsoWeek, printer: &mut Printer) {
+        let inside = |day: Date| (from..=to).contains(&IsoWeek::of(day));
+        let days = || self.entries.iter().map(|entry| entry.date);
+        if days().any(inside) || self.matches.iter().any(|day| inside(day.date)) {
+            return;
+        }
+        if let Some(last) = days().max() {
+            printer.talk(format!(
+                "nothing was noted in these weeks; the last entry is of {last}, and `--today {last}` looks from there"
+            ));
+        }
+    }
+
     /// As the library wants it.
     pub fn log(&self) -> Log<'_> {
         Log {
@@ -100,14 +114,30 @@ pub fn load(from: &From, whose: &Whose) -> anyhow::Result<Loaded> {
     Ok(loaded)
 }
 
+/// What is said of a name that the diary has in another spelling, since the two count as two athletes.
+pub fn spelt_otherwise(known: &[String], name: &str) -> Option<String> {
+    let alike = |other: &&String| *other != name && other.to_lowercase() == name.to_lowercase();
+    let other = known.iter().find(alike)?;
+    Some(format!(
+        "{} and {} count as two athletes; `repledger diary edit ID --athlete NAME` brings an entry to the right one",
+        told(other),
+        told(name)
+    ))
+}
+
+/// An athlete's name, also of one that has none.
+pub fn told(name: &str) -> String {
+    if name.is_empty() {
+        "one without a name (--athlete \"\")".to_owned()
+    } else {
+        format!("{name:?}")
+    }
+}
+
 /// The athlete that is meant: the one named, else the only one of the diary.
 pub fn chosen(mut known: Vec<String>, named: Option<&str>) -> anyhow::Result<String> {
     let list = || {
-        let names: Vec<String> = known
-            .iter()
-            .take(12)
-            .map(|name| format!("{name:?}"))
-            .collect();
+        let names: Vec<String> = known.iter().take(12).map(|name| told(name)).collect();
         let more = if known.len() > names.len() {
             ", …"
         } else {

@@ -1,6 +1,6 @@
 //! Rest: how long, or how it is taken, and between what.
 
-use super::number::{Amount, Item};
+use super::number::{Amount, Item, unit_of};
 use super::{EXPECTED_TIME, Phrases, Said};
 use crate::plan::amount::{self, REST_S};
 use crate::plan::near::nearest;
@@ -142,6 +142,9 @@ impl Phrases<'_> {
             &["pause"],
             &["recover"],
         ];
+        if said.dose_at.is_none() && said.work_at.is_none() && self.rests_behind_it() {
+            return false;
+        }
         let rest = self.take_any(&REST);
         let which = self.between();
         if rest || which.is_some() {
@@ -153,6 +156,24 @@ impl Phrases<'_> {
             return true;
         }
         false
+    }
+
+    /// `10 s rest 50 s`, from `rest` on: the word belongs to the time behind it, and the one in front is the work.
+    fn rests_behind_it(&self) -> bool {
+        let kind = |ahead: usize| self.words.get(self.at + ahead).map(|word| &word.kind);
+        if !matches!(self.letters(0).as_str(), "rest" | "recovery") {
+            return false;
+        }
+        match kind(1) {
+            Some(Kind::Clock(_)) => true,
+            Some(Kind::Number(_)) => {
+                let time = matches!(unit_of(&self.letters(2)), Some("s" | "min"))
+                    || matches!(kind(2), Some(Kind::SecondSign | Kind::MinuteSign));
+                // `30 s rest, 10 s work` without its comma.
+                time && !matches!(self.letters(3).as_str(), "work" | "on")
+            }
+            _ => false,
+        }
     }
 
     fn keep_rest(&mut self, from: usize, item: &Item, which: Option<Between>, said: &mut Said) {

@@ -1,6 +1,8 @@
 //! What a line says that is for the player and no part of the plan: a heart rate, a share of what no recording shows, that
 //! there is no ball.
 
+use crate::plan::phrase::unit_of;
+
 use super::token::{Piece, Token, text_of};
 
 /// Takes it out of a piece and keeps its words.
@@ -9,8 +11,22 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
         .or_else(|| beats(piece))
         .or_else(|| named_first(piece))
         .or_else(|| without_ball(piece))
+        .or_else(|| weight(piece))
+        .or_else(|| in_a_time(piece))
+        .or_else(|| day_or_zone(piece))
     {
         let taken: Vec<Token> = piece.drain(from..to).collect();
+        remarks.push(text_of(&taken));
+    }
+}
+
+/// Takes a share out of a piece: in the gym it is of what one can lift.
+pub(super) fn take_share(piece: &mut Piece, remarks: &mut Vec<String>) {
+    let percent = piece.iter().position(|token| *token == Token::Percent);
+    if let Some(at) = percent.and_then(|at| at.checked_sub(1))
+        && piece.get(at).is_some_and(Token::is_number)
+    {
+        let taken: Vec<Token> = piece.drain(with_lead(piece, at)..at + 2).collect();
         remarks.push(text_of(&taken));
     }
 }
@@ -109,6 +125,64 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
         Some(next) if *next == Token::Percent || goes_on(next) => Some((at, number + 2)),
         Some(_) => None,
     }
+}
+
+/// `at 60 kg`
+fn weight(piece: &[Token]) -> Option<(usize, usize)> {
+    let at = (1..piece.len()).find(|at| {
+        matches!(
+            lower(piece, *at).as_str(),
+            "kg" | "kgs" | "kilo" | "kilos" | "lb" | "lbs"
+        )
+    })?;
+    piece.get(at - 1).filter(|token| token.is_number())?;
+    Some((with_lead(piece, at - 1), at + 1))
+}
+
+/// `200 m in 35 s`, `100 m @ 16 s`, `1 km at 4:00/km`: how fast on average, which is no speed that a rep reaches.
+fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
+    const LEADS: [&str; 8] = [
+        "in", "under", "inside", "within", "sub", "at", "below", "around",
+    ];
+    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    let way = |at: usize| {
+        number(at) && matches!(unit_of(&lower(piece, at + 1)), Some("m" | "yd"))
+            || matches!(lower(piece, at).as_str(), "km" | "k" | "mile" | "miles")
+            // `8 x 100 in 16 s`
+            || number(at) && at > 0 && piece.get(at - 1) == Some(&Token::Times)
+                && lower(piece, at + 1) == "in"
+    };
+    let pace = |word: &str| word.contains("/km") || word.contains("/mile");
+    if let Some(at) = (0..piece.len()).find(|at| pace(&lower(piece, *at))) {
+        return Some((with_lead(piece, at), at + 1));
+    }
+    let from = (1..piece.len()).find(|at| {
+        LEADS.contains(&lower(piece, *at).as_str()) && number(at + 1) && (0..*at).any(way)
+    })?;
+    let end = match unit_of(&lower(piece, from + 2)) {
+        Some("min") if number(from + 3) => {
+            from + 4 + usize::from(unit_of(&lower(piece, from + 4)) == Some("s"))
+        }
+        Some("s" | "min") => from + 3,
+        _ => return None,
+    };
+    Some((from, end))
+}
+
+/// `MD-2`, `RPE 7`, `zone 2`
+fn day_or_zone(piece: &[Token]) -> Option<(usize, usize)> {
+    (0..piece.len()).find_map(|at| {
+        let word = lower(piece, at);
+        let day = word.starts_with("md") && word.contains(|c: char| c.is_ascii_digit());
+        let scale = matches!(word.as_str(), "rpe" | "zone" | "level");
+        let next = piece.get(at + 1).is_some_and(Token::is_number);
+        let end = lower(piece, at + 2);
+        let alone = unit_of(&end).is_none() && piece.get(at + 2) != Some(&Token::Times);
+        if day {
+            return Some((at, at + 1));
+        }
+        (scale && next && alone).then(|| (with_lead(piece, at), at + 2))
+    })
 }
 
 /// `without ball`: there is none unless the plan says so. `no goalkeepers`: a rule of the game.

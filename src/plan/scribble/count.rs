@@ -1,5 +1,6 @@
 //! Counts and numbers where people put them: behind the dose, in words, as a list with commas.
 
+use super::gait;
 use super::kind;
 use super::phrase::{counts, number_in_words};
 use super::token::{Piece, Token, text_of, value};
@@ -12,9 +13,14 @@ const LONGEST_REP_S: f64 = 60.0;
 /// Puts the numbers of a line in the notation's order.
 pub(super) fn put(pieces: &mut Vec<Piece>) {
     join_pieces(pieces);
+    rest_between_times(pieces);
+    off_a_time(pieces);
+    capital_rest(pieces);
     with_a_rest(pieces);
     count_behind_a_rest(pieces);
+    where_from(pieces);
     for piece in pieces.iter_mut() {
+        each_side_first(piece);
         lots(piece);
         each_half(piece);
         fractions(piece);
@@ -97,7 +103,7 @@ fn join_lengths(pieces: &mut Vec<Piece>) {
     let over = (pieces.get(first)).is_some_and(|piece| {
         piece
             .iter()
-            .any(|token| matches!(token.lower().as_str(), "over" | "walk" | "jog"))
+            .any(|token| token.lower() == "over" || gait::is_gait(&token.lower()))
     });
     let same = |piece: &&Piece| piece.len() == 2 && length(piece) == Some(unit);
     let last = first + pieces.iter().skip(first + 1).take_while(same).count();
@@ -297,6 +303,69 @@ fn is_timed_rest(piece: &[Token], at: usize) -> bool {
         )
 }
 
+/// `5 x 3 min off 2 min`, as swimmers say it: a rest of that time.
+fn off_a_time(pieces: &mut Vec<Piece>) {
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get_mut(index).filter(|piece| counts(piece)) else {
+            continue;
+        };
+        let end = piece.len();
+        let off = end.checked_sub(3).filter(|at| {
+            lower(piece, *at) == "off"
+                && is_time(piece, at + 1)
+                && !piece.iter().any(|token| token.lower() == "on")
+        });
+        if let Some(at) = off {
+            let mut rest = piece.split_off(at);
+            if let Some(first) = rest.first_mut() {
+                *first = Token::word("rest");
+            }
+            pieces.insert(index + 1, rest);
+        }
+    }
+}
+
+/// `r 30 s, R 3 min`: a coach's small letter is the rest between reps, the capital that between sets.
+fn capital_rest(pieces: &mut Vec<Piece>) {
+    let mut index = 0;
+    while let Some(piece) = pieces.get_mut(index) {
+        // `3 x 3 x 30 m r2' R5'`
+        let at = (1..piece.len()).find(|at| lower(piece, *at) == "r" && is_time(piece, at + 1));
+        if let Some(at) = at {
+            let tail = piece.split_off(at);
+            pieces.insert(index + 1, tail);
+        }
+        index += 1;
+    }
+    let led = |piece: &Piece, letter: &str| {
+        piece.first() == Some(&Token::word(letter)) && piece.len() == 3 && is_time(piece, 1)
+    };
+    if !pieces.iter().any(|piece| led(piece, "r")) {
+        return;
+    }
+    if let Some(piece) = pieces.iter_mut().find(|piece| led(piece, "R")) {
+        piece.remove(0);
+        piece.extend(["between", "sets"].map(Token::word));
+    }
+}
+
+/// `10 s rest 50 s`: the word belongs to the time behind it, so it begins a piece.
+fn rest_between_times(pieces: &mut Vec<Piece>) {
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get_mut(index) else {
+            return;
+        };
+        let rests = |at: usize| matches!(lower(piece, at).as_str(), "rest" | "recovery");
+        let at = (2..piece.len())
+            .find(|at| rests(*at) && is_time(piece, at - 2) && is_time(piece, at + 1))
+            .filter(|at| !piece.iter().take(*at).any(|token| *token == Token::Times));
+        if let Some(at) = at {
+            let rest = piece.split_off(at);
+            pieces.insert(index + 1, rest);
+        }
+    }
+}
+
 /// `30 s flat out, 4 min rest x 6`: what is done so often is both, so the count stands in front of the work where that has none.
 fn count_behind_a_rest(pieces: &mut [Piece]) {
     let Some(index) = pieces.len().checked_sub(1).filter(|index| *index > 0) else {
@@ -307,10 +376,10 @@ fn count_behind_a_rest(pieces: &mut [Piece]) {
     let Some(last) = pieces.get(index).filter(|_| !counted) else {
         return;
     };
-    let behind = last.len() == 5
-        && is_timed_rest(last, 0)
-        && last.get(3) == Some(&Token::Times)
-        && whole(last, 4).is_some();
+    let rest = is_timed_rest(last, 0)
+        || matches!(lower(last, 0).as_str(), "rest" | "recovery") && is_time(last, 1);
+    let behind =
+        last.len() == 5 && rest && last.get(3) == Some(&Token::Times) && whole(last, 4).is_some();
     let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
         .filter_map(|(at, piece)| Some((at, work(piece)?)))
         .collect();
@@ -383,6 +452,28 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
 pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     let alone =
         |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
+    // `3 x 5 x 20 m rest 30 s/3 min`, `3 sets of 5 reps 20 m`
+    for index in 0..pieces.len() {
+        let next = pieces.get(index + 1);
+        let slashed = next.is_some_and(|next| next.len() == 2 && is_time(next, 0));
+        let Some(piece) = pieces.get_mut(index).filter(|_| slashed) else {
+            continue;
+        };
+        let rest = piece.len().checked_sub(3).filter(|at| {
+            matches!(lower(piece, *at).as_str(), "rest" | "recovery") && is_time(piece, at + 1)
+        });
+        if let Some(at) = rest {
+            let mut time = piece.split_off(at);
+            time.remove(0);
+            if piece.is_empty() {
+                *piece = time;
+            } else {
+                sets_and_reps(piece);
+                pieces.insert(index + 1, time);
+            }
+            break;
+        }
+    }
     let at = (pieces.iter()).position(|piece| {
         piece.iter().filter(|token| **token == Token::Times).count() == 2
             && piece.windows(2).any(|pair| match pair {
@@ -418,6 +509,46 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// `10 m x 8 from a standing start`: where a rep begins is told behind its count.
+fn where_from(pieces: &mut Vec<Piece>) {
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get_mut(index) else {
+            return;
+        };
+        let at = (3..piece.len()).find(|at| {
+            matches!(
+                lower(piece, *at).as_str(),
+                "from" | "through" | "into" | "towards"
+            ) && piece.get(at - 1).is_some_and(Token::is_number)
+                && piece.get(at - 2) == Some(&Token::Times)
+                && unit(piece, at - 3).is_some()
+                && !piece.iter().skip(*at).any(Token::is_number)
+        });
+        if let Some(at) = at {
+            let tail = piece.split_off(at);
+            pieces.insert(index + 1, tail);
+            return;
+        }
+    }
+}
+
+/// `4 each side 25 m`
+fn each_side_first(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some()
+            && matches!(lower(piece, at + 1).as_str(), "each" | "per")
+            && matches!(lower(piece, at + 2).as_str(), "side" | "leg")
+            && number(piece, at + 3).is_some()
+            && matches!(unit(piece, at + 4), Some("m" | "yd" | "s" | "min"))
+            && piece.len() == at + 5
+    });
+    if let Some(at) = at {
+        let each: Vec<Token> = piece.drain(at + 1..at + 3).collect();
+        piece.insert(at + 1, Token::Times);
+        piece.extend(each);
+    }
+}
+
 /// `45 min each half`
 fn each_half(piece: &mut Piece) {
     let at = (0..piece.len()).find(|at| {
@@ -449,26 +580,19 @@ fn lots(piece: &mut Piece) {
 /// `4 x 1000 m with 2 min jog`: a rest behind `with` is a phrase of its own.
 fn with_a_rest(pieces: &mut Vec<Piece>) {
     let rests = |word: &str| {
-        matches!(
-            word,
-            "rest"
-                | "recovery"
-                | "rec"
-                | "walk"
-                | "jog"
-                | "walking"
-                | "jogging"
-                | "break"
-                | "pause"
-        )
+        gait::is_gait(word) || matches!(word, "rest" | "recovery" | "rec" | "break" | "pause")
     };
     for index in 0..pieces.len() {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
         let at = (1..piece.len()).find(|at| {
+            let way = number(piece, at + 1).is_some()
+                && matches!(unit(piece, at + 2), Some("m" | "yd"))
+                && gait::is_gait(&lower(piece, at + 3))
+                && at + 4 == piece.len();
             lower(piece, *at) == "with"
-                && is_time(piece, at + 1)
+                && (is_time(piece, at + 1) || way)
                 // `4 x 1000 m with 2 min`: nothing else is done with a time.
                 && (at + 3 == piece.len()
                     || (at + 3..at + 6).any(|behind| rests(&lower(piece, behind))))
@@ -478,6 +602,8 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
             rest.remove(0);
             if rest.len() == 2 {
                 rest.push(Token::word("rest"));
+            } else if !is_time(&rest, 0) {
+                rest.push(Token::word("recovery"));
             }
             pieces.insert(index + 1, rest);
             return;
@@ -489,7 +615,8 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
 fn either(piece: &mut Piece) {
     let open = (0..piece.len()).find(|at| {
         whole(piece, *at).is_some()
-            && lower(piece, at + 1) == "or"
+            && matches!(lower(piece, at + 1).as_str(), "or" | "to")
+            && piece.get(at + 3) == Some(&Token::Times)
             && whole(piece, at + 2).is_some()
     });
     if let Some(at) = open
@@ -687,31 +814,13 @@ fn work(piece: &Piece) -> Option<usize> {
         .unwrap_or_default();
     let led = matches!(
         before.as_str(),
-        "rest"
-            | "recovery"
-            | "over"
-            | "every"
-            | "then"
-            | "between"
-            | "at"
-            | "work"
-            | "walk"
-            | "jog"
-            | "of"
-    );
+        "rest" | "recovery" | "over" | "every" | "then" | "between" | "at" | "work" | "of"
+    ) || gait::is_gait(&before);
     let behind = lower(piece, at + 2);
     let rests = matches!(
         behind.as_str(),
-        "on" | "off"
-            | "rest"
-            | "recovery"
-            | "between"
-            | "break"
-            | "pause"
-            | "walk"
-            | "work"
-            | "after"
-    );
+        "on" | "off" | "rest" | "recovery" | "between" | "break" | "pause" | "work" | "after"
+    ) || gait::walks(&behind);
     number(piece, at)?;
     let measured = matches!(unit(piece, at + 1), Some("m" | "yd" | "s" | "min"));
     (measured && !led && !rests).then_some(at)

@@ -1,5 +1,6 @@
 //! A rest of free length in a player's own words: `walk down`, `stroll back`, `when ready`, `rest as needed`.
 
+use super::gait;
 use super::kind::{Kind, kind_of};
 use super::phrase::counts;
 use super::token::{Piece, Token, text_of};
@@ -26,16 +27,6 @@ pub(super) struct Asked {
     pub open: bool,
 }
 
-const WALK: [&str; 7] = [
-    "walk",
-    "walking",
-    "walks",
-    "stroll",
-    "strolling",
-    "amble",
-    "wander",
-];
-const JOG: [&str; 4] = ["jog", "jogging", "trot", "trotting"];
 /// What stands behind a walk or a jog that leads to the next start.
 const WAYS: [&str; 23] = [
     "between",
@@ -110,7 +101,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<
         // `easy jog back`: it is not the work that is easy.
         let easy = piece
             .first()
-            .is_some_and(|first| matches!(first.lower().as_str(), "easy" | "slow" | "gentle"));
+            .is_some_and(|first| gait::is_gently(&first.lower()));
         if easy && is_plain(piece) {
             let how = piece.remove(0);
             remarks.push(text_of(&[how]));
@@ -157,12 +148,38 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<
     asked
 }
 
+/// `rest 90 s then jog back`: a time and a way behind it, of which only one can be the rest. Puts the time; gives the words, and
+/// both rests in those of the notation.
+pub(super) fn after_a_time(pieces: &mut [Piece]) -> Option<(String, String, String)> {
+    pieces.iter_mut().find_map(|piece| {
+        let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+        let then = piece
+            .iter()
+            .position(|token| matches!(token.lower().as_str(), "then" | "and"))?;
+        let led = usize::from(matches!(word(0).as_str(), "rest" | "recovery"));
+        let timed = piece.get(led).is_some_and(Token::is_number)
+            && matches!(unit_of(&word(led + 1)), Some("s" | "min"));
+        let behind = usize::from(matches!(word(led + 2).as_str(), "rest" | "recovery"));
+        if !timed || led + behind == 0 || then != led + 2 + behind {
+            return None;
+        }
+        let (free, Sure::Read) = rest(piece.get(then + 1..)?, false)? else {
+            return None;
+        };
+        let written = text_of(piece);
+        let time = piece.get(led..led + 2)?.to_vec();
+        *piece = std::iter::once(Token::word("rest")).chain(time).collect();
+        let free = free.join(" ");
+        Some((written, text_of(piece), free))
+    })
+}
+
 /// `200 m jog recovery`: the way behind its move, `jog 200 m recovery`, where words say that it is a rest.
 fn way_behind(piece: &mut Piece) {
     let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
     let way = piece.first().is_some_and(Token::is_number)
         && matches!(unit_of(&word(1)), Some("m" | "yd"));
-    let moves = WALK.contains(&word(2).as_str()) || JOG.contains(&word(2).as_str());
+    let moves = gait::is_gait(&word(2));
     let rests = matches!(word(3).as_str(), "rest" | "recovery" | "between" | "back");
     if way && moves && rests && piece.len() == 4 {
         piece.swap(0, 2);
@@ -199,22 +216,9 @@ fn rest(piece: &[Token], apart: bool) -> Option<(&'static [&'static str], Sure)>
     let is_rest = |word: &&str| matches!(*word, "rest" | "rests" | "recovery" | "recoveries");
     let said = words.iter().any(is_rest);
     let mut words: Vec<&str> = words.into_iter().filter(|word| !is_rest(word)).collect();
-    while matches!(
-        words.first(),
-        Some(
-            &("then"
-                | "and"
-                | "with"
-                | "a"
-                | "slow"
-                | "slowly"
-                | "easy"
-                | "gentle"
-                | "light"
-                | "steady")
-        )
-    ) && words.len() > 1
-    {
+    let leads =
+        |word: &&str| matches!(*word, "then" | "and" | "with" | "a") || gait::is_gently(word);
+    while words.first().is_some_and(leads) && words.len() > 1 {
         words.remove(0);
     }
     let joined = words.join(" ");
@@ -223,9 +227,9 @@ fn rest(piece: &[Token], apart: bool) -> Option<(&'static [&'static str], Sure)>
         return Some((&["full", "rest"], Sure::Read));
     }
     let (first, way) = words.split_first()?;
-    let put: &[&str] = if WALK.contains(first) {
+    let put: &[&str] = if gait::walks(first) {
         &["rest", "walk", "back"]
-    } else if JOG.contains(first) {
+    } else if gait::jogs(first) {
         &["rest", "jog", "back"]
     } else {
         return None;

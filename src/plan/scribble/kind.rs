@@ -1,5 +1,6 @@
 //! What kind of work a scribbled line means, told by its words.
 
+use super::gait;
 use super::token::Token;
 use crate::plan::Category;
 
@@ -47,6 +48,7 @@ const STRONG: [(&[&str], Category); 8] = [
             "accelerations",
             "accel",
             "accels",
+            "rsa",
             "velocity",
             "max velocity",
             "maximum velocity",
@@ -58,7 +60,8 @@ const STRONG: [(&[&str], Category); 8] = [
     (
         &[
             "shuttle", "shuttles", "agility", "zigzag", "zigzags", "ladder", "ladders", "doggies",
-            "suicides", "gassers", "navette",
+            "suicides", "gassers", "navette", "cod", "cuts", "shuffle", "shuffles", "t-test",
+            "505",
         ],
         Category::Strength,
     ),
@@ -72,6 +75,15 @@ const STRONG: [(&[&str], Category); 8] = [
             "conditioning",
             "fartlek",
             "hiit",
+            "tabata",
+            "aerobic",
+            "threshold",
+            "mas",
+            "bleep",
+            "beep",
+            "yo-yo",
+            "yoyo",
+            "cooper",
             "ripetute",
         ],
         Category::Resistance,
@@ -99,6 +111,7 @@ const STRONG: [(&[&str], Category); 8] = [
             "headers",
             "ballwork",
             "penalties",
+            "mastery",
             "kicks",
             "control",
             "keepy",
@@ -143,11 +156,49 @@ const STRONG: [(&[&str], Category); 8] = [
             "bridges",
             "raises",
             "curls",
+            "deadlift",
             "deadlifts",
+            "rdl",
+            "rdls",
+            "thrust",
+            "thrusts",
+            "bench",
+            "kettlebell",
+            "kettlebells",
+            "dumbbell",
+            "dumbbells",
+            "calf",
+            "dips",
+            "chins",
+            "chinups",
+            "pullups",
+            "stepups",
+            "abs",
+            "bike",
+            "cycling",
+            "spin",
+            "swim",
+            "swimming",
+            "pool",
+            "yoga",
+            "pilates",
+            "treadmill",
+            "rower",
+            "rowing",
+            "row",
+            "elliptical",
+            "skipping",
+            "rope",
+            "nordic",
             "nordics",
+            "copenhagen",
+            "copenhagens",
             "press",
             "push",
             "sit",
+            "pull",
+            "chin",
+            "step",
         ],
         Category::Gym,
     ),
@@ -161,12 +212,19 @@ const STRONG: [(&[&str], Category); 8] = [
             "partita",
             "partitella",
             "halves",
+            "friendly",
+            "possession",
+            "possession",
+            "scrim",
         ],
         Category::Game,
     ),
     (&["mobility", "foam"], Category::Gym),
     (&["stretch", "stretches", "stretching"], Category::Gym),
 ];
+
+/// What a session of easy work begins with: `recovery run`, made one word where it is no rest.
+pub(super) const RECOVERY: &str = "recovery ";
 
 /// What the words of a line say.
 #[derive(Clone, Debug, PartialEq)]
@@ -183,6 +241,14 @@ pub(super) enum Kind {
         jogging: bool,
     },
     Nothing,
+}
+
+/// This category, told by words of its work.
+pub(super) fn of(category: Category) -> Kind {
+    Kind::One {
+        category,
+        explicit: false,
+    }
 }
 
 /// How many tokens from `at` on are the word of a category, and which.
@@ -204,7 +270,35 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 33] = [
+    const NOT_COUNTED: [&str; 71] = [
+        "rsa",
+        "cod",
+        "t-test",
+        "505",
+        "tabata",
+        "aerobic",
+        "threshold",
+        "mas",
+        "bleep",
+        "beep",
+        "yo-yo",
+        "yoyo",
+        "cooper",
+        "mastery",
+        "kettlebell",
+        "dumbbell",
+        "bench",
+        "calf",
+        "bike",
+        "cycling",
+        "spin",
+        "swim",
+        "swimming",
+        "pool",
+        "yoga",
+        "pilates",
+        "treadmill",
+        "row",
         "hiit",
         "torello",
         "partita",
@@ -238,6 +332,16 @@ pub(super) fn is_counted(word: &str) -> bool {
         "bodyweight",
         "mobility",
         "stretching",
+        "rower",
+        "rowing",
+        "elliptical",
+        "skipping",
+        "rope",
+        "nordic",
+        "copenhagen",
+        "friendly",
+        "scrim",
+        "abs",
     ];
     let known = STRONG.iter().any(|(words, _)| words.contains(&word));
     known && !NOT_COUNTED.contains(&word)
@@ -250,21 +354,17 @@ pub(super) fn is_counted(word: &str) -> bool {
 fn moving(word: &str) -> bool {
     matches!(
         word,
-        "jog"
-            | "jogging"
-            | "run"
+        "run"
             | "runs"
             | "running"
             | "lap"
             | "laps"
-            | "walk"
-            | "walking"
             | "strides"
             | "allunghi"
             | "corsa"
             | "corsetta"
             | "box-to-box"
-    )
+    ) || gait::is_gait(word)
 }
 
 fn is_sides(word: &str) -> bool {
@@ -297,10 +397,22 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
         }
-        let ups = matches!(word.as_str(), "press" | "push" | "sit")
-            && words
-                .get(at + 1)
-                .is_none_or(|next| !next.lower().starts_with("up"));
+        // `press-ups` and `bench press`, but no `high press`; `row 500 m`, but not `4 in a row`.
+        let next = words.get(at + 1).map(Token::lower).unwrap_or_default();
+        let before = at
+            .checked_sub(1)
+            .and_then(|at| words.get(at))
+            .map(Token::lower)
+            .unwrap_or_default();
+        let ups = match word.as_str() {
+            "press" | "push" | "sit" | "pull" | "chin" | "step" => {
+                !(next.starts_with("up") || word == "press" && before == "bench")
+            }
+            "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
+            "bench" => next != "press",
+            "pool" => next == "of",
+            _ => false,
+        };
         if let Some((list, category)) = STRONG
             .iter()
             .find(|(list, _)| list.contains(&word.as_str()))
@@ -327,11 +439,9 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             continue;
         }
         moves |= moving(&word);
-        jogging |= matches!(
-            word.as_str(),
-            "jog" | "jogging" | "lap" | "laps" | "walk" | "walking"
-        );
+        jogging |= gait::is_gait(&word) || matches!(word.as_str(), "lap" | "laps");
     }
+    let recovers = (words.iter()).any(|token| token.lower().starts_with(RECOVERY));
     match (explicit.as_slice(), strong.as_slice()) {
         ([one], _) => Kind::One {
             category: *one,
@@ -341,6 +451,7 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             category: *one,
             explicit: false,
         },
+        ([], []) if recovers => Kind::Several(vec![Category::Resistance, Category::CoolDown]),
         ([], []) if sides => Kind::One {
             category: Category::Game,
             explicit: false,

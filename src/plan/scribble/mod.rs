@@ -1,8 +1,9 @@
 //! Lines as they are scribbled: no category, a list, a rest on a line of its own, words for the player himself.
 //!
 //! Only what the notation itself cannot read comes here, so nothing that is written in it changes its meaning. A line is cut
-//! into pieces (`token`) and reworded (`reworded`: what is for the player `aside`, a `count` behind its work, a `free_rest`; a
-//! pair of numbers with a `slash` is asked about), the words of the notation are told from the others (`phrase`), the kind of
+//! into pieces (`token`), numbers that are no amounts are made words (`labels`), and it is reworded (`reworded`: what is for the
+//! player `aside`, a `count` behind its work, numbers with a word for each (`keyed`), `moves` in turn, a `free_rest`; a pair of
+//! numbers with a `slash` is asked about); the words of the notation are told from the others (`phrase`), the kind of
 //! work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
 //! rests. What can mean several things is asked about with each of them ready to copy, and what has a slip in it is left to
 //! the notation's own mistakes.
@@ -10,15 +11,20 @@
 mod aside;
 mod count;
 mod free_rest;
+mod gait;
+mod keyed;
 mod kind;
+mod labels;
 mod moves;
 mod opening;
 mod pair;
+mod parts;
 mod phrase;
 mod reworded;
 mod several;
 mod shuttles;
 mod slash;
+mod slip;
 mod timed_rest;
 mod token;
 mod ways;
@@ -28,7 +34,7 @@ use crate::plan::near::nearest;
 use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::word::clean;
-use crate::plan::{Block, Category, Dose, Effort, Mistake, Rest, Work, timetable, word};
+use crate::plan::{Block, Category, Dose, Effort, Mistake, PitchSize, Rest, Work, timetable, word};
 
 use kind::{Kind, explicit_at, kind_of};
 use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
@@ -40,8 +46,12 @@ pub(super) use token::list_mark;
 
 /// The longest line that is looked at, bytes: nobody scribbles a longer one.
 const LONGEST: usize = 400;
+/// The longest line that is shown again with its slips put right, bytes.
+const LONGEST_SHOWN: usize = 160;
 /// Said where the notation's own mistake may say it better.
 pub(super) const NOT_UNDERSTOOD: &str = "this line is not understood";
+/// Asked where a time behind a dose may be a rest.
+const NO_REST: &str = "the time behind this dose does not say what it is";
 /// Asked where the rest is as long as reps that differ.
 const DIFFERS: &str = "the reps differ, and so would rests as long as they; a set has one rest";
 /// Asked where the rest is as long as a run over a distance.
@@ -51,6 +61,8 @@ const AS_LONG_AS_A_RUN: &str =
 const ENDURANCE_M: f64 = 200.0;
 /// Lengths of runs whose plural reads as seconds, `400s x 4`, m.
 const LENGTHS: [&str; 5] = ["200", "300", "400", "600", "800"];
+/// A jog of this length or longer that is called a recovery is work of its own, min.
+const SHORTEST_RECOVERY_MIN: f64 = 8.0;
 /// Most readings that are shown.
 const SHOWN: usize = 3;
 
@@ -73,6 +85,10 @@ pub(super) struct Around {
     pub inside: bool,
     /// It is an item of a list below a block that is none, and tells what is done in it.
     pub beneath: bool,
+    /// It is a part of a line.
+    pub part: bool,
+    /// The pitch that the plan names.
+    pub pitch: Option<PitchSize>,
 }
 
 /// What a scribbled line means.
@@ -91,6 +107,8 @@ pub(super) enum Scribble {
         said: String,
         remark: Option<String>,
     },
+    /// `rest 90 s then jog back`: two rests, of which the block above can have one.
+    EitherRest { message: String, rests: [String; 2] },
     /// `rest 3 min between rounds`, for the rounds above.
     RoundsRest { rest_s: f64, remark: Option<String> },
     /// `circuit, 3 rounds:`
@@ -115,21 +133,49 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if content.len() > LONGEST {
         return None;
     }
-    if opening::is_before_a_match(content) {
+    if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
         return Some(Scribble::Remark);
     }
     if let Some(rounds) = several::rounds_in_a_line(content, around) {
         return Some(rounds);
     }
     let (pieces, comment) = cut(content)?;
-    let pieces = without_label(pieces);
+    let pieces = labels::joined(recovery_named(without_label(pieces)));
     if let Some(asked) = with_a_slash(&pieces, around) {
         return Some(asked);
     }
     if let Some(asked) = over_several_ways(&pieces, around) {
         return Some(asked);
     }
-    let line = Scribbled::new(pieces, comment);
+    let slip = slip::corrected(&pieces);
+    // A bracket tells of what stands in front of it.
+    let bracketed = content.contains(['(', '[']);
+    let turns = (!bracketed).then(|| parts::in_turn(&pieces, around));
+    match (
+        one_thing(
+            &Scribbled::new(pieces, comment, around.pitch),
+            content,
+            around,
+        ),
+        turns.flatten(),
+    ) {
+        // A part was taken for a rest, or for more of the same.
+        (Some(Scribble::Ask { message, .. }), Some(turns))
+            if matches!(message.as_str(), NOT_UNDERSTOOD | NO_REST)
+                || turns.named && message.ends_with(several::DOSES) =>
+        {
+            Some(turns.asked)
+        }
+        (Some(read), _) => Some(read),
+        (None, Some(turns)) => Some(turns.asked),
+        (None, None) => {
+            brackets_aside(content, around).or_else(|| with_a_slip(slip?, content, around))
+        }
+    }
+}
+
+/// Reads a line as one block, one rest or words.
+fn one_thing(line: &Scribbled, content: &str, around: Around) -> Option<Scribble> {
     if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
         return Some(Scribble::Remark);
     }
@@ -180,6 +226,11 @@ pub(super) fn is_listed(content: &str) -> bool {
     list_mark(content)
         .and_then(|at| content.get(at..))
         .is_some_and(|words| strict(words).is_ok())
+}
+
+/// A line of the notation in its tidy form, where it is one.
+pub(super) fn tidied(text: &str) -> Option<String> {
+    Some(strict(text).ok()?.0.line_text(true))
 }
 
 /// The length of a rest in the notation's words, s, where it has one.
@@ -261,6 +312,30 @@ fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
     pieces
 }
 
+/// `recovery run 20 min` names work: the two words are made one, which is no rest. A short jog is one.
+fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let long = |pair: &[Token]| match pair {
+        [Token::Number(number), unit] => {
+            let long = number
+                .parse::<f64>()
+                .is_ok_and(|number| number >= SHORTEST_RECOVERY_MIN);
+            long && unit_of(&unit.lower()) == Some("min")
+        }
+        _ => false,
+    };
+    let is_long = pieces.iter().any(|piece| piece.windows(2).any(long));
+    let Some(first) = pieces.first_mut() else {
+        return pieces;
+    };
+    let word = |at: usize| first.get(at).map(Token::lower).unwrap_or_default();
+    let runs = matches!(word(1).as_str(), "run" | "runs" | "running");
+    if word(0) == kind::RECOVERY.trim_end() && (runs || is_long && gait::is_gait(&word(1))) {
+        let name = text_of(first.get(..2).unwrap_or_default());
+        first.splice(..2, [Token::word(&name)]);
+    }
+    pieces
+}
+
 /// A line taken apart.
 struct Scribbled {
     /// All words, for the kind of work.
@@ -274,14 +349,14 @@ struct Scribbled {
 }
 
 impl Scribbled {
-    fn new(pieces: Vec<Piece>, comment: Option<String>) -> Self {
+    fn new(pieces: Vec<Piece>, comment: Option<String>, pitch: Option<PitchSize>) -> Self {
         let Reworded {
             mut pieces,
             remarks,
             doubt,
             paired,
             open_rest,
-        } = reworded(pieces);
+        } = reworded(pieces, pitch);
         let mut out = Self {
             words: pieces.concat(),
             splits: Vec::new(),
@@ -317,11 +392,14 @@ impl Scribbled {
             without_category(&mut piece);
             let split = split(&piece);
             let loose = trimmed(&split.loose);
-            let free = ["rest", "recovery", "walk", "jog", "then", "at", "between"];
+            let free = ["rest", "recovery", "then", "at", "between"];
             let rest = split
                 .kept
                 .first()
-                .is_some_and(|first| free.contains(&first.lower().as_str()))
+                .is_some_and(|first| {
+                    let first = first.lower();
+                    gait::is_gait(&first) || free.contains(&first.as_str())
+                })
                 // `2 min jog recovery`
                 || dosed
                     && loose.iter().all(|token| is_gentle(&token.lower()))
@@ -410,6 +488,17 @@ impl Scribbled {
     /// A rest on a line of its own.
     fn rest(&self) -> Option<Scribble> {
         let said = self.said();
+        if let Some(Doubt {
+            message, others, ..
+        }) = &self.doubt
+            && let [(one, other)] = others.as_slice()
+            && said == *one
+        {
+            return Some(Scribble::EitherRest {
+                message: message.clone(),
+                rests: [one.clone(), other.clone()],
+            });
+        }
         if said.is_empty() || self.is_doubtful() || strict(&format!("resistance {said}")).is_ok() {
             return None;
         }
@@ -590,7 +679,7 @@ impl Scribbled {
         } else if let Some(asks) = differs {
             asks
         } else if open && texts.len() == 1 {
-            "the time behind this dose does not say what it is"
+            NO_REST
         } else if texts.len() > 1 {
             "this can mean several things"
         } else {
@@ -757,6 +846,13 @@ impl Scribbled {
             let apart = format!("{count}, work {work}");
             // `3 x 40 m, 2 min`: a rest, or the time that the rep should take.
             let rest = format!("{count}, rest {work}");
+            // `3 x 10 press-ups, 60 s`: sets of so many lifts are rested from.
+            let lifted = count.matches(" x ").count() > 1
+                || count.contains(" x ") && count.ends_with(" reps");
+            let gym = kind_of(&self.words) == kind::of(Category::Gym);
+            if gym && lifted && readable(&rest) && !work.contains(" x ") {
+                return (vec![rest], true, None);
+            }
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
                 // Work that has a time of its own is rested from: `6 x 2 min, 1 min`.
                 let timed = strict(&format!("resistance {count}"))
@@ -767,30 +863,34 @@ impl Scribbled {
                 return (vec![apart], false, None);
             }
         }
-        for split in &self.splits {
-            let range = split.kept.iter().find_map(|token| match token {
-                Token::Number(text) => {
-                    let (low, high) =
-                        text.split_once(['-', '\u{2013}', '\u{2014}', '\u{2212}', '/'])?;
-                    let whole = |text: &str| text.chars().all(|c| c.is_ascii_digit() || c == '.');
-                    (whole(low) && whole(high))
-                        .then(|| (text.clone(), low.to_owned(), high.to_owned()))
-                }
-                _ => None,
-            });
-            if let Some((both, low, high)) = range {
-                let ends = [low, high];
-                return (
-                    ends.iter()
-                        .map(|end| said.replacen(&both, end, 1))
-                        .collect(),
-                    true,
-                    Some(both),
-                );
-            }
-        }
-        (vec![said], false, None)
+        let kept = self.splits.iter().flat_map(|split| &split.kept);
+        let ranges: Vec<(&str, &str, &str)> = kept.filter_map(range).collect();
+        let Some((first, ..)) = ranges.first() else {
+            return (vec![said], false, None);
+        };
+        let put = |end: fn(&(&str, &str, &str)) -> String| {
+            (ranges.iter()).fold(said.clone(), |said, range| {
+                said.replacen(range.0, &end(range), 1)
+            })
+        };
+        let ends = vec![
+            put(|range| range.1.to_owned()),
+            put(|range| range.2.to_owned()),
+        ];
+        // One range is what is asked about; of several it is the line.
+        let one = (ranges.len() == 1).then(|| (*first).to_owned());
+        (ends, true, one)
     }
+}
+
+/// `6-8`: as it was written, and its ends.
+fn range(token: &Token) -> Option<(&str, &str, &str)> {
+    let Token::Number(text) = token else {
+        return None;
+    };
+    let (low, high) = text.split_once(['-', '\u{2013}', '\u{2014}', '\u{2212}', '/'])?;
+    let whole = |text: &str| text.chars().all(|c| c.is_ascii_digit() || c == '.');
+    (whole(low) && whole(high)).then_some((text, low, high))
 }
 
 /// The block of phrases that say work and rest and not how many times, done so often as is usual.
@@ -919,7 +1019,7 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
 fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
     let (parted, written) = slash::work_and_rest(pieces)?;
-    let line = Scribbled::new(parted, None);
+    let line = Scribbled::new(parted, None, around.pitch);
     let categories = match line.kind(around) {
         Kind::One {
             category: Category::Speed,
@@ -943,7 +1043,7 @@ fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
     let lines = meant
         .into_iter()
         .filter_map(|pieces| {
-            let line = Scribbled::new(pieces, None);
+            let line = Scribbled::new(pieces, None, around.pitch);
             let category = match line.kind(around) {
                 Kind::One { category, .. } => category,
                 _ => Category::Strength,
@@ -955,14 +1055,74 @@ fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
     about(&written, ask(&message, lines))
 }
 
-/// What is asked about a doubt: the line as it probably was meant, and without the rest where that may be none.
-fn asked(doubt: &Doubt, whole: &str) -> Option<Scribble> {
-    let mut lines = vec![whole.to_owned()];
-    if doubt.open_rest {
-        lines.extend(
-            [", rest walk back", ", rest jog back"].map(|rest| whole.replacen(rest, "", 1)),
-        );
+/// `8 x 20 m shuttles (40 m in all)`: without its brackets, whose words are kept beside it. Asked about, since they may say more.
+fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
+    let (mut text, mut inside) = (String::new(), Vec::new());
+    let mut rest = content;
+    while let Some((before, behind)) = rest.split_once('(') {
+        let (within, after) = behind.split_once(')')?;
+        text.push_str(before);
+        text.push(' ');
+        inside.push(clean(within));
+        rest = after;
     }
+    text.push_str(rest);
+    if inside.is_empty() || inside.iter().any(|text| text.contains(['(', '#'])) {
+        return None;
+    }
+    let written = inside.join("; ");
+    let remark = |line: &str| match line.split_once("  # ") {
+        Some((line, more)) => format!("{line}  # {more}; {written}"),
+        None => format!("{line}  # {written}"),
+    };
+    let lines: Vec<String> = match read(&text, around)? {
+        Scribble::Block {
+            block,
+            remark: more,
+            ..
+        } => {
+            let line = block.line_text(true);
+            vec![remark(
+                &more.map_or(line.clone(), |more| format!("{line}  # {more}")),
+            )]
+        }
+        Scribble::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => {
+            lines.iter().map(|line| remark(line)).collect()
+        }
+        _ => return None,
+    };
+    Some(Scribble::Ask {
+        message: format!("`({written})` is not read"),
+        written: Some(format!("({})", inside.first()?)),
+        lines,
+    })
+}
+
+/// A line with words that are nearly ours, as it was probably meant.
+fn with_a_slip(slip: slip::Slip, content: &str, around: Around) -> Option<Scribble> {
+    // Of a line that fills the screen only the word is shown.
+    if content.len() > LONGEST_SHOWN {
+        return None;
+    }
+    let line = Scribbled::new(slip.pieces, None, around.pitch);
+    let remark = line.remarks.join("; ");
+    let lines = match one_thing(&line, content, around)? {
+        Scribble::Block { block, .. } if remark.is_empty() => vec![block.line_text(true)],
+        Scribble::Block { block, .. } => vec![format!("{}  # {remark}", block.line_text(true))],
+        Scribble::Ask { lines, .. } => lines,
+        _ => return None,
+    };
+    Some(Scribble::Ask {
+        message: format!("`{}` is not read", slip.written),
+        written: Some(slip.written),
+        lines,
+    })
+}
+
+/// What is asked about a doubt: the line as it probably was meant, and as it may be meant otherwise.
+fn asked(doubt: &Doubt, whole: &str) -> Option<Scribble> {
+    let others = (doubt.others.iter()).map(|(said, other)| whole.replacen(said, other, 1));
+    let lines = std::iter::once(whole.to_owned()).chain(others).collect();
     about(&doubt.written, ask(&doubt.message, lines))
 }
 
@@ -1011,10 +1171,7 @@ fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
 
 /// How a rest is taken.
 fn is_gentle(word: &str) -> bool {
-    matches!(
-        word,
-        "jog" | "jogging" | "walk" | "walking" | "slow" | "easy" | "light" | "gentle"
-    )
+    gait::is_gait(word) || gait::is_gently(word)
 }
 
 /// Effort on a scale, a heart rate, a zone: for the player, not for the review.

@@ -1,69 +1,139 @@
-//! A row of moves over lengths, of which the first is fast and the others are the way on: `sprint 20 m, jog 20 m, walk 20 m x 10`.
+//! A row of moves of which one is fast and the others are the way on, or the pause: `sprint 20 m, jog 20 m, walk 20 m x 10`,
+//! `run 3 min walk 1 min x 5`.
 //!
-//! What is counted is the whole row, so the count goes to the first move. The others are its rest, whose length is free.
+//! What is counted is the whole row, so the count goes to the fast move. The others are its rest: of free length where they
+//! are ways, of their time where they have one.
 
+use super::gait;
 use super::token::{Piece, Token, text_of};
 use crate::plan::phrase::unit_of;
 
-const FAST: [&str; 5] = ["sprint", "sprints", "run", "fast", "hard"];
-const GENTLE: [&str; 5] = ["walk", "walking", "jog", "jogging", "stroll"];
+const FAST: [&str; 8] = [
+    "sprint", "sprints", "run", "fast", "hard", "stride", "strides", "dash",
+];
+
+/// Most pieces that a row is looked for in.
+const MOST: usize = 8;
+
+/// One move of the row.
+struct Move {
+    word: Token,
+    number: Token,
+    unit: Token,
+    text: String,
+}
+
+impl Move {
+    fn is_timed(&self) -> bool {
+        matches!(unit_of(&self.unit.lower()), Some("s" | "min"))
+    }
+}
 
 /// Puts such a row in the notation's words.
 pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
-    let word = |piece: &Piece, at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
-    let length = |piece: &Piece, at: usize| {
-        let plain =
-            matches!(piece.get(at), Some(Token::Number(text)) if text.parse::<f64>().is_ok());
-        plain && matches!(unit_of(&word(piece, at + 1)), Some("m" | "yd"))
-    };
-    let Some(first) = pieces.iter().position(|piece| {
-        piece.len() == 3 && FAST.contains(&word(piece, 0).as_str()) && length(piece, 1)
-    }) else {
-        return;
-    };
-    let gentle = |piece: &&Piece| GENTLE.contains(&word(piece, 0).as_str()) && length(piece, 1);
-    let row = pieces.iter().skip(first + 1).take_while(gentle).count();
-    // Only the last may have the count behind it.
-    let last = first + row;
-    let short = |piece: &Piece| piece.len() == 3;
-    if row == 0 || !pieces.iter().take(last).skip(first + 1).all(short) {
-        return;
-    }
-    let count = match pieces.get(last).map(|piece| piece.get(3..)) {
-        Some(Some([Token::Times, count @ Token::Number(_)])) => count.clone(),
-        Some(Some([])) => {
-            let next = pieces.get(last + 1).map(Vec::as_slice);
-            let count = match next {
-                Some([Token::Times, count @ Token::Number(_)]) => count.clone(),
-                Some([count @ Token::Number(_), times]) if times.lower() == "times" => {
-                    count.clone()
-                }
-                Some([repeat, count @ Token::Number(_), ..])
-                    if repeat.lower() == "repeat" && next.is_some_and(|next| {
-                        next.len() == 2
-                            || matches!(next.get(2..), Some([times]) if times.lower() == "times")
-                    }) =>
-                {
-                    count.clone()
-                }
-                _ => return,
-            };
-            pieces.remove(last + 1);
-            count
+    for first in 0..pieces.len() {
+        for last in (first..pieces.len().min(first + MOST)).rev() {
+            let tokens: Vec<Token> = (pieces.iter().take(last + 1).skip(first))
+                .flatten()
+                .cloned()
+                .collect();
+            if let Some((row, how)) = row(&tokens) {
+                remarks.push(how);
+                pieces.splice(first..=last, row);
+                return;
+            }
         }
-        _ => return,
-    };
-    let others: Vec<Piece> = pieces.drain(first + 1..=last).collect();
-    let texts: Vec<String> = (others.iter())
-        .map(|piece| text_of(piece.get(..3).unwrap_or_default()))
-        .collect();
-    let jogs = others
-        .last()
-        .is_some_and(|piece| word(piece, 0).starts_with("jog"));
-    remarks.push(texts.join(", "));
-    if let Some(piece) = pieces.get_mut(first) {
-        piece.splice(1..1, [count, Token::Times]);
     }
-    let back = if jogs { "jog" } else { "walk" };
-    pieces.insert(first + 1, vec![Token::word(back), Token::word("back")]);
+}
+
+/// The fast move with the count, and the rest, of tokens that are such a row and nothing else; how the rest is taken.
+fn row(tokens: &[Token]) -> Option<(Vec<Piece>, String)> {
+    let (front, mut at) = match tokens {
+        [count @ Token::Number(_), Token::Times, ..] => (Some(count.clone()), 2),
+        _ => (None, 0),
+    };
+    let mut moves = Vec::new();
+    while let Some((one, length)) = one_move(tokens, at) {
+        moves.push(one);
+        at += length;
+    }
+    let behind = match tokens.get(at..)? {
+        [] => None,
+        [Token::Times, count @ Token::Number(_)] => Some(count.clone()),
+        [count @ Token::Number(_), times] if times.lower() == "times" => Some(count.clone()),
+        [repeat, count @ Token::Number(_)] if repeat.lower() == "repeat" => Some(count.clone()),
+        [repeat, count @ Token::Number(_), times]
+            if repeat.lower() == "repeat" && times.lower() == "times" =>
+        {
+            Some(count.clone())
+        }
+        _ => return None,
+    };
+    let ((Some(count), None) | (None, Some(count))) = (front, behind) else {
+        return None;
+    };
+    let (fast, gentle): (Vec<Move>, Vec<Move>) =
+        (moves.into_iter()).partition(|one| FAST.contains(&one.word.lower().as_str()));
+    let [fast] = fast.as_slice() else { return None };
+    let last = gentle.last()?;
+    let timed = last.is_timed();
+    if gentle.iter().any(|one| one.is_timed() != timed) || timed && gentle.len() > 1 {
+        return None;
+    }
+    let work = vec![
+        fast.word.clone(),
+        count,
+        Token::Times,
+        fast.number.clone(),
+        fast.unit.clone(),
+    ];
+    let texts: Vec<&str> = gentle.iter().map(|one| one.text.as_str()).collect();
+    let rest = if timed {
+        vec![Token::word("rest"), last.number.clone(), last.unit.clone()]
+    } else if gait::jogs(&last.word.lower()) {
+        ["jog", "back"].map(Token::word).to_vec()
+    } else {
+        ["walk", "back"].map(Token::word).to_vec()
+    };
+    let how = if timed {
+        last.word.lower()
+    } else {
+        texts.join(", ")
+    };
+    Some((vec![work, rest], how))
+}
+
+/// `sprint 20 m` or `20 m sprint` at a place, and how many tokens it takes.
+fn one_move(tokens: &[Token], at: usize) -> Option<(Move, usize)> {
+    let is_move = |token: &Token| {
+        let word = token.lower();
+        FAST.contains(&word.as_str()) || gait::is_gait(&word)
+    };
+    let is_plain =
+        |token: &Token| matches!(token, Token::Number(text) if text.parse::<f64>().is_ok());
+    let is_unit = |token: &Token| matches!(unit_of(&token.lower()), Some("m" | "yd" | "s" | "min"));
+    // `jog for 1 min`, `walk back 20 m`
+    let leads = |at: usize| {
+        let word = tokens.get(at).map(Token::lower).unwrap_or_default();
+        usize::from(matches!(word.as_str(), "for" | "back" | "over"))
+    };
+    let and =
+        usize::from((tokens.get(at)).is_some_and(|t| matches!(t.lower().as_str(), "and" | "then")));
+    let from = at + and;
+    let one = |word: &Token, number: &Token, unit: &Token| Move {
+        word: word.clone(),
+        number: number.clone(),
+        unit: unit.clone(),
+        text: text_of(&[word.clone(), number.clone(), unit.clone()]),
+    };
+    let first = tokens.get(from)?;
+    if is_move(first) {
+        let number = from + 1 + leads(from + 1);
+        let (figure, unit) = (tokens.get(number)?, tokens.get(number + 1)?);
+        return (is_plain(figure) && is_unit(unit))
+            .then(|| (one(first, figure, unit), number + 2 - at));
+    }
+    let (unit, word) = (tokens.get(from + 1)?, tokens.get(from + 2)?);
+    (is_plain(first) && is_unit(unit) && is_move(word))
+        .then(|| (one(word, first, unit), from + 3 - at))
 }

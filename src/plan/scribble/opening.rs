@@ -91,6 +91,27 @@ pub(super) fn is_before_a_match(content: &str) -> bool {
     sign && place.next().is_some_and(|c| c.is_ascii_digit()) && place.next().is_none()
 }
 
+/// `rest day`, `kick off 3pm`: a day or an hour, for the player.
+pub(super) fn asks_for_nothing(content: &str) -> bool {
+    let lower = word::clean(content).to_lowercase();
+    let day = matches!(
+        lower.trim_end_matches(['.', '!']),
+        "rest day" | "day off" | "off"
+    );
+    let hour = lower.split(' ').next_back().is_some_and(|last| {
+        let digits = last.trim_end_matches("pm").trim_end_matches("am");
+        digits.len() < last.len()
+            && digits.starts_with(|c: char| c.is_ascii_digit())
+            && digits
+                .chars()
+                .all(|c| c.is_ascii_digit() || matches!(c, ':' | '.'))
+    });
+    let figures = lower
+        .split(' ')
+        .filter(|word| word.contains(|c: char| c.is_ascii_digit()));
+    day || hour && figures.count() == 1
+}
+
 /// Whether the first line of a plan is its title: words, and nothing that a plan says elsewhere.
 pub(in crate::plan) fn is_title(content: &str) -> bool {
     let Some((pieces, None)) = cut(content) else {

@@ -1,5 +1,6 @@
 //! Work and rest beside each other that have no word for which is which: `1 min hard, 1 min easy x 10`, `20 on 10 off`.
 
+use super::gait;
 use super::token::{Piece, Token, text_of};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
@@ -13,10 +14,6 @@ const WORK: [(&str, Category); 7] = [
     ("sprint", Category::Speed),
     ("sprinting", Category::Speed),
     ("flat-out", Category::Speed),
-];
-/// What is done between.
-const REST: [&str; 9] = [
-    "easy", "slow", "slowly", "gentle", "jog", "jogging", "walk", "walking", "steady",
 ];
 
 /// What a pair says beside its times.
@@ -95,8 +92,7 @@ fn words(pieces: &mut [Piece]) -> Option<Pair> {
             .filter(|_| at + 1 == piece.len())
             .map(|_| (index + 1, 2)))?;
         let word = lower(pieces.get(place.0)?, place.1);
-        REST.contains(&word.as_str())
-            .then_some(((index, at), place))
+        (gait::is_gait(&word) || gait::is_gently(&word)).then_some(((index, at), place))
     })?;
     let word = |(index, at): (usize, usize)| {
         pieces

@@ -1,5 +1,6 @@
 //! Tells the words of the notation from those around them, and puts shorthand in the notation's own words.
 
+use super::gait;
 use super::kind;
 use super::token::{Piece, Token, text_of, value};
 use crate::plan::near::nearest;
@@ -85,6 +86,17 @@ pub(super) fn split(piece: &[Token]) -> Split {
             out.loose.push(token.clone());
             at += 1;
         } else {
+            // `1 min jog 10 s sprint` is no time of 70 s.
+            out.dangles |= at > 0
+                && token.is_number()
+                && out
+                    .loose
+                    .last()
+                    .is_some_and(|last| Some(last) == piece.get(at - 1))
+                && out
+                    .kept
+                    .last()
+                    .is_some_and(|last| unit_of(&last.lower()) == Some("min"));
             let tokens = piece.iter().skip(at).take(kept);
             out.kept.extend(tokens.map(|token| match token {
                 Token::Word { text, .. } => Token::word(text),
@@ -115,6 +127,14 @@ pub(super) fn counts(piece: &[Token]) -> bool {
                 || kind::is_counted(&word)
         }
         _ => false,
+    }) || (0..piece.len()).any(|at| {
+        // `10 hill sprints`
+        let words = piece.iter().skip(at + 1).take(3).map(Token::lower);
+        let words: Vec<String> = words.take_while(|word| !word.is_empty()).collect();
+        let unit = words.first().is_none_or(|first| unit_of(first).is_some());
+        piece.get(at).is_some_and(Token::is_number)
+            && !unit
+            && words.iter().any(|word| kind::is_counted(word))
     }) || piece
         .iter()
         .any(|token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1))
@@ -212,7 +232,9 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
         at += 1;
         let put: &[&str] = match word.as_str() {
             "w" if next_word == "ball" => &["with"],
-            "btw" | "btwn" | "b/w" | "betw" => &["between"],
+            "btw" | "btwn" | "b/w" | "b/t" | "betw" => &["between"],
+            "e/s" => &["each", "side"],
+            "e/l" => &["each", "leg"],
             "rec" => &["recovery"],
             "r" | "ri" if number_next => &["rest"],
             "mt" | "mts" if out.last().is_some_and(Token::is_number) => &["m"],
@@ -226,6 +248,15 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 }
             }
             "jogback" => &["jog", "back"],
+            "wb" => &["walk", "back"],
+            // `calf raises 3 x 15 each`
+            "each"
+                if next.is_none()
+                    && out.last().is_some_and(Token::is_number)
+                    && out.contains(&Token::Times) =>
+            {
+                &["each", "side"]
+            }
             "resting" => &["rest"],
             // They add nothing in front of a number.
             "approx" | "about" | "circa" | "ca" | "around" if number_next => &[],
@@ -246,12 +277,19 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 at += 1;
                 &["rest", "=work"]
             }
-            // `6 x 12 m and back`
-            "and"
+            // `6 x 12 m and back`, `to the box and back`, `sprint 20 m then back`
+            "and" | "then"
                 if next_word == "back"
-                    && out
-                        .last()
-                        .is_some_and(|last| unit_of(&last.lower()).is_some()) =>
+                    && !out.last().is_some_and(|last| {
+                        let word = last.lower();
+                        gait::is_gait(&word)
+                            || is_slip(&word)
+                            || matches!(
+                                word.as_str(),
+                                "there" | "their" | "up" | "out" | "down" | "rest"
+                            )
+                    })
+                    && !out.is_empty() =>
             {
                 at += 1;
                 &["there", "and", "back"]
@@ -267,9 +305,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 &[]
             }
             // `/ 2 min walk`: what is done in a rest.
-            "walk" | "walking" | "jog" | "jogging"
-                if dosed && next.is_none() && is_a_time(&out) =>
-            {
+            gentle if gait::is_gait(gentle) && dosed && next.is_none() && is_a_time(&out) => {
                 out.insert(0, Token::word("rest"));
                 &[]
             }
@@ -493,34 +529,40 @@ fn with_at(piece: &[Token]) -> Piece {
 
 /// Whether a word that is none of the notation's is nearly one of them, so that it may be a slip.
 pub(super) fn is_slip(word: &str) -> bool {
-    const OURS: [&str; 26] = [
-        "rest",
-        "between",
-        "over",
-        "walk",
-        "back",
-        "with",
-        "ball",
-        "sets",
-        "reps",
-        "there",
-        "recovery",
-        "minutes",
-        "seconds",
-        "metres",
-        "yards",
-        "resistance",
-        "strength",
-        "speed",
-        "technical",
-        "game",
-        "warmup",
-        "cooldown",
-        "sprints",
-        "shuttles",
-        "every",
-        "repeat",
-    ];
+    is_strange(word) && nearest(word, &OURS).is_some()
+}
+
+/// The words of ours that others are nearly.
+pub(super) const OURS: [&str; 26] = [
+    "rest",
+    "between",
+    "over",
+    "walk",
+    "back",
+    "with",
+    "ball",
+    "sets",
+    "reps",
+    "there",
+    "recovery",
+    "minutes",
+    "seconds",
+    "metres",
+    "yards",
+    "resistance",
+    "strength",
+    "speed",
+    "technical",
+    "game",
+    "warmup",
+    "cooldown",
+    "sprints",
+    "shuttles",
+    "every",
+    "repeat",
+];
+/// Whether a word is none of ours and no word of its own.
+pub(super) fn is_strange(word: &str) -> bool {
     const PLAIN: [&str; 30] = [
         "width", "repeated", "repeats", "balls", "best", "same", "name", "gate", "gates", "them",
         "then", "they", "these", "those", "where", "here", "ever", "never", "wall", "talk", "pack",
@@ -530,7 +572,6 @@ pub(super) fn is_slip(word: &str) -> bool {
         && !PLAIN.contains(&word)
         && !OURS.contains(&word)
         && !kind::is_known(word)
-        && nearest(word, &OURS).is_some()
 }
 
 /// Words of the notation that say something only with others: alone they are half of a phrase, `their and back`.

@@ -1,12 +1,14 @@
 //! Puts a player's words for counts, rests and what is no part of the plan in those of the notation.
 
 use super::free_rest::Asked;
+use super::kind::{Kind, kind_of};
 use super::pair::{self, Pair};
 use super::token::{Piece, Token, text_of, value};
-use super::{aside, count, free_rest, moves, timed_rest, ways};
-use crate::plan::Category;
+use super::ways::Way;
+use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
+use crate::plan::{Category, PitchSize};
 
 /// Something in a line that is asked about, with the line as it probably was meant.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,8 +16,8 @@ pub(super) struct Doubt {
     pub message: String,
     /// The words it is about.
     pub written: String,
-    /// Whether the rest that was read may be none.
-    pub open_rest: bool,
+    /// What was read, and what may be meant in its place.
+    pub others: Vec<(String, String)>,
 }
 
 /// The pieces in the notation's words.
@@ -37,7 +39,7 @@ impl Reworded {
         self.doubt = Some(Doubt {
             message,
             written,
-            open_rest: false,
+            others: Vec::new(),
         });
     }
 }
@@ -75,9 +77,21 @@ fn in_english(piece: &mut Piece) {
 }
 
 /// Rewords the pieces of a line.
-pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
+pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Reworded {
     let mut out = Reworded::default();
+    let lifts = kind_of(&pieces.concat());
+    let lifts = matches!(
+        lifts,
+        Kind::One {
+            category: Category::Gym,
+            ..
+        }
+    );
+    keyed::put(&mut pieces);
     for piece in &mut pieces {
+        if lifts {
+            aside::take_share(piece, &mut out.remarks);
+        }
         aside::take(piece, &mut out.remarks);
         for token in piece.iter_mut() {
             if matches!(token.lower().as_str(), "w/") {
@@ -112,11 +126,12 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         out.ask(written, message);
     }
     moves::put(&mut pieces, &mut out.remarks);
-    if let Some(written) = ways::put(&mut pieces) {
-        let message = format!(
-            "`{written}` has no length here; {} m are usual",
-            ways::usual_m(&written)
-        );
+    if let Some(Way {
+        written,
+        usual_m: Some(usual_m),
+    }) = ways::put(&mut pieces, pitch)
+    {
+        let message = format!("`{written}` has no length here; {usual_m} m are usual");
         out.ask(written, message);
     }
     count::put(&mut pieces);
@@ -124,7 +139,15 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         as_long_as_the_work(piece);
         phrases(piece);
     }
+    ratio(&mut pieces);
     between(&mut pieces);
+    if let Some((written, timed, free)) = free_rest::after_a_time(&mut pieces) {
+        out.doubt = Some(Doubt {
+            message: format!("`{written}` says two rests; the reps of a set have one"),
+            written,
+            others: vec![(timed, free)],
+        });
+    }
     if let Some(written) = timed_rest::put(&mut pieces, &mut out.remarks) {
         let message = format!("`{written}` is no rest by itself; work stands on a line of its own");
         out.ask(written, message);
@@ -135,10 +158,12 @@ pub(super) fn reworded(mut pieces: Vec<Piece>) -> Reworded {
         } else {
             format!("`{written}` is not read")
         };
+        let none = [", rest walk back", ", rest jog back"];
+        let others = none.map(|rest| (rest.to_owned(), String::new()));
         out.doubt = Some(Doubt {
             message,
             written,
-            open_rest: open,
+            others: if open { others.to_vec() } else { Vec::new() },
         });
     }
     out.pieces = pieces;
@@ -178,9 +203,76 @@ fn as_long_as_the_work(piece: &mut Piece) {
     }
 }
 
+/// `10 x 20 s, 1:3`, `work:rest 1:2`: so many times the work, where that is timed.
+fn ratio(pieces: &mut Vec<Piece>) {
+    let parts = |token: &Token| -> Option<(f64, f64)> {
+        let Token::Number(text) = token else {
+            return None;
+        };
+        let (work, rest) = text.split_once(':')?;
+        let plain = |text: &str| text.len() == 1 && text != "0";
+        (plain(work) && plain(rest)).then(|| Some((work.parse().ok()?, rest.parse().ok()?)))?
+    };
+    let words = |token: &Token| {
+        matches!(
+            token.lower().as_str(),
+            "work" | "to" | "rest" | "recovery" | "ratio"
+        )
+    };
+    let Some((at, (work, rest))) = pieces.iter().enumerate().find_map(|(at, piece)| {
+        let alone = piece.iter().all(|t| parts(t).is_some() || words(t));
+        Some((at, piece.iter().find_map(parts).filter(|_| alone)?))
+    }) else {
+        return;
+    };
+    let timed = pieces
+        .iter()
+        .flat_map(|piece| piece.windows(3))
+        .find_map(|three| match three {
+            [Token::Times, Token::Number(number), unit] => {
+                let unit_s = match unit_of(&unit.lower())? {
+                    "s" => 1.0,
+                    "min" => 60.0,
+                    _ => return None,
+                };
+                Some(unit_s * value(number)?)
+            }
+            _ => None,
+        });
+    let Some(work_s) = timed else { return };
+    let rest_s = (work_s * rest / work).round();
+    if let Some(piece) = pieces.get_mut(at) {
+        *piece = vec![
+            Token::word("rest"),
+            Token::Number(rest_s.to_string()),
+            Token::word("s"),
+        ];
+    }
+    // `work:rest` in front of it.
+    if let Some(before) = at.checked_sub(1)
+        && pieces
+            .get(before)
+            .is_some_and(|piece| piece.iter().all(words))
+    {
+        pieces.remove(before);
+    }
+}
+
 /// Single phrases by other names.
 fn phrases(piece: &mut Piece) {
-    const OTHERS: [(&[&str], &[&str]); 16] = [
+    const OTHERS: [(&[&str], &[&str]); 28] = [
+        (&["each", "foot"], &["each", "side"]),
+        (&["per", "foot"], &["each", "side"]),
+        (&["each", "arm"], &["each", "side"]),
+        (&["per", "arm"], &["each", "side"]),
+        (&["each", "hand"], &["each", "side"]),
+        (&["each", "way"], &["each", "side"]),
+        (&["per", "way"], &["each", "side"]),
+        (&["each", "direction"], &["each", "side"]),
+        (&["per", "direction"], &["each", "side"]),
+        (&["on", "each", "side"], &["each", "side"]),
+        (&["from", "each", "side"], &["each", "side"]),
+        (&["zig", "zag"], &["zigzag"]),
         (
             &["every", "minute", "on", "the", "minute"],
             &["every", "minute"],
@@ -238,10 +330,12 @@ fn between(pieces: &mut [Piece]) {
     let lower = |piece: &Piece, at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
     let rests = |piece: &Piece| {
         piece.iter().any(|token| {
-            matches!(
-                token.lower().as_str(),
-                "rest" | "recovery" | "walk" | "jog" | "off" | "every" | "walkback"
-            )
+            let word = token.lower();
+            gait::is_gait(&word)
+                || matches!(
+                    word.as_str(),
+                    "rest" | "recovery" | "off" | "every" | "walkback"
+                )
         })
     };
     let sets = pieces.iter().any(|piece| {
@@ -265,12 +359,7 @@ fn between(pieces: &mut [Piece]) {
         let rested = (pieces.iter().enumerate()).any(|(other, piece)| other != at && rests(piece));
         let said = rests(piece);
         // `walk 30 s between` on a line of its own has no other word that it is a rest.
-        let alone = pieces.len() == 1
-            && end < 6
-            && matches!(
-                lower(piece, 0).as_str(),
-                "walk" | "walking" | "jog" | "jogging"
-            );
+        let alone = pieces.len() == 1 && end < 6 && gait::is_gait(&lower(piece, 0));
         let put: &[&str] = match (sets && rested, said) {
             (true, _) => &["between", "sets"],
             (false, true) if !alone => &[],

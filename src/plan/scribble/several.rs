@@ -2,13 +2,18 @@
 
 use super::kind::{Kind, kind_of};
 use super::token::{Token, cut, text_of};
-use super::{Around, Scribble, Scribbled, read, strict};
+use super::{Around, ENDURANCE_M, Scribble, Scribbled, read, strict};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// Most reps that are offered as a set whose reps differ.
 const MOST_MIXED: u32 = 12;
+/// What is asked about several doses.
+pub(super) const DOSES: &str = "doses; a block has one, or a set whose reps differ";
 /// Most doses of a line.
 const MOST_DOSES: usize = 6;
+
+/// Numbers without a unit from here on are lengths, m: nobody runs so many seconds or minutes several times over.
+const LONG_M: f64 = 100.0;
 
 /// A dose and the phrases that stand behind it.
 struct Dosed {
@@ -53,6 +58,7 @@ impl Scribbled {
         let categories: &[Category] = match kind {
             Kind::One { category, .. } => &[*category],
             Kind::Several(several) => several,
+            _ if doses.iter().all(|d| is_long(&d.block)) => &[Category::Resistance],
             _ => &[Category::Speed, Category::Resistance],
         };
         let mut lines = Vec::new();
@@ -70,14 +76,16 @@ impl Scribbled {
         }
         lines.truncate(super::SHOWN);
         (!lines.is_empty()).then(|| Scribble::Ask {
-            message: format!(
-                "this line has {} doses; a block has one, or a set whose reps differ",
-                doses.len()
-            ),
+            message: format!("this line has {} {DOSES}", doses.len()),
             written: None,
             lines,
         })
     }
+}
+
+/// Whether a run is no sprint.
+fn is_long(block: &Block) -> bool {
+    matches!(block.dose, Dose::Reps { work: Work::Distance(metres), .. } if metres >= ENDURANCE_M)
 }
 
 /// The phrases of a piece, cut at an `and` or `then` between two doses.
@@ -119,7 +127,12 @@ fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
             }
         );
         // One alone is asked about by what it lacks.
-        (sprints && bare > 1).then_some("m")
+        // `1 x 800, 2 x 400`
+        let long = (phrases.iter().filter(|phrase| is_bare(phrase))).all(|phrase| {
+            let last = phrase.rsplit(' ').next().unwrap_or_default();
+            last.parse::<f64>().is_ok_and(|metres| metres >= LONG_M)
+        });
+        ((sprints || long) && bare > 1).then_some("m")
     };
     let Some(unit) = unit else {
         return phrases;
@@ -193,6 +206,7 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble
     let inside = Around {
         carried,
         inside: true,
+        pitch: around.pitch,
         ..Around::default()
     };
     let each: Option<Vec<String>> = items

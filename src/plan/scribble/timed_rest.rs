@@ -2,6 +2,7 @@
 //!
 //! The time is put in the notation's words. How the rest is taken is for the player, and kept as he wrote it.
 
+use super::gait;
 use super::kind::is_known;
 use super::phrase::{counts, is_half, is_slip, turns};
 use super::token::{Piece, Token, text_of};
@@ -13,12 +14,6 @@ const RESTS: [&str; 9] = [
 ];
 /// They lead over and say nothing.
 const LEADS: [&str; 9] = ["for", "of", "is", "a", "an", "the", "with", "and", "in"];
-/// Moves that are the rest between runs; with them nothing else need say so.
-const GENTLE: [&str; 6] = ["walk", "walking", "walks", "jog", "jogging", "stroll"];
-/// How such a move is done.
-const HOW: [&str; 8] = [
-    "easy", "slow", "slowly", "light", "lightly", "gentle", "gently", "steady",
-];
 /// What a rest lies between, in other words than the notation's.
 const REPS: [&str; 22] = [
     "game",
@@ -131,13 +126,13 @@ fn read(piece: &[Token], dosed: bool, counted: bool) -> Option<Read> {
         return None;
     }
     let lower: Vec<String> = how.iter().map(Token::lower).collect();
-    let moves = |word: &String| GENTLE.contains(&word.as_str());
-    // `8 x 30 s, 30 s easy`
+    // A walk or a jog is the rest between runs; with it nothing else need say so, nor beside a count: `8 x 30 s, 30 s easy`.
+    let moves = |word: &String| gait::is_gait(word);
     let gentle = (counted || lower.iter().any(moves))
-        && lower.iter().all(|w| moves(w) || HOW.contains(&w.as_str()));
+        && lower.iter().all(|w| moves(w) || gait::is_gently(w));
     let runs = lower
         .iter()
-        .any(|word| is_known(word) && !word.starts_with("walk") && !word.starts_with("stretch"));
+        .any(|word| is_known(word) && !gait::walks(word) && !word.starts_with("stretch"));
     // `8 x 30 s on / 30 s off tempo`: that tells the work.
     if runs && piece.iter().any(|token| token.lower() == "off") {
         return None;
@@ -228,7 +223,7 @@ fn is_clear(how: &[Token]) -> bool {
             .and_then(|at| lower.get(at))
             .map(String::as_str)
             .unwrap_or_default();
-        let leads_back = word == "back" && GENTLE.contains(&before);
+        let leads_back = word == "back" && gait::is_gait(before);
         leads_back
             || !is_slip(word)
                 && !turns(word)

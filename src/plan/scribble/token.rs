@@ -283,6 +283,17 @@ impl Cutter {
             self.piece.push(Token::word(&ordinal));
             return;
         }
+        // `4:00/km`
+        if number.contains(':') && self.peek(0) == Some('/') {
+            let unit: String = (self.chars.iter().skip(self.at + 1))
+                .take_while(|c| c.is_alphabetic())
+                .collect();
+            if matches!(unit.to_lowercase().as_str(), "km" | "k" | "mile") {
+                self.at += 1 + unit.chars().count();
+                self.piece.push(Token::word(&format!("{number}/{unit}")));
+                return;
+            }
+        }
         self.piece.push(Token::Number(number));
         // `90"`, `10'`, right behind the number.
         if let Some(c) = self.peek(0) {
@@ -348,8 +359,8 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 9] = [
-            "km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "w/", "w/o",
+        const WITH_A_SLASH: [&str; 12] = [
+            "km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "b/t", "w/", "w/o", "e/s", "e/l",
         ];
         let start = self.at;
         let mut joined = self.before().is_some_and(is_dash)
@@ -391,7 +402,23 @@ impl Cutter {
             return;
         }
         // `U14`, `Z2`: a name with a number.
-        if text.chars().count() <= 2 && self.digit(0) && !self.before_is_digit(start) {
+        // But `r2'` is a rest.
+        let rests = matches!(text.as_str(), "r" | "R");
+        if text.chars().count() <= 2 && !rests && self.digit(0) && !self.before_is_digit(start) {
+            text += &self.take(|c| c.is_ascii_digit());
+            // `U15s`
+            if self.peek(0) == Some('s') && self.peek(1).is_none_or(|c| !c.is_alphanumeric()) {
+                self.at += 1;
+                text.push('s');
+            }
+        }
+        // `MD-2`
+        if matches!(text.as_str(), "MD" | "md" | "Md")
+            && self.peek(0).is_some_and(|c| c == '+' || is_dash(c))
+            && self.digit(1)
+        {
+            text.extend(self.peek(0));
+            self.at += 1;
             text += &self.take(|c| c.is_ascii_digit());
         }
         // A slash between two words joins them.

@@ -274,7 +274,10 @@ fn of_block(block: &Block) -> String {
             .after_rep
             .map(|rep| format!(" rep {rep}"))
             .unwrap_or_default();
-        let took = rest.rest_s.map_or_else(|| "?".to_owned(), clock);
+        let mut took = rest.rest_s.map_or_else(|| "?".to_owned(), clock);
+        if let Some([low_s, high_s]) = rest.interval_s {
+            let _ = write!(took, " ({} to {})", clock(low_s), clock(high_s));
+        }
         let planned = rest.planned_s.map_or_else(|| "?".to_owned(), clock);
         let verdict = rest.verdict.map_or("", words::rest_verdict);
         let _ = writeln!(

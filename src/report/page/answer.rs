@@ -20,6 +20,7 @@ pub(in crate::report) fn of(facts: &Facts<'_>) -> Markup {
     html! {
         @if !all.is_empty() {
             h3 { (marks::question(&all)) }
+            @if all.iter().any(|answer| answer.marks().is_some()) { p.soft { (marks::EXPLAINED) } }
             @if let Some(known) = marks::of_diary(facts, &all) { p { (known) "." } }
             @for answer in &all {
                 @if let Some(asked) = answer.marks() {

@@ -64,6 +64,13 @@ fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
 }
 
 fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview, speeds: SpeedUnit) -> Markup {
+    // Behind the last rep of a set lies the rest after the set.
+    let last = set.reps.last().is_some_and(|last| last.index == rep.index);
+    let (rest_s, planned_s) = if last && rep.rest_s.is_none() {
+        (set.rest_after_s, set.rest_after_planned_s)
+    } else {
+        (rep.rest_s, rep.rest_planned_s)
+    };
     html! {
         tr data-block=(block.index) {
             th scope="row" { (name(block)) }
@@ -80,8 +87,8 @@ fn rep_row(block: &BlockReview, set: &SetReview, rep: &RepReview, speeds: SpeedU
             td.n data-label=(peak(speeds)) { (speed(rep.peak_speed_m_s, speeds)) }
             td.n data-label="Rest after, s" {
                 span {
-                    (with_interval(rep.rest_s, 0))
-                    @if let Some(planned) = rep.rest_planned_s { " of " (short(planned, 0)) }
+                    (with_interval(rest_s, 0))
+                    @if let Some(planned) = planned_s { " of " (short(planned, 0)) }
                 }
             }
         }

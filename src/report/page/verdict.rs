@@ -6,6 +6,7 @@ use maud::{Markup, html};
 
 use super::super::layout::{clock, count, short, thousands};
 use super::super::{left_open, marks, terminal, words};
+use crate::measured::Measured;
 use crate::report::{note, reason};
 use crate::review::{BlockReview, Fits, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
 use crate::session::Session;
@@ -215,27 +216,26 @@ fn not_done(plan: &PlanReview) -> Vec<String> {
 
 fn broken_rests(plan: &PlanReview) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut tell =
-        |place: String, verdict: Option<RestVerdict>, was: Option<f64>, planned: Option<f64>| {
-            if let (Some(RestVerdict::Long | RestVerdict::Short), Some(was), Some(planned)) =
-                (verdict, was, planned)
-            {
-                lines.push(format!(
-                    "{place}: {} s for {} s",
-                    short(was, 0),
-                    short(planned, 0)
-                ));
-            }
-        };
+    let mut tell = |place: String,
+                    verdict: Option<RestVerdict>,
+                    was: Option<Measured>,
+                    planned: Option<f64>| {
+        if let (Some(RestVerdict::Long | RestVerdict::Short), Some(was), Some(planned)) =
+            (verdict, was, planned)
+        {
+            lines.push(format!(
+                "{place}: {} s ({} to {}) for {} s",
+                short(was.value, 0),
+                short(was.low, 0),
+                short(was.high, 0),
+                short(planned, 0)
+            ));
+        }
+    };
     for (block, set) in sets(plan) {
         for rep in &set.reps {
             let place = format!("{}, after rep {}", place(block, set), rep.index);
-            tell(
-                place,
-                rep.rest_verdict,
-                rep.rest_s.map(|r| r.value),
-                rep.rest_planned_s,
-            );
+            tell(place, rep.rest_verdict, rep.rest_s, rep.rest_planned_s);
         }
         let after = format!("{}, after the set", place(block, set));
         tell(

@@ -240,6 +240,7 @@ fn rest_after(block: &Block, rep: &Rep) -> Markup {
     let Some(rest) = found else { return html! {} };
     html! {
         @match rest.rest_s { Some(s) => { (short(s, 0)) " s" } None => (unknown()) }
+        @if let Some([low, high]) = rest.interval_s { " (" (short(low, 0)) " to " (short(high, 0)) ")" }
         @if let Some(planned) = rest.planned_s { " of " (short(planned, 0)) }
     }
 }

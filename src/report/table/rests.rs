@@ -31,14 +31,14 @@ pub(super) fn columns<'a>() -> Columns<'a, Row<'a, Rest>> {
             "rest_low_s",
             Some("s"),
             FINE,
-            "lower end of the 95 % interval of rest_s, between reps",
+            "lower end of the 95 % interval of rest_s",
             end(0),
         )
         .number(
             "rest_high_s",
             Some("s"),
             FINE,
-            "upper end of the 95 % interval of rest_s, between reps",
+            "upper end of the 95 % interval of rest_s",
             end(1),
         )
         .number(

@@ -29,9 +29,7 @@ pub(in crate::report) fn of(facts: &Facts<'_>) -> String {
     }
     let mut out = format!("\n{}\n", paint(STRONG, marks::question(&all)));
     if all.iter().any(|answer| answer.marks().is_some()) {
-        out += &caption(
-            "Each peak with its 95 % interval and how likely it reached the speed asked for.",
-        );
+        out += &caption(marks::EXPLAINED);
     }
     if let Some(known) = marks::of_diary(facts, &all) {
         out += &caption(&(known + "."));

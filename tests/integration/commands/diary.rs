@@ -67,6 +67,37 @@ fn the_same_content_is_known_by_any_name_and_packed() -> Outcome {
 }
 
 #[test]
+fn a_name_that_is_another_is_said_with_how_to_mend_it() -> Outcome {
+    let bench = bench()?;
+    bench.run("diary add a.gpx")?.done(&["added 1"]);
+    let ran = bench.run("diary add a.gpx --athlete Mika")?;
+    ran.done(&["already there 1"]);
+    let told = "entry 1 is that of one without a name (--athlete \"\"); `repledger diary edit 1 --athlete \"Mika\"` changes that";
+    assert!(ran.err.contains(told), "{}", ran.err);
+    let ran = bench.run("week --athlete Mika")?;
+    ran.could_not(&["it knows one without a name (--athlete \"\")"]);
+    bench
+        .run("diary edit 1 --athlete Mika")?
+        .done(&["changed 1"]);
+    let ran = bench.run("diary add a.gpx --athlete Mika")?;
+    assert!(!ran.err.contains("is that of"), "{}", ran.err);
+    // The same name in another spelling counts as another athlete.
+    let ran = bench.run("diary note team --minutes 90 --athlete mika")?;
+    ran.done(&["added 2"]);
+    let told = "\"Mika\" and \"mika\" count as two athletes";
+    assert!(ran.err.contains(told), "{}", ran.err);
+    bench.file(
+        "sheet.csv",
+        "date,athlete,what,minutes\n2026-05-13,MIKA,gym,45\n2026-05-14,Ben,gym,45\n",
+    )?;
+    let ran = bench.run("diary import sheet.csv")?;
+    ran.done(&["added 2 of 2 rows"]);
+    assert!(ran.err.contains("\"MIKA\" count as two"), "{}", ran.err);
+    assert!(!ran.err.contains("Ben"), "{}", ran.err);
+    Ok(())
+}
+
+#[test]
 fn a_folder_is_added_and_what_cannot_be_is_told_at_the_end() -> Outcome {
     let bench = Bench::with("all/a.gpx", made::gpx(60, 1.0))?;
     bench.file("all/b.gpx", made::gpx(70, 1.0))?;

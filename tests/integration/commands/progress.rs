@@ -66,6 +66,24 @@ fn with_several_athletes_one_must_be_named() -> Outcome {
 }
 
 #[test]
+fn weeks_without_anything_say_where_the_entries_are() -> Outcome {
+    let bench = bench()?;
+    for command in ["week", "weeks"] {
+        let ran = bench.run(&format!(
+            "{command} --athlete Ana --diary d.db --today 2027-05-21"
+        ))?;
+        assert!(
+            ran.err
+                .contains("nothing was noted in these weeks; the last entry is of 2026-05-"),
+            "{}",
+            ran.err
+        );
+        assert!(ran.err.contains("`--today 2026-05-"), "{}", ran.err);
+    }
+    Ok(())
+}
+
+#[test]
 fn a_diary_of_one_needs_no_name_and_an_empty_one_has_words() -> Outcome {
     let bench = Bench::new()?;
     let mut one = season();

@@ -204,7 +204,7 @@ impl Script {
         self.now_s += block.between_sets_s.unwrap_or(0.0) * 0.5;
         SetReview {
             index,
-            rest_after_s: Some(90.0),
+            rest_after_s: Some(Measured::normal(90.0, 0.4)),
             rest_after_planned_s: Some(90.0),
             rest_after_verdict: None,
             reps,

@@ -14,6 +14,7 @@ pub fn run(typed: &Week, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let (log, today) = (loaded.log(), loaded.today);
     let week = typed.date.map_or_else(|| IsoWeek::of(today), |of| of.0);
     loaded.tell_twice(week, week, printer);
+    loaded.tell_empty(week, week, printer);
     let of = |athlete| progress::week(&log, athlete, week, today);
     if typed.whose.all {
         let rows = progress::squad(&log, (week, week), today, typed.sort.into());

@@ -21,6 +21,7 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let to = IsoWeek::of(today);
     if let Some(from) = to.later(1 - i64::try_from(last)?) {
         loaded.tell_twice(from, to, printer);
+        loaded.tell_empty(from, to, printer);
     }
     let trend = |athlete| progress::trend(&log, athlete, last, today);
     if typed.whose.all {

@@ -409,6 +409,8 @@ struct Set {
     /// Verdict on that rest; null when there is none to judge.
     #[schemars(extend("enum" = words::REST_VERDICTS))]
     rest_after_verdict: Option<&'static str>,
+    /// `rest_after_s` with its interval, s.
+    rest_after_interval_s: Option<Interval>,
     /// Fading over the set: 100 (1 - mean of the peak speeds / best of them), from three like-for-like reps on.
     decrement_percent: Option<f64>,
     /// How many reps of the set were done, also where it is open which; null where the plan does not fit.
@@ -704,12 +706,13 @@ impl Set {
     fn of(set: &SetReview, mark_m_s: Option<Measured>) -> Self {
         Self {
             index: set.index,
-            rest_after_s: set.rest_after_s.and_then(time),
+            rest_after_s: set.rest_after_s.and_then(|r| time(r.value)),
             rest_after_planned_s: set.rest_after_planned_s.and_then(time),
             reps: (set.reps.iter())
                 .map(|rep| Rep::of(rep, mark_m_s))
                 .collect(),
             rest_after_verdict: set.rest_after_verdict.map(words::rest_verdict),
+            rest_after_interval_s: maybe(set.rest_after_s, TIME_DECIMALS),
             decrement_percent: set
                 .decrement_percent
                 .and_then(|p| rounded(p, SHARE_DECIMALS)),

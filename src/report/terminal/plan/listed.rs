@@ -1,5 +1,6 @@
 //! What fell short of the plan or lies beside it: reps that are not done, rests that were not kept, unplanned work.
 
+use crate::measured::Measured;
 use crate::report::layout::{clock, count, cut, hanging, short, thousands};
 use crate::report::left_open;
 use crate::report::reason;
@@ -88,14 +89,16 @@ pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
 /// A rest that was not kept.
 struct Broken {
     place: String,
-    was_s: f64,
+    was_s: Measured,
     planned_s: f64,
 }
 
 impl Broken {
     /// How far from the plan, the same for half and for double.
     fn distance(&self) -> f64 {
-        (self.was_s.max(1.0) / self.planned_s.max(1.0)).ln().abs()
+        (self.was_s.value.max(1.0) / self.planned_s.max(1.0))
+            .ln()
+            .abs()
     }
 }
 
@@ -105,7 +108,10 @@ pub(in crate::report::terminal) fn rests(review: &PlanReview) -> String {
     if broken.is_empty() {
         return String::new();
     }
-    let long = broken.iter().filter(|b| b.was_s > b.planned_s).count();
+    let long = broken
+        .iter()
+        .filter(|b| b.was_s.value > b.planned_s)
+        .count();
     let title = format!(
         "Rests not kept: {long} too long, {} too short",
         broken.len() - long
@@ -118,9 +124,11 @@ pub(in crate::report::terminal) fn rests(review: &PlanReview) -> String {
     order.sort_by_key(|(i, _)| *i);
     for (_, rest) in order {
         let text = format!(
-            "{}: {:.0} s for {} s",
+            "{}: {:.0} s ({:.0} to {:.0}) for {} s",
             rest.place,
-            rest.was_s,
+            rest.was_s.value,
+            rest.was_s.low,
+            rest.was_s.high,
             short(rest.planned_s, 0)
         );
         out += &hanging("- ", &text, COLUMNS);
@@ -146,7 +154,7 @@ fn broken_rests(review: &PlanReview) -> Vec<Broken> {
             if let (Some(was), Some(planned_s)) = (rep.rest_s, rep.rest_planned_s) {
                 broken.push(Broken {
                     place: format!("{}, after rep {}", place(block, set), rep.index),
-                    was_s: was.value,
+                    was_s: was,
                     planned_s,
                 });
             }

@@ -212,7 +212,7 @@ fn rest_after(set: &SetReview) -> String {
         Some(RestVerdict::Short) => '<',
         _ => '/',
     };
-    format!("{was:.0}{sign}{} s", short(planned, 0))
+    format!("{:.0}{sign}{} s", was.value, short(planned, 0))
 }
 
 /// What the marks mean: only those that occur.

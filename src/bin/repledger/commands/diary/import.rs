@@ -1,5 +1,7 @@
 //! `repledger diary import`: unrecorded sessions from a spreadsheet.
 
+use std::collections::BTreeSet;
+
 use anyhow::{Context, bail};
 use repledger::diary::{NewEntry, sheet};
 
@@ -7,6 +9,7 @@ use crate::args::DiaryFrom;
 use crate::args::diary::Import;
 use crate::exit_status::ExitStatus;
 use crate::input::SHEET;
+use crate::log;
 use crate::printer::Printer;
 
 /// Most mistakes that are told.
@@ -38,6 +41,13 @@ pub fn run(typed: &Import, from: &DiaryFrom, printer: &mut Printer) -> anyhow::R
         Ok(())
     })?;
     let added = diary.add_notes(&notes)?;
+    let known = diary.athletes()?;
+    let names: BTreeSet<&str> = notes.iter().map(|note| note.athlete.as_str()).collect();
+    for name in names {
+        if let Some(words) = log::spelt_otherwise(&known, name) {
+            printer.talk(words);
+        }
+    }
     let there = added.iter().filter(|added| added.already_there).count();
     printer.data(&format!(
         "added {} of {rows} rows; {there} were there already, {} could not be read\n",

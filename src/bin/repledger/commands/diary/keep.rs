@@ -8,6 +8,7 @@ use crate::args::DiaryFrom;
 use crate::args::diary::{Activity, Athlete, Edit, Note};
 use crate::clock::today;
 use crate::exit_status::{ExitStatus, WrongUsage};
+use crate::log;
 use crate::printer::Printer;
 
 const MINUTE_S: f64 = 60.0;
@@ -33,6 +34,9 @@ pub fn note(typed: &Note, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Re
         Ok(())
     })?;
     let added = diary.add(&entry)?;
+    if let Some(words) = log::spelt_otherwise(&diary.athletes()?, &entry.athlete) {
+        printer.talk(words);
+    }
     said("added", added.id, &diary, printer)
 }
 

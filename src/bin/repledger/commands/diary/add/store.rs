@@ -9,6 +9,7 @@ use repledger::session;
 use super::adding::Adding;
 use super::prepare::{Prepared, Recorded, Reviewed};
 use crate::known::Worn;
+use crate::log;
 
 /// What is said of one file.
 pub struct Told {
@@ -41,6 +42,10 @@ impl Adding<'_> {
         }
         let mut words = reviewed.words;
         words.extend(self.same_hour(added.id)?);
+        words.extend(log::spelt_otherwise(
+            &self.diary().athletes()?,
+            &reviewed.entry.athlete,
+        ));
         Ok(Told {
             words,
             line: format!(
@@ -147,12 +152,24 @@ impl Adding<'_> {
     }
 
     fn already_there(&self, name: &str, id: i64) -> anyhow::Result<Told> {
+        let entry = self.diary().entry(id)?;
+        let named = self.typed.about.athlete.as_deref().map(str::trim);
+        let words = (named.filter(|named| *named != entry.athlete))
+            .map(|named| {
+                format!(
+                    "entry {id} is that of {}; `repledger diary edit {id} --athlete \"{}\"` changes that",
+                    log::told(&entry.athlete),
+                    safe(named)
+                )
+            })
+            .into_iter()
+            .collect();
         Ok(Told {
-            words: Vec::new(),
+            words,
             line: format!(
                 "already there {id}: {} holds the same recording as {}; nothing was changed\n",
                 safe(name),
-                report::diary::text::in_brief(&self.diary().entry(id)?)
+                report::diary::text::in_brief(&entry)
             ),
         })
     }

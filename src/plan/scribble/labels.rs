@@ -1,0 +1,198 @@
+//! Numbers that are no amounts: a line of the pitch, the size of an area, how many play or stand there, a place in the season.
+//!
+//! `18 yard box` is no run of 18 yards and `2 touch` no two sets, so such words are made one that the notation does not read.
+
+use super::kind::{self, Kind, kind_of};
+use super::phrase::number_in_words;
+use super::token::{Piece, Token, text_of, value};
+use crate::plan::Category;
+use crate::plan::phrase::unit_of;
+
+/// Sides of areas that are played in, m or yd.
+const AREA: std::ops::RangeInclusive<f64> = 3.0..=120.0;
+
+/// Makes each such number and what belongs to it one word.
+pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let plays = plays(&pieces);
+    for piece in &mut pieces {
+        let mut at = 0;
+        while at < piece.len() {
+            let length = landmark(piece, at)
+                .or_else(|| area(piece, at, plays))
+                .or_else(|| stance(piece, at))
+                .or_else(|| players(piece, at))
+                .or_else(|| things(piece, at))
+                .or_else(|| place_in_the_season(piece, at));
+            if let Some(length) = length {
+                let taken: Vec<Token> = piece.drain(at..at + length).collect();
+                piece.insert(at, Token::word(&text_of(&taken)));
+            }
+            at += 1;
+        }
+    }
+    pieces
+}
+
+fn lower(piece: &[Token], at: usize) -> String {
+    piece.get(at).map(Token::lower).unwrap_or_default()
+}
+
+fn is_number(piece: &[Token], at: usize) -> bool {
+    piece.get(at).is_some_and(Token::is_number)
+}
+
+fn before(piece: &[Token], at: usize) -> Option<&Token> {
+    at.checked_sub(1).and_then(|at| piece.get(at))
+}
+
+fn is_length(word: &str) -> bool {
+    matches!(unit_of(word), Some("m" | "yd"))
+}
+
+/// A whole number, in figures or in words.
+fn is_whole(piece: &[Token], at: usize) -> bool {
+    match piece.get(at) {
+        Some(Token::Number(text)) => text.bytes().all(|b| b.is_ascii_digit()),
+        Some(word @ Token::Word { .. }) => number_in_words(&word.lower()).is_some(),
+        _ => false,
+    }
+}
+
+/// `18 yard box`, `6-yard line`: where to, and not how far.
+fn landmark(piece: &[Token], at: usize) -> Option<usize> {
+    let line = matches!(
+        lower(piece, at + 2).as_str(),
+        "box" | "boxes" | "area" | "line"
+    );
+    let counted = before(piece, at) == Some(&Token::Times);
+    (is_number(piece, at) && is_length(&lower(piece, at + 1)) && line && !counted).then_some(3)
+}
+
+/// Whether a game is played for a time, so that two lengths are those of its pitch.
+fn plays(pieces: &[Piece]) -> bool {
+    let game = matches!(
+        kind_of(&pieces.concat()),
+        Kind::One {
+            category: Category::Game,
+            ..
+        }
+    );
+    let rests = |word: &str| {
+        matches!(
+            word,
+            "rest" | "recovery" | "break" | "off" | "between" | "r" | "rec" | "half"
+        )
+    };
+    let timed = |piece: &Piece| {
+        (0..piece.len()).any(|at| {
+            let lead = at.checked_sub(1).map(|at| lower(piece, at));
+            is_number(piece, at)
+                && matches!(unit_of(&lower(piece, at + 1)), Some("s" | "min"))
+                && !lead.is_some_and(|lead| rests(&lead))
+                && !(2..4).any(|ahead| rests(&lower(piece, at + ahead)))
+        })
+    };
+    game && pieces.iter().any(timed)
+}
+
+/// `10x10m`, `30 x 20 yd grid`, `in a 15 x 15 square`: an area, where a word says so or a game is played in it.
+fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
+    let side = |at: usize| match piece.get(at) {
+        Some(Token::Number(text)) => value(text).is_some_and(|side| AREA.contains(&side)),
+        _ => false,
+    };
+    let unit = |at: usize| usize::from(is_length(&lower(piece, at)));
+    let times = at + 1 + unit(at + 1);
+    let other = times + 1;
+    let by = piece.get(times) == Some(&Token::Times) || lower(piece, times) == "by";
+    if !side(at) || !by || !side(other) {
+        return None;
+    }
+    let behind = other + 1 + unit(other + 1);
+    let timed = unit_of(&lower(piece, behind)).is_some();
+    let more = piece.get(behind) == Some(&Token::Times);
+    if timed || more || before(piece, at) == Some(&Token::Times) {
+        return None;
+    }
+    let named = matches!(
+        lower(piece, behind).as_str(),
+        "grid" | "box" | "square" | "area" | "pitch" | "zone" | "rectangle" | "field"
+    );
+    let lead = |back: usize| {
+        at.checked_sub(back)
+            .map(|at| lower(piece, at))
+            .unwrap_or_default()
+    };
+    let inside = |word: &str| matches!(word, "in" | "on" | "inside" | "within");
+    let led = inside(&lead(1)) || matches!(lead(1).as_str(), "a" | "an") && inside(&lead(2));
+    let measured = behind > other + 1 || times > at + 1;
+    (named || led || plays && measured).then(|| behind + usize::from(named) - at)
+}
+
+/// `3 point start`, `two-touch`
+fn stance(piece: &[Token], at: usize) -> Option<usize> {
+    if !is_whole(piece, at) {
+        return None;
+    }
+    match (lower(piece, at + 1).as_str(), lower(piece, at + 2).as_str()) {
+        ("point" | "pt" | "points", "start" | "starts" | "stance") => Some(3),
+        ("touch", _) => Some(2),
+        _ => None,
+    }
+}
+
+/// `3 teams of 5`, `groups of four`
+fn players(piece: &[Token], at: usize) -> Option<usize> {
+    let counted = usize::from(is_whole(piece, at));
+    let group = matches!(
+        lower(piece, at + counted).as_str(),
+        "teams" | "team" | "groups" | "group" | "pairs" | "lines"
+    );
+    let of = at + counted + 1;
+    let many = lower(piece, of) == "of"
+        && is_whole(piece, of + 1)
+        && unit_of(&lower(piece, of + 2)).is_none();
+    (group && many).then_some(counted + 3)
+}
+
+/// `5 hurdles`, `4 corners`, `6 teams`: what stands on the pitch is no work.
+fn things(piece: &[Token], at: usize) -> Option<usize> {
+    let there = matches!(
+        lower(piece, at + 1).as_str(),
+        "cones"
+            | "hurdles"
+            | "poles"
+            | "gates"
+            | "goals"
+            | "mannequins"
+            | "hoops"
+            | "corners"
+            | "players"
+            | "teams"
+            | "groups"
+            | "defenders"
+            | "attackers"
+            | "keepers"
+            | "goalkeepers"
+            | "servers"
+            | "neutrals"
+            | "jokers"
+    );
+    (is_whole(piece, at) && there).then_some(2)
+}
+
+/// `week 3`, `day 2`, `session 4`
+fn place_in_the_season(piece: &[Token], at: usize) -> Option<usize> {
+    let place = matches!(
+        lower(piece, at).as_str(),
+        "week" | "wk" | "day" | "session" | "microcycle"
+    );
+    let next = piece.get(at + 2);
+    let amount = next.is_some_and(|next| {
+        *next == Token::Times
+            || *next == Token::Percent
+            || unit_of(&next.lower()).is_some()
+            || kind::is_counted(&next.lower()) && !kind::is_known(&next.lower())
+    });
+    (place && is_whole(piece, at + 1) && !amount).then_some(2)
+}

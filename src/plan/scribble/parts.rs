@@ -1,0 +1,303 @@
+//! A line that says one thing after another: `5 min jog, 5 min stretch`, `4 x 30 m rest 2 min then 2 x 60 m`, `3 x 12 squats,
+//! 12 lunges each leg`. Each part is read by itself, and what was meant is asked about with the parts on lines of their own.
+
+use super::gait;
+use super::kind::{self, explicit_at, kind_of};
+use super::token::{Piece, Token, text_of};
+use super::{Around, Kind, Scribble, read, strict};
+use crate::plan::phrase::unit_of;
+use crate::plan::{Block, Category, Dose, Rest, Work};
+
+/// Most parts of a line.
+const MOST: usize = 8;
+
+/// A single run of this length or longer is one thing to do, m.
+const LONG_M: f64 = 200.0;
+
+/// One part as it was read.
+struct Part {
+    /// As it was written.
+    written: String,
+    block: Block,
+    remark: Option<String>,
+}
+
+impl Part {
+    fn line(&self) -> String {
+        let tidy = self.block.line_text(true);
+        match &self.remark {
+            Some(remark) => format!("{tidy}  # {remark}"),
+            None => tidy,
+        }
+    }
+}
+
+/// The question, and whether each part says by words what it is.
+pub(super) struct InTurn {
+    pub asked: Scribble,
+    pub named: bool,
+}
+
+/// Asks about a line of several parts, each of which is a block by itself.
+pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
+    // A part is read as a line of its own, which has no parts again.
+    if around.part || around.inside {
+        return None;
+    }
+    let (own, pieces) = without_category(pieces);
+    let whole = match kind_of(&pieces.concat()) {
+        Kind::One {
+            category,
+            explicit: false,
+        } => Some(category),
+        _ => None,
+    };
+    let pieces = cut(&pieces);
+    // `10 min warm up inc 4 x 20 m strides`
+    let first = pieces.first().map_or(Kind::Nothing, |first| kind_of(first));
+    let own = own.or(match first {
+        Kind::One {
+            category,
+            explicit: true,
+        } => Some(category),
+        _ => None,
+    });
+    let mut parts: Vec<Part> = Vec::new();
+    for (index, piece) in pieces.iter().enumerate() {
+        let written = text_of(piece);
+        // A jog in front of sprints is a warm-up, and one behind them a cool-down.
+        let moves = own.is_none() && matches!(kind_of(piece), Kind::Moving { .. });
+        // `5 min jog, 3 x 40 m strides`
+        let first = parts.first().map(|part| part.block.category);
+        let warms = first.filter(|first| *first == Category::WarmUp);
+        let alone = Around {
+            carried: if moves {
+                warms
+            } else {
+                own.or(whole).or(around.carried)
+            },
+            first: index == 0,
+            last: index + 1 == pieces.len(),
+            part: true,
+            pitch: around.pitch,
+            ..Around::default()
+        };
+        match read_part(&written, alone) {
+            // A bare number belongs to what stands before it.
+            Some(Scribble::Block { .. }) if !(says_what(piece) || index == 0 && own.is_some()) => {
+                return None;
+            }
+            Some(Scribble::Block { block, remark, .. }) => {
+                let block = Block {
+                    category: own.unwrap_or(block.category),
+                    ..*block
+                };
+                parts.push(Part {
+                    written,
+                    block,
+                    remark,
+                });
+            }
+            Some(Scribble::Rest { said, remark }) => {
+                let last = parts.last_mut()?;
+                let with = format!("{}, {said}", last.block.line_text(true));
+                last.block = strict(&with).ok()?.0;
+                last.note(remark);
+            }
+            Some(Scribble::Remark) => parts.last_mut()?.note(Some(written)),
+            _ => return None,
+        }
+    }
+    if !(2..=MOST).contains(&parts.len()) || is_one_row(&parts) {
+        return None;
+    }
+    let mut lines = vec![parts.iter().map(Part::line).collect::<Vec<_>>().join("\n")];
+    lines.extend(in_one(&parts).or_else(|| in_rounds(&parts)));
+    let named = parts.iter().all(|part| part.block.name.is_some());
+    let asked = Scribble::Ask {
+        message: format!(
+            "this line says {} things to do; each stands on a line of its own",
+            parts.len()
+        ),
+        written: None,
+        lines,
+    };
+    Some(InTurn { asked, named })
+}
+
+impl Part {
+    fn note(&mut self, more: Option<String>) {
+        self.remark = match (self.remark.take(), more) {
+            (Some(one), Some(other)) => Some(format!("{one}; {other}")),
+            (one, other) => one.or(other),
+        };
+    }
+}
+
+/// Whether a part says what is done in it, or how often.
+fn says_what(piece: &[Token]) -> bool {
+    let word = |token: &Token| match token {
+        Token::Word { .. } => {
+            let word = token.lower();
+            unit_of(&word).is_none() && word != "times"
+        }
+        Token::Name(_) => true,
+        _ => false,
+    };
+    piece.iter().any(word) || piece.contains(&Token::Times)
+}
+
+/// `15 m sprint, 5 m walk x 6`: one rep after the other, and counted together.
+fn is_one_row(parts: &[Part]) -> bool {
+    let single = |part: &Part| {
+        part.block.reps() * part.block.sets() == 1
+            && matches!(part.block.dose, Dose::Reps { work: Work::Distance(m), .. } if m < LONG_M)
+    };
+    let counted = |part: &Part| part.written.contains(" x ");
+    let behind = parts.split_last().is_some_and(|(last, others)| {
+        let count = last.written.rsplit(" x ").next().unwrap_or_default();
+        let ends = counted(last) && count.bytes().all(|b| b.is_ascii_digit());
+        let timed = |part: &Part| matches!(part.block.dose, Dose::Continuous { .. });
+        ends && !others.iter().all(|part| timed(part) || counted(part))
+    });
+    behind || parts.iter().any(single)
+}
+
+/// A part as the notation or a scribble has it.
+fn read_part(written: &str, around: Around) -> Option<Scribble> {
+    if let Ok((block, open_rest)) = strict(written) {
+        return Some(Scribble::Block {
+            block: Box::new(block),
+            remark: None,
+            open_rest,
+        });
+    }
+    read(written, around)
+}
+
+/// The category that the line begins with, and the pieces without it.
+fn without_category(pieces: &[Piece]) -> (Option<Category>, Vec<Piece>) {
+    let mut pieces = pieces.to_vec();
+    let found = pieces.first().and_then(|first| explicit_at(first, 0));
+    if let (Some((words, _)), Some(first)) = (found, pieces.first_mut()) {
+        first.drain(..words);
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    (found.map(|(_, category)| category), pieces)
+}
+
+/// The pieces, cut again where one part follows another without a comma: at `then`, `and` or `with` before a number, and
+/// where the word of another move stands behind a dose.
+fn cut(pieces: &[Piece]) -> Vec<Piece> {
+    let mut out = Vec::new();
+    for piece in pieces {
+        let mut rest = piece.clone();
+        while let Some((end, begin)) = seam(&rest) {
+            let tail = rest.split_off(begin);
+            rest.truncate(end);
+            out.push(std::mem::replace(&mut rest, tail));
+        }
+        out.push(rest);
+    }
+    // `finish with 3 x 30 m`
+    for piece in &mut out {
+        let leads = |token: &Token| {
+            matches!(
+                token.lower().as_str(),
+                "finish"
+                    | "start"
+                    | "with"
+                    | "w"
+                    | "w/"
+                    | "then"
+                    | "and"
+                    | "plus"
+                    | "inc"
+                    | "including"
+            )
+        };
+        let lead = piece.iter().take_while(|token| leads(token)).count();
+        piece.drain(..lead);
+    }
+    out.retain(|piece| !piece.is_empty());
+    out
+}
+
+/// Where a part ends, and the next begins.
+fn seam(piece: &[Token]) -> Option<(usize, usize)> {
+    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    let numbers = |from: usize, to: usize| (from..to).any(number);
+    (2..piece.len()).find_map(|at| {
+        if !numbers(0, at) || !numbers(at + 1, piece.len()) {
+            return None;
+        }
+        let joins = matches!(
+            word(at).as_str(),
+            "then" | "and" | "plus" | "inc" | "including"
+        );
+        if joins {
+            return Some((at, at + 1));
+        }
+        // `jog 5 min walk 5 min`
+        let behind = unit_of(&word(at - 1)).is_some() && number(at - 2);
+        let moves = kind::is_known(&word(at)) && number(at + 1);
+        let rests = gait::is_gait(&word(at)) && piece.contains(&Token::Times);
+        (behind && moves && !rests).then_some((at, at))
+    })
+}
+
+/// Parts that go on without a break, as one block of their whole time.
+fn in_one(parts: &[Part]) -> Option<String> {
+    let first = parts.first()?;
+    let category = first.block.category;
+    let whole = matches!(
+        category,
+        Category::WarmUp | Category::CoolDown | Category::Technical
+    );
+    let mut sum_s = 0.0;
+    for part in parts {
+        let Dose::Continuous { duration_s } = part.block.dose else {
+            return None;
+        };
+        if part.block.category != category || part.block.then_s.is_some() {
+            return None;
+        }
+        sum_s += duration_s;
+    }
+    let name: Vec<&str> = parts.iter().map(|part| part.written.as_str()).collect();
+    let block = Block {
+        name: Some(name.join(" ").replace('"', "")),
+        dose: Dose::Continuous { duration_s: sum_s },
+        ..Block::new(category, first.block.dose)
+    };
+    whole.then(|| block.line_text(true))
+}
+
+/// `3 x 12 squats, 12 lunges each leg`: the sets of the first may be those of all.
+fn in_rounds(parts: &[Part]) -> Option<String> {
+    let (first, others) = parts.split_first()?;
+    let sets = |part: &Part| match part.block.dose {
+        Dose::Reps {
+            sets,
+            work: Work::Count,
+            ..
+        } => Some(sets),
+        _ => None,
+    };
+    let times = sets(first).filter(|sets| *sets > 1)?;
+    let plain = |part: &Part| part.block.rest == Rest::RunOn && part.block.between_sets_s.is_none();
+    if !parts.iter().all(plain) || others.iter().any(|part| sets(part) != Some(1)) {
+        return None;
+    }
+    let mut out = format!("{times} rounds of");
+    for part in parts {
+        let mut block = part.block.clone();
+        if let Dose::Reps { sets, .. } = &mut block.dose {
+            *sets = 1;
+        }
+        out.push_str("\n  ");
+        out.push_str(&block.line_text(true));
+    }
+    Some(out)
+}
