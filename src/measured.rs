@@ -46,6 +46,16 @@ impl Measured {
         }
     }
 
+    /// The same with an interval that reaches so much lower and so much higher; neither may be negative.
+    #[must_use]
+    pub(crate) fn reaching(self, lower: f64, higher: f64) -> Self {
+        Self {
+            low: self.low - lower,
+            high: self.high + higher,
+            ..self
+        }
+    }
+
     /// The value and both ends times `factor`, which must be positive.
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {

@@ -168,6 +168,7 @@ fn union(motion: &Motion, a: &Bout, b: &Bout) -> Bout {
         start_s: a.start_s,
         end_s: b.end_s,
         stop_s: b.stop_s,
+        line_s: line_s(motion, &window, shape.as_ref()).unwrap_or(b.stop_s),
         peak_m_s: a.peak_m_s.max(b.peak_m_s),
         path_m: a.path_m + hidden_m + b.path_m,
         path_to_end_m: a.path_m + hidden_m + b.path_to_end_m,
@@ -191,19 +192,33 @@ fn cumulative_path(motion: &Motion) -> Vec<f64> {
         .collect()
 }
 
+/// Who stops within this of a line has stopped at it, m: by many fixes a second, and by few.
+const AT_LINE_M: [f64; 2] = [1.0, 1.5];
+
+/// When he is over the line that ends the last leg of a shape, s; `None` where he stops at it.
+fn line_s(motion: &Motion, window: &Range<usize>, shape: Option<&shape::Shape>) -> Option<f64> {
+    let few = motion.irregular || motion.rate_hz < 2.0;
+    let samples = motion.samples.get(window.clone())?;
+    let at = shape?.line_at(samples, AT_LINE_M[usize::from(few)])?;
+    samples.get(at).map(|sample| sample.time_s)
+}
+
 fn bout(motion: &Motion, activity: &[f64], path: &[f64], edges: &edge::Edges) -> Bout {
     let window = edges.start..edges.stop + 1;
     let samples = &motion.samples[window.clone()];
     let n = samples.len() as f64;
+    let shape = motion.has_position.then(|| shape::shape(samples));
+    let stop_s = motion.samples[edges.stop].time_s;
     Bout {
         start_s: motion.samples[edges.start].time_s,
         end_s: motion.samples[edges.end].time_s,
-        stop_s: motion.samples[edges.stop].time_s,
+        stop_s,
+        line_s: line_s(motion, &window, shape.as_ref()).unwrap_or(stop_s),
         peak_m_s: samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max),
         path_m: path[edges.stop] - path[edges.start],
         path_to_end_m: path[edges.end] - path[edges.start],
         activity_m_s: activity[window.clone()].iter().sum::<f64>() / n,
-        shape: motion.has_position.then(|| shape::shape(samples)),
+        shape,
         bridged: samples.iter().filter(|s| s.bridged).count() as f64 / n,
         window,
     }

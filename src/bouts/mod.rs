@@ -40,6 +40,8 @@ pub struct Bout {
     pub end_s: f64,
     /// Where the player has come to rest, seconds from the session's start: the end of work at a line he stops at.
     pub stop_s: f64,
+    /// Where he is over the line that ends his last leg, seconds from the session's start: before the stop where he ran on beyond it.
+    pub line_s: f64,
     /// The samples of the motion from start to stop.
     pub window: Range<usize>,
     /// Highest speed, m/s.

@@ -47,6 +47,36 @@ impl Shape {
         self.turns_m.len()
     }
 
+    /// Index of the sample of this shape's stretch where he is over the line that ends his last leg, where he ran on beyond it by `past_m`
+    /// and more: the place of the start on a way back, the farthest turn on a way out.
+    pub(super) fn line_at(&self, samples: &[Sample], past_m: f64) -> Option<usize> {
+        let (&turn_m, &turn_at) = (self.turns_m.last()?, self.turns_at.last()?);
+        let is_home = self.stop_along_m < turn_m;
+        let line_m = if is_home {
+            0.0
+        } else {
+            let farthest = self.turns_m.iter().copied().reduce(f64::max);
+            farthest.filter(|_| self.turns_m.len() > 1)?
+        };
+        let beyond = |along_m: f64| {
+            if is_home {
+                line_m - along_m
+            } else {
+                along_m - line_m
+            }
+        };
+        if beyond(self.stop_along_m) < past_m {
+            return None;
+        }
+        let along = |s: &Sample| {
+            (s.x_m - self.start_m[0]) * self.axis[0] + (s.y_m - self.start_m[1]) * self.axis[1]
+        };
+        let way = samples.iter().enumerate().skip(turn_at);
+        way.map(|(k, s)| (k, beyond(along(s))))
+            .find(|(_, by)| *by >= 0.0)
+            .map(|(k, _)| k)
+    }
+
     /// The length of each leg along the axis, from turn to turn, m.
     #[must_use]
     pub(crate) fn legs_m(&self) -> Vec<f64> {
@@ -242,5 +272,22 @@ mod tests {
     fn standing_with_drift_has_no_turns() {
         let along: Vec<f64> = (0..100).map(|k| 0.5 * (f64::from(k) * 0.3).sin()).collect();
         assert_eq!(shape(&line(&along)).reversals(), 0);
+    }
+
+    /// Who runs on over the line of his start is done where he crosses it; who stops at it is done where he stops.
+    #[test]
+    fn a_way_back_ends_at_the_line_of_its_start() {
+        let to = |stop: i32| -> Vec<Sample> {
+            line(
+                &(0..=20)
+                    .chain((stop..20).rev())
+                    .map(f64::from)
+                    .collect::<Vec<_>>(),
+            )
+        };
+        let over = to(-5);
+        assert_eq!(shape(&over).line_at(&over, 1.0), Some(40));
+        let at = to(0);
+        assert_eq!(shape(&at).line_at(&at, 1.0), None);
     }
 }

@@ -157,9 +157,9 @@ fn either(a: f64, b: f64) -> f64 {
     low - ((low - a).exp() + (low - b).exp()).ln()
 }
 
-/// When an item's work ends in a bout, s: at the stop for a line he stops at, else where braking begins.
+/// When an item's work ends in a bout, s: for a way there and back at its line, where he may stop or run on, else where braking begins.
 pub(super) fn end_s(item: &Item, bout: &Bout) -> f64 {
-    if item.stops { bout.stop_s } else { bout.end_s }
+    if item.stops { bout.line_s } else { bout.end_s }
 }
 
 /// The cost of an item being done by a bout; `None` when it cannot be.
@@ -457,6 +457,7 @@ mod tests {
             start_s: 100.0,
             end_s: 100.0 + time_s,
             stop_s: 100.0 + time_s,
+            line_s: 100.0 + time_s,
             window: 0..1,
             peak_m_s,
             path_m,

@@ -217,6 +217,7 @@ mod tests {
             start_s,
             end_s: start_s + 60.0,
             stop_s: start_s + 60.5,
+            line_s: start_s + 60.5,
             window: 0..0,
             peak_m_s: 3.9,
             path_m: 230.0,

@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::bouts::Bout;
 use crate::measured::Measured;
 use crate::note::Note;
-use crate::plan::{Block, Dose, Plan, Rest, Target, Work};
+use crate::plan::{Block, Category, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
@@ -407,6 +407,8 @@ impl Desk<'_> {
                     apart_s: interval_s,
                 });
             }
+            let late_s = self.late_s((index, set, rep));
+            out.work_s = out.work_s.map(|work_s| work_s.reaching(0.0, late_s));
             let odds = item.and_then(|k| self.matching.odds.get(k)).copied();
             let self_paced = block.rest == Rest::WalkBack;
             out.probability = match out.probability {
@@ -415,8 +417,12 @@ impl Desk<'_> {
             };
         }
         if !block.runs_on() {
-            let edge_sd_s = self.edge_sd_s((index, set));
-            self.rests(block, &mut reps, edge_sd_s, item_of(block.reps() as usize));
+            self.rests(
+                block,
+                (index, set),
+                &mut reps,
+                item_of(block.reps() as usize),
+            );
         }
         SetReview {
             index: set + 1,
@@ -768,7 +774,14 @@ impl Desk<'_> {
     }
 
     /// The rests between the reps of a set, the one before an extra rep included.
-    fn rests(&self, block: &Block, reps: &mut [RepReview], edge_sd_s: f64, extra: Option<usize>) {
+    fn rests(
+        &self,
+        block: &Block,
+        (index, set): (usize, usize),
+        reps: &mut [RepReview],
+        extra: Option<usize>,
+    ) {
+        let edge_sd_s = self.edge_sd_s((index, set));
         let planned_s = match block.rest {
             Rest::Timed(s) => Some(s),
             Rest::RunOn | Rest::WalkBack => None,
@@ -787,7 +800,8 @@ impl Desk<'_> {
                 (None, None) => continue,
             };
             let rest_s = start_s - end_s;
-            reps[k].rest_s = Some(rest::between(rest_s, [edge_sd_s; 2]));
+            let late_s = self.late_s((index, set, k));
+            reps[k].rest_s = Some(rest::between(rest_s, [edge_sd_s; 2], late_s));
             if k + 1 < count && skipped == 0 {
                 reps[k].rest_verdict = self.judge_rest((end_s, start_s), planned_s);
             }
@@ -808,6 +822,18 @@ impl Desk<'_> {
             }
             _ => rest::of_rep_sd_s(self.quality.edge_sd_s),
         }
+    }
+
+    /// How much later than told the work of a rep (block, set and rep from 0) may have ended, s: a shuttle whose time is up is over where
+    /// he brakes, or at the line that he still runs out to.
+    fn late_s(&self, rep: (usize, usize, usize)) -> f64 {
+        let item = self.index.get(&rep).copied();
+        item.filter(|&k| {
+            let item = &self.matching.items[k];
+            item.timed && (item.shuttle.is_some() || item.category == Category::Strength)
+        })
+        .and_then(|k| self.bout(k))
+        .map_or(0.0, |bout| bout.stop_s - bout.end_s)
     }
 
     /// The verdict on the rest from an end of work to a start; none where a gap hides part of it.
@@ -861,7 +887,8 @@ impl Desk<'_> {
                 let next = starts.partition_point(|&(t, _)| t < end_s - 0.5);
                 if let Some(&(start_s, start_sd_s)) = starts.get(next) {
                     let edges = [self.edge_sd_s((b, s)), start_sd_s];
-                    set.rest_after_s = Some(rest::between(start_s - end_s, edges));
+                    let late_s = self.late_s((b, s, set.reps.len().saturating_sub(1)));
+                    set.rest_after_s = Some(rest::between(start_s - end_s, edges, late_s));
                     set.rest_after_verdict = planned_s
                         .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)));
                 }

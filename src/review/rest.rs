@@ -36,12 +36,15 @@ const HEAVY_TAILS: f64 = 1.25;
 /// A time from one edge of a rep to another, with its interval: both are found to within `edge_sd_s`.
 pub(super) fn measured(time_s: f64, edge_sd_s: f64) -> Measured {
     let edge_sd_s = of_rep_sd_s(edge_sd_s);
-    between(time_s, [edge_sd_s, edge_sd_s])
+    between(time_s, [edge_sd_s, edge_sd_s], 0.0)
 }
 
-/// A time with its interval, from the standard deviations of the edges that bound it, whose errors are taken as independent.
-pub(super) fn between(time_s: f64, [from_sd_s, to_sd_s]: [f64; 2]) -> Measured {
-    Measured::normal(time_s.max(0.0), from_sd_s.hypot(to_sd_s)).at_least(0.0)
+/// A time with its interval, from the standard deviations of the edges that bound it, whose errors are taken as independent; what is
+/// before it may have ended up to `late_s` later than told.
+pub(super) fn between(time_s: f64, [from_sd_s, to_sd_s]: [f64; 2], late_s: f64) -> Measured {
+    Measured::normal(time_s.max(0.0), from_sd_s.hypot(to_sd_s))
+        .reaching(late_s, 0.0)
+        .at_least(0.0)
 }
 
 /// How well an edge of a rep is known, s, where edges are found to within `edge_sd_s`.
@@ -62,7 +65,7 @@ mod tests {
     fn a_rest_is_as_sure_as_the_edges_that_bound_it() {
         let close = |a: f64, b: f64| (a - b).abs() < 1e-9;
         // 1.96 times the root of 3 s squared and 4 s squared.
-        let rest = between(60.0, [3.0, 4.0]);
+        let rest = between(60.0, [3.0, 4.0], 0.0);
         assert!(close(rest.high - 60.0, 1.959_963_984_540_054 * 5.0));
         assert!(close(60.0 - rest.low, rest.high - 60.0));
         // Edges of reps at 1 Hz: 0.5 s each, and a quarter more for the tails.
@@ -71,7 +74,7 @@ mod tests {
             measured(60.0, 0.5).high - 60.0,
             1.959_963_984_540_054 * sd_s
         ));
-        assert!(close(between(1.0, [3.0, 4.0]).low, 0.0));
+        assert!(close(between(1.0, [3.0, 4.0], 0.0).low, 0.0));
     }
 
     #[test]
