@@ -179,7 +179,7 @@ fn spread(values: impl Iterator<Item = f64>) -> f64 {
     MAD_TO_SD * median(apart).unwrap_or(0.0)
 }
 
-/// The standard deviation of a normal distribution over the median of its absolute deviations.
+/// The standard deviation of a normal distribution over the median of its absolute deviations, 1 / Φ⁻¹(3/4).
 const MAD_TO_SD: f64 = 1.4826;
 
 fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {

@@ -781,7 +781,7 @@ impl Desk<'_> {
         reps: &mut [RepReview],
         extra: Option<usize>,
     ) {
-        let edge_sd_s = self.edge_sd_s((index, set));
+        let [start_sd_s, end_sd_s] = self.edges_sd_s((index, set));
         let planned_s = match block.rest {
             Rest::Timed(s) => Some(s),
             Rest::RunOn | Rest::WalkBack => None,
@@ -801,7 +801,7 @@ impl Desk<'_> {
             };
             let rest_s = start_s - end_s;
             let late_s = self.late_s((index, set, k));
-            reps[k].rest_s = Some(rest::between(rest_s, [edge_sd_s; 2], late_s));
+            reps[k].rest_s = Some(rest::between(rest_s, [end_sd_s, start_sd_s], late_s));
             if k + 1 < count && skipped == 0 {
                 reps[k].rest_verdict = self.judge_rest((end_s, start_s), planned_s);
             }
@@ -814,13 +814,13 @@ impl Desk<'_> {
     }
 
     /// How well the start and the end of the work of a set (of a block, both from 0) are known, s.
-    fn edge_sd_s(&self, (block, set): (usize, usize)) -> f64 {
+    fn edges_sd_s(&self, (block, set): (usize, usize)) -> [f64; 2] {
         let item = self.index.get(&(block, set, 0));
         match item.map(|&k| &self.matching.items[k]) {
             Some(item) if item.kind == Kind::Stretch => {
-                rest::stretch_sd_s(item.work.value) / std::f64::consts::SQRT_2
+                rest::of_stretch_sd_s(item.category, item.work.value)
             }
-            _ => rest::of_rep_sd_s(self.quality.edge_sd_s),
+            _ => [rest::of_rep_sd_s(self.quality.edge_sd_s); 2],
         }
     }
 
@@ -859,7 +859,7 @@ impl Desk<'_> {
         for (b, block) in blocks.iter().enumerate() {
             for (s, set) in block.sets.iter().enumerate() {
                 let first = set.reps.iter().filter_map(|r| r.start_s).reduce(f64::min);
-                starts.extend(first.map(|start_s| (start_s, self.edge_sd_s((b, s)))));
+                starts.extend(first.map(|start_s| (start_s, self.edges_sd_s((b, s))[0])));
             }
         }
         starts.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -886,7 +886,7 @@ impl Desk<'_> {
                 let Some(end_s) = end_s else { continue };
                 let next = starts.partition_point(|&(t, _)| t < end_s - 0.5);
                 if let Some(&(start_s, start_sd_s)) = starts.get(next) {
-                    let edges = [self.edge_sd_s((b, s)), start_sd_s];
+                    let edges = [self.edges_sd_s((b, s))[1], start_sd_s];
                     let late_s = self.late_s((b, s, set.reps.len().saturating_sub(1)));
                     set.rest_after_s = Some(rest::between(start_s - end_s, edges, late_s));
                     set.rest_after_verdict = planned_s

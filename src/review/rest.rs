@@ -1,6 +1,7 @@
 //! Rests: from the end of work to the start of the next, held against the plan.
 
 use crate::measured::Measured;
+use crate::plan::Category;
 use crate::review::{RestVerdict, Tolerances};
 
 /// The verdict on a rest against its planned length; `None` planned is free.
@@ -55,6 +56,19 @@ pub(super) fn of_rep_sd_s(edge_sd_s: f64) -> f64 {
 /// How well the time of a stretch of mixed work is known, s: a warm-up or a game begins and ends more gently than a rep.
 pub(super) fn stretch_sd_s(planned_s: f64) -> f64 {
     0.04 * planned_s + 4.0
+}
+
+/// How well the start and the end of a stretch are known, s: a game is told from rest at both, a warm-up ends in stretching that looks
+/// like rest, and work with the ball begins and ends as gently as what is around it. So many times the deviation of the stretch's time,
+/// as counted over simulated sessions whose truth is known.
+pub(super) fn of_stretch_sd_s(category: Category, planned_s: f64) -> [f64; 2] {
+    let times = match category {
+        Category::WarmUp => [1.0, 1.5],
+        Category::Technical => [1.5, 1.5],
+        Category::CoolDown => [0.7, 1.0],
+        _ => [0.7, 0.7],
+    };
+    times.map(|times| times * stretch_sd_s(planned_s))
 }
 
 #[cfg(test)]
