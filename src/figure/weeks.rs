@@ -55,12 +55,17 @@ pub fn weeks(trend: &Trend<'_>) -> Result<Option<Svg>, Error> {
     } else {
         trend.athlete
     };
-    let title = format!(
-        "{name}{} {} to {}",
-        if name.is_empty() { "Weeks" } else { ": weeks" },
-        first.week,
-        last.week
-    );
+    let one = first.week == last.week;
+    let weeks = match (name.is_empty(), one) {
+        (true, true) => "Week",
+        (true, false) => "Weeks",
+        (false, true) => ": week",
+        (false, false) => ": weeks",
+    };
+    let mut title = format!("{name}{weeks} {}", first.week);
+    if !one {
+        title = format!("{title} to {}", last.week);
+    }
     let mut page = Canvas::new(
         style::HEADING + rows as f64 * each + FOOT,
         &title,
