@@ -82,10 +82,10 @@ impl Quality {
         let Some(shuttle) = item.shuttle else {
             return 0.0;
         };
-        let legs = match shuttle.legs {
-            Some(legs) if item.reps > 1 => legs,
-            Some(_) => 0.0,
-            None => item.work.value / leg_s(shuttle.leg_m),
+        let legs = if shuttle.legs.is_some() && item.reps == 1 {
+            0.0
+        } else {
+            expected_legs(item, shuttle)
         };
         self.hides_turns_s * legs
     }
@@ -159,7 +159,11 @@ fn either(a: f64, b: f64) -> f64 {
 
 /// When an item's work ends in a bout, s: for a way there and back at its line, where he may stop or run on, else where braking begins.
 pub(super) fn end_s(item: &Item, bout: &Bout) -> f64 {
-    if item.stops { bout.line_s } else { bout.end_s }
+    if item.to_line {
+        bout.line_s
+    } else {
+        bout.end_s
+    }
 }
 
 /// The cost of an item being done by a bout; `None` when it cannot be.
@@ -389,11 +393,8 @@ pub(super) fn evenness(item: &Item, bout: &Bout) -> f64 {
     let (Some(shuttle), Some(shape)) = (item.shuttle, &bout.shape) else {
         return 0.0;
     };
-    let legs = shuttle
-        .legs
-        .unwrap_or_else(|| item.work.value / leg_s(shuttle.leg_m));
     match shape.uneven {
-        Some(uneven) if legs >= FEWEST_LEGS => {
+        Some(uneven) if expected_legs(item, shuttle) >= FEWEST_LEGS => {
             ((EVEN.1 / uneven.max(EVEN.0)).ln() / (EVEN.1 / EVEN.0).ln()).max(0.0)
         }
         _ => 0.0,
@@ -415,6 +416,12 @@ const EVEN_LEG: f64 = 0.4;
 const MOST_EVEN: f64 = 5.0;
 /// A set of fewer legs has no rhythm.
 const FEWEST_LEGS: f64 = 5.0;
+
+/// The legs of an item in full: as the plan counts them, else as many as its time lasts for.
+fn expected_legs(item: &Item, shuttle: Shuttle) -> f64 {
+    let by_time = || item.work.value / leg_s(shuttle.leg_m);
+    shuttle.legs.unwrap_or_else(by_time)
+}
 
 /// About how long a leg takes, s: at 2.5 m/s with its turn.
 fn leg_s(leg_m: f64) -> f64 {

@@ -33,8 +33,8 @@ pub(super) struct Item {
     pub shuttle: Option<Shuttle>,
     /// Whether the plan gives the time of work, so that it is kept to and not only guessed.
     pub timed: bool,
-    /// Whether work ends at a line where the player stops.
-    pub stops: bool,
+    /// Whether work ends at a line, where he stops at it or runs on over it.
+    pub to_line: bool,
     /// Expected peak speed, m/s.
     pub peak: Guess,
     /// Expected rest from its end to the next item, s.
@@ -125,7 +125,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             length_bias: 1.0,
             shuttle: None,
             timed: true,
-            stops: false,
+            to_line: false,
             peak: Guess::new(5.0, 2.0),
             rest_after: after_block,
             last_of_set: true,
@@ -194,7 +194,7 @@ fn rep_item(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64>
     let mut model = rep_model(block, work, per_bout, top_speed_m_s);
     if is_intermittent(block.category, work) {
         model.kind = Kind::Stretch;
-        model.stops = false;
+        model.to_line = false;
         if let Work::Duration(s) = work {
             model.work = expect::stretch(f64::from(per_bout) * s);
         }
@@ -247,7 +247,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         shuttle,
         timed: matches!(work, Work::Duration(_)),
         // A timed shuttle ends with its time, wherever he is; one of a given length or count at its line.
-        stops: work == Work::Count || (leg_m.is_some() && !matches!(work, Work::Duration(_))),
+        to_line: work == Work::Count || (leg_m.is_some() && !matches!(work, Work::Duration(_))),
         peak,
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,

@@ -3,7 +3,7 @@
 
 use crate::plan::phrase::unit_of;
 
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 
 /// Takes it out of a piece and keeps its words.
 pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
@@ -59,10 +59,6 @@ fn goes_on(token: &Token) -> bool {
         token.lower().as_str(),
         "rate" | "max" | "maximum" | "reserve" | "monitor" | "bpm"
     )
-}
-
-fn lower(piece: &[Token], at: usize) -> String {
-    piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
 /// From the word in front of the number, which leads to it.

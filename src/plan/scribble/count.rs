@@ -3,7 +3,7 @@
 use super::gait;
 use super::kind;
 use super::phrase::{counts, number_in_words};
-use super::token::{Piece, Token, text_of, value};
+use super::token::{Piece, Token, is_rest, lower, text_of, value};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
@@ -35,10 +35,6 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
-}
-
-fn lower(piece: &[Token], at: usize) -> String {
-    piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
 fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
@@ -303,6 +299,19 @@ fn is_timed_rest(piece: &[Token], at: usize) -> bool {
         )
 }
 
+/// `rest 30 s` at a place: the word before its time.
+fn begins_rest(piece: &[Token], at: usize) -> bool {
+    is_rest(&lower(piece, at)) && is_time(piece, at + 1)
+}
+
+/// Makes what stands from a place of a piece on a piece of its own, behind it.
+fn part(pieces: &mut Vec<Piece>, index: usize, at: usize) {
+    if let Some(piece) = pieces.get_mut(index) {
+        let tail = piece.split_off(at);
+        pieces.insert(index + 1, tail);
+    }
+}
+
 /// `5 x 3 min off 2 min`, as swimmers say it: a rest of that time.
 fn off_a_time(pieces: &mut Vec<Piece>) {
     for index in 0..pieces.len() {
@@ -332,8 +341,7 @@ fn capital_rest(pieces: &mut Vec<Piece>) {
         // `3 x 3 x 30 m r2' R5'`
         let at = (1..piece.len()).find(|at| lower(piece, *at) == "r" && is_time(piece, at + 1));
         if let Some(at) = at {
-            let tail = piece.split_off(at);
-            pieces.insert(index + 1, tail);
+            part(pieces, index, at);
         }
         index += 1;
     }
@@ -355,13 +363,11 @@ fn rest_between_times(pieces: &mut Vec<Piece>) {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
-        let rests = |at: usize| matches!(lower(piece, at).as_str(), "rest" | "recovery");
         let at = (2..piece.len())
-            .find(|at| rests(*at) && is_time(piece, at - 2) && is_time(piece, at + 1))
+            .find(|at| begins_rest(piece, *at) && is_time(piece, at - 2))
             .filter(|at| !piece.iter().take(*at).any(|token| *token == Token::Times));
         if let Some(at) = at {
-            let rest = piece.split_off(at);
-            pieces.insert(index + 1, rest);
+            part(pieces, index, at);
         }
     }
 }
@@ -376,8 +382,7 @@ fn count_behind_a_rest(pieces: &mut [Piece]) {
     let Some(last) = pieces.get(index).filter(|_| !counted) else {
         return;
     };
-    let rest = is_timed_rest(last, 0)
-        || matches!(lower(last, 0).as_str(), "rest" | "recovery") && is_time(last, 1);
+    let rest = is_timed_rest(last, 0) || begins_rest(last, 0);
     let behind =
         last.len() == 5 && rest && last.get(3) == Some(&Token::Times) && whole(last, 4).is_some();
     let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
@@ -459,9 +464,7 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
         let Some(piece) = pieces.get_mut(index).filter(|_| slashed) else {
             continue;
         };
-        let rest = piece.len().checked_sub(3).filter(|at| {
-            matches!(lower(piece, *at).as_str(), "rest" | "recovery") && is_time(piece, at + 1)
-        });
+        let rest = (piece.len().checked_sub(3)).filter(|at| begins_rest(piece, *at));
         if let Some(at) = rest {
             let mut time = piece.split_off(at);
             time.remove(0);
@@ -525,8 +528,7 @@ fn where_from(pieces: &mut Vec<Piece>) {
                 && !piece.iter().skip(*at).any(Token::is_number)
         });
         if let Some(at) = at {
-            let tail = piece.split_off(at);
-            pieces.insert(index + 1, tail);
+            part(pieces, index, at);
             return;
         }
     }

@@ -3,7 +3,7 @@
 use super::gait;
 use super::kind::{Kind, kind_of};
 use super::phrase::counts;
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, is_rest, lower, text_of};
 use crate::plan::Category;
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
@@ -152,14 +152,14 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<
 /// both rests in those of the notation.
 pub(super) fn after_a_time(pieces: &mut [Piece]) -> Option<(String, String, String)> {
     pieces.iter_mut().find_map(|piece| {
-        let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+        let word = |at: usize| lower(piece, at);
         let then = piece
             .iter()
             .position(|token| matches!(token.lower().as_str(), "then" | "and"))?;
-        let led = usize::from(matches!(word(0).as_str(), "rest" | "recovery"));
+        let led = usize::from(is_rest(&word(0)));
         let timed = piece.get(led).is_some_and(Token::is_number)
             && matches!(unit_of(&word(led + 1)), Some("s" | "min"));
-        let behind = usize::from(matches!(word(led + 2).as_str(), "rest" | "recovery"));
+        let behind = usize::from(is_rest(&word(led + 2)));
         if !timed || led + behind == 0 || then != led + 2 + behind {
             return None;
         }
@@ -176,7 +176,7 @@ pub(super) fn after_a_time(pieces: &mut [Piece]) -> Option<(String, String, Stri
 
 /// `200 m jog recovery`: the way behind its move, `jog 200 m recovery`, where words say that it is a rest.
 fn way_behind(piece: &mut Piece) {
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let way = piece.first().is_some_and(Token::is_number)
         && matches!(unit_of(&word(1)), Some("m" | "yd"));
     let moves = gait::is_gait(&word(2));
@@ -255,7 +255,7 @@ fn without_way(piece: &[Token]) -> Option<Vec<String>> {
         match token {
             Token::Word { .. } => words.push(token.lower()),
             Token::Number(_) => {
-                let unit = piece.get(at + 1).map(Token::lower).unwrap_or_default();
+                let unit = lower(piece, at + 1);
                 let leads = at > 0 && matches!(unit_of(&unit), Some("m" | "yd"));
                 if !leads {
                     return None;

@@ -1,6 +1,6 @@
 //! Numbers with a word for each: `sets 3, reps 6, distance 20 m, rest 30 s`, `2 sets - 8 reps - 20 m`.
 
-use super::token::{Piece, Token};
+use super::token::{Piece, Token, lower};
 use crate::plan::phrase::unit_of;
 
 /// Puts them in the notation's order.
@@ -25,7 +25,7 @@ fn words_first(pieces: &mut Vec<Piece>) {
 
 /// What such words say from a place to the end, in the notation's words; at least sets or reps and one thing more.
 fn keyed(all: &[Token], from: usize) -> Option<Vec<Piece>> {
-    let word = |at: usize| all.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(all, at);
     let mut out = Vec::new();
     let mut counted = false;
     let mut at = from;

@@ -1,7 +1,7 @@
 //! What kind of work a scribbled line means, told by its words.
 
 use super::gait;
-use super::token::Token;
+use super::token::{Token, lower};
 use crate::plan::Category;
 
 /// Words that are our categories, however they are spelt.
@@ -34,41 +34,57 @@ const EXPLICIT: [(&[&str], Category); 25] = [
 ];
 
 /// Words that belong to one category only.
-const STRONG: [(&[&str], Category); 8] = [
-    (
-        &[
+struct Words {
+    category: Category,
+    /// Things that are counted: `10 squats`, `5 sprints`.
+    counted: &'static [&'static str],
+    /// What is done, or with what: `passing`, `ladder`.
+    others: &'static [&'static str],
+}
+
+impl Words {
+    fn has(&self, word: &str) -> bool {
+        self.counted.contains(&word) || self.others.contains(&word)
+    }
+}
+
+const STRONG: [Words; 8] = [
+    Words {
+        category: Category::Speed,
+        counted: &[
             "sprint",
             "sprints",
-            "sprinting",
             "dash",
             "dashes",
             "flyers",
-            "flying",
-            "acceleration",
             "accelerations",
             "accel",
             "accels",
+            "scatti",
+            "scatto",
+        ],
+        others: &[
+            "sprinting",
+            "flying",
+            "acceleration",
             "rsa",
             "velocity",
             "max velocity",
             "maximum velocity",
-            "scatti",
-            "scatto",
         ],
-        Category::Speed,
-    ),
-    (
-        &[
-            "shuttle", "shuttles", "agility", "zigzag", "zigzags", "ladder", "ladders", "doggies",
-            "suicides", "gassers", "navette", "cod", "cuts", "shuffle", "shuffles", "t-test",
-            "505",
+    },
+    Words {
+        category: Category::Strength,
+        counted: &[
+            "shuttle", "shuttles", "zigzag", "zigzags", "doggies", "suicides", "gassers",
+            "navette", "cuts", "shuffle", "shuffles",
         ],
-        Category::Strength,
-    ),
-    (
-        &[
-            "interval",
-            "intervals",
+        others: &["agility", "ladder", "ladders", "cod", "t-test", "505"],
+    },
+    Words {
+        category: Category::Resistance,
+        counted: &["interval", "intervals", "ripetute"],
+        others: &[
             "tempo",
             "endurance",
             "stamina",
@@ -84,56 +100,57 @@ const STRONG: [(&[&str], Category); 8] = [
             "yo-yo",
             "yoyo",
             "cooper",
-            "ripetute",
         ],
-        Category::Resistance,
-    ),
-    (
-        &[
+    },
+    Words {
+        category: Category::Technical,
+        counted: &[
             "pass",
             "passes",
-            "passing",
             "rondo",
             "rondos",
             "dribble",
             "dribbles",
-            "dribbling",
-            "shooting",
             "shots",
             "shot",
-            "finishing",
-            "juggling",
             "juggles",
             "touches",
             "crosses",
-            "crossing",
             "volleys",
             "headers",
             "ballwork",
             "penalties",
-            "mastery",
             "kicks",
-            "control",
             "keepy",
             "uppies",
             "save",
             "saves",
             "dive",
             "dives",
-            "diving",
             "catches",
             "throws",
-            "handling",
-            "distribution",
             "keepups",
-            "torello",
             "palleggi",
             "tiri",
         ],
-        Category::Technical,
-    ),
-    (
-        &[
+        others: &[
+            "passing",
+            "dribbling",
+            "shooting",
+            "finishing",
+            "juggling",
+            "crossing",
+            "mastery",
+            "control",
+            "diving",
+            "handling",
+            "distribution",
+            "torello",
+        ],
+    },
+    Words {
+        category: Category::Gym,
+        counted: &[
             "weights",
             "squats",
             "crunches",
@@ -145,14 +162,11 @@ const STRONG: [(&[&str], Category); 8] = [
             "situps",
             "plank",
             "planks",
-            "core",
             "jumps",
             "hops",
             "bounds",
             "plyos",
-            "plyometrics",
             "burpees",
-            "bodyweight",
             "bridges",
             "raises",
             "curls",
@@ -162,17 +176,30 @@ const STRONG: [(&[&str], Category); 8] = [
             "rdls",
             "thrust",
             "thrusts",
-            "bench",
-            "kettlebell",
             "kettlebells",
-            "dumbbell",
             "dumbbells",
-            "calf",
             "dips",
             "chins",
             "chinups",
             "pullups",
             "stepups",
+            "nordics",
+            "copenhagens",
+            "press",
+            "push",
+            "sit",
+            "pull",
+            "chin",
+            "step",
+        ],
+        others: &[
+            "core",
+            "plyometrics",
+            "bodyweight",
+            "bench",
+            "kettlebell",
+            "dumbbell",
+            "calf",
             "abs",
             "bike",
             "cycling",
@@ -190,38 +217,38 @@ const STRONG: [(&[&str], Category); 8] = [
             "skipping",
             "rope",
             "nordic",
-            "nordics",
             "copenhagen",
-            "copenhagens",
-            "press",
-            "push",
-            "sit",
-            "pull",
-            "chin",
-            "step",
         ],
-        Category::Gym,
-    ),
-    (
-        &[
+    },
+    Words {
+        category: Category::Game,
+        counted: &[
             "scrimmage",
             "ssg",
             "ssgs",
             "kickabout",
             "futsal",
-            "partita",
-            "partitella",
             "halves",
-            "friendly",
             "possession",
-            "possession",
-            "scrim",
         ],
-        Category::Game,
-    ),
-    (&["mobility", "foam"], Category::Gym),
-    (&["stretch", "stretches", "stretching"], Category::Gym),
+        others: &["partita", "partitella", "friendly", "scrim"],
+    },
+    Words {
+        category: Category::Gym,
+        counted: &["foam"],
+        others: &["mobility"],
+    },
+    Words {
+        category: Category::Gym,
+        counted: &["stretch", "stretches"],
+        others: &["stretching"],
+    },
 ];
+
+/// The words of one category that a word is among.
+fn telling(word: &str) -> Option<&'static Words> {
+    STRONG.iter().find(|words| words.has(word))
+}
 
 /// What a session of easy work begins with: `recovery run`, made one word where it is no rest.
 pub(super) const RECOVERY: &str = "recovery ";
@@ -265,86 +292,12 @@ pub(super) fn explicit_at(tokens: &[Token], at: usize) -> Option<(usize, Categor
 
 /// Whether a word says what kind of work it is.
 pub(super) fn is_known(word: &str) -> bool {
-    STRONG.iter().any(|(words, _)| words.contains(&word)) || moving(word)
+    telling(word).is_some() || moving(word)
 }
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    const NOT_COUNTED: [&str; 71] = [
-        "rsa",
-        "cod",
-        "t-test",
-        "505",
-        "tabata",
-        "aerobic",
-        "threshold",
-        "mas",
-        "bleep",
-        "beep",
-        "yo-yo",
-        "yoyo",
-        "cooper",
-        "mastery",
-        "kettlebell",
-        "dumbbell",
-        "bench",
-        "calf",
-        "bike",
-        "cycling",
-        "spin",
-        "swim",
-        "swimming",
-        "pool",
-        "yoga",
-        "pilates",
-        "treadmill",
-        "row",
-        "hiit",
-        "torello",
-        "partita",
-        "partitella",
-        "diving",
-        "handling",
-        "distribution",
-        "flying",
-        "acceleration",
-        "velocity",
-        "max velocity",
-        "maximum velocity",
-        "ladder",
-        "ladders",
-        "plyometrics",
-        "sprinting",
-        "agility",
-        "tempo",
-        "endurance",
-        "stamina",
-        "conditioning",
-        "fartlek",
-        "passing",
-        "dribbling",
-        "shooting",
-        "finishing",
-        "juggling",
-        "crossing",
-        "control",
-        "core",
-        "bodyweight",
-        "mobility",
-        "stretching",
-        "rower",
-        "rowing",
-        "elliptical",
-        "skipping",
-        "rope",
-        "nordic",
-        "copenhagen",
-        "friendly",
-        "scrim",
-        "abs",
-    ];
-    let known = STRONG.iter().any(|(words, _)| words.contains(&word));
-    known && !NOT_COUNTED.contains(&word)
+    STRONG.iter().any(|words| words.counted.contains(&word))
         || matches!(
             word,
             "runs" | "run" | "efforts" | "strides" | "jumps" | "hops" | "balls"
@@ -398,12 +351,10 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             note(&mut explicit, category);
         }
         // `press-ups` and `bench press`, but no `high press`; `row 500 m`, but not `4 in a row`.
-        let next = words.get(at + 1).map(Token::lower).unwrap_or_default();
+        let next = lower(&words, at + 1);
         let before = at
             .checked_sub(1)
-            .and_then(|at| words.get(at))
-            .map(Token::lower)
-            .unwrap_or_default();
+            .map_or_else(String::new, |at| lower(&words, at));
         let ups = match word.as_str() {
             "press" | "push" | "sit" | "pull" | "chin" | "step" => {
                 !(next.starts_with("up") || word == "press" && before == "bench")
@@ -413,29 +364,20 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             "pool" => next == "of",
             _ => false,
         };
-        if let Some((list, category)) = STRONG
-            .iter()
-            .find(|(list, _)| list.contains(&word.as_str()))
+        if let Some(own) = telling(&word)
             && !ups
         {
-            if list.contains(&"stretch") {
+            if own.has("stretch") {
                 stretches = true;
             } else {
-                note(&mut strong, *category);
+                note(&mut strong, own.category);
             }
         }
         sides |= is_sides(&word)
             || word == "a" && words.get(at + 1).is_some_and(|next| next.lower() == "side");
         // `walk back`, `rest walk`: a rest, and no work.
-        let beside = |at: Option<usize>| {
-            at.and_then(|at| words.get(at))
-                .map(Token::lower)
-                .unwrap_or_default()
-        };
         let rests = ["back", "recovery", "rest"];
-        if rests.contains(&beside(Some(at + 1)).as_str())
-            || rests.contains(&beside(at.checked_sub(1)).as_str())
-        {
+        if rests.contains(&next.as_str()) || rests.contains(&before.as_str()) {
             continue;
         }
         moves |= moving(&word);

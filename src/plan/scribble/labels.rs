@@ -4,7 +4,7 @@
 
 use super::kind::{self, Kind, kind_of};
 use super::phrase::number_in_words;
-use super::token::{Piece, Token, text_of, value};
+use super::token::{Piece, Token, lower, text_of, value};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
@@ -31,10 +31,6 @@ pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
         }
     }
     pieces
-}
-
-fn lower(piece: &[Token], at: usize) -> String {
-    piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
 fn is_number(piece: &[Token], at: usize) -> bool {

@@ -39,7 +39,7 @@ use crate::plan::{Block, Category, Dose, Effort, Mistake, PitchSize, Rest, Work,
 use kind::{Kind, explicit_at, kind_of};
 use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
 use reworded::{Doubt, Reworded, reworded};
-use token::{Piece, Token, cut, text_of};
+use token::{Piece, Token, cut, lower, text_of};
 
 pub(super) use opening::{is_title, opening};
 pub(super) use token::list_mark;
@@ -327,7 +327,7 @@ fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
     let Some(first) = pieces.first_mut() else {
         return pieces;
     };
-    let word = |at: usize| first.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(first, at);
     let runs = matches!(word(1).as_str(), "run" | "runs" | "running");
     if word(0) == kind::RECOVERY.trim_end() && (runs || is_long && gait::is_gait(&word(1))) {
         let name = text_of(first.get(..2).unwrap_or_default());

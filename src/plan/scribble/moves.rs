@@ -5,7 +5,7 @@
 //! are ways, of their time where they have one.
 
 use super::gait;
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::phrase::unit_of;
 
 const FAST: [&str; 8] = [
@@ -114,7 +114,7 @@ fn one_move(tokens: &[Token], at: usize) -> Option<(Move, usize)> {
     let is_unit = |token: &Token| matches!(unit_of(&token.lower()), Some("m" | "yd" | "s" | "min"));
     // `jog for 1 min`, `walk back 20 m`
     let leads = |at: usize| {
-        let word = tokens.get(at).map(Token::lower).unwrap_or_default();
+        let word = lower(tokens, at);
         usize::from(matches!(word.as_str(), "for" | "back" | "over"))
     };
     let and =

@@ -1,7 +1,7 @@
 //! Work and rest beside each other that have no word for which is which: `1 min hard, 1 min easy x 10`, `20 on 10 off`.
 
 use super::gait;
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
@@ -67,10 +67,6 @@ fn count_first(pieces: &mut [Piece]) {
     {
         piece.splice(at..at, [count, Token::Times]);
     }
-}
-
-fn lower(piece: &[Token], at: usize) -> String {
-    piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
 /// Whether a time stands at a place of a piece.

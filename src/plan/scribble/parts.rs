@@ -3,7 +3,7 @@
 
 use super::gait;
 use super::kind::{self, explicit_at, kind_of};
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use super::{Around, Kind, Scribble, read, strict};
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
@@ -225,7 +225,7 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
 
 /// Where a part ends, and the next begins.
 fn seam(piece: &[Token]) -> Option<(usize, usize)> {
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
     let numbers = |from: usize, to: usize| (from..to).any(number);
     (2..piece.len()).find_map(|at| {

@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::kind;
-use super::token::{Piece, Token, text_of, value};
+use super::token::{Piece, Token, is_rest, lower, text_of, value};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
 
@@ -142,7 +142,7 @@ pub(super) fn counts(piece: &[Token]) -> bool {
 
 /// How many tokens from `at` on are of the notation.
 fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
-    let lower = |ahead: usize| piece.get(at + ahead).map(Token::lower).unwrap_or_default();
+    let lower = |ahead: usize| lower(piece, at + ahead);
     let number = |ahead: usize| piece.get(at + ahead).is_some_and(Token::is_number);
     match piece.get(at) {
         // Laps have no length that the plan knows.
@@ -273,7 +273,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 ]);
                 &[]
             }
-            "equal" | "same" | "even" if matches!(next_word.as_str(), "rest" | "recovery") => {
+            "equal" | "same" | "even" if is_rest(&next_word) => {
                 at += 1;
                 &["rest", "=work"]
             }

@@ -3,7 +3,7 @@
 use super::free_rest::Asked;
 use super::kind::{Kind, kind_of};
 use super::pair::{self, Pair};
-use super::token::{Piece, Token, text_of, value};
+use super::token::{Piece, Token, lower, text_of, value};
 use super::ways::Way;
 use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
 use crate::plan::near::nearest;
@@ -176,7 +176,7 @@ fn ball(piece: &mut Piece) -> Option<String> {
         "wall", "all", "call", "bell", "bands", "hall", "small", "fall",
     ];
     let at = (0..piece.len()).find_map(|at| {
-        let lower = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+        let lower = |at: usize| lower(piece, at);
         let article = usize::from(matches!(lower(at + 1).as_str(), "a" | "the"));
         let word = lower(at + 1 + article);
         let slip = word != "ball"
@@ -327,7 +327,6 @@ fn phrases(piece: &mut Piece) {
 
 /// `1 min between`, `90 s rest between each`: what it lies between is told by what else the line says.
 fn between(pieces: &mut [Piece]) {
-    let lower = |piece: &Piece, at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
     let rests = |piece: &Piece| {
         piece.iter().any(|token| {
             let word = token.lower();

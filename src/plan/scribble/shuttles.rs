@@ -1,6 +1,6 @@
 //! Shuttles over several ways: `5-10-15 shuttles x 5`. Each way may be run out and back within one rep, or be a rep of its own.
 
-use super::token::{Piece, Token};
+use super::token::{Piece, Token, lower};
 use crate::plan::phrase::unit_of;
 
 /// The pieces as they may be meant, the likelier first.
@@ -27,7 +27,7 @@ pub(super) fn read(pieces: &[Piece]) -> Option<Read> {
         ))
     })?;
     let piece = pieces.get(index)?;
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let unit = unit_of(&word(at + 1)).filter(|unit| matches!(*unit, "m" | "yd"));
     let noun = at + 1 + usize::from(unit.is_some());
     if !word(noun).starts_with("shuttle") {

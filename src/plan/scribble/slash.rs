@@ -1,6 +1,6 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
-use super::token::{Piece, Token};
+use super::token::{Piece, Token, lower};
 use crate::plan::phrase::unit_of;
 
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
@@ -15,7 +15,7 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
         _ => return None,
     };
     let (work, rest) = pair(piece.get(at)?)?;
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let (unit, unit_s) = match unit_of(&word(at + 1)) {
         Some("s") | None => ("s", 1.0),
         Some("min") => ("min", 60.0),

@@ -5,7 +5,7 @@
 use super::gait;
 use super::kind::is_known;
 use super::phrase::{counts, is_half, is_slip, turns};
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::phrase::unit_of;
 
 /// Words that say that a time is a rest.
@@ -71,7 +71,7 @@ struct Read {
 /// A piece as a rest, where it says more of it than the notation reads. `dosed` where a dose stands in front of it,
 /// `counted` where that counts reps.
 fn read(piece: &[Token], dosed: bool, counted: bool) -> Option<Read> {
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let (from, behind) = time(piece)?;
     let plain = |token: &Token| matches!(token, Token::Word { .. });
     if !piece.iter().take(from).all(plain) || !piece.iter().skip(behind).all(plain) {
@@ -187,7 +187,7 @@ fn time(piece: &[Token]) -> Option<(usize, usize)> {
 
 /// What a rest lies between, in the notation's word, and how many tokens say so.
 fn between(piece: &[Token], at: usize) -> Option<(&'static str, usize)> {
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let after = match word(at).as_str() {
         "between" => false,
         "after" => true,

@@ -22,6 +22,16 @@ pub(super) enum Token {
 /// The tokens between two breaks.
 pub(super) type Piece = Vec<Token>;
 
+/// The word at a place in small letters; empty where none is.
+pub(super) fn lower(piece: &[Token], at: usize) -> String {
+    piece.get(at).map(Token::lower).unwrap_or_default()
+}
+
+/// Whether a word begins or names a rest.
+pub(super) fn is_rest(word: &str) -> bool {
+    matches!(word, "rest" | "recovery")
+}
+
 impl Token {
     pub(crate) fn word(text: &str) -> Self {
         Self::Word {
@@ -214,8 +224,7 @@ impl Cutter {
 
     /// `rest = work`, behind the sign; passes the word.
     fn rests_for_the_work(&mut self) -> bool {
-        let rest = (self.piece.last())
-            .is_some_and(|last| matches!(last.lower().as_str(), "rest" | "recovery"));
+        let rest = (self.piece.last()).is_some_and(|last| is_rest(&last.lower()));
         let tail: String = self.chars.iter().skip(self.at).collect();
         let word = tail.trim_start();
         let is_work = word

@@ -1,6 +1,6 @@
 //! Ways that a pitch has and that are run along without a length: `the width of the pitch x 10`.
 
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::PitchSize;
 
 /// Width and length of a pitch for international matches, within the bounds of Law 1 of the game (IFAB), m.
@@ -20,7 +20,7 @@ pub(super) fn put(pieces: &mut [Piece], pitch: Option<PitchSize>) -> Option<Way>
     let piece = pieces
         .iter_mut()
         .find(|piece| piece.contains(&Token::Times))?;
-    let word = |at: usize| piece.get(at).map(Token::lower).unwrap_or_default();
+    let word = |at: usize| lower(piece, at);
     let is_side = |at: usize| matches!(word(at).as_str(), "width" | "length");
     let is_pitch = |at: usize| matches!(word(at).as_str(), "pitch" | "field" | "ground");
     let (from, to) = (0..piece.len()).find_map(|at| {
