@@ -60,12 +60,33 @@ fn run_shares(category: Category) -> [f64; 7] {
     }
 }
 
-fn play_shares(category: Category) -> Option<[f64; 5]> {
+/// How intermittent work looks: at first, then, and which part of the planned time is the first.
+struct Phases {
+    first: [f64; 5],
+    then: [f64; 5],
+    part: f64,
+}
+
+/// Warm-ups and cool-downs begin with trotting and go over into stretching, which looks much like rest.
+fn phases(category: Category) -> Option<Phases> {
+    let alike = |shares| Phases {
+        first: shares,
+        then: shares,
+        part: 0.0,
+    };
     match category {
-        Category::Game => Some([0.02, 0.08, 0.15, 0.33, 0.42]),
-        Category::WarmUp => Some([0.14, 0.18, 0.10, 0.40, 0.18]),
-        Category::CoolDown => Some([0.20, 0.25, 0.18, 0.33, 0.04]),
-        Category::Technical => Some([0.16, 0.30, 0.20, 0.20, 0.14]),
+        Category::Game => Some(alike([0.02, 0.08, 0.15, 0.33, 0.42])),
+        Category::WarmUp => Some(Phases {
+            first: [0.12, 0.12, 0.12, 0.54, 0.10],
+            then: [0.34, 0.24, 0.17, 0.18, 0.07],
+            part: 0.4,
+        }),
+        Category::CoolDown => Some(Phases {
+            first: [0.08, 0.10, 0.30, 0.50, 0.02],
+            then: [0.46, 0.22, 0.17, 0.14, 0.01],
+            part: 0.5,
+        }),
+        Category::Technical => Some(alike([0.16, 0.30, 0.20, 0.20, 0.14])),
         Category::Strength | Category::Resistance | Category::Speed | Category::Gym => None,
     }
 }
@@ -166,17 +187,24 @@ impl Look {
         self.sums_of(&self.run_class, &odds)
     }
 
-    /// Sums of the log-odds of a stretch of a category against anything else.
-    pub(crate) fn stretch(&self, category: Category) -> Sums {
-        if let Some(shares) = play_shares(category) {
-            let odds = odds(&shares, &self.play_else, PLAY_WEIGHT);
+    /// Sums of the log-odds of a stretch of a category, planned to take so long, against anything else.
+    ///
+    /// Where it looks otherwise at first, what its first part tells more than the rest would is told by where it begins. A stretch that
+    /// ends within its first part is taken to go on.
+    pub(crate) fn stretch(&self, category: Category, planned_s: f64) -> Sums {
+        if let Some(phases) = phases(category) {
+            let first = odds(&phases.first, &self.play_else, PLAY_WEIGHT);
+            let then = odds(&phases.then, &self.play_else, PLAY_WEIGHT);
             let begins = match category {
                 Category::Technical => &self.begins_technical,
                 _ => &self.begins,
             };
+            let more: [f64; 5] = std::array::from_fn(|c| first[c] - then[c]);
+            let more = Sums::of(self.valued(&self.play_class, &more));
+            let part = (phases.part * planned_s / self.tick_s).round() as usize;
             return Sums::between(
-                self.valued(&self.play_class, &odds),
-                |t| begins[t],
+                self.valued(&self.play_class, &then),
+                |t| begins[t] + more.at((t + part).min(self.ticks)) - more.at(t),
                 |t| self.ends[t],
             );
         }
@@ -286,4 +314,40 @@ fn speeds(motion: &Motion, start_s: f64, tick_s: f64, ticks: usize) -> Vec<Optio
     sums.into_iter()
         .map(|(sum, count)| (count > 0).then(|| sum / f64::from(count)))
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::motion::{Sample, SpeedFrom};
+
+    /// Standing, 200 s of trotting, 200 s of stretching with a few steps, standing.
+    fn warmed_up() -> Motion {
+        let samples = (0..700).map(|k| Sample {
+            time_s: f64::from(k),
+            speed_m_s: match k {
+                100..300 => 2.5,
+                300..500 if k % 40 < 8 => 1.3,
+                _ => 0.1,
+            },
+            ..Sample::default()
+        });
+        Motion::of_run(samples.collect(), 1.0, SpeedFrom::Both)
+    }
+
+    /// Trotting belongs to the first part and stretching to the second: that he stops when the trotting does is hardly likelier by the
+    /// look, and much less so by the time that the plan gives.
+    #[test]
+    fn a_warm_up_that_ends_in_stretching_ends_behind_it() {
+        let look = Look::new(&warmed_up(), (0.0, 700.0));
+        let told = |from: usize, to: usize| {
+            let sums = look.stretch(Category::WarmUp, 400.0);
+            sums.back(to).nth(to - from).map_or(f64::NAN, f64::ln)
+        };
+        let rested = |from: usize, to: usize| look.rest.at(to) - look.rest.at(from);
+        let whole = told(100, 500);
+        assert!(whole > told(100, 300) + rested(300, 500) - 4.0);
+        assert!(whole > told(200, 600) + 5.0);
+        assert!(whole > told(20, 420) + 5.0);
+    }
 }

@@ -43,7 +43,8 @@ pub(super) struct Known<'a> {
     look: &'a Look,
     pairings: Vec<(Item, Rc<Pairings>)>,
     runs: Vec<(Category, Rc<Sums>)>,
-    stretches: Vec<(Category, Rc<Sums>)>,
+    /// By how long they are planned to take, s.
+    stretches: Vec<((Category, f64), Rc<Sums>)>,
     rests: Vec<(Guess, Rc<Kernel>)>,
     works: Vec<(Guess, Rc<Kernel>)>,
     hidden: Vec<((Guess, f64), Rc<Kernel>)>,
@@ -88,9 +89,11 @@ impl<'a> Known<'a> {
                 kernel: shared(&mut self.works, item.work, || {
                     Kernel::work(item.work, look.tick_s, look.ticks)
                 }),
-                look: shared(&mut self.stretches, item.category, || {
-                    look.stretch(item.category)
-                }),
+                look: shared(
+                    &mut self.stretches,
+                    (item.category, item.work.value),
+                    || look.stretch(item.category, item.work.value),
+                ),
             };
         }
         let hides_for_s = (item.kind == Kind::Bout)
