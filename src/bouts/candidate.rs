@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::bouts::{Bout, Rules, edge, shape};
+use crate::bouts::{Bout, Rules, cut_leg, edge, shape};
 use crate::motion::Motion;
 
 /// Candidates whose starts and ends all lie this close are one, s.
@@ -106,6 +106,9 @@ pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -
             kept.push(e);
         }
     }
+    let cut = cut_leg::unions(motion, &kept, near);
+    kept.extend(cut);
+    kept.sort_unstable_by_key(|e| (e.start, e.stop, e.end));
     let path = cumulative_path(motion);
     let mut bouts: Vec<Bout> = kept
         .iter()

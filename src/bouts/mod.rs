@@ -3,10 +3,10 @@
 //! A bout is told from rest by its *activity*, which holds shuttles at a mean of 1.5 m/s apart from walking at 1.4 m/s
 //! (`activity`). No single level of activity divides work from rest in all of a session: walking is rest in a sprint
 //! block, and jogging is work in a warm-up. So stretches above several levels, and their unions over short dips, are all
-//! kept as candidates (`candidate`), and where a receiver writes few fixes, so are stretches that go to and fro in an even
-//! rhythm (`to_and_fro`); each is given a precise start and end (`edge`) and a [`Shape`]. The matching
-//! chooses among the candidates with the plan in hand; without a plan, [`Bouts::list`] holds the finest set of bouts that
-//! do not overlap (`work`).
+//! kept as candidates (`candidate`), as are shuttles with a last leg cut off (`cut_leg`), and, where a receiver writes few
+//! fixes, stretches that go to and fro in an even rhythm (`to_and_fro`); each is given a precise start and end (`edge`) and
+//! a [`Shape`]. The matching chooses among the candidates with the plan in hand; without a plan, [`Bouts::list`] holds the
+//! finest set of bouts that do not overlap (`work`).
 
 use std::ops::Range;
 
@@ -14,6 +14,7 @@ use crate::motion::Motion;
 
 mod activity;
 mod candidate;
+mod cut_leg;
 mod edge;
 mod shape;
 mod to_and_fro;
