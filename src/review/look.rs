@@ -86,7 +86,7 @@ fn phases(category: Category) -> Option<Phases> {
             then: [0.46, 0.22, 0.17, 0.14, 0.01],
             part: 0.5,
         }),
-        Category::Technical => Some(alike([0.16, 0.30, 0.20, 0.20, 0.14])),
+        Category::Technical => Some(alike([0.24, 0.36, 0.20, 0.14, 0.06])),
         Category::Strength | Category::Resistance | Category::Speed | Category::Gym => None,
     }
 }
