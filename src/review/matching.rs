@@ -58,6 +58,24 @@ impl Odds {
     }
 }
 
+impl Matching {
+    /// The candidate by which an item was done.
+    pub(crate) fn bout<'b>(&self, item: usize, candidates: &'b [Bout]) -> Option<&'b Bout> {
+        match self.fates.get(item)? {
+            Fate::Bout(candidate) => candidates.get(*candidate),
+            _ => None,
+        }
+    }
+
+    /// The times between which an item that is no bout was done, s.
+    pub(crate) fn place(&self, item: usize) -> Option<(f64, f64)> {
+        match *self.fates.get(item)? {
+            Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
+            _ => None,
+        }
+    }
+}
+
 /// Accounts drawn of each order.
 const DRAWS: usize = 160;
 /// Cost of two neighbouring blocks changing places: 1 session in 150 for each pair.

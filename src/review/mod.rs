@@ -24,6 +24,7 @@ mod sums;
 mod tally;
 mod top_speed;
 mod totals;
+mod unplanned;
 mod verdict;
 
 use jiff::civil::Date;

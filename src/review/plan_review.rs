@@ -10,14 +10,14 @@ use crate::plan::{Block, Category, Dose, Plan, Rest, Target, Work};
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::count::{self, Count};
-use crate::review::doubt::{Doubts, WORK_M_S};
+use crate::review::doubt::Doubts;
 use crate::review::expect::Guess;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::{self, Matching, Odds};
 use crate::review::tally::{self, Seen, Tally, Trust};
 use crate::review::{
     BlockReview, Counts, Evidence, Fits, PlanReview, Reason, RepReview, RestVerdict, SetReview,
-    Tolerances, TopSpeed, TopSpeedSource, Unplanned, Verdict, rest, verdict,
+    Tolerances, TopSpeed, TopSpeedSource, Verdict, rest, unplanned, verdict,
 };
 use crate::track::Gap;
 
@@ -107,7 +107,7 @@ pub(super) fn review(
         });
     }
     PlanReview {
-        unplanned: desk.unplanned(),
+        unplanned: unplanned::list(evidence, &desk.matching),
         fits,
         blocks,
         counts,
@@ -270,18 +270,11 @@ impl Told {
 
 impl Desk<'_> {
     fn bout(&self, item: usize) -> Option<&Bout> {
-        match self.matching.fates.get(item)? {
-            Fate::Bout(candidate) => self.evidence.bouts.candidates.get(*candidate),
-            _ => None,
-        }
+        (self.matching).bout(item, &self.evidence.bouts.candidates)
     }
 
-    /// The times between which an item that is no bout was done, s.
     fn place(&self, item: usize) -> Option<(f64, f64)> {
-        match *self.matching.fates.get(item)? {
-            Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
-            _ => None,
-        }
+        self.matching.place(item)
     }
 
     fn block(&self, index: usize, block: &Block) -> BlockReview {
@@ -895,119 +888,7 @@ impl Desk<'_> {
             }
         }
     }
-
-    /// Fast work with hardly a pause before or after a rep, which the finest list of bouts holds as one with it: of candidates in what
-    /// of such a bout is left beside the rep, the longest. `taken` has the times that the plan explains, s, and `until_s` the latest end up
-    /// to each.
-    fn beside(&self, taken: &[(f64, f64)], until_s: &[f64]) -> Vec<&Bout> {
-        let bouts = self.evidence.bouts;
-        let mut found: Vec<&Bout> = Vec::new();
-        for whole in bouts.list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
-            let first = until_s.partition_point(|&until| until < whole.start_s);
-            let last = taken.partition_point(|t| t.0 <= whole.stop_s);
-            let within = taken.get(first..last).unwrap_or_default();
-            if within.is_empty() {
-                continue;
-            }
-            let free = |c: &&Bout| {
-                let clear = |&(from_s, to_s): &(f64, f64)| c.stop_s <= from_s || to_s <= c.start_s;
-                let near = |&(from_s, to_s): &(f64, f64)| {
-                    (c.start_s - to_s).abs() < BESIDE_S || (from_s - c.stop_s).abs() < BESIDE_S
-                };
-                within.iter().all(clear) && within.iter().any(near)
-            };
-            let first = bouts
-                .candidates
-                .partition_point(|c| c.stop_s <= whole.start_s);
-            let mut parts: Vec<&Bout> = bouts.candidates[first..]
-                .iter()
-                .take_while(|c| c.stop_s <= whole.stop_s)
-                .filter(|c| c.start_s >= whole.start_s && c.peak_m_s >= BESIDE_M_S)
-                .filter(free)
-                .collect();
-            parts.sort_by(|a, b| b.stop_run_s().total_cmp(&a.stop_run_s()));
-            let longest = found.len();
-            for part in parts {
-                let apart = |o: &&Bout| part.stop_s <= o.start_s || o.stop_s <= part.start_s;
-                if found[longest..].iter().all(apart) {
-                    found.push(part);
-                }
-            }
-        }
-        found
-    }
-
-    /// Bouts that the plan does not explain: none inside a continuous block, and none too slow to be work.
-    fn unplanned(&self) -> Vec<Unplanned> {
-        let mut taken: Vec<(f64, f64)> = Vec::new();
-        for (k, item) in self.matching.items.iter().enumerate() {
-            if item.kind == Kind::Extra {
-                continue;
-            }
-            if let Some(bout) = self.bout(k) {
-                taken.push((bout.start_s, bout.stop_s));
-            }
-            taken.extend(self.place(k));
-        }
-        let extra = (0..self.matching.items.len())
-            .filter(|&k| self.matching.items[k].kind == Kind::Extra)
-            .filter_map(|k| self.bout(k));
-        // What the plan explains follows in time but for places that overlap a little; the latest end so far parts them.
-        taken.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut latest_s = f64::NEG_INFINITY;
-        let until_s: Vec<f64> = (taken.iter())
-            .map(|&(_, to)| {
-                latest_s = latest_s.max(to);
-                latest_s
-            })
-            .collect();
-        let free = |bout: &&Bout| {
-            let first = until_s.partition_point(|&until| until < bout.start_s);
-            let mut touching = taken[first..].iter().take_while(|t| t.0 <= bout.stop_s);
-            touching.all(|&(from, to)| {
-                let both = bout.stop_s.min(to) - bout.start_s.max(from);
-                // A long jog that holds a rep is no news, nor is a short bout inside a continuous block.
-                both < 0.3 * bout.stop_run_s().min(to - from)
-            })
-        };
-        let extras: Vec<&Bout> = extra.collect();
-        let no_extra = |b: &&Bout| {
-            let next = extras.partition_point(|e| e.stop_s <= b.start_s);
-            extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
-        };
-        let stray = self
-            .evidence
-            .bouts
-            .list
-            .iter()
-            .filter(|b| b.peak_m_s >= WORK_M_S)
-            .filter(free)
-            .filter(no_extra);
-        let beside = self.beside(&taken, &until_s).into_iter().filter(no_extra);
-        let mut list: Vec<Unplanned> = extras
-            .iter()
-            .copied()
-            .chain(stray)
-            .chain(beside)
-            .map(|bout| {
-                let window = self.evidence.motion.window(bout.start_s, bout.end_s);
-                Unplanned {
-                    start_s: bout.start_s,
-                    end_s: bout.end_s,
-                    distance_m: self.evidence.motion.distance(window.clone()),
-                    peak_speed_m_s: self.evidence.motion.peak_speed(window),
-                }
-            })
-            .collect();
-        list.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
-        list
-    }
 }
-
-/// Work so fast that begins right after a rep ends, or ends right before one begins, is none of its run-out, m/s.
-const BESIDE_M_S: f64 = 5.5;
-/// Right after, or before, is within this, s: bouts farther apart are two in the list.
-const BESIDE_S: f64 = 4.0;
 
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use repledger::bouts::{self, Rules};
-use repledger::efforts::{Efforts, Thresholds};
+use repledger::efforts::{self, Thresholds};
 use repledger::measured::Measured;
 use repledger::plan;
 use repledger::review::{self, Evidence, Fits, PlanReview, RestVerdict, Tolerances, Verdict};
@@ -37,7 +37,7 @@ fn check_as(plan: &str, script: Script, tolerances: &Tolerances) -> PlanReview {
     let evidence = Evidence {
         track: &track,
         motion: &motion,
-        efforts: &Efforts::default(),
+        efforts: &efforts::detect(&motion, &Thresholds::default()),
         bouts: &bouts,
         thresholds: &Thresholds::default(),
     };
@@ -187,6 +187,19 @@ fn one_more_than_planned_is_unplanned() {
     let review = check(RUNS, set(script));
     assert_eq!(letters(&review), "dddd dddd");
     assert_eq!(review.unplanned.len(), 1);
+}
+
+/// Passing at a wall: a few steps, standing, and in the middle a sprint; then a jog and stretching.
+#[test]
+fn a_sprint_while_the_ball_is_practised_is_unplanned() {
+    let passes = |script: Script| script.times(12, |s| s.run(3.0, 2.4).stand(4.0));
+    let script = passes(passes(Script::new().stand(20.0)).run(5.0, 8.0).stand(4.0));
+    let review = check("technical \"wall passes\", 3 min\n", script.stand(30.0));
+    assert_eq!(letters(&review), "d");
+    let [sprint] = review.unplanned.as_slice() else {
+        panic!("{:?}", review.unplanned);
+    };
+    assert!(sprint.peak_speed_m_s.value > 7.5 && sprint.end_s - sprint.start_s < 8.0);
 }
 
 #[test]

@@ -1,0 +1,153 @@
+//! Work that is not in the plan: reps more than planned, bouts that nothing of the plan explains, fast work right beside a rep, and sprints
+//! in the middle of work that has none.
+
+use crate::bouts::Bout;
+use crate::efforts;
+use crate::plan::Category;
+use crate::review::doubt::WORK_M_S;
+use crate::review::items::Kind;
+use crate::review::matching::Matching;
+use crate::review::{Evidence, Unplanned};
+
+/// Work so fast that begins right after a rep ends, or ends right before one begins, is none of its run-out, m/s.
+const BESIDE_M_S: f64 = 5.5;
+/// Right after, or before, is within this, s: bouts farther apart are two in the list.
+const BESIDE_S: f64 = 4.0;
+/// A long jog that holds a rep is no news, nor is a short bout inside a continuous block: both overlap by more than this share.
+const APART: f64 = 0.3;
+
+/// Work that the plan does not explain, in order of start.
+pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanned> {
+    let bouts = evidence.bouts;
+    let items = || matching.items.iter().enumerate();
+    let extras: Vec<&Bout> = items()
+        .filter(|(_, item)| item.kind == Kind::Extra)
+        .filter_map(|(k, _)| matching.bout(k, &bouts.candidates))
+        .collect();
+    let no_extra = |b: &&Bout| {
+        let next = extras.partition_point(|e| e.stop_s <= b.start_s);
+        extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
+    };
+    let taken = Taken::of(matching, &bouts.candidates);
+    let stray = (bouts.list.iter())
+        .filter(|b| b.peak_m_s >= WORK_M_S)
+        .filter(|b| taken.leaves(b));
+    // Sprints of games belong to them; a warm-up may end in some.
+    let calm = items()
+        .filter(|(_, i)| matches!(i.category, Category::Technical | Category::CoolDown))
+        .filter_map(|(k, _)| matching.place(k));
+    let within = calm.flat_map(|place| sprints(evidence, place));
+    let mut list: Vec<Unplanned> =
+        (stray
+            .chain(within)
+            .chain(beside(&bouts.list, &bouts.candidates, &taken)))
+        .filter(no_extra)
+        .chain(extras.iter().copied())
+        .map(|bout| {
+            let window = evidence.motion.window(bout.start_s, bout.end_s);
+            Unplanned {
+                start_s: bout.start_s,
+                end_s: bout.end_s,
+                distance_m: evidence.motion.distance(window.clone()),
+                peak_speed_m_s: evidence.motion.peak_speed(window),
+            }
+        })
+        .collect();
+    list.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+    list
+}
+
+/// The times that the plan explains, s, in order of start, and the latest end up to each.
+struct Taken {
+    times_s: Vec<(f64, f64)>,
+    until_s: Vec<f64>,
+}
+
+impl Taken {
+    fn of(matching: &Matching, candidates: &[Bout]) -> Self {
+        let mut times_s: Vec<(f64, f64)> = (0..matching.items.len())
+            .filter(|&k| matching.items[k].kind != Kind::Extra)
+            .filter_map(|k| {
+                let bout = matching.bout(k, candidates);
+                bout.map(|b| (b.start_s, b.stop_s))
+                    .or_else(|| matching.place(k))
+            })
+            .collect();
+        times_s.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut latest_s = f64::NEG_INFINITY;
+        let until_s = (times_s.iter())
+            .map(|&(_, to)| {
+                latest_s = latest_s.max(to);
+                latest_s
+            })
+            .collect();
+        Self { times_s, until_s }
+    }
+
+    /// Those that may touch a bout: in time they follow each other but for places that overlap a little.
+    fn about(&self, bout: &Bout) -> &[(f64, f64)] {
+        let first = self.until_s.partition_point(|&until| until < bout.start_s);
+        let last = self.times_s.partition_point(|t| t.0 <= bout.stop_s);
+        self.times_s.get(first..last).unwrap_or_default()
+    }
+
+    /// Whether a bout is none of them.
+    fn leaves(&self, bout: &Bout) -> bool {
+        self.about(bout).iter().all(|&(from, to)| {
+            let both = bout.stop_s.min(to) - bout.start_s.max(from);
+            both < APART * bout.stop_run_s().min(to - from)
+        })
+    }
+}
+
+/// The bouts with a sprint in them that lie wholly in a time, s.
+fn sprints<'b>(
+    evidence: &Evidence<'b>,
+    (from_s, to_s): (f64, f64),
+) -> impl Iterator<Item = &'b Bout> + use<'b> {
+    let (efforts, list) = (evidence.efforts, &evidence.bouts.list);
+    let first = list.partition_point(|b| b.start_s < from_s);
+    (list[first..].iter())
+        .take_while(move |b| b.start_s < to_s)
+        .filter(move |b| b.stop_s <= to_s)
+        .filter(|b| {
+            let mut all = efforts.list.iter();
+            all.any(|e| {
+                e.kind == efforts::Kind::Sprint && b.start_s <= e.start_s && e.end_s <= b.stop_s
+            })
+        })
+}
+
+/// Fast work with hardly a pause before or after a rep, which the finest list of bouts holds as one with it: of candidates in what
+/// of such a bout is left beside the rep, the longest.
+fn beside<'b>(list: &'b [Bout], candidates: &'b [Bout], taken: &Taken) -> Vec<&'b Bout> {
+    let mut found: Vec<&Bout> = Vec::new();
+    for whole in list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
+        let within = taken.about(whole);
+        if within.is_empty() {
+            continue;
+        }
+        let free = |c: &&Bout| {
+            let clear = |&(from_s, to_s): &(f64, f64)| c.stop_s <= from_s || to_s <= c.start_s;
+            let near = |&(from_s, to_s): &(f64, f64)| {
+                (c.start_s - to_s).abs() < BESIDE_S || (from_s - c.stop_s).abs() < BESIDE_S
+            };
+            within.iter().all(clear) && within.iter().any(near)
+        };
+        let first = candidates.partition_point(|c| c.stop_s <= whole.start_s);
+        let mut parts: Vec<&Bout> = (candidates[first..].iter())
+            .take_while(|c| c.stop_s <= whole.stop_s)
+            .filter(|c| c.start_s >= whole.start_s && c.peak_m_s >= BESIDE_M_S)
+            .filter(free)
+            .collect();
+        parts.sort_by(|a, b| b.stop_run_s().total_cmp(&a.stop_run_s()));
+        let longest = found.len();
+        for part in parts {
+            let apart = |o: &&Bout| part.stop_s <= o.start_s || o.stop_s <= part.start_s;
+            if found[longest..].iter().all(apart) {
+                found.push(part);
+            }
+        }
+    }
+    found
+}
