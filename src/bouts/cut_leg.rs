@@ -104,6 +104,19 @@ mod tests {
             .candidates
             .iter()
             .find(|bout| (bout.start_s - 10.0).abs() < 0.4 && (bout.stop_s - 19.2).abs() < 0.4);
+        let shape = whole.and_then(|bout| bout.shape.as_ref());
+        assert_eq!(shape.map(crate::bouts::Shape::reversals), Some(2));
+    }
+
+    #[test]
+    fn a_walk_on_is_no_leg() {
+        let leg = |start, end, stop| Edges { start, end, stop };
+        let edges = [leg(100, 162, 172), leg(173, 184, 192)];
+        let mut motion = timed_shuttle();
+        assert_eq!(unions(&motion, &edges, 3).len(), 1);
+        for sample in &mut motion.samples[173..] {
+            sample.x_m = 30.0 - sample.x_m;
+        }
         assert_eq!(unions(&motion, &edges, 3).len(), 0);
     }
 }
