@@ -53,10 +53,10 @@ impl Growing {
     /// The smaller of the two sizes that are counted: enough that what does not grow is small beside what does.
     pub fn size(self) -> usize {
         match self {
-            Self::Fixes | Self::Gaps | Self::Circles => 24_000,
+            Self::Fixes | Self::Gaps | Self::Circles => 12_000,
             Self::Scatter => 4_000,
             // Twice as many take less than the 100 minutes from which on a session is read on a coarser grid.
-            Self::Sets | Self::Reps | Self::Blocks | Self::Missed => 160,
+            Self::Sets | Self::Reps | Self::Blocks | Self::Missed => 80,
         }
     }
 
