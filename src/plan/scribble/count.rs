@@ -613,12 +613,12 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
     }
 }
 
-/// `5 or 6 x 30 m`: a range, which is asked about.
+/// `5 or 6 x 30 m`, `rest 1 to 2 min`: a range, which is asked about.
 fn either(piece: &mut Piece) {
     let open = (0..piece.len()).find(|at| {
         whole(piece, *at).is_some()
             && matches!(lower(piece, at + 1).as_str(), "or" | "to")
-            && piece.get(at + 3) == Some(&Token::Times)
+            && (piece.get(at + 3) == Some(&Token::Times) || unit(piece, at + 3).is_some())
             && whole(piece, at + 2).is_some()
     });
     if let Some(at) = open

@@ -147,7 +147,10 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if let Some(asked) = over_several_ways(&pieces, around) {
         return Some(asked);
     }
-    let slip = slip::corrected(&pieces);
+    let slip = match slip::corrected(&pieces) {
+        Some(slip) if slip.counts => return with_a_slip(slip, content, around),
+        slip => slip,
+    };
     // A bracket tells of what stands in front of it.
     let bracketed = content.contains(['(', '[']);
     let turns = (!bracketed).then(|| parts::in_turn(&pieces, around));

@@ -126,10 +126,13 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         [Token::Number(_), next] => {
             *next == Token::Times
                 || *next == Token::Percent
+                || next.lower() == "times"
                 || phrase::unit_of(&next.lower()).is_some()
         }
+        // `T-test x 4`, `ladder 10 20 30`: how often, or how far.
+        [Token::Times, next] => next.is_number(),
         _ => false,
-    });
+    }) || tokens.windows(3).any(|three| three.iter().all(Token::is_number));
     let lists = tokens
         .iter()
         .any(|token| matches!(token, Token::Number(text) if text.contains(['-', '/'])));

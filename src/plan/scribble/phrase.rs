@@ -177,7 +177,9 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
             }
         }
         "on" | "off" | "break" | "pause" | "work" if behind_unit => 1,
-        "work" | "over" | "then" | "for" | "every" | "at" | "repeat" | "is" if number(1) => 1,
+        // `shape work 20 min` is the name of what is done.
+        "work" if number(1) => usize::from(at == 0),
+        "over" | "then" | "for" | "every" | "at" | "repeat" | "is" if number(1) => 1,
         "and" | "with" if number(1) && before.is_some() => 1,
         "of" | "by" | "times" if number(1) || before.is_some_and(Token::is_number) => 1,
         "at" if matches!(lower(1).as_str(), "max" | "maximum" | "easy" | "full") => 1,
@@ -421,7 +423,10 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
         "twenty" => Some(20),
         "thirty" => Some(30),
         "forty" => Some(40),
+        "fifty" => Some(50),
         "sixty" => Some(60),
+        "seventy" => Some(70),
+        "eighty" => Some(80),
         "ninety" => Some(90),
         _ => None,
     };

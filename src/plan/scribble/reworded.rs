@@ -44,10 +44,12 @@ impl Reworded {
     }
 }
 
-/// Words of doses and rests that players write in Italian among English ones: `3 serie`, `recupero 1 min`.
-fn in_english(piece: &mut Piece) {
-    const BEHIND_A_NUMBER: [(&str, &str); 7] = [
+/// Other words for doses and rests, and those that players write in Italian among English ones: `3 series`, `pause 1 min`,
+/// `recupero 1 min`.
+fn in_our_words(piece: &mut Piece) {
+    const BEHIND_A_NUMBER: [(&str, &str); 8] = [
         ("serie", "sets"),
+        ("series", "sets"),
         ("ripetizioni", "reps"),
         ("minuti", "min"),
         ("minuto", "min"),
@@ -55,7 +57,31 @@ fn in_english(piece: &mut Piece) {
         ("metri", "m"),
         ("volte", "times"),
     ];
-    const BEFORE_ONE: [(&str, &str); 2] = [("recupero", "rest"), ("pausa", "rest")];
+    const BEFORE_ONE: [(&str, &str); 5] = [
+        ("recupero", "rest"),
+        ("pausa", "rest"),
+        ("pause", "rest"),
+        ("break", "rest"),
+        ("p", "rest"),
+    ];
+    const BEHIND_BETWEEN: [(&str, &str); 2] = [("series", "sets"), ("repetitions", "reps")];
+    // `pause of 1 min`
+    let leads = |token: &Token| BEFORE_ONE.iter().any(|(word, _)| token.lower() == *word);
+    let of = (1..piece.len()).find(|at| {
+        lower(piece, *at) == "of"
+            && piece.get(at - 1).is_some_and(leads)
+            && piece.get(at + 1).is_some_and(Token::is_number)
+    });
+    if let Some(at) = of {
+        piece.remove(at);
+    }
+    // `SR 3 min`: the rest between sets.
+    if let [sr, Token::Number(_), _] = piece.as_slice()
+        && sr.lower() == "sr"
+    {
+        piece.remove(0);
+        piece.extend(["between", "sets"].map(Token::word));
+    }
     for at in 0..piece.len() {
         let number = |at: Option<usize>| {
             at.and_then(|at| piece.get(at))
@@ -65,6 +91,8 @@ fn in_english(piece: &mut Piece) {
             &BEHIND_A_NUMBER
         } else if number(Some(at + 1)) {
             &BEFORE_ONE
+        } else if at > 0 && lower(piece, at - 1) == "between" {
+            &BEHIND_BETWEEN
         } else {
             continue;
         };
@@ -98,7 +126,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
                 *token = Token::word("with");
             }
         }
-        in_english(piece);
+        in_our_words(piece);
         if let Some(written) = ball(piece) {
             let message = format!("`{written}` is not read");
             out.ask(written, message);

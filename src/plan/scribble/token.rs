@@ -179,14 +179,24 @@ impl Cutter {
             // `r=30s`
             '=' if self.digit(0)
                 && (self.piece.last()).is_some_and(|last| {
-                    matches!(last.lower().as_str(), "r" | "rest" | "rec" | "recovery")
+                    matches!(last.lower().as_str(), "r" | "rest" | "rec" | "recovery" | "p")
                 }) => {}
+            // `30 m, rest: 60 s`, but not `Recovery: jog 20 min`.
+            ':' if self.rests_behind_work() => {}
+            // `lunges 3 x 10/leg`
+            '/' if self.piece.last().is_some_and(Token::is_number) && self.is_a_side() => {
+                self.piece.push(Token::word("per"));
+            }
             '<' | '=' | '^' => return None,
             '%' | '％' => self.piece.push(Token::Percent),
             '@' => self.piece.push(Token::word("at")),
             '&' => self.piece.push(Token::word("and")),
             // What a bracket multiplies belongs to the number: `6 x (10 m there and back)`.
             '(' if self.piece.last() == Some(&Token::Times) => {}
+            // `3(6 x 30 m)`
+            '(' if self.digit(0) && self.before().is_some_and(|c| c.is_ascii_digit()) => {
+                self.piece.push(Token::Times);
+            }
             // `1. Sprints`, but not `30 sec. rest`.
             '.' => {
                 let next = self.chars.iter().skip(self.at).find(|c| !c.is_whitespace());
@@ -220,6 +230,26 @@ impl Cutter {
             _ => {}
         }
         Some(())
+    }
+
+    /// Whether the word at the end is that of a rest, and work stands in front of it.
+    fn rests_behind_work(&self) -> bool {
+        let work = self.pieces.iter().flatten().chain(&self.piece);
+        let rest = (self.piece.last()).is_some_and(|last| {
+            let word = last.lower();
+            is_rest(&word) || matches!(word.as_str(), "r" | "rec" | "p" | "pause" | "break" | "sr")
+        });
+        rest && work.into_iter().any(Token::is_number)
+    }
+
+    /// Whether a leg or another of two sides comes next: `/leg`.
+    fn is_a_side(&self) -> bool {
+        let tail = self.chars.iter().skip(self.at);
+        let word: String = tail.take_while(|c| c.is_alphabetic()).collect();
+        matches!(
+            word.to_lowercase().as_str(),
+            "leg" | "side" | "arm" | "foot" | "way"
+        )
     }
 
     /// `rest = work`, behind the sign; passes the word.
