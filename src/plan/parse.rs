@@ -13,7 +13,7 @@ use crate::plan::line::{Line, lines};
 use crate::plan::near::nearest;
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
-use crate::plan::scribble::{self, Around, Scribble};
+use crate::plan::scribble::{self, Again, Around, Scribble};
 use crate::plan::timetable::{Assumptions, clock_text, rests_are_asked, timetable};
 use crate::plan::word::{self, Kind};
 use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
@@ -270,7 +270,7 @@ impl<'a> Reader<'a> {
         });
         if counts
             && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds()
-            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_rounds(line)))
+            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_more_than_rounds(line)))
         {
             self.begin_rounds(line, rounds, comment_of(line, cut.comment));
             return true;
@@ -474,6 +474,7 @@ impl<'a> Reader<'a> {
                 let rests = content.trim_start().to_lowercase().starts_with("rest ");
                 rests.then(|| self.no_room_for_a_rest(line, content, behind))
             }
+            Scribble::Again(again) => self.again(line, content, again, behind).then_some(true),
             Scribble::EitherRest { message, rests } => {
                 Some(self.either_rest(line, content, message, &rests, behind))
             }
@@ -523,6 +524,36 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
         }
+    }
+
+    /// Asks about a line that has the block above done again, which is told in front of it. Whether there is one.
+    fn again(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        Again { times, between_s }: Again,
+        comment: Option<Cow<'a, str>>,
+    ) -> bool {
+        let Some(Entry {
+            content: Content::Block(block),
+            inside: false,
+            ..
+        }) = self.entries.last()
+        else {
+            return false;
+        };
+        let rounds = Rounds {
+            times,
+            between_s,
+            then_s: None,
+        };
+        let message = "what is done again stands below the line that says how often";
+        let mut mistake = line.mistake(whole(line, content), message);
+        mistake.lines = vec![format!("{rounds}\n  {}", block.line_text(true))];
+        mistake = mistake.expecting("these lines in place of this one and the one above");
+        self.mistakes.push(mistake);
+        self.enter(Content::Nothing, false, comment);
+        true
     }
 
     /// Two rests on a line of their own, of which the block above can have one. Whether more can be read.
@@ -973,7 +1004,7 @@ fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
     let whole = matches!(
         block.category,
         Category::WarmUp | Category::CoolDown | Category::Game
-    );
+    ) || block.category == Category::Gym && stays_in_place(block.name.as_deref());
     let Dose::Reps {
         sets: 1,
         reps: 1,
@@ -1002,6 +1033,29 @@ fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
         !counted && unit.is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
     });
     bare.then_some(60.0 * number)
+}
+
+/// Whether work in the gym goes nowhere: `gym 45m`, `stretching 10m`.
+fn stays_in_place(name: Option<&str>) -> bool {
+    const STAYS: [&str; 13] = [
+        "stretch",
+        "stretches",
+        "stretching",
+        "mobility",
+        "core",
+        "abs",
+        "yoga",
+        "pilates",
+        "foam",
+        "plank",
+        "planks",
+        "bike",
+        "weights",
+    ];
+    name.is_none_or(|name| {
+        name.split(' ')
+            .any(|word| STAYS.contains(&word.to_lowercase().as_str()))
+    })
 }
 
 /// The comment from its `#` on.
@@ -1059,12 +1113,18 @@ fn misses_category(mistake: &Mistake) -> bool {
     category && mistake.suggestion.is_none()
 }
 
-/// Words that were set aside, as a comment, in front of the one that stands there.
-/// Whether the line says rounds with words beside them that are kept.
-fn says_rounds(line: Line<'_>) -> bool {
+/// Whether the line says rounds with words beside them that are kept, or laps: `2 rounds around the pitch`.
+fn says_more_than_rounds(line: Line<'_>) -> bool {
     matches!(
         scribble::read(line.content(), Around::default()),
-        Some(Scribble::Rounds { .. })
+        Some(
+            Scribble::Rounds { .. }
+                | Scribble::Ask {
+                    written: Some(_),
+                    ..
+                }
+                | Scribble::Block { .. }
+        )
     )
 }
 
@@ -1076,6 +1136,7 @@ fn with_remark(tidy: String, remark: Option<&str>) -> String {
     }
 }
 
+/// Words that were set aside, as a comment, in front of the one that stands there.
 fn joined<'a>(remark: Option<&str>, comment: Option<Cow<'a, str>>) -> Option<Cow<'a, str>> {
     let Some(remark) = remark.map(word::clean).filter(|text| !text.is_empty()) else {
         return comment;

@@ -20,7 +20,7 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
     }
 }
 
-/// Takes a share out of a piece: in the gym it is of what one can lift.
+/// Takes a share out of a piece: in the gym it is of what one can lift, beside `MAS` of that speed.
 pub(super) fn take_share(piece: &mut Piece, remarks: &mut Vec<String>) {
     let percent = piece.iter().position(|token| *token == Token::Percent);
     if let Some(at) = percent.and_then(|at| at.checked_sub(1))
@@ -32,7 +32,7 @@ pub(super) fn take_share(piece: &mut Piece, remarks: &mut Vec<String>) {
 }
 
 /// What a share is of that is not top speed: a heart rate, an uptake of oxygen, the speed at it, a lift.
-fn is_measure(word: &str) -> bool {
+pub(super) fn is_measure(word: &str) -> bool {
     matches!(
         word,
         "hr" | "hrmax"

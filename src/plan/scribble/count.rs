@@ -285,6 +285,32 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// `5 x 20 m x 3`, `30 s on 30 s off x 10 x 2 sets`: the sets as a piece of their own. Gives them as they were written, where no
+/// word says that they are sets.
+pub(super) fn sets_behind(pieces: &mut Vec<Piece>) -> Option<String> {
+    let (index, at, named) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let named = unit(piece, piece.len().checked_sub(1)?) == Some("sets");
+        let at = piece.len().checked_sub(2 + usize::from(named))?;
+        let behind = piece.get(at) == Some(&Token::Times) && number(piece, at + 1).is_some();
+        let own = piece.get(..at)?;
+        let ahead = pieces.iter().take(index).map(Vec::as_slice).chain([own]);
+        let counted = ahead
+            .flatten()
+            .filter(|token| **token == Token::Times)
+            .count();
+        let lone = at > 0 && !own.last().is_some_and(|last| last.is_number());
+        (behind && counted == 1 && (lone || named && at > 0)).then_some((index, at, named))
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..)?);
+    part(pieces, index, at);
+    let sets = pieces.get_mut(index + 1)?;
+    sets.remove(0);
+    if !named {
+        sets.push(Token::word("sets"));
+    }
+    (!named).then_some(written)
+}
+
 /// Whether a time stands at a place.
 fn is_time(piece: &[Token], at: usize) -> bool {
     number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
@@ -453,10 +479,24 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
     whole.is_none().then_some(written)
 }
 
-/// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
-pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
+/// `3 x 5 x 20 m 15 s/2 min/4 min`: the rests between reps, between sets, and behind the block, which are asked about. Gives them as
+/// they were written.
+pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     let alone =
         |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
+    let dosed = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count() == 2;
+    // `2 x 10 x 15 s/15 s r: 3 min`
+    for index in 1..pieces.len() {
+        let Some(piece) = pieces.get_mut(index).filter(|piece| is_time(piece, 0)) else {
+            continue;
+        };
+        let r = usize::from(matches!(lower(piece, 2).as_str(), "r" | "rest" | "between"));
+        if is_time(piece, 2 + r) && piece.len() == 4 + r {
+            piece.drain(2..2 + r);
+            part(pieces, index, 2);
+            break;
+        }
+    }
     // `3 x 5 x 20 m rest 30 s/3 min`, `3 sets of 5 reps 20 m`
     for index in 0..pieces.len() {
         let next = pieces.get(index + 1);
@@ -478,15 +518,13 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
         }
     }
     let at = (pieces.iter()).position(|piece| {
-        piece.iter().filter(|token| **token == Token::Times).count() == 2
-            && piece.windows(2).any(|pair| match pair {
-                [Token::Number(_), word] => matches!(unit_of(&word.lower()), Some("m" | "yd")),
-                _ => false,
-            })
+        dosed(piece)
+            && (0..piece.len())
+                .any(|at| number(piece, at).is_some() && unit(piece, at + 1).is_some())
     })?;
+    let numbers = |piece: &Piece| piece.iter().filter(|token| token.is_number()).count();
     if alone(pieces.get(at + 1))
-        && !alone(pieces.get(at + 2))
-        && let Some(piece) = pieces.get_mut(at)
+        && let Some(piece) = pieces.get_mut(at).filter(|piece| numbers(piece) == 4)
         && let Some(from) = piece
             .len()
             .checked_sub(2)
@@ -498,18 +536,18 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     if !alone(pieces.get(at + 1)) || !alone(pieces.get(at + 2)) {
         return None;
     }
-    let written = format!(
-        "{}/{}",
-        text_of(pieces.get(at + 1)?),
-        text_of(pieces.get(at + 2)?)
-    );
-    if let Some(piece) = pieces.get_mut(at + 1) {
-        piece.insert(0, Token::word("rest"));
+    let last = at + 2 + usize::from(alone(pieces.get(at + 3)));
+    let rests = pieces.get(at + 1..=last)?.iter();
+    let written: Vec<String> = rests.map(|piece| text_of(piece)).collect();
+    for (index, lead) in [(at + 1, "rest"), (at + 3, "then")] {
+        if let Some(piece) = pieces.get_mut(index).filter(|_| index <= last) {
+            piece.insert(0, Token::word(lead));
+        }
     }
     if let Some(piece) = pieces.get_mut(at + 2) {
         piece.extend(["between", "sets"].map(Token::word));
     }
-    Some(written)
+    Some(written.join("/"))
 }
 
 /// `10 m x 8 from a standing start`: where a rep begins is told behind its count.

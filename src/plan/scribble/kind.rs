@@ -48,7 +48,20 @@ impl Words {
     }
 }
 
-const STRONG: [Words; 8] = [
+const STRONG: [Words; 9] = [
+    Words {
+        category: Category::WarmUp,
+        counted: &["skips"],
+        others: &[
+            "activation",
+            "butt",
+            "bum",
+            "knees",
+            "flicks",
+            "carioca",
+            "grapevine",
+        ],
+    },
     Words {
         category: Category::Speed,
         counted: &[
@@ -77,7 +90,7 @@ const STRONG: [Words; 8] = [
         category: Category::Strength,
         counted: &[
             "shuttle", "shuttles", "zigzag", "zigzags", "doggies", "suicides", "gassers",
-            "navette", "cuts", "shuffle", "shuffles",
+            "navette", "cuts", "shuffle", "shuffles", "suicide",
         ],
         others: &["agility", "ladder", "ladders", "cod", "t-test", "505"],
     },
@@ -100,6 +113,7 @@ const STRONG: [Words; 8] = [
             "yo-yo",
             "yoyo",
             "cooper",
+            "ift",
         ],
     },
     Words {
@@ -146,6 +160,12 @@ const STRONG: [Words; 8] = [
             "handling",
             "distribution",
             "torello",
+            "tactics",
+            "tactical",
+            "pieces",
+            "shape",
+            "corners",
+            "touch",
         ],
     },
     Words {
@@ -195,6 +215,8 @@ const STRONG: [Words; 8] = [
         others: &[
             "core",
             "plyometrics",
+            "plyo",
+            "cmj",
             "bodyweight",
             "bench",
             "kettlebell",
@@ -323,9 +345,10 @@ fn moving(word: &str) -> bool {
 fn is_sides(word: &str) -> bool {
     word.starts_with(|c: char| c.is_ascii_digit())
         && (word.ends_with("-a-side")
-            || word
-                .split(['v', ' ', '+'])
-                .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
+            || word.contains('v')
+                && word
+                    .split(['v', ' ', '+'])
+                    .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
 }
 
 /// What kind of work these words mean.
@@ -346,7 +369,14 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         })
         .collect();
     for (at, token) in words.iter().enumerate() {
-        let word = token.lower();
+        let mut word = token.lower();
+        // `T-test`, `yo-yo`
+        if matches!(token, Token::Word { joined: true, .. }) && at > 0 {
+            let whole = format!("{}-{word}", lower(&words, at - 1));
+            if telling(&whole).is_some() {
+                word = whole;
+            }
+        }
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
         }
@@ -362,6 +392,9 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
             "bench" => next != "press",
             "pool" => next == "of",
+            "kicks" => matches!(before.as_str(), "butt" | "bum"),
+            "pieces" => before != "set",
+            "touch" => before != "first",
             _ => false,
         };
         if let Some(own) = telling(&word)

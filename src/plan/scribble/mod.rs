@@ -8,6 +8,7 @@
 //! rests. What can mean several things is asked about with each of them ready to copy, and what has a slip in it is left to
 //! the notation's own mistakes.
 
+mod again;
 mod aside;
 mod count;
 mod free_rest;
@@ -41,6 +42,7 @@ use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
 use reworded::{Doubt, Reworded, reworded};
 use token::{Piece, Token, cut, lower, text_of};
 
+pub(super) use again::Again;
 pub(super) use opening::{is_title, opening};
 pub(super) use token::list_mark;
 
@@ -109,6 +111,8 @@ pub(super) enum Scribble {
     },
     /// `rest 90 s then jog back`: two rests, of which the block above can have one.
     EitherRest { message: String, rests: [String; 2] },
+    /// `x 2`, for the block above.
+    Again(Again),
     /// `rest 3 min between rounds`, for the rounds above.
     RoundsRest { rest_s: f64, remark: Option<String> },
     /// `circuit, 3 rounds:`
@@ -140,6 +144,9 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
         return Some(rounds);
     }
     let (pieces, comment) = cut(content)?;
+    if let Some(again) = again::read(&pieces) {
+        return Some(Scribble::Again(again));
+    }
     let pieces = labels::joined(recovery_named(without_label(pieces)));
     if let Some(asked) = with_a_slash(&pieces, around) {
         return Some(asked);
@@ -151,17 +158,15 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
         Some(slip) if slip.counts => return with_a_slip(slip, content, around),
         slip => slip,
     };
-    // A bracket tells of what stands in front of it.
-    let bracketed = content.contains(['(', '[']);
-    let turns = (!bracketed).then(|| parts::in_turn(&pieces, around));
-    match (
-        one_thing(
-            &Scribbled::new(pieces, comment, around.pitch),
-            content,
-            around,
-        ),
-        turns.flatten(),
-    ) {
+    // A bracket tells of what stands in front of it, or holds what is done so often.
+    let turns = match content.split_once(['(', '[']) {
+        None => parts::in_turn(&pieces, around),
+        Some((ahead, _)) if is_times_at_the_end(ahead) => parts::several_times(&pieces, around),
+        Some(_) => None,
+    };
+    let line = Scribbled::new(pieces, comment, around.pitch);
+    match (one_thing(&line, content, around), turns) {
+        (Some(Scribble::Ask { .. }), Some(turns)) if content.contains('(') => Some(turns.asked),
         // A part was taken for a rest, or for more of the same.
         (Some(Scribble::Ask { message, .. }), Some(turns))
             if matches!(message.as_str(), NOT_UNDERSTOOD | NO_REST)
@@ -496,6 +501,7 @@ impl Scribbled {
         }) = &self.doubt
             && let [(one, other)] = others.as_slice()
             && said == *one
+            && strict(&format!("resistance {said}")).is_err()
         {
             return Some(Scribble::EitherRest {
                 message: message.clone(),
@@ -693,6 +699,9 @@ impl Scribbled {
             for text in readings_for(&texts, *category) {
                 lines.push(format!("{}{text}", self.head(*category)));
             }
+        }
+        if let Some(doubt) = self.doubt.as_ref().filter(|_| missing) {
+            return about(&doubt.written, ask(&doubt.message, lines));
         }
         match range {
             // Where only the range is open it is what is asked about.
@@ -1058,11 +1067,24 @@ fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
     about(&written, ask(&message, lines))
 }
 
+/// Whether what stands in front of a bracket counts it: `2 x (`.
+fn is_times_at_the_end(ahead: &str) -> bool {
+    let ahead = ahead.trim_end();
+    ahead.ends_with(word::is_times)
+        || ahead
+            .strip_suffix(['x', 'X'])
+            .is_some_and(|ahead| ahead.ends_with(|c: char| c.is_ascii_digit() || c.is_whitespace()))
+}
+
 /// `8 x 20 m shuttles (40 m in all)`: without its brackets, whose words are kept beside it. Asked about, since they may say more.
 fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
     let (mut text, mut inside) = (String::new(), Vec::new());
     let mut rest = content;
     while let Some((before, behind)) = rest.split_once('(') {
+        // `2 x (400-300-200)`: what is done so often is no remark.
+        if is_times_at_the_end(before) {
+            return None;
+        }
         let (within, after) = behind.split_once(')')?;
         text.push_str(before);
         text.push(' ');

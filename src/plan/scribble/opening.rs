@@ -57,8 +57,17 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     // `match 2 x 45 min`
     let played = *key == "match day"
         && !date::is_one(value, reading)
-        && (value.contains(" x ") || value.ends_with("min") || value.ends_with("mins"));
+        && (times_or_sides(value) || value.ends_with("min") || value.ends_with("mins"));
     (figures && sized && !played).then(|| format!("{key}: {value}"))
+}
+
+/// `2 x 45`, `11v11`: no date.
+fn times_or_sides(value: &str) -> bool {
+    let dense: Vec<char> = value.chars().filter(|c| !c.is_whitespace()).collect();
+    dense.windows(3).any(|three| {
+        matches!(three, [a, by, b] if a.is_ascii_digit() && b.is_ascii_digit()
+            && (matches!(by, 'x' | 'X' | 'v' | 'V') || word::is_times(*by)))
+    })
 }
 
 /// `16 May - winger work`, `Mon 18/05 MD-2`: a date, and what the day is for.
@@ -132,7 +141,9 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         // `T-test x 4`, `ladder 10 20 30`: how often, or how far.
         [Token::Times, next] => next.is_number(),
         _ => false,
-    }) || tokens.windows(3).any(|three| three.iter().all(Token::is_number));
+    }) || tokens
+        .windows(3)
+        .any(|three| three.iter().all(Token::is_number));
     let lists = tokens
         .iter()
         .any(|token| matches!(token, Token::Number(text) if text.contains(['-', '/'])));

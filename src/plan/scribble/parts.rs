@@ -11,6 +11,9 @@ use crate::plan::{Block, Category, Dose, Rest, Work};
 /// Most parts of a line.
 const MOST: usize = 8;
 
+/// Most reps of one part of a row that is done several times.
+const MOST_IN_A_ROW: u32 = 30;
+
 /// A single run of this length or longer is one thing to do, m.
 const LONG_M: f64 = 200.0;
 
@@ -44,6 +47,85 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
     if around.part || around.inside {
         return None;
     }
+    several_times(pieces, around).or_else(|| one_after_the_other(pieces, around))
+}
+
+/// `4 hurdle hops + 10 m sprint x 5`: rounds of all, or so many times the last.
+pub(super) fn several_times(pieces: &[Piece], around: Around) -> Option<InTurn> {
+    if around.part || around.inside {
+        return None;
+    }
+    let mut row = pieces.to_vec();
+    let (times, behind) = match (
+        row.first().map(Vec::as_slice),
+        row.last().map(Vec::as_slice),
+    ) {
+        (Some([Token::Number(times), Token::Times, next, ..]), _) if next.is_number() => {
+            let times = times.clone();
+            row.first_mut()?.drain(..2);
+            (times, false)
+        }
+        (_, Some([.., before, Token::Times, Token::Number(times)])) if !before.is_number() => {
+            let times = times.clone();
+            let last = row.last_mut()?;
+            last.truncate(last.len() - 2);
+            (times, true)
+        }
+        _ => return None,
+    };
+    let counted = row.iter().any(|piece| piece.contains(&Token::Times));
+    let row = cut(&row);
+    if counted || !(2..=MOST).contains(&row.len()) {
+        return None;
+    }
+    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
+    for piece in &row {
+        let alone = Around {
+            part: true,
+            pitch: around.pitch,
+            ..Around::default()
+        };
+        // Its own word says what it is.
+        let Some(Scribble::Block {
+            block,
+            remark: None,
+            ..
+        }) = read_part(&text_of(piece), alone)
+        else {
+            return None;
+        };
+        if block.name.is_none()
+            || block.rest != Rest::RunOn
+            || block.reps() * block.sets() > MOST_IN_A_ROW
+        {
+            return None;
+        }
+        lines.push_str("\n  ");
+        lines.push_str(&block.line_text(true));
+    }
+    let mut lines = vec![lines];
+    if behind
+        && let Some(InTurn {
+            asked: Scribble::Ask { lines: one, .. },
+            ..
+        }) = one_after_the_other(pieces, around)
+    {
+        lines.extend(one);
+    }
+    Some(InTurn {
+        asked: Scribble::Ask {
+            message: format!(
+                "this line says {} things to do, or rounds of them",
+                row.len()
+            ),
+            written: None,
+            lines,
+        },
+        named: true,
+    })
+}
+
+fn one_after_the_other(pieces: &[Piece], around: Around) -> Option<InTurn> {
     let (own, pieces) = without_category(pieces);
     let whole = match kind_of(&pieces.concat()) {
         Kind::One {
@@ -225,6 +307,23 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
 
 /// Where a part ends, and the next begins.
 fn seam(piece: &[Token]) -> Option<(usize, usize)> {
+    let word = |at: usize| lower(piece, at);
+    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    // `10 min rondo 8 min finishing`: each time leads the words behind it.
+    let time = |at: usize| number(at) && matches!(unit_of(&word(at + 1)), Some("s" | "min"));
+    let known = |from: usize, to: usize| (from..to).any(|at| kind::is_known(&word(at)));
+    if time(0) && !piece.contains(&Token::Times) {
+        let next = (3..piece.len()).find(|at| time(*at));
+        return next
+            .filter(|at| known(2, *at) && known(at + 2, piece.len()))
+            .map(|at| (at, at))
+            .or_else(|| joint(piece));
+    }
+    joint(piece)
+}
+
+/// Where a word joins two parts, or that of another move begins the second.
+fn joint(piece: &[Token]) -> Option<(usize, usize)> {
     let word = |at: usize| lower(piece, at);
     let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
     let numbers = |from: usize, to: usize| (from..to).any(number);

@@ -107,20 +107,25 @@ fn in_our_words(piece: &mut Piece) {
 /// Rewords the pieces of a line.
 pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Reworded {
     let mut out = Reworded::default();
-    let lifts = kind_of(&pieces.concat());
+    let all = pieces.concat();
     let lifts = matches!(
-        lifts,
+        kind_of(&all),
         Kind::One {
             category: Category::Gym,
             ..
         }
     );
+    // `MAS 15/15 at 110%` is a share of that speed.
+    let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
     keyed::put(&mut pieces);
     for piece in &mut pieces {
         if lifts {
             aside::take_share(piece, &mut out.remarks);
         }
         aside::take(piece, &mut out.remarks);
+        if aerobic {
+            aside::take_share(piece, &mut out.remarks);
+        }
         for token in piece.iter_mut() {
             if matches!(token.lower().as_str(), "w/") {
                 *token = Token::word("with");
@@ -133,6 +138,11 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         }
     }
     pieces.retain(|piece| !piece.is_empty());
+    out.open_rest = count::sets_behind_a_rest(&mut pieces);
+    if let Some(written) = count::sets_behind(&mut pieces) {
+        let message = format!("`{written}` behind a counted dose may be sets");
+        out.ask(written, message);
+    }
     let Pair {
         category,
         remark,
@@ -144,23 +154,46 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         let message = format!("`{written}` has no unit; seconds are usual");
         out.ask(written, message);
     }
-    out.open_rest = count::sets_behind_a_rest(&mut pieces);
-    if let Some(written) = count::two_rests(&mut pieces) {
-        let message = format!("`{written}` may be the rests between reps and between sets");
+    if let Some(written) = count::rests_in_a_row(&mut pieces) {
+        let behind = match written.matches('/').count() {
+            1 => "between reps and between sets",
+            _ => "between reps, between sets and behind the block",
+        };
+        let message = format!("`{written}` may be the rests {behind}");
         out.ask(written, message);
     }
     if let Some(written) = count::for_a_time(&mut pieces) {
         let message = format!("work and rest fill `{written}` no whole number of times");
         out.ask(written, message);
     }
+    if tabata(&mut pieces) {
+        let message = "a `tabata` is usually 8 x 20 s of work, 10 s of rest".to_owned();
+        out.ask("tabata".to_owned(), message);
+    }
     moves::put(&mut pieces, &mut out.remarks);
     if let Some(Way {
         written,
         usual_m: Some(usual_m),
+        track_m,
     }) = ways::put(&mut pieces, pitch)
     {
-        let message = format!("`{written}` has no length here; {usual_m} m are usual");
-        out.ask(written, message);
+        let (message, others) = match track_m {
+            Some(track_m) => (
+                format!(
+                    "`{written}` may be {usual_m} m, around the pitch, or {track_m} m, on a track"
+                ),
+                vec![(format!("{usual_m} m"), format!("{track_m} m"))],
+            ),
+            None => (
+                format!("`{written}` has no length here; {usual_m} m are usual"),
+                Vec::new(),
+            ),
+        };
+        out.doubt = Some(Doubt {
+            message,
+            written,
+            others,
+        });
     }
     count::put(&mut pieces);
     for piece in &mut pieces {
@@ -215,6 +248,51 @@ fn ball(piece: &mut Piece) -> Option<String> {
     let written = text_of(piece.get(at.clone()).unwrap_or_default());
     piece.splice(at, [Token::word("with"), Token::word("ball")]);
     (!written.to_lowercase().ends_with("balls")).then_some(written)
+}
+
+/// `tabata x 2`, `2 tabatas`: so many sets of the protocol, where the line says no other time. Whether it does.
+///
+/// Tabata I et al. (1996), Med Sci Sports Exerc 28(10), 1327-1330: bouts of 20 s, 10 s of rest between them; eight are usual.
+fn tabata(pieces: &mut Vec<Piece>) -> bool {
+    let timed = |piece: &Piece| (1..piece.len()).any(|at| unit_of(&lower(piece, at)).is_some());
+    let named = |piece: &Piece| {
+        let name = |token: &Token| matches!(token.lower().as_str(), "tabata" | "tabatas");
+        piece.iter().position(name)
+    };
+    let Some((index, at)) =
+        (pieces.iter().enumerate()).find_map(|(index, piece)| Some((index, named(piece)?)))
+    else {
+        return false;
+    };
+    let Some(piece) = pieces.get_mut(index).filter(|piece| !timed(piece)) else {
+        return false;
+    };
+    let (from, to) = match (piece.get(..at), piece.get(at + 1..)) {
+        (Some([.., Token::Number(_), Token::Times]), _) => (at - 2, at + 1),
+        (Some([.., Token::Number(_)]), _) => (at - 1, at + 1),
+        (_, Some([Token::Times, Token::Number(_), ..])) => (at, at + 3),
+        _ => (at, at + 1),
+    };
+    let number = |token: &Token| token.is_number();
+    let mut dose: Piece = (piece.drain(from..to).filter(number))
+        .flat_map(|sets| [sets, Token::Times])
+        .collect();
+    if piece.iter().any(number) {
+        dose.clear();
+    }
+    dose.splice(0..0, [Token::word("tabata")]);
+    dose.extend([Token::Number("8".to_owned()), Token::Times]);
+    dose.extend([Token::Number("20".to_owned()), Token::word("s")]);
+    piece.splice(from..from, dose);
+    let rest = vec![
+        Token::word("rest"),
+        Token::Number("10".to_owned()),
+        Token::word("s"),
+        Token::word("between"),
+        Token::word("reps"),
+    ];
+    pieces.insert(index + 1, rest);
+    true
 }
 
 /// `1:1 rest`

@@ -91,7 +91,20 @@ fn is_long(block: &Block) -> bool {
 /// The phrases of a piece, cut at an `and` or `then` between two doses.
 fn apart(kept: &[Token]) -> Vec<String> {
     let joins = |token: &Token| matches!(token.lower().as_str(), "and" | "then" | "plus");
-    let parts: Vec<String> = kept.split(joins).map(text_of).collect();
+    // `4 x 20 2 x 30 m`
+    let begins = |at: usize| {
+        let count = matches!(kept.get(at..at + 2), Some([Token::Number(_), Token::Times]));
+        count && at > 0 && kept.get(at - 1) != Some(&Token::Times)
+    };
+    let mut parts: Vec<String> = Vec::new();
+    let mut from = 0;
+    for at in 0..=kept.len() {
+        let joins = kept.get(at).is_none_or(joins);
+        if joins || from < at && begins(at) {
+            parts.extend(kept.get(from..at).map(text_of));
+            from = at + usize::from(joins);
+        }
+    }
     if parts.len() > 1
         && parts
             .iter()

@@ -5,6 +5,12 @@ use crate::plan::phrase::unit_of;
 
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
 pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
+    let mut pieces = pieces.to_vec();
+    with_units(&mut pieces);
+    for piece in &mut pieces {
+        sets_first(piece);
+    }
+    let pieces = pieces.as_slice();
     let (index, at) = (pieces.iter().enumerate()).find_map(|(index, piece)| {
         let at = piece.iter().position(|token| pair(token).is_some())?;
         Some((index, at))
@@ -78,6 +84,53 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     ];
     out.insert(index + 1, rest);
     Some((out, written))
+}
+
+/// `20 s/40 s x 8`: two pieces with the unit behind each number, as the pair that they are.
+fn with_units(pieces: &mut Vec<Piece>) {
+    let Some(at) = pieces.windows(2).position(|two| match two {
+        [work, rest] => {
+            let [Token::Number(_), unit] = work.as_slice() else {
+                return false;
+            };
+            let counted = rest.get(2) == Some(&Token::Times) || lower(rest, 3) == "times";
+            matches!(unit_of(&unit.lower()), Some("s" | "min"))
+                && rest.first().is_some_and(Token::is_number)
+                && unit_of(&lower(rest, 1)) == unit_of(&unit.lower())
+                && rest.len() == 4
+                && counted
+        }
+        _ => false,
+    }) else {
+        return;
+    };
+    let rest = pieces.remove(at + 1);
+    if let (Some(work), Some(Token::Number(rest_time))) = (pieces.get_mut(at), rest.first())
+        && let Some(Token::Number(time)) = work.first_mut()
+    {
+        *time = format!("{time}/{rest_time}");
+        work.extend(rest.into_iter().skip(2));
+    }
+}
+
+/// `15/15 x 2 x 8 min`: the sets, each of so much time, stand in front of the pair.
+fn sets_first(piece: &mut Piece) {
+    let Some(at) = piece.iter().position(|token| pair(token).is_some()) else {
+        return;
+    };
+    let unit = usize::from(unit_of(&lower(piece, at + 1)).is_some());
+    let end = at + 1 + unit;
+    let from = end + usize::from(piece.get(end) == Some(&Token::Times));
+    let sets = match piece.get(from..) {
+        Some([Token::Number(_), Token::Times, Token::Number(_), unit, ..]) => {
+            matches!(unit_of(&unit.lower()), Some("s" | "min"))
+        }
+        _ => false,
+    };
+    if sets {
+        let sets: Piece = piece.drain(end..from + 4).skip(from - end).collect();
+        piece.splice(at..at, sets);
+    }
 }
 
 fn pair(token: &Token) -> Option<(f64, f64)> {

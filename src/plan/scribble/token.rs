@@ -172,14 +172,18 @@ impl Cutter {
     }
 
     fn sign(&mut self, c: char) -> Option<()> {
-        let spaced = self.before().is_none_or(char::is_whitespace);
+        let before = self.before();
+        let spaced = before.is_none_or(char::is_whitespace);
         self.at += 1;
         match c {
             '=' if self.rests_for_the_work() => {}
             // `r=30s`
             '=' if self.digit(0)
                 && (self.piece.last()).is_some_and(|last| {
-                    matches!(last.lower().as_str(), "r" | "rest" | "rec" | "recovery" | "p")
+                    matches!(
+                        last.lower().as_str(),
+                        "r" | "rest" | "rec" | "recovery" | "p"
+                    )
                 }) => {}
             // `30 m, rest: 60 s`, but not `Recovery: jog 20 min`.
             ':' if self.rests_behind_work() => {}
@@ -194,7 +198,7 @@ impl Cutter {
             // What a bracket multiplies belongs to the number: `6 x (10 m there and back)`.
             '(' if self.piece.last() == Some(&Token::Times) => {}
             // `3(6 x 30 m)`
-            '(' if self.digit(0) && self.before().is_some_and(|c| c.is_ascii_digit()) => {
+            '(' if self.digit(0) && before.is_some_and(|c| c.is_ascii_digit()) => {
                 self.piece.push(Token::Times);
             }
             // `1. Sprints`, but not `30 sec. rest`.
