@@ -13,7 +13,7 @@ use crate::plan::line::{Line, lines};
 use crate::plan::near::nearest;
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
-use crate::plan::scribble::{self, Again, Around, Scribble};
+use crate::plan::scribble::{self, Again, Around, AsFar, Scribble};
 use crate::plan::timetable::{Assumptions, clock_text, rests_are_asked, timetable};
 use crate::plan::word::{self, Kind};
 use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
@@ -305,7 +305,9 @@ impl<'a> Reader<'a> {
         {
             return more;
         }
-        let wrong = behind_its_kind(line, comment, &wrong).unwrap_or_else(|| at_its_cause(wrong));
+        let wrong = behind_its_kind(line, comment, &wrong)
+            .or_else(|| self.as_far_as_it_goes(line, comment, &wrong))
+            .unwrap_or_else(|| at_its_cause(wrong));
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {
@@ -499,7 +501,9 @@ impl<'a> Reader<'a> {
             // The notation has a line ready of its own; two readings of a phrase say more.
             Scribble::Ask { written, lines, .. }
                 if wrong.last().is_some_and(|last| !last.lines.is_empty())
-                    && (written.is_none() || lines.len() < 2) =>
+                    && (written.is_none() || lines.len() < 2)
+                    // Of a bracket it knows no name.
+                    && !written.as_ref().is_some_and(|written| written.starts_with('(')) =>
             {
                 None
             }
@@ -524,6 +528,26 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
         }
+    }
+
+    /// The mistake in a line that does not begin with its category and can be read but for its end.
+    fn as_far_as_it_goes(
+        &self,
+        line: Line<'a>,
+        comment: Option<usize>,
+        wrong: &[Mistake],
+    ) -> Option<Vec<Mistake>> {
+        wrong.first().filter(|first| misses_category(first))?;
+        if self.mistakes.len() >= SCRIBBLES_TRIED {
+            return None;
+        }
+        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let AsFar { tail, lines } = scribble::as_far_as_it_goes(content, self.around(line))?;
+        let start = line.start + content.rfind(&tail)?;
+        let span = start..start + tail.len();
+        let mut mistake = line.mistake(span, format!("`{tail}` is not read"));
+        mistake.lines = lines;
+        Some(vec![mistake])
     }
 
     /// Asks about a line that has the block above done again, which is told in front of it. Whether there is one.

@@ -117,6 +117,19 @@ fn two_and_three_times_with_slashes_are_work_and_rests() {
         ["resistance 2 x 10 x 15 s, rest 15 s, 3 min between sets"]
     );
     assert_eq!(
+        offered("resistance 2 x 400-300-200 m 1'/3'"),
+        ["resistance 2 x 400-300-200 m, rest 60 s, 3 min between sets"]
+    );
+    assert_eq!(
+        offered("3x800m 2min"),
+        ["resistance 3 x 800 m, rest 2 min"],
+        "without its comma"
+    );
+    means(
+        "fartlek 20 min: 1 min fast 1 min slow",
+        "resistance \"fartlek\", 10 x 60 s, rest 60 s",
+    );
+    assert_eq!(
         offered("speed 5 x 20 m x 3"),
         ["speed 3 x 5 x 20 m"],
         "a second count behind a dose"
@@ -171,10 +184,30 @@ fn numbers_words_and_minutes_are_those_that_were_meant() {
         ["game \"match 11v11\", 2 x 45 min"],
         "no date"
     );
-    // Work in a bracket is no remark.
-    assert!(
-        plan::parse("2 x (400-300-200) 1'/3'").unwrap_err()[0]
-            .lines
-            .is_empty()
+    means("ten min easy jog", "warm-up \"jog\", 10 min, easy");
+    means("weights 1h15", "gym \"weights\", 75 min");
+}
+
+#[test]
+fn a_line_is_read_as_far_as_it_goes_and_its_end_asked_about() {
+    let mistakes = plan::parse("15 min run with 5 accelerations").unwrap_err();
+    assert_eq!(mistakes[0].message, "`5 accelerations` is not read");
+    assert_eq!(
+        mistakes[0].lines[0],
+        "warm-up \"run\", 15 min  # 5 accelerations"
     );
+    assert_eq!(
+        offered("resisted sprints with band 4 x 10m each"),
+        ["speed \"resisted sprints with band\", 4 x 10 m  # each"]
+    );
+    // An end that is a dose, or a rest, is no remark.
+    for whole in ["20 m sprint + 10 s hold x 5", "10 s on 50 s off 2 x 6"] {
+        assert!(
+            plan::parse(whole)
+                .unwrap_err()
+                .iter()
+                .all(|mistake| mistake.lines.is_empty()),
+            "{whole}"
+        );
+    }
 }

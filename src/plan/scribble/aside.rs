@@ -160,6 +160,10 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
             from + 4 + usize::from(unit_of(&lower(piece, from + 4)) == Some("s"))
         }
         Some("s" | "min") => from + 3,
+        // `1 km at 4:00`
+        None if matches!(piece.get(from + 1), Some(Token::Number(text)) if text.contains(':')) => {
+            from + 2
+        }
         _ => return None,
     };
     Some((from, end))

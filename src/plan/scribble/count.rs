@@ -18,7 +18,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
     capital_rest(pieces);
     with_a_rest(pieces);
     count_behind_a_rest(pieces);
-    where_from(pieces);
+    words_behind(pieces);
     for piece in pieces.iter_mut() {
         each_side_first(piece);
         lots(piece);
@@ -31,7 +31,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
         times_behind(piece);
     }
     sides(pieces);
-    games_behind(pieces);
+    times_at_the_end(pieces);
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
@@ -197,7 +197,9 @@ fn lists(piece: &mut Piece) {
         return;
     };
     let more = piece.iter().skip(from).take_while(|t| plain(t)).count();
-    if more < 3 || !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
+    // `sprint ladder 10 20 30`: its unit is asked about.
+    let bare = from > 0 && from + more == piece.len();
+    if more < 3 || !bare && !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
         return;
     }
     let numbers: Vec<String> = (piece.drain(from..from + more))
@@ -285,6 +287,24 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// `3 x 800 m 2 min`: the time behind runs over a distance is a piece of its own, which is asked about.
+pub(super) fn time_behind(pieces: &mut Vec<Piece>) {
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get(index) else {
+            return;
+        };
+        let at = piece.len().checked_sub(2).filter(|at| is_time(piece, *at));
+        let dosed = |at: usize| {
+            let run = at.checked_sub(3).and_then(|from| piece.get(from..at));
+            matches!(run, Some([Token::Times, Token::Number(_), unit]) if matches!(unit_of(&unit.lower()), Some("m" | "yd")))
+        };
+        if let Some(at) = at.filter(|at| dosed(*at)) {
+            part(pieces, index, at);
+            return;
+        }
+    }
+}
+
 /// `5 x 20 m x 3`, `30 s on 30 s off x 10 x 2 sets`: the sets as a piece of their own. Gives them as they were written, where no
 /// word says that they are sets.
 pub(super) fn sets_behind(pieces: &mut Vec<Piece>) -> Option<String> {
@@ -327,7 +347,8 @@ fn is_timed_rest(piece: &[Token], at: usize) -> bool {
 
 /// `rest 30 s` at a place: the word before its time.
 fn begins_rest(piece: &[Token], at: usize) -> bool {
-    is_rest(&lower(piece, at)) && is_time(piece, at + 1)
+    let word = lower(piece, at);
+    (is_rest(&word) || word == "rec") && is_time(piece, at + 1)
 }
 
 /// Makes what stands from a place of a piece on a piece of its own, behind it.
@@ -389,9 +410,11 @@ fn rest_between_times(pieces: &mut Vec<Piece>) {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
-        let at = (2..piece.len())
-            .find(|at| begins_rest(piece, *at) && is_time(piece, at - 2))
-            .filter(|at| !piece.iter().take(*at).any(|token| *token == Token::Times));
+        let ahead = |at: usize| piece.get(..at).unwrap_or_default();
+        // `4 x 4 rest 2 min`
+        let bare = |at: usize| matches!(ahead(at), [.., Token::Times, Token::Number(_)]);
+        let timed = |at: usize| is_time(piece, at - 2) && !ahead(at).contains(&Token::Times);
+        let at = (2..piece.len()).find(|at| begins_rest(piece, *at) && (timed(*at) || bare(*at)));
         if let Some(at) = at {
             part(pieces, index, at);
         }
@@ -453,7 +476,12 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
             if lower(piece, at) == "for" {
                 return Some((index, at, at + 3, time_s(piece, at + 1)?));
             }
-            (lower(piece, at + 2) == "of").then_some((index, at, at + 3, time_s(piece, at)?))
+            if lower(piece, at + 2) == "of" {
+                return Some((index, at, at + 3, time_s(piece, at)?));
+            }
+            // `20 min: 1 min on, 1 min off`
+            let ahead = index < on && at + 2 == piece.len();
+            ahead.then_some((index, at, at + 2, time_s(piece, at)?))
         })
     })?;
     let numbers = pieces.iter().flatten().filter(|token| token.is_number());
@@ -484,7 +512,11 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
 pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     let alone =
         |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
-    let dosed = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count() == 2;
+    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
+    let dosed = |piece: &Piece| {
+        let counts = |token: &&Token| **token == Token::Times || list(token);
+        piece.iter().filter(counts).count() == 2
+    };
     // `2 x 10 x 15 s/15 s r: 3 min`
     for index in 1..pieces.len() {
         let Some(piece) = pieces.get_mut(index).filter(|piece| is_time(piece, 0)) else {
@@ -518,13 +550,16 @@ pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
         }
     }
     let at = (pieces.iter()).position(|piece| {
-        dosed(piece)
-            && (0..piece.len())
-                .any(|at| number(piece, at).is_some() && unit(piece, at + 1).is_some())
+        let measured =
+            (0..piece.len()).any(|at| number(piece, at).is_some() && unit(piece, at + 1).is_some());
+        dosed(piece) && (measured || piece.iter().any(list))
     })?;
     let numbers = |piece: &Piece| piece.iter().filter(|token| token.is_number()).count();
+    let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
     if alone(pieces.get(at + 1))
-        && let Some(piece) = pieces.get_mut(at).filter(|piece| numbers(piece) == 4)
+        && let Some(piece) = pieces
+            .get_mut(at)
+            .filter(|piece| numbers(piece) == times(piece) + 2)
         && let Some(from) = piece
             .len()
             .checked_sub(2)
@@ -550,17 +585,20 @@ pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written.join("/"))
 }
 
-/// `10 m x 8 from a standing start`: where a rep begins is told behind its count.
-fn where_from(pieces: &mut Vec<Piece>) {
+/// `10 m x 8 from a standing start`, `100 m x 10 strides`: where a rep begins and what it is are told behind its count.
+fn words_behind(pieces: &mut Vec<Piece>) {
     for index in 0..pieces.len() {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
         let at = (3..piece.len()).find(|at| {
-            matches!(
-                lower(piece, *at).as_str(),
-                "from" | "through" | "into" | "towards"
-            ) && piece.get(at - 1).is_some_and(Token::is_number)
+            let word = lower(piece, *at);
+            let leads = matches!(
+                word.as_str(),
+                "from" | "through" | "into" | "towards" | "different"
+            );
+            (leads || kind::is_counted(&word))
+                && piece.get(at - 1).is_some_and(Token::is_number)
                 && piece.get(at - 2) == Some(&Token::Times)
                 && unit(piece, at - 3).is_some()
                 && !piece.iter().skip(*at).any(Token::is_number)
@@ -713,20 +751,17 @@ fn sides(pieces: &mut [Piece]) {
     }
 }
 
-/// `4v4 4 x`: so many games, which do not say how long they are.
-fn games_behind(pieces: &mut [Piece]) {
-    let game = matches!(
-        kind::kind_of(&pieces.concat()),
-        kind::Kind::One {
-            category: Category::Game,
-            ..
+/// `stairs 10x`, `4v4 4 x`: so many times what the words say.
+fn times_at_the_end(pieces: &mut [Piece]) {
+    for piece in pieces {
+        let numbers = piece.iter().filter(|token| token.is_number()).count();
+        let words = matches!(piece.first(), Some(Token::Word { .. } | Token::Name(_)));
+        if let [.., Token::Number(_), end @ Token::Times] = piece.as_mut_slice()
+            && words
+            && numbers == 1
+        {
+            *end = Token::word("times");
         }
-    );
-    if let [.., last] = pieces
-        && game
-        && let [_, .., Token::Number(_), end @ Token::Times] = last.as_mut_slice()
-    {
-        *end = Token::word("times");
     }
 }
 
@@ -751,8 +786,23 @@ fn uncounted_turns(pieces: &mut [Piece]) {
 }
 
 /// `3 rounds of 10 s sprint, 20 s rest` is one block; `work 40 s, rest 20 s, 6 rounds` is done so many times.
-fn rounds_of_work(pieces: &mut [Piece]) {
-    let is_rounds = |word: &str| matches!(word, "round" | "rounds");
+fn rounds_of_work(pieces: &mut Vec<Piece>) {
+    let is_rounds = |word: &str| matches!(word, "round" | "rounds" | "rds" | "rnds");
+    // `1 min off 5 rounds`
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get(index) else {
+            return;
+        };
+        let at = piece.len().checked_sub(2).filter(|at| *at > 2);
+        if let Some(at) = at
+            && is_time(piece, at - 3)
+            && lower(piece, at - 1) == "off"
+            && whole(piece, at).is_some()
+            && is_rounds(&lower(piece, at + 1))
+        {
+            part(pieces, index, at);
+        }
+    }
     for piece in pieces.iter_mut() {
         let at = (0..piece.len()).find(|at| {
             whole(piece, *at).is_some() && is_rounds(&lower(piece, at + 1)) && {

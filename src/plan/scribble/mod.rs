@@ -9,6 +9,7 @@
 //! the notation's own mistakes.
 
 mod again;
+mod as_far;
 mod aside;
 mod count;
 mod free_rest;
@@ -38,11 +39,12 @@ use crate::plan::word::clean;
 use crate::plan::{Block, Category, Dose, Effort, Mistake, PitchSize, Rest, Work, timetable, word};
 
 use kind::{Kind, explicit_at, kind_of};
-use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
+use phrase::{Split, is_filler, is_half, is_slip, number_in_words, spelt_out, split, turns};
 use reworded::{Doubt, Reworded, reworded};
 use token::{Piece, Token, cut, lower, text_of};
 
 pub(super) use again::Again;
+pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use opening::{is_title, opening};
 pub(super) use token::list_mark;
 
@@ -147,7 +149,7 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
     if let Some(again) = again::read(&pieces) {
         return Some(Scribble::Again(again));
     }
-    let pieces = labels::joined(recovery_named(without_label(pieces)));
+    let pieces = labels::joined(recovery_named(without_label(in_figures(pieces))));
     if let Some(asked) = with_a_slash(&pieces, around) {
         return Some(asked);
     }
@@ -271,6 +273,24 @@ fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
         }
         _ => Err(wrong),
     }
+}
+
+/// `ten min` in figures, so that it is a time for all that look for one.
+fn in_figures(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    for piece in &mut pieces {
+        for at in 0..piece.len() {
+            if let Some(number) = number_in_words(&lower(piece, at))
+                && matches!(
+                    unit_of(&lower(piece, at + 1)),
+                    Some("m" | "yd" | "s" | "min")
+                )
+                && let Some(token) = piece.get_mut(at)
+            {
+                *token = Token::Number(number.to_string());
+            }
+        }
+    }
+    pieces
 }
 
 /// Without `Part 1:`, `Station 2 -` and words that only lead on, such as `then`.

@@ -312,7 +312,19 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 &[]
             }
             "km" | "kms" | "k" => in_metres(token, &mut out),
-            "hour" | "hours" | "hr" | "hrs" => in_minutes(token, &mut out),
+            "hour" | "hours" | "hr" | "hrs" | "h" => {
+                let put = in_minutes(token, &mut out);
+                // `1h15`
+                if let (["min"], Some(Token::Number(more))) = (put, next)
+                    && let Some(Token::Number(minutes)) = out.last_mut()
+                    && let (Ok(whole), Ok(more)) = (minutes.parse::<f64>(), more.parse::<u8>())
+                    && unit_of(&lower(piece, at + 1)).is_none_or(|unit| unit == "min")
+                {
+                    *minutes = (whole + f64::from(more)).to_string();
+                    at += 1 + usize::from(unit_of(&lower(piece, at + 1)).is_some());
+                }
+                put
+            }
             _ => {
                 if let Some(number) = number_in_words(&word)
                     && counts_something(piece, at)

@@ -162,6 +162,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         let message = format!("`{written}` may be the rests {behind}");
         out.ask(written, message);
     }
+    count::time_behind(&mut pieces);
     if let Some(written) = count::for_a_time(&mut pieces) {
         let message = format!("work and rest fill `{written}` no whole number of times");
         out.ask(written, message);

@@ -205,13 +205,28 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
 pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble> {
     let (head, list) = content.split_once(':')?;
     let items: Vec<&str> = list.split([',', ';', '+']).map(str::trim).collect();
-    if items.len() < 2 || !head.to_lowercase().contains("round") {
+    if items.len() < 2 {
         return None;
     }
-    let Scribble::Rounds { rounds, .. } = read(head, around)? else {
+    let (pieces, _) = cut(head)?;
+    // `circuit 3x: 10 press-ups, 15 squats`
+    let times = match pieces.as_slice() {
+        [piece] => match piece.as_slice() {
+            [Token::Number(times), Token::Times]
+            | [Token::Word { .. }, Token::Number(times), Token::Times]
+            | [Token::Number(times), Token::Times, Token::Word { .. }] => {
+                Some(format!("{times} rounds of"))
+            }
+            _ => None,
+        },
+        _ => None,
+    };
+    if times.is_none() && !head.to_lowercase().contains("round") {
+        return None;
+    }
+    let Scribble::Rounds { rounds, .. } = read(times.as_deref().unwrap_or(head), around)? else {
         return None;
     };
-    let (pieces, _) = cut(head)?;
     let carried = match kind_of(&pieces.concat()) {
         Kind::One { category, .. } => Some(category),
         _ => None,

@@ -322,6 +322,12 @@ impl Cutter {
                 return;
             }
         }
+        // `a turn of 180°`
+        if self.peek(0) == Some('\u{b0}') {
+            self.at += 1;
+            self.piece.push(Token::word(&format!("{number}\u{b0}")));
+            return;
+        }
         if let Some(ordinal) = self.ordinal(&number) {
             self.piece.push(Token::word(&ordinal));
             return;
