@@ -295,8 +295,10 @@ impl<'a> Reader<'a> {
             if stranger && let Some(more) = self.scribbled(line, inside, cut.comment, &[]) {
                 return more;
             }
-            self.heading(line, read);
-            return true;
+            if !(stranger && scribble::says_a_kind(line.content())) {
+                self.heading(line, read);
+                return true;
+            }
         }
         let comment = cut.comment;
         let (block, wrong, open_rest) = block_of(line, cut);
@@ -680,7 +682,7 @@ impl<'a> Reader<'a> {
     }
 
     /// What stands around a line.
-    fn around(&self, line: Line<'a>) -> Around {
+    fn around(&self, line: Line<'a>) -> Around<'a> {
         let next = self
             .all
             .iter()
@@ -700,16 +702,14 @@ impl<'a> Reader<'a> {
             carried: self.carried.map(|(category, _)| category),
             first: self.blocks == 0 && self.mistakes.is_empty(),
             last: line.number >= self.last_figure,
-            heads: next.is_some_and(|next| {
+            next: next.filter(|next| {
                 let key = next
                     .split(':')
                     .next()
                     .unwrap_or_default()
                     .trim()
                     .to_lowercase();
-                !KEYS.contains(&key.as_str())
-                    && next.contains(|c: char| c.is_ascii_digit())
-                    && !scribble::says_a_kind(next)
+                !KEYS.contains(&key.as_str()) && next.contains(|c: char| c.is_ascii_digit())
             }),
         }
     }
@@ -1089,7 +1089,16 @@ fn comment_of(line: Line<'_>, comment: Option<usize>) -> Option<Cow<'_, str>> {
 
 /// The mistakes without those that follow from a missing category.
 fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
-    if wrong.first().is_some_and(misses_category) {
+    // What goes wrong from its first word on goes wrong once, where nothing else is a slip of its own.
+    let lost = match wrong.as_slice() {
+        [first, others @ ..] => {
+            first.message.ends_with("is no category")
+                && others.len() > 1
+                && others.iter().all(|other| other.suggestion.is_none())
+        }
+        [] => false,
+    };
+    if lost || wrong.first().is_some_and(misses_category) {
         wrong.truncate(1);
     }
     wrong

@@ -14,7 +14,7 @@ pub(in crate::plan) struct AsFar {
 }
 
 /// Reads as much of a line as can be read, at least a dose.
-pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around) -> Option<AsFar> {
+pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> Option<AsFar> {
     if content.len() > LONGEST_SHOWN {
         return None;
     }
@@ -58,17 +58,17 @@ fn is_an_end(tail: &str) -> bool {
     !tail.contains(['#', '+'])
         && cut(tail).is_some_and(|(pieces, _)| {
             let tokens: Vec<Token> = pieces.concat();
-            let time = |pair: &[Token]| {
-                matches!(pair, [Token::Number(_), unit] if matches!(unit_of(&unit.lower()), Some("s" | "min")))
+            let amount = |pair: &[Token]| {
+                matches!(pair, [Token::Number(_), unit] if matches!(unit_of(&unit.lower()), Some("m" | "yd" | "s" | "min")))
             };
-            !tokens.windows(2).any(time) && tokens.iter().all(|token| {
+            !tokens.windows(2).any(amount) && tokens.iter().all(|token| {
                 let word = token.lower();
                 *token != Token::Times && !matches!(word.as_str(), "rest" | "recovery" | "between" | "then" | "rounds")
             })
         })
 }
 
-/// Whether a number stands in front of its unit, or of an `x`.
+/// Whether a number stands in front of its unit, or behind an `x`.
 fn has_a_dose(head: &str) -> bool {
     cut(head).is_some_and(|(pieces, _)| {
         pieces

@@ -135,6 +135,12 @@ fn weight(piece: &[Token]) -> Option<(usize, usize)> {
     Some((with_lead(piece, at - 1), at + 1))
 }
 
+/// `at 3:45`, behind a way without a unit.
+fn pace_behind(piece: &[Token], at: usize) -> bool {
+    lower(piece, at) == "at"
+        && matches!(piece.get(at + 1), Some(Token::Number(text)) if text.contains(':'))
+}
+
 /// `200 m in 35 s`, `100 m @ 16 s`, `1 km at 4:00/km`: how fast on average, which is no speed that a rep reaches.
 fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
     const LEADS: [&str; 8] = [
@@ -146,7 +152,7 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
             || matches!(lower(piece, at).as_str(), "km" | "k" | "mile" | "miles")
             // `8 x 100 in 16 s`
             || number(at) && at > 0 && piece.get(at - 1) == Some(&Token::Times)
-                && lower(piece, at + 1) == "in"
+                && (lower(piece, at + 1) == "in" || pace_behind(piece, at + 1))
     };
     let pace = |word: &str| word.contains("/km") || word.contains("/mile");
     if let Some(at) = (0..piece.len()).find(|at| pace(&lower(piece, *at))) {

@@ -26,12 +26,12 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
         fractions(piece);
         lists(piece);
         sets_and_reps(piece);
+        reps_of_a_way(piece);
         either(piece);
         flying(piece);
         times_behind(piece);
     }
     sides(pieces);
-    times_at_the_end(pieces);
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
@@ -211,6 +211,20 @@ fn lists(piece: &mut Piece) {
     piece.insert(from, Token::Number(numbers.join("-")));
 }
 
+/// `8 reps 30 m`
+fn reps_of_a_way(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some()
+            && unit(piece, at + 1) == Some("reps")
+            && number(piece, at + 2).is_some()
+            && matches!(unit(piece, at + 3), Some("m" | "yd"))
+            && !gait::is_gait(&lower(piece, at + 4))
+    });
+    if let Some(at) = at {
+        piece.splice(at + 1..at + 2, [Token::Times]);
+    }
+}
+
 /// `3 sets 4 reps 20 m`, and `2 sets of 10 s on, 20 s rest, 8 times` without its commas.
 fn sets_and_reps(piece: &mut Piece) {
     let Some(at) = (0..piece.len())
@@ -287,18 +301,35 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
-/// `3 x 800 m 2 min`: the time behind runs over a distance is a piece of its own, which is asked about.
+/// `3 x 800 m 2 min`, `120 s x 5 1:1`: the time or the ratio behind a dose is a piece of its own, which is asked about.
 pub(super) fn time_behind(pieces: &mut Vec<Piece>) {
     for index in 0..pieces.len() {
-        let Some(piece) = pieces.get(index) else {
-            return;
+        let Some(piece) = pieces
+            .get(index)
+            .filter(|piece| piece.contains(&Token::Times))
+        else {
+            continue;
         };
-        let at = piece.len().checked_sub(2).filter(|at| is_time(piece, *at));
-        let dosed = |at: usize| {
-            let run = at.checked_sub(3).and_then(|from| piece.get(from..at));
-            matches!(run, Some([Token::Times, Token::Number(_), unit]) if matches!(unit_of(&unit.lower()), Some("m" | "yd")))
+        let ratio = matches!(piece.last(), Some(Token::Number(text)) if text.len() == 3 && text.contains(':'));
+        let at = piece.len().checked_sub(if ratio { 1 } else { 2 });
+        let Some(at) = at.filter(|at| ratio || is_time(piece, *at)) else {
+            continue;
         };
-        if let Some(at) = at.filter(|at| dosed(*at)) {
+        let dosed = match piece.get(..at) {
+            Some([.., Token::Times, Token::Number(_), word]) => {
+                // `3 x 1 min 30 s` is one time.
+                !(unit_of(&word.lower()) == Some("min") && unit(piece, at + 1) == Some("s"))
+                    && unit_of(&word.lower()).is_some()
+            }
+            Some([.., Token::Times, Token::Number(_)] | [.., Token::Number(_), Token::Percent]) => {
+                true
+            }
+            Some([.., Token::Number(_), speed]) => {
+                matches!(unit_of(&speed.lower()), Some("m/s" | "km/h" | "mph"))
+            }
+            _ => false,
+        };
+        if dosed {
             part(pieces, index, at);
             return;
         }
@@ -507,6 +538,31 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
     whole.is_none().then_some(written)
 }
 
+/// `20 m every 20 s for 4 min`: as many as begin in that time. What is asked about, where that is no whole number.
+pub(super) fn every_for(pieces: &mut [Piece]) -> Option<String> {
+    let [piece] = pieces else { return None };
+    let seconds = |at: usize| match unit(piece, at + 1)? {
+        "s" => number(piece, at),
+        "min" => Some(60.0 * number(piece, at)?),
+        _ => None,
+    };
+    let way = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"))
+    })?;
+    let every = (way + 2..piece.len()).find(|at| lower(piece, *at) == "every")?;
+    let whole_s = (every + 3..piece.len()).find(|at| lower(piece, *at) == "for")?;
+    let (each_s, all_s) = (seconds(every + 1)?, seconds(whole_s + 1)?);
+    let counted = piece.contains(&Token::Times) || each_s <= 0.0 || all_s < each_s;
+    if counted || whole_s + 3 != piece.len() {
+        return None;
+    }
+    let count = (all_s / each_s).floor();
+    let written = text_of(piece.get(whole_s..)?);
+    piece.truncate(whole_s);
+    piece.splice(way..way, [Token::Number(count.to_string()), Token::Times]);
+    (count * each_s != all_s).then_some(written)
+}
+
 /// `3 x 5 x 20 m 15 s/2 min/4 min`: the rests between reps, between sets, and behind the block, which are asked about. Gives them as
 /// they were written.
 pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
@@ -675,7 +731,7 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
                 && (at + 3 == piece.len()
                     || (at + 3..at + 6).any(|behind| rests(&lower(piece, behind))))
         });
-        if let Some(at) = at.filter(|_| piece.contains(&Token::Times)) {
+        if let Some(at) = at.filter(|_| piece.contains(&Token::Times) || counts(piece)) {
             let mut rest = piece.split_off(at);
             rest.remove(0);
             if rest.len() == 2 {
@@ -714,6 +770,23 @@ fn flying(piece: &mut Piece) {
     if let Some(at) = at {
         piece.insert(at + 1, Token::Times);
     }
+    // `flying 30 x 4` and `400 x 6` are so many over that way.
+    let least = if piece.iter().any(|token| token.lower() == "flying") {
+        10.0
+    } else {
+        100.0
+    };
+    let at = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some_and(|metres| metres >= least)
+            && piece.get(at + 1) == Some(&Token::Times)
+            && whole(piece, at + 2).is_some_and(|count| count < 30 && f64::from(count) < least)
+            && unit(piece, at + 3).is_none()
+            && piece.get(at + 3) != Some(&Token::Times)
+    });
+    if let Some(at) = at {
+        piece.swap(at, at + 2);
+        piece.insert(at + 3, Token::word("m"));
+    }
 }
 
 /// A count without anything behind its `x`, and `twice`, as an `8 times`.
@@ -751,13 +824,18 @@ fn sides(pieces: &mut [Piece]) {
     }
 }
 
-/// `stairs 10x`, `4v4 4 x`: so many times what the words say.
-fn times_at_the_end(pieces: &mut [Piece]) {
+/// `stairs 10x`, `4v4 4 x`: so many times what the words say; beside a category alone nothing says what.
+pub(super) fn times_at_the_end(pieces: &mut [Piece]) {
     for piece in pieces {
         let numbers = piece.iter().filter(|token| token.is_number()).count();
+        let bare = match kind::explicit_at(piece, 0) {
+            Some((_, Category::Game)) | None => false,
+            Some((words, _)) => piece.len() == words + 2,
+        };
         let words = matches!(piece.first(), Some(Token::Word { .. } | Token::Name(_)));
         if let [.., Token::Number(_), end @ Token::Times] = piece.as_mut_slice()
             && words
+            && !bare
             && numbers == 1
         {
             *end = Token::word("times");

@@ -166,6 +166,11 @@ const STRONG: [Words; 9] = [
             "shape",
             "corners",
             "touch",
+            "heading",
+            "juggle",
+            "keepie",
+            "keepies",
+            "goalkeeper",
         ],
     },
     Words {
@@ -253,7 +258,7 @@ const STRONG: [Words; 9] = [
             "halves",
             "possession",
         ],
-        others: &["partita", "partitella", "friendly", "scrim"],
+        others: &["partita", "partitella", "friendly", "scrim", "vs"],
     },
     Words {
         category: Category::Gym,
@@ -390,7 +395,7 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                 !(next.starts_with("up") || word == "press" && before == "bench")
             }
             "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
-            "bench" => next != "press",
+            "bench" => !matches!(next.as_str(), "press" | ""),
             "pool" => next == "of",
             "kicks" => matches!(before.as_str(), "butt" | "bum"),
             "pieces" => before != "set",

@@ -153,27 +153,35 @@ fn players(piece: &[Token], at: usize) -> Option<usize> {
 
 /// `5 hurdles`, `4 corners`, `6 teams`: what stands on the pitch is no work.
 fn things(piece: &[Token], at: usize) -> Option<usize> {
-    let there = matches!(
+    // `4 corner run`, but not `4 hurdle hops`.
+    let one = matches!(
         lower(piece, at + 1).as_str(),
-        "cones"
-            | "hurdles"
-            | "poles"
-            | "gates"
-            | "goals"
-            | "mannequins"
-            | "hoops"
-            | "corners"
-            | "players"
-            | "teams"
-            | "groups"
-            | "defenders"
-            | "attackers"
-            | "keepers"
-            | "goalkeepers"
-            | "servers"
-            | "neutrals"
-            | "jokers"
-    );
+        "cone" | "gate" | "goal" | "hurdle" | "corner"
+    ) && (kind::is_known(&lower(piece, at + 2))
+        && !kind::is_counted(&lower(piece, at + 2))
+        || matches!(lower(piece, at + 2).as_str(), "run" | "game" | "drill"));
+    let there = one
+        || matches!(
+            lower(piece, at + 1).as_str(),
+            "cones"
+                | "hurdles"
+                | "poles"
+                | "gates"
+                | "goals"
+                | "mannequins"
+                | "hoops"
+                | "corners"
+                | "players"
+                | "teams"
+                | "groups"
+                | "defenders"
+                | "attackers"
+                | "keepers"
+                | "goalkeepers"
+                | "servers"
+                | "neutrals"
+                | "jokers"
+        );
     (is_whole(piece, at) && there).then_some(2)
 }
 

@@ -76,15 +76,15 @@ const SHOWN: usize = 3;
     clippy::struct_excessive_bools,
     reason = "each is one thing that is so around a line or is not"
 )]
-pub(super) struct Around {
+pub(super) struct Around<'a> {
     /// The category that a line above said for those below it.
     pub carried: Option<Category>,
     /// No block comes before it.
     pub first: bool,
     /// No line with a number comes behind it.
     pub last: bool,
-    /// The next line has a number and no kind of work.
-    pub heads: bool,
+    /// The next line, where it has a number.
+    pub next: Option<&'a str>,
     /// It belongs to the list of rounds.
     pub inside: bool,
     /// It is an item of a list below a block that is none, and tells what is done in it.
@@ -134,10 +134,13 @@ pub(super) enum Scribble {
 }
 
 /// Reads the content of a line, without its comment. `None` where it is not understood.
-pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
+pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     let content = content.get(list_mark(content).unwrap_or(0)..)?;
     if content.len() > LONGEST {
         return None;
+    }
+    if let Some(plain) = without_counting_brackets(content) {
+        return read(&plain, around);
     }
     if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
         return Some(Scribble::Remark);
@@ -185,7 +188,7 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
 }
 
 /// Reads a line as one block, one rest or words.
-fn one_thing(line: &Scribbled, content: &str, around: Around) -> Option<Scribble> {
+fn one_thing(line: &Scribbled, content: &str, around: Around<'_>) -> Option<Scribble> {
     if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
         return Some(Scribble::Remark);
     }
@@ -203,6 +206,18 @@ fn one_thing(line: &Scribbled, content: &str, around: Around) -> Option<Scribble
         return line.without_a_number(&kind, around);
     }
     line.block(kind, around)
+}
+
+/// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.
+pub(super) fn is_of_another_kind(content: &str, category: Category) -> bool {
+    cut(content).is_some_and(|(pieces, _)| match kind_of(&pieces.concat()) {
+        Kind::One {
+            category: own,
+            explicit,
+        } => explicit || own != category,
+        Kind::Several(_) => true,
+        Kind::Moving { .. } | Kind::Nothing => false,
+    })
 }
 
 /// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
@@ -288,9 +303,76 @@ fn in_figures(mut pieces: Vec<Piece>) -> Vec<Piece> {
             {
                 *token = Token::Number(number.to_string());
             }
+            // `R1:30`
+            let seconds = match piece.get(at) {
+                Some(Token::Number(text)) if at > 0 => minutes_and_seconds(text),
+                _ => None,
+            };
+            let rests = at > 0
+                && matches!(
+                    lower(piece, at - 1).as_str(),
+                    "r" | "rest" | "recovery" | "rec"
+                );
+            if let Some(seconds) =
+                seconds.filter(|_| rests && unit_of(&lower(piece, at + 1)).is_none())
+            {
+                piece.splice(
+                    at..=at,
+                    [Token::Number(seconds.to_string()), Token::word("s")],
+                );
+            }
+        }
+    }
+    times_of_a_list(pieces)
+}
+
+/// `1:30`, s.
+fn minutes_and_seconds(text: &str) -> Option<u32> {
+    let (minutes, seconds) = text
+        .split_once(':')
+        .filter(|(_, seconds)| seconds.len() == 2)?;
+    Some(
+        60 * minutes
+            .parse::<u32>()
+            .ok()
+            .filter(|minutes| *minutes < 60)?
+            + seconds.parse::<u32>().ok()?,
+    )
+}
+
+/// `10-20-30 m, 6 times`: so many sets of the list in front of it.
+fn times_of_a_list(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
+    let at = pieces.windows(2).position(|two| match two {
+        [list_of, times] => {
+            list_of.iter().any(list)
+                && unit_of(&lower(list_of, list_of.len() - 1)).is_some()
+                && matches!(times.as_slice(), [Token::Number(_), word] if word.lower() == "times")
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let count = pieces.remove(at + 1).swap_remove(0);
+        if let Some(piece) = pieces.get_mut(at) {
+            piece.extend([Token::Times, count]);
         }
     }
     pieces
+}
+
+/// `10 m (6x), 20 m (4x)` without the brackets around what counts. `None` where another has words in it.
+fn without_counting_brackets(content: &str) -> Option<String> {
+    let mut out = String::new();
+    let mut rest = content;
+    while let Some((ahead, behind)) = rest.split_once('(') {
+        let (within, after) = behind.split_once(')')?;
+        let count = within.trim().trim_matches(['x', 'X']);
+        let counts = count.len() < within.trim().len() && count.parse::<u32>().is_ok();
+        out += ahead;
+        out += &counts.then(|| format!("x {count}"))?;
+        rest = after;
+    }
+    (!out.is_empty()).then(|| out + rest)
 }
 
 /// Without `Part 1:`, `Station 2 -` and words that only lead on, such as `then`.
@@ -480,7 +562,7 @@ impl Scribbled {
             })
     }
 
-    fn kind(&self, around: Around) -> Kind {
+    fn kind(&self, around: Around<'_>) -> Kind {
         match (kind_of(&self.words), around.carried.or(self.paired)) {
             (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
                 category,
@@ -556,14 +638,17 @@ impl Scribbled {
     }
 
     /// Words without a number: the kind of what stands below, a block without a dose, or words for the player.
-    fn without_a_number(&self, kind: &Kind, around: Around) -> Option<Scribble> {
+    fn without_a_number(&self, kind: &Kind, around: Around<'_>) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
         }
         let loose = self.words.len();
         match kind {
             Kind::One { category, explicit } => {
-                if around.heads && around.carried != Some(*category) && loose <= 4 {
+                let heads = around
+                    .next
+                    .is_some_and(|next| !is_of_another_kind(next, *category));
+                if heads && around.carried != Some(*category) && loose <= 4 {
                     return Some(Scribble::Heads(*category));
                 }
                 let named = matches!(kind_of(&self.words), Kind::One { .. });
@@ -612,7 +697,7 @@ impl Scribbled {
         }
     }
 
-    fn block(&self, kind: Kind, around: Around) -> Option<Scribble> {
+    fn block(&self, kind: Kind, around: Around<'_>) -> Option<Scribble> {
         let read = self.block_or_question(kind, around)?;
         Some(self.with_remarks(read))
     }
@@ -642,7 +727,7 @@ impl Scribbled {
         }
     }
 
-    fn block_or_question(&self, kind: Kind, around: Around) -> Option<Scribble> {
+    fn block_or_question(&self, kind: Kind, around: Around<'_>) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
         }
@@ -734,7 +819,7 @@ impl Scribbled {
     fn categories(
         &self,
         kind: Kind,
-        around: Around,
+        around: Around<'_>,
         said: &str,
         dosed: Option<&Block>,
     ) -> (Vec<Category>, bool) {
@@ -751,6 +836,10 @@ impl Scribbled {
                 vec![Category::Gym, Category::Technical, Category::Strength],
                 true,
             ),
+            // `Y drill 6`
+            Kind::Nothing if dosed.is_none() && said.parse::<f64>().is_ok() => {
+                (vec![Category::Technical, Category::Strength], true)
+            }
             Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
             Kind::Nothing => {
                 let likely = likely(dosed);
@@ -815,7 +904,7 @@ impl Scribbled {
         block: &Block,
         counted: &str,
         kind: &Kind,
-        around: Around,
+        around: Around<'_>,
     ) -> Option<Scribble> {
         let categories = match kind {
             Kind::One { category, .. } => vec![*category],
@@ -883,6 +972,10 @@ impl Scribbled {
                 || count.contains(" x ") && count.ends_with(" reps");
             let gym = kind_of(&self.words) == kind::of(Category::Gym);
             if gym && lifted && readable(&rest) && !work.contains(" x ") {
+                return (vec![rest], true, None);
+            }
+            // `6 x 800, 2 min`
+            if several::is_bare(count) && rest_s(&format!("rest {work}")).is_some() {
                 return (vec![rest], true, None);
             }
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
@@ -982,7 +1075,14 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
         let each = [" each ", " per "].iter().find_map(|word| dose.find(word));
         let (number, each) = dose.split_at(each.unwrap_or(dose.len()));
         let counted = is_for_each(text) && units.contains(&"reps");
-        for unit in units.iter().filter(|unit| !counted || **unit == "reps") {
+        // Nobody runs 400 s several times over.
+        let last = number
+            .rsplit(' ')
+            .next()
+            .and_then(|last| last.parse::<f64>().ok());
+        let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0);
+        let fits = |unit: &str| (!counted || unit == "reps") && !(long && unit == "s");
+        for unit in units.iter().filter(|unit| fits(unit)) {
             let with = if rest.is_empty() {
                 format!("{number} {unit}{each}")
             } else {
@@ -1003,7 +1103,7 @@ fn is_for_each(said: &str) -> bool {
 }
 
 /// What a run or a jog is, told by its place, and whether that is open.
-fn moving(around: Around, jogging: bool, one: bool) -> (Vec<Category>, bool) {
+fn moving(around: Around<'_>, jogging: bool, one: bool) -> (Vec<Category>, bool) {
     match around {
         Around { first: true, .. } if jogging && one => (vec![Category::WarmUp], false),
         Around { last: true, .. } if jogging && one => (vec![Category::CoolDown], false),
@@ -1049,7 +1149,7 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
 }
 
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
-fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
+fn with_a_slash(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let (parted, written) = slash::work_and_rest(pieces)?;
     let line = Scribbled::new(parted, None, around.pitch);
     let categories = match line.kind(around) {
@@ -1070,7 +1170,7 @@ fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
 }
 
 /// `5-10-15 shuttles x 5`: each out and back in one rep, or a rep each.
-fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
+fn over_several_ways(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let shuttles::Read { written, meant } = shuttles::read(pieces)?;
     let lines = meant
         .into_iter()
@@ -1097,7 +1197,7 @@ fn is_times_at_the_end(ahead: &str) -> bool {
 }
 
 /// `8 x 20 m shuttles (40 m in all)`: without its brackets, whose words are kept beside it. Asked about, since they may say more.
-fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
+fn brackets_aside(content: &str, around: Around<'_>) -> Option<Scribble> {
     let (mut text, mut inside) = (String::new(), Vec::new());
     let mut rest = content;
     while let Some((before, behind)) = rest.split_once('(') {
@@ -1144,7 +1244,7 @@ fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
 }
 
 /// A line with words that are nearly ours, as it was probably meant.
-fn with_a_slip(slip: slip::Slip, content: &str, around: Around) -> Option<Scribble> {
+fn with_a_slip(slip: slip::Slip, content: &str, around: Around<'_>) -> Option<Scribble> {
     // Of a line that fills the screen only the word is shown.
     if content.len() > LONGEST_SHOWN {
         return None;

@@ -151,6 +151,16 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         tokens.first(),
         Some(Token::Number(_) | Token::Name(_) | Token::Times)
     );
+    // `Y drill 6`, `box drill 4 each way`: how many, but for a year.
+    let ends = match tokens.as_slice() {
+        [.., Token::Number(number)] => number.parse::<u32>().is_ok_and(|number| number < 1900),
+        _ => tokens.windows(2).any(|pair| {
+            pair.first().is_some_and(Token::is_number)
+                && pair.last().is_some_and(|next| {
+                    matches!(next.lower().as_str(), "each" | "per" | "left" | "right")
+                })
+        }),
+    };
     let lower = content.to_lowercase();
     let phrases = [
         " rest",
@@ -175,6 +185,9 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         "workout",
         "week",
         "rehab",
+        "phase",
+        "block",
+        "part",
         "preseason",
         "night",
         "morning",
@@ -204,6 +217,7 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         && !measured
         && !lists
         && !counts
+        && (!ends || named)
         && !keyed
         && !phrases.iter().any(|phrase| lower.contains(phrase))
         && !begins_nearly(&tokens)

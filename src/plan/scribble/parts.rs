@@ -42,7 +42,7 @@ pub(super) struct InTurn {
 }
 
 /// Asks about a line of several parts, each of which is a block by itself.
-pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
+pub(super) fn in_turn(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     // A part is read as a line of its own, which has no parts again.
     if around.part || around.inside {
         return None;
@@ -51,7 +51,7 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
 }
 
 /// `4 hurdle hops + 10 m sprint x 5`: rounds of all, or so many times the last.
-pub(super) fn several_times(pieces: &[Piece], around: Around) -> Option<InTurn> {
+pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     if around.part || around.inside {
         return None;
     }
@@ -125,7 +125,7 @@ pub(super) fn several_times(pieces: &[Piece], around: Around) -> Option<InTurn> 
     })
 }
 
-fn one_after_the_other(pieces: &[Piece], around: Around) -> Option<InTurn> {
+fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     let (own, pieces) = without_category(pieces);
     let whole = match kind_of(&pieces.concat()) {
         Kind::One {
@@ -144,9 +144,16 @@ fn one_after_the_other(pieces: &[Piece], around: Around) -> Option<InTurn> {
         } => Some(category),
         _ => None,
     });
+    let is_lap = |token: &Token| matches!(token.lower().as_str(), "lap" | "laps");
     let mut parts: Vec<Part> = Vec::new();
+    let mut ahead = None;
     for (index, piece) in pieces.iter().enumerate() {
         let written = text_of(piece);
+        // `goalkeeper: handling 10 min, diving 10 min`
+        if index == 0 && !piece.iter().any(Token::is_number) {
+            ahead = Some(written);
+            continue;
+        }
         // A jog in front of sprints is a warm-up, and one behind them a cool-down.
         let moves = own.is_none() && matches!(kind_of(piece), Kind::Moving { .. });
         // `5 min jog, 3 x 40 m strides`
@@ -186,12 +193,24 @@ fn one_after_the_other(pieces: &[Piece], around: Around) -> Option<InTurn> {
                 last.block = strict(&with).ok()?.0;
                 last.note(remark);
             }
+            // What is asked about is shown in its likeliest reading.
+            Some(Scribble::Ask { lines, .. }) if piece.iter().any(is_lap) => {
+                let (block, _) = strict(lines.first()?).ok()?;
+                parts.push(Part {
+                    written,
+                    block,
+                    remark: None,
+                });
+            }
             Some(Scribble::Remark) => parts.last_mut()?.note(Some(written)),
             _ => return None,
         }
     }
     if !(2..=MOST).contains(&parts.len()) || is_one_row(&parts) {
         return None;
+    }
+    if let Some(first) = parts.first_mut().filter(|_| ahead.is_some()) {
+        first.note(ahead);
     }
     let mut lines = vec![parts.iter().map(Part::line).collect::<Vec<_>>().join("\n")];
     lines.extend(in_one(&parts).or_else(|| in_rounds(&parts)));
@@ -246,7 +265,7 @@ fn is_one_row(parts: &[Part]) -> bool {
 }
 
 /// A part as the notation or a scribble has it.
-fn read_part(written: &str, around: Around) -> Option<Scribble> {
+fn read_part(written: &str, around: Around<'_>) -> Option<Scribble> {
     if let Ok((block, open_rest)) = strict(written) {
         return Some(Scribble::Block {
             block: Box::new(block),

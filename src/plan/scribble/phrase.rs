@@ -156,6 +156,10 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
     if after_number && (unit_of(&word).is_some() || word == "rounds" || word == "round") {
         return 1;
     }
+    // `build-up play` is what is done.
+    if word == "build" && lower(2) == "play" {
+        return 0;
+    }
     if let Some(phrase) = PHRASES.iter().find(|phrase| {
         phrase
             .iter()
@@ -400,7 +404,11 @@ fn sets_first(piece: Piece) -> Piece {
         return piece;
     };
     let unit = (piece.get(at + 1)).is_some_and(|next| unit_of(&next.lower()).is_some());
-    let times = at + 1 + usize::from(unit);
+    let words = piece.iter().skip(at + 1 + usize::from(unit));
+    let words = words
+        .take_while(|token| kind::is_counted(&token.lower()))
+        .count();
+    let times = at + 1 + usize::from(unit) + words;
     match (piece.get(times), piece.get(times + 1), piece.get(times + 2)) {
         (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !list(sets) => {
             let mut out: Piece = piece.iter().take(at).cloned().collect();

@@ -75,6 +75,15 @@ fn in_our_words(piece: &mut Piece) {
     if let Some(at) = of {
         piece.remove(at);
     }
+    // `water 2 min`
+    if let [word, Token::Number(_), _] = piece.as_slice()
+        && matches!(
+            word.lower().as_str(),
+            "water" | "drink" | "drinks" | "trinkpause" | "halftime"
+        )
+    {
+        piece.insert(1, Token::word("rest"));
+    }
     // `SR 3 min`: the rest between sets.
     if let [sr, Token::Number(_), _] = piece.as_slice()
         && sr.lower() == "sr"
@@ -118,6 +127,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
     // `MAS 15/15 at 110%` is a share of that speed.
     let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
     keyed::put(&mut pieces);
+    count::times_at_the_end(&mut pieces);
     for piece in &mut pieces {
         if lifts {
             aside::take_share(piece, &mut out.remarks);
@@ -163,7 +173,8 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         out.ask(written, message);
     }
     count::time_behind(&mut pieces);
-    if let Some(written) = count::for_a_time(&mut pieces) {
+    if let Some(written) = count::for_a_time(&mut pieces).or_else(|| count::every_for(&mut pieces))
+    {
         let message = format!("work and rest fill `{written}` no whole number of times");
         out.ask(written, message);
     }

@@ -117,7 +117,7 @@ fn apart(kept: &[Token]) -> Vec<String> {
 }
 
 /// A dose without a unit: `5 x 20`.
-fn is_bare(phrase: &str) -> bool {
+pub(super) fn is_bare(phrase: &str) -> bool {
     let mut numbers = phrase.split(" x ");
     let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     phrase.contains(" x ") && numbers.all(whole)
@@ -202,7 +202,7 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
 }
 
 /// `core circuit 3 rounds: plank 45 s, 20 crunches`: the rounds, and below them a line for each.
-pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble> {
+pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scribble> {
     let (head, list) = content.split_once(':')?;
     let items: Vec<&str> = list.split([',', ';', '+']).map(str::trim).collect();
     if items.len() < 2 {
