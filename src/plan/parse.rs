@@ -10,7 +10,7 @@ use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
 use crate::plan::date::Reading;
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble::{self, Again, Around, AsFar, Scribble};
@@ -1061,24 +1061,11 @@ fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
 
 /// Whether work in the gym goes nowhere: `gym 45m`, `stretching 10m`.
 fn stays_in_place(name: Option<&str>) -> bool {
-    const STAYS: [&str; 13] = [
-        "stretch",
-        "stretches",
-        "stretching",
-        "mobility",
-        "core",
-        "abs",
-        "yoga",
-        "pilates",
-        "foam",
-        "plank",
-        "planks",
-        "bike",
-        "weights",
-    ];
+    const STAYS: &str = "stretch, stretches, stretching, mobility, core, abs, yoga, pilates, foam, plank, \
+     planks, bike, weights";
     name.is_none_or(|name| {
         name.split(' ')
-            .any(|word| STAYS.contains(&word.to_lowercase().as_str()))
+            .any(|word| is_one_of(&word.to_lowercase(), STAYS))
     })
 }
 

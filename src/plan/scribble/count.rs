@@ -5,6 +5,7 @@ use super::kind;
 use super::phrase::{counts, number_in_words};
 use super::token::{Piece, Token, is_rest, lower, text_of, value};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Longest work that is counted in `reps` behind it, s: what lasts longer is rather so many reps within that time.
@@ -980,14 +981,14 @@ fn work(piece: &Piece) -> Option<usize> {
         .checked_sub(1)
         .map(|at| lower(piece, at))
         .unwrap_or_default();
-    let led = matches!(
-        before.as_str(),
-        "rest" | "recovery" | "over" | "every" | "then" | "between" | "at" | "work" | "of"
+    let led = is_one_of(
+        &before,
+        "rest, recovery, over, every, then, between, at, work, of",
     ) || gait::is_gait(&before);
     let behind = lower(piece, at + 2);
-    let rests = matches!(
-        behind.as_str(),
-        "on" | "off" | "rest" | "recovery" | "between" | "break" | "pause" | "work" | "after"
+    let rests = is_one_of(
+        &behind,
+        "on, off, rest, recovery, between, break, pause, work, after",
     ) || gait::walks(&behind);
     number(piece, at)?;
     let measured = matches!(unit(piece, at + 1), Some("m" | "yd" | "s" | "min"));

@@ -6,6 +6,7 @@ use super::kind::{self, Kind, kind_of};
 use super::phrase::number_in_words;
 use super::token::{Piece, Token, lower, text_of, value};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Sides of areas that are played in, m or yd.
@@ -73,12 +74,7 @@ fn plays(pieces: &[Piece]) -> bool {
             ..
         }
     );
-    let rests = |word: &str| {
-        matches!(
-            word,
-            "rest" | "recovery" | "break" | "off" | "between" | "r" | "rec" | "half"
-        )
-    };
+    let rests = |word: &str| is_one_of(word, "rest, recovery, break, off, between, r, rec, half");
     let timed = |piece: &Piece| {
         (0..piece.len()).any(|at| {
             let lead = at.checked_sub(1).map(|at| lower(piece, at));
@@ -110,9 +106,9 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     if timed || more || before(piece, at) == Some(&Token::Times) {
         return None;
     }
-    let named = matches!(
-        lower(piece, behind).as_str(),
-        "grid" | "box" | "square" | "area" | "pitch" | "zone" | "rectangle" | "field"
+    let named = is_one_of(
+        &lower(piece, behind),
+        "grid, box, square, area, pitch, zone, rectangle, field",
     );
     let lead = |back: usize| {
         at.checked_sub(back)
@@ -140,9 +136,9 @@ fn stance(piece: &[Token], at: usize) -> Option<usize> {
 /// `3 teams of 5`, `groups of four`
 fn players(piece: &[Token], at: usize) -> Option<usize> {
     let counted = usize::from(is_whole(piece, at));
-    let group = matches!(
-        lower(piece, at + counted).as_str(),
-        "teams" | "team" | "groups" | "group" | "pairs" | "lines"
+    let group = is_one_of(
+        &lower(piece, at + counted),
+        "teams, team, groups, group, pairs, lines",
     );
     let of = at + counted + 1;
     let many = lower(piece, of) == "of"
@@ -161,26 +157,11 @@ fn things(piece: &[Token], at: usize) -> Option<usize> {
         && !kind::is_counted(&lower(piece, at + 2))
         || matches!(lower(piece, at + 2).as_str(), "run" | "game" | "drill"));
     let there = one
-        || matches!(
-            lower(piece, at + 1).as_str(),
-            "cones"
-                | "hurdles"
-                | "poles"
-                | "gates"
-                | "goals"
-                | "mannequins"
-                | "hoops"
-                | "corners"
-                | "players"
-                | "teams"
-                | "groups"
-                | "defenders"
-                | "attackers"
-                | "keepers"
-                | "goalkeepers"
-                | "servers"
-                | "neutrals"
-                | "jokers"
+        || is_one_of(
+            &lower(piece, at + 1),
+            "cones, hurdles, poles, gates, goals, mannequins, hoops, corners, \
+             players, teams, groups, defenders, attackers, keepers, goalkeepers, \
+             servers, neutrals, jokers",
         );
     (is_whole(piece, at) && there).then_some(2)
 }

@@ -32,7 +32,7 @@ mod token;
 mod ways;
 
 use crate::plan::line::Line;
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::word::clean;
@@ -1327,12 +1327,10 @@ fn is_remark(piece: &[Token]) -> bool {
 }
 
 fn followed_by_lap(split: &Split) -> bool {
-    split.loose.iter().any(|token| {
-        matches!(
-            token.lower().as_str(),
-            "lap" | "laps" | "lengths" | "length" | "widths" | "width"
-        )
-    })
+    split
+        .loose
+        .iter()
+        .any(|token| is_one_of(&token.lower(), "lap, laps, lengths, length, widths, width"))
 }
 
 /// Takes the words of a category out: they are no part of the name.

@@ -4,6 +4,7 @@ use super::token::{Token, cut};
 use super::{begins_nearly, kind_of};
 use crate::plan::Reading;
 use crate::plan::heading::KEYS;
+use crate::plan::near::is_one_of;
 use crate::plan::scribble::kind::Kind;
 use crate::plan::{date, near, phrase, word};
 
@@ -175,43 +176,13 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         .split_once(':')
         .is_some_and(|(key, _)| near::nearest(key.trim(), &KEYS).is_some());
     let explicit = matches!(kind_of(&tokens), Kind::One { explicit: true, .. });
-    let session = [
-        "session",
-        "training",
-        "day",
-        "plan",
-        "programme",
-        "practice",
-        "workout",
-        "week",
-        "rehab",
-        "phase",
-        "block",
-        "part",
-        "preseason",
-        "night",
-        "morning",
-        "evening",
-        "mon",
-        "monday",
-        "tue",
-        "tues",
-        "tuesday",
-        "wed",
-        "wednesday",
-        "thu",
-        "thurs",
-        "thursday",
-        "fri",
-        "friday",
-        "sat",
-        "saturday",
-        "sun",
-        "sunday",
-    ];
+    let session: &str = "session, training, day, plan, programme, practice, workout, week, rehab, phase, \
+     block, part, preseason, night, morning, evening, mon, monday, tue, tues, \
+     tuesday, wed, wednesday, thu, thurs, thursday, fri, friday, sat, saturday, sun, \
+     sunday";
     let named = tokens
         .iter()
-        .any(|token| session.contains(&token.lower().as_str()));
+        .any(|token| is_one_of(&token.lower(), session));
     words > 0
         && words <= 12
         && !measured

@@ -5,6 +5,7 @@ use super::gait;
 use super::kind::{self, explicit_at, kind_of};
 use super::token::{Piece, Token, lower, text_of};
 use super::{Around, Kind, Scribble, read, strict};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -303,18 +304,9 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
     // `finish with 3 x 30 m`
     for piece in &mut out {
         let leads = |token: &Token| {
-            matches!(
-                token.lower().as_str(),
-                "finish"
-                    | "start"
-                    | "with"
-                    | "w"
-                    | "w/"
-                    | "then"
-                    | "and"
-                    | "plus"
-                    | "inc"
-                    | "including"
+            is_one_of(
+                &token.lower(),
+                "finish, start, with, w, w/, then, and, plus, inc, including",
             )
         };
         let lead = piece.iter().take_while(|token| leads(token)).count();

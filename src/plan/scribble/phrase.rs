@@ -3,7 +3,7 @@
 use super::gait;
 use super::kind;
 use super::token::{Piece, Token, is_rest, lower, text_of, value};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
 /// The tokens of a piece that the notation knows, and the others.
@@ -54,22 +54,8 @@ const PHRASES: [&[&str]; 34] = [
     &["recovery"],
     &["recover"],
 ];
-const OF_WHAT: [&str; 14] = [
-    "set",
-    "sets",
-    "rep",
-    "reps",
-    "run",
-    "runs",
-    "sprint",
-    "sprints",
-    "round",
-    "rounds",
-    "repetition",
-    "repetitions",
-    "each",
-    "every",
-];
+const OF_WHAT: &str = "set, sets, rep, reps, run, runs, sprint, sprints, round, rounds, repetition, \
+     repetitions, each, every";
 
 /// Takes a piece apart.
 pub(super) fn split(piece: &[Token]) -> Split {
@@ -170,9 +156,8 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
     }
     let behind_unit = before.is_some_and(|token| unit_of(&token.lower()).is_some());
     match word.as_str() {
-        "between" | "after" if OF_WHAT.contains(&lower(1).as_str()) => {
-            if OF_WHAT.contains(&lower(2).as_str()) && matches!(lower(1).as_str(), "each" | "every")
-            {
+        "between" | "after" if is_one_of(&lower(1), OF_WHAT) => {
+            if is_one_of(&lower(2), OF_WHAT) && matches!(lower(1).as_str(), "each" | "every") {
                 3
             } else if matches!(lower(1).as_str(), "each" | "every") {
                 0
@@ -198,9 +183,9 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
 }
 
 fn is_lap(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "lap" | "laps" | "lengths" | "length" | "widths" | "width" | "circuits" | "times around"
+        "lap, laps, lengths, length, widths, width, circuits, times around",
     )
 }
 
@@ -290,10 +275,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                         let word = last.lower();
                         gait::is_gait(&word)
                             || is_slip(&word)
-                            || matches!(
-                                word.as_str(),
-                                "there" | "their" | "up" | "out" | "down" | "rest"
-                            )
+                            || is_one_of(&word, "there, their, up, out, down, rest")
                     })
                     && !out.is_empty() =>
             {
@@ -601,69 +583,26 @@ pub(super) fn is_strange(word: &str) -> bool {
 
 /// Words of the notation that say something only with others: alone they are half of a phrase, `their and back`.
 pub(super) fn is_half(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "back"
-            | "between"
-            | "over"
-            | "after"
-            | "every"
-            | "each"
-            | "per"
-            | "way"
-            | "rest"
-            | "recovery"
+        "back, between, over, after, every, each, per, way, rest, recovery",
     )
 }
 
 /// Words that turn the meaning of what stands beside them.
 pub(super) fn turns(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "no" | "not"
-            | "don't"
-            | "dont"
-            | "without"
-            | "never"
-            | "skip"
-            | "minus"
-            | "except"
-            | "if"
-            | "or"
-            | "until"
-            | "unless"
+        "no, not, don't, dont, without, never, skip, minus, except, if, or, \
+             until, unless",
     )
 }
 
 /// Words that say nothing of their own at either end of a name.
 pub(super) fn is_filler(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "a" | "an"
-            | "the"
-            | "of"
-            | "to"
-            | "some"
-            | "do"
-            | "and"
-            | "with"
-            | "your"
-            | "my"
-            | "then"
-            | "for"
-            | "at"
-            | "by"
-            | "start"
-            | "next"
-            | "each"
-            | "after"
-            | "as"
-            | "just"
-            | "now"
-            | "again"
-            | "that"
-            | "from"
-            | "da"
-            | "di"
+        "a, an, the, of, to, some, do, and, with, your, my, then, for, at, by, \
+             start, next, each, after, as, just, now, again, that, from, da, di",
     )
 }

@@ -6,7 +6,7 @@ use super::pair::{self, Pair};
 use super::token::{Piece, Token, lower, text_of, value};
 use super::ways::Way;
 use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 use crate::plan::{Category, PitchSize};
 
@@ -310,12 +310,7 @@ fn tabata(pieces: &mut Vec<Piece>) -> bool {
 /// `1:1 rest`
 fn as_long_as_the_work(piece: &mut Piece) {
     let one = |token: &Token| matches!(token, Token::Number(text) if text == "1:1");
-    let words = |token: &Token| {
-        matches!(
-            token.lower().as_str(),
-            "work" | "to" | "rest" | "recovery" | "ratio" | "equal"
-        )
-    };
+    let words = |token: &Token| is_one_of(&token.lower(), "work, to, rest, recovery, ratio, equal");
     if piece.len() > 1 && piece.iter().any(one) && piece.iter().all(|t| one(t) || words(t)) {
         *piece = vec![Token::word("rest"), Token::word("=work")];
     }

@@ -1,6 +1,7 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
 use super::token::{Piece, Token, lower};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
@@ -42,10 +43,7 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     // How often: `8 x 30/30`, `30/30 x 8`, `8 times 30/30`, or for how long: `8 mins of 15/15`, `15/15 x 8 mins`.
     let leads = |at: usize| {
         piece.get(at) == Some(&Token::Times)
-            || matches!(
-                word(at).as_str(),
-                "times" | "of" | "for" | "by" | "sets" | "reps"
-            )
+            || is_one_of(&word(at), "times, of, for, by, sets, reps")
     };
     let in_time = |seconds: f64| (seconds / ((work + rest) * unit_s)).floor();
     let (count, taken) =

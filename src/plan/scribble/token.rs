@@ -1,5 +1,6 @@
 //! Cuts a scribbled line into pieces: what stands between two commas, dashes, brackets or full stops.
 
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::word::{fault, is_dash, is_double_quote, is_invisible, is_single_quote, is_times};
 
@@ -241,7 +242,7 @@ impl Cutter {
         let work = self.pieces.iter().flatten().chain(&self.piece);
         let rest = (self.piece.last()).is_some_and(|last| {
             let word = last.lower();
-            is_rest(&word) || matches!(word.as_str(), "r" | "rec" | "p" | "pause" | "break" | "sr")
+            is_rest(&word) || is_one_of(&word, "r, rec, p, pause, break, sr")
         });
         rest && work.into_iter().any(Token::is_number)
     }
