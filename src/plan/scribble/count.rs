@@ -2,8 +2,8 @@
 
 use super::gait;
 use super::kind;
-use super::phrase::{counts, number_in_words};
-use super::token::{Piece, Token, is_rest, lower, text_of, value};
+use super::phrase::counts;
+use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of, unit, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -36,26 +36,6 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
-}
-
-fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
-    unit_of(&lower(piece, at))
-}
-
-/// A plain number at a place.
-fn number(piece: &[Token], at: usize) -> Option<f64> {
-    match piece.get(at)? {
-        Token::Number(text) => value(text),
-        _ => None,
-    }
-}
-
-/// A whole number, in figures or in words.
-fn whole(piece: &[Token], at: usize) -> Option<u32> {
-    match piece.get(at)? {
-        Token::Number(text) => text.parse().ok(),
-        word => number_in_words(&word.lower()),
-    }
 }
 
 /// `10, 20, 30 m` and `10 m, 20 m, 30 m`: a rep each.
@@ -365,7 +345,7 @@ pub(super) fn sets_behind(pieces: &mut Vec<Piece>) -> Option<String> {
 
 /// Whether a time stands at a place.
 fn is_time(piece: &[Token], at: usize) -> bool {
-    number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
+    seconds(piece, at).is_some()
 }
 
 /// Whether a piece from a place on is a time and the word of a rest.
@@ -487,18 +467,10 @@ fn count_behind_a_rest(pieces: &mut [Piece]) {
 /// `2 min on, 1 min off for 20 min`: as many times as fill the time, a rest behind the last or not. What is asked about, as it
 /// was written, where that is no whole number.
 pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
-    let time_s = |piece: &[Token], at: usize| -> Option<f64> {
-        let unit_s = match unit(piece, at + 1)? {
-            "s" => 1.0,
-            "min" => 60.0,
-            _ => return None,
-        };
-        Some(number(piece, at)? * unit_s)
-    };
     let find = |word: &str| {
         (pieces.iter().enumerate()).find_map(|(index, piece)| {
             let at = (2..piece.len()).find(|at| lower(piece, *at) == word)? - 2;
-            Some((index, at, time_s(piece, at)?))
+            Some((index, at, seconds(piece, at)?))
         })
     };
     let (on, on_at, work_s) = find("on")?;
@@ -506,14 +478,14 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
     let (total, from, to, total_s) = pieces.iter().enumerate().find_map(|(index, piece)| {
         (0..piece.len()).find_map(|at| {
             if lower(piece, at) == "for" {
-                return Some((index, at, at + 3, time_s(piece, at + 1)?));
+                return Some((index, at, at + 3, seconds(piece, at + 1)?));
             }
             if lower(piece, at + 2) == "of" {
-                return Some((index, at, at + 3, time_s(piece, at)?));
+                return Some((index, at, at + 3, seconds(piece, at)?));
             }
             // `20 min: 1 min on, 1 min off`
             let ahead = index < on && at + 2 == piece.len();
-            ahead.then_some((index, at, at + 2, time_s(piece, at)?))
+            ahead.then_some((index, at, at + 2, seconds(piece, at)?))
         })
     })?;
     let numbers = pieces.iter().flatten().filter(|token| token.is_number());
@@ -542,17 +514,12 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
 /// `20 m every 20 s for 4 min`: as many as begin in that time. What is asked about, where that is no whole number.
 pub(super) fn every_for(pieces: &mut [Piece]) -> Option<String> {
     let [piece] = pieces else { return None };
-    let seconds = |at: usize| match unit(piece, at + 1)? {
-        "s" => number(piece, at),
-        "min" => Some(60.0 * number(piece, at)?),
-        _ => None,
-    };
     let way = (0..piece.len()).find(|at| {
         number(piece, *at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"))
     })?;
     let every = (way + 2..piece.len()).find(|at| lower(piece, *at) == "every")?;
     let whole_s = (every + 3..piece.len()).find(|at| lower(piece, *at) == "for")?;
-    let (each_s, all_s) = (seconds(every + 1)?, seconds(whole_s + 1)?);
+    let (each_s, all_s) = (seconds(piece, every + 1)?, seconds(piece, whole_s + 1)?);
     let counted = piece.contains(&Token::Times) || each_s <= 0.0 || all_s < each_s;
     if counted || whole_s + 3 != piece.len() {
         return None;
@@ -569,9 +536,8 @@ pub(super) fn every_for(pieces: &mut [Piece]) -> Option<String> {
 pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     let alone =
         |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
-    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
     let dosed = |piece: &Piece| {
-        let counts = |token: &&Token| **token == Token::Times || list(token);
+        let counts = |token: &&Token| **token == Token::Times || token.is_list();
         piece.iter().filter(counts).count() == 2
     };
     // `2 x 10 x 15 s/15 s r: 3 min`
@@ -609,7 +575,7 @@ pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     let at = (pieces.iter()).position(|piece| {
         let measured =
             (0..piece.len()).any(|at| number(piece, at).is_some() && unit(piece, at + 1).is_some());
-        dosed(piece) && (measured || piece.iter().any(list))
+        dosed(piece) && (measured || piece.iter().any(Token::is_list))
     })?;
     let numbers = |piece: &Piece| piece.iter().filter(|token| token.is_number()).count();
     let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
@@ -804,14 +770,7 @@ fn times_behind(piece: &mut Piece) {
 
 /// `game 4x4, 3 x 5 min`: players on each side, where the dose stands behind it.
 fn sides(pieces: &mut [Piece]) {
-    let all: Vec<Token> = pieces.concat();
-    let game = matches!(
-        kind::kind_of(&all),
-        kind::Kind::One {
-            category: Category::Game,
-            ..
-        }
-    );
+    let game = kind::kind_of(&pieces.concat()).is(Category::Game);
     let Some((first, rest)) = pieces.split_first_mut().filter(|_| game) else {
         return;
     };
@@ -931,15 +890,8 @@ fn behind(pieces: &mut Vec<Piece>) {
             return;
         }
     }
-    let seconds = pieces.get(at).and_then(|piece| {
-        let unit_s = match unit(piece, from + 1)? {
-            "s" => 1.0,
-            "min" => 60.0,
-            _ => return None,
-        };
-        Some(number(piece, from)? * unit_s)
-    });
-    let fits = |in_reps: bool| !in_reps || seconds.is_none_or(|s| s <= LONGEST_REP_S);
+    let work_s = pieces.get(at).and_then(|piece| seconds(piece, from));
+    let fits = |in_reps: bool| !in_reps || work_s.is_none_or(|s| s <= LONGEST_REP_S);
     let own = pieces.get(at).and_then(|piece| tail_count(piece, from));
     if let Some((start, count, in_reps)) = own {
         if fits(in_reps)

@@ -139,6 +139,13 @@ pub(super) enum Kind {
     Nothing,
 }
 
+impl Kind {
+    /// Whether it is this category and no other.
+    pub(super) fn is(&self, category: Category) -> bool {
+        matches!(self, Self::One { category: own, .. } if *own == category)
+    }
+}
+
 /// This category, told by words of its work.
 pub(super) fn of(category: Category) -> Kind {
     Kind::One {

@@ -2,7 +2,7 @@
 //!
 //! `18 yard box` is no run of 18 yards and `2 touch` no two sets, so such words are made one that the notation does not read.
 
-use super::kind::{self, Kind, kind_of};
+use super::kind::{self, kind_of};
 use super::phrase::number_in_words;
 use super::token::{Piece, Token, lower, text_of, value};
 use crate::plan::Category;
@@ -67,13 +67,7 @@ fn landmark(piece: &[Token], at: usize) -> Option<usize> {
 
 /// Whether a game is played for a time, so that two lengths are those of its pitch.
 fn plays(pieces: &[Piece]) -> bool {
-    let game = matches!(
-        kind_of(&pieces.concat()),
-        Kind::One {
-            category: Category::Game,
-            ..
-        }
-    );
+    let game = kind_of(&pieces.concat()).is(Category::Game);
     let rests = |word: &str| is_one_of(word, "rest, recovery, break, off, between, r, rec, half");
     let timed = |piece: &Piece| {
         (0..piece.len()).any(|at| {

@@ -342,10 +342,9 @@ fn minutes_and_seconds(text: &str) -> Option<u32> {
 
 /// `10-20-30 m, 6 times`: so many sets of the list in front of it.
 fn times_of_a_list(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
     let at = pieces.windows(2).position(|two| match two {
         [list_of, times] => {
-            list_of.iter().any(list)
+            list_of.iter().any(Token::is_list)
                 && unit_of(&lower(list_of, list_of.len() - 1)).is_some()
                 && matches!(times.as_slice(), [Token::Number(_), word] if word.lower() == "times")
         }

@@ -121,9 +121,7 @@ pub(super) fn counts(piece: &[Token]) -> bool {
         piece.get(at).is_some_and(Token::is_number)
             && !unit
             && words.iter().any(|word| kind::is_counted(word))
-    }) || piece
-        .iter()
-        .any(|token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1))
+    }) || piece.iter().any(Token::is_list)
 }
 
 /// How many tokens from `at` on are of the notation.
@@ -381,8 +379,7 @@ fn is_a_time(piece: &[Token]) -> bool {
 
 /// `5-10-15 m x 4`: the sets stand behind reps that differ.
 fn sets_first(piece: Piece) -> Piece {
-    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
-    let Some(at) = piece.iter().position(list) else {
+    let Some(at) = piece.iter().position(Token::is_list) else {
         return piece;
     };
     let unit = (piece.get(at + 1)).is_some_and(|next| unit_of(&next.lower()).is_some());
@@ -392,7 +389,7 @@ fn sets_first(piece: Piece) -> Piece {
         .count();
     let times = at + 1 + usize::from(unit) + words;
     match (piece.get(times), piece.get(times + 1), piece.get(times + 2)) {
-        (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !list(sets) => {
+        (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !sets.is_list() => {
             let mut out: Piece = piece.iter().take(at).cloned().collect();
             out.extend([sets.clone(), Token::Times]);
             out.extend(piece.iter().take(times).skip(at).cloned());

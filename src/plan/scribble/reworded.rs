@@ -1,9 +1,9 @@
 //! Puts a player's words for counts, rests and what is no part of the plan in those of the notation.
 
 use super::free_rest::Asked;
-use super::kind::{Kind, kind_of};
+use super::kind::kind_of;
 use super::pair::{self, Pair};
-use super::token::{Piece, Token, lower, text_of, value};
+use super::token::{Piece, Token, lower, seconds, text_of, value};
 use super::ways::Way;
 use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
 use crate::plan::near::{is_one_of, nearest};
@@ -117,13 +117,7 @@ fn in_our_words(piece: &mut Piece) {
 pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Reworded {
     let mut out = Reworded::default();
     let all = pieces.concat();
-    let lifts = matches!(
-        kind_of(&all),
-        Kind::One {
-            category: Category::Gym,
-            ..
-        }
-    );
+    let lifts = kind_of(&all).is(Category::Gym);
     // `MAS 15/15 at 110%` is a share of that speed.
     let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
     keyed::put(&mut pieces);
@@ -338,20 +332,11 @@ fn ratio(pieces: &mut Vec<Piece>) {
     }) else {
         return;
     };
-    let timed = pieces
-        .iter()
-        .flat_map(|piece| piece.windows(3))
-        .find_map(|three| match three {
-            [Token::Times, Token::Number(number), unit] => {
-                let unit_s = match unit_of(&unit.lower())? {
-                    "s" => 1.0,
-                    "min" => 60.0,
-                    _ => return None,
-                };
-                Some(unit_s * value(number)?)
-            }
-            _ => None,
-        });
+    let timed = (pieces.iter()).find_map(|piece| {
+        let behind = |at: &usize| piece.get(at - 1) == Some(&Token::Times);
+        let mut works = (1..piece.len()).filter(behind);
+        works.find_map(|at| seconds(piece, at))
+    });
     let Some(work_s) = timed else { return };
     let rest_s = (work_s * rest / work).round();
     if let Some(piece) = pieces.get_mut(at) {

@@ -132,13 +132,7 @@ fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
         let mut units = units.filter(|unit| measured.ends_with(&format!(" {unit}")));
         units.next()
     } else {
-        let sprints = matches!(
-            kind,
-            Kind::One {
-                category: Category::Speed,
-                ..
-            }
-        );
+        let sprints = kind.is(Category::Speed);
         // One alone is asked about by what it lacks.
         // `1 x 800, 2 x 400`
         let long = (phrases.iter().filter(|phrase| is_bare(phrase))).all(|phrase| {

@@ -1,6 +1,6 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
-use super::token::{Piece, Token, lower};
+use super::token::{Piece, Token, lower, number, seconds};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
@@ -29,17 +29,8 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
         Some(_) => return None,
     };
     let behind = at + 1 + usize::from(unit_of(&word(at + 1)).is_some());
-    let number = |at: usize| match piece.get(at)? {
-        Token::Number(text) => text.parse::<f64>().ok(),
-        _ => None,
-    };
-    let time_s = |at: usize| -> Option<f64> {
-        match unit_of(&word(at + 1))? {
-            "s" => number(at),
-            "min" => Some(60.0 * number(at)?),
-            _ => None,
-        }
-    };
+    let number = |at: usize| number(piece, at);
+    let time_s = |at: usize| seconds(piece, at);
     // How often: `8 x 30/30`, `30/30 x 8`, `8 times 30/30`, or for how long: `8 mins of 15/15`, `15/15 x 8 mins`.
     let leads = |at: usize| {
         piece.get(at) == Some(&Token::Times)

@@ -1,5 +1,6 @@
 //! Cuts a scribbled line into pieces: what stands between two commas, dashes, brackets or full stops.
 
+use super::phrase::number_in_words;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::word::{fault, is_dash, is_double_quote, is_invisible, is_single_quote, is_times};
@@ -28,6 +29,37 @@ pub(super) fn lower(piece: &[Token], at: usize) -> String {
     piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
+/// The unit of ours at a place.
+pub(super) fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
+    unit_of(&lower(piece, at))
+}
+
+/// A plain number at a place.
+pub(super) fn number(piece: &[Token], at: usize) -> Option<f64> {
+    match piece.get(at)? {
+        Token::Number(text) => value(text),
+        _ => None,
+    }
+}
+
+/// A whole number, in figures or in words.
+pub(super) fn whole(piece: &[Token], at: usize) -> Option<u32> {
+    match piece.get(at)? {
+        Token::Number(text) => text.parse().ok(),
+        word => number_in_words(&word.lower()),
+    }
+}
+
+/// The time at a place, s.
+pub(super) fn seconds(piece: &[Token], at: usize) -> Option<f64> {
+    let unit_s = match unit(piece, at + 1)? {
+        "s" => 1.0,
+        "min" => 60.0,
+        _ => return None,
+    };
+    Some(number(piece, at)? * unit_s)
+}
+
 /// Whether a word begins or names a rest.
 pub(super) fn is_rest(word: &str) -> bool {
     matches!(word, "rest" | "recovery")
@@ -51,6 +83,11 @@ impl Token {
 
     pub(crate) fn is_number(&self) -> bool {
         matches!(self, Self::Number(_))
+    }
+
+    /// `10-20-10`: a rep each.
+    pub(crate) fn is_list(&self) -> bool {
+        matches!(self, Self::Number(text) if text.matches(['-', '/']).count() > 1)
     }
 }
 

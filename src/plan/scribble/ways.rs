@@ -1,9 +1,8 @@
 //! Ways that a pitch has and that are run along without a length: `the width of the pitch x 10`, `6 laps of the pitch`.
 
 use super::gait;
-use super::kind::{Kind, kind_of};
-use super::phrase::number_in_words;
-use super::token::{Piece, Token, lower, text_of};
+use super::kind::kind_of;
+use super::token::{Piece, Token, lower, number, text_of, whole};
 use crate::plan::phrase::unit_of;
 use crate::plan::{Category, PitchSize};
 
@@ -33,13 +32,7 @@ pub(super) fn put(pieces: &mut [Piece], pitch: Option<PitchSize>) -> Option<Way>
         wide_m,
     };
     // `5v5 on half pitch` says where.
-    if matches!(
-        kind_of(&pieces.concat()),
-        Kind::One {
-            category: Category::Game,
-            ..
-        }
-    ) {
+    if kind_of(&pieces.concat()).is(Category::Game) {
         return None;
     }
     let way = laps(pieces, &ways_m).or_else(|| sides(pieces, &ways_m))?;
@@ -89,7 +82,7 @@ fn laps(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
     pieces.iter_mut().find_map(|piece| {
         let word = |at: usize| lower(piece, at);
         let (from, to, bare) = (1..piece.len()).find_map(|at| {
-            let number = count(piece.get(at - 1)).is_some();
+            let number = count(piece, at - 1).is_some();
             let lap = matches!(word(at).as_str(), "lap" | "laps");
             let turn = matches!(word(at).as_str(), "times" | "round" | "rounds")
                 || piece.get(at) == Some(&Token::Times);
@@ -103,7 +96,7 @@ fn laps(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
                 !pitch,
             ))
         })?;
-        let laps = count(piece.get(from))?;
+        let laps = count(piece, from)?;
         let length_m = (10.0 * laps * ways.lap_m).round() / 10.0;
         let written = text_of(piece.get(from..to)?).replace(" x ", "x ");
         let put = [Token::Number(length_m.to_string()), Token::word("m")];
@@ -126,14 +119,10 @@ fn laps(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
 }
 
 /// How many: `6`, `six`, `a`.
-fn count(token: Option<&Token>) -> Option<f64> {
-    match token? {
-        Token::Number(text) => text.parse().ok(),
-        word => match word.lower().as_str() {
-            "a" => Some(1.0),
-            word => number_in_words(word).map(f64::from),
-        },
-    }
+fn count(piece: &[Token], at: usize) -> Option<f64> {
+    let one = (lower(piece, at) == "a").then_some(1.0);
+    one.or(number(piece, at))
+        .or(whole(piece, at).map(f64::from))
 }
 
 /// `the width of the pitch x 10`, `6 lengths of the pitch`, `half pitch x 10`: a counted side of the pitch.
