@@ -163,6 +163,35 @@ fn rests_and_sets_have_other_names() {
             "speed \"sprints\", 3 x 6 x 30 m, rest 30 s, 3 min between sets",
         );
     }
+    means(
+        "sprint 8x 10y, rest 40 s",
+        "speed \"sprint\", 8 x 10 yd, rest 40 s",
+    );
+    means(
+        "6 sprints 20m each with 1 min rest",
+        "speed \"sprints\", 6 x 20 m, rest 60 s",
+    );
+    means(
+        "20 m sprint 6 times with walk back recovery",
+        "speed \"sprint\", 6 x 20 m, rest walk back",
+    );
+    means(
+        "6v6 6 min x 3 breaks 2 min",
+        "game \"6v6\", 3 x 6 min, rest 2 min",
+    );
+    assert_eq!(
+        offered("sprints 6x400 R1:30"),
+        ["speed \"sprints\", 6 x 400 m, rest 90 s"]
+    );
+    assert_eq!(
+        offered("step ups 3x12 each leg 60s"),
+        ["gym \"step ups\", 3 x 12 reps each leg, 60 s between sets"],
+        "and no minute of each"
+    );
+    assert_eq!(
+        offered("intervals 6 x 800, 2 min"),
+        ["resistance \"intervals\", 6 x 800 m, rest 2 min"]
+    );
     assert_eq!(
         offered("speed 8 x 30 m rest 1 to 2 min"),
         ["speed 8 x 30 m, rest 60 s", "speed 8 x 30 m, rest 2 min"]
@@ -176,6 +205,27 @@ fn numbers_words_and_minutes_are_those_that_were_meant() {
     means("lunges 3x10/leg", "gym \"lunges\", 3 x 10 reps each leg");
     means("static stretch 10m", "gym \"static stretch\", 10 min");
     means("gym bear crawl 20 m", "gym \"bear crawl\", 1 x 20 m");
+    means(
+        "7 v 7 (60x40) 3 x 8 min",
+        "game \"7 v 7 60 x 40\", 3 x 8 min",
+    );
+    means(
+        "sprints 5 x 30m at 95 percent",
+        "speed \"sprints\", 5 x 30 m at 95%",
+    );
+    means("flying 30 x 4", "speed \"flying\", 4 x 30 m");
+    means(
+        "sprint 20m every 20 s for 4 min",
+        "speed \"sprint\", 12 x 20 m, every 20 s",
+    );
+    assert_eq!(
+        offered("resistance 4on 3off x4"),
+        ["resistance 4 x 4 min, rest 3 min"]
+    );
+    // What may not become a count: a weight, and an `x` with nothing behind it.
+    for wrong in ["speed 8 x 10 kg", "speed 5 x"] {
+        assert!(plan::parse(wrong).is_err(), "{wrong}");
+    }
     means("T-test x 4", "strength \"T-test\", 1 x 4 reps");
     means("butt kicks 2 x 20 m", "warm-up \"butt kicks\", 2 x 20 m");
     means("shape work 20 min", "technical \"shape work\", 20 min");
@@ -200,8 +250,18 @@ fn a_line_is_read_as_far_as_it_goes_and_its_end_asked_about() {
         offered("resisted sprints with band 4 x 10m each"),
         ["speed \"resisted sprints with band\", 4 x 10 m  # each"]
     );
-    // An end that is a dose, or a rest, is no remark.
-    for whole in ["20 m sprint + 10 s hold x 5", "10 s on 50 s off 2 x 6"] {
+    // A heading says the kind of what stands below it, also where that says it as well.
+    let gym = plan::tidy("gym\nsquat 4x6\ncore 10 min").unwrap();
+    assert_eq!(
+        gym,
+        "# gym\ngym \"squat\", 4 x 6 reps\ngym \"core\", 10 min\n"
+    );
+    // An end that is a dose, a rest or a phrase is no remark.
+    for whole in [
+        "W drill x 4 with ball",
+        "20 m sprint + 10 s hold x 5",
+        "10 s on 50 s off 2 x 6",
+    ] {
         assert!(
             plan::parse(whole)
                 .unwrap_err()

@@ -1,7 +1,7 @@
 //! A line of which only the end is not understood: it is offered without, the words kept beside it.
 
 use super::token::{Token, cut};
-use super::{Around, LONGEST_SHOWN, Scribble, read};
+use super::{Around, LONGEST_SHOWN, Scribble, read, strict};
 use crate::plan::phrase::unit_of;
 
 /// Most places where a line is tried to end.
@@ -53,9 +53,10 @@ pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> O
     })
 }
 
-/// Whether words are no dose, no rest and no part of either.
+/// Whether words are no dose, no rest, no part of either, and nothing that the notation knows.
 fn is_an_end(tail: &str) -> bool {
     !tail.contains(['#', '+'])
+        && strict(&format!("resistance 3 x 12 s, {tail}")).is_err()
         && cut(tail).is_some_and(|(pieces, _)| {
             let tokens: Vec<Token> = pieces.concat();
             let amount = |pair: &[Token]| {
@@ -76,8 +77,9 @@ fn has_a_dose(head: &str) -> bool {
             .flat_map(|piece| piece.windows(2))
             .any(|pair| match pair {
                 [Token::Number(_), next] => {
-                    *next == Token::Times || unit_of(&next.lower()).is_some()
+                    matches!(unit_of(&next.lower()), Some("m" | "yd" | "s" | "min"))
                 }
+                [Token::Times, next] => next.is_number(),
                 _ => false,
             })
     })

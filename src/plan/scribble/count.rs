@@ -27,6 +27,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
         fractions(piece);
         lists(piece);
         sets_and_reps(piece);
+        of_that_length(piece);
         reps_of_a_way(piece);
         either(piece);
         flying(piece);
@@ -192,6 +193,23 @@ fn lists(piece: &mut Piece) {
     piece.insert(from, Token::Number(numbers.join("-")));
 }
 
+/// `6 sprints 20 m each`: what is counted has that length.
+fn of_that_length(piece: &mut Piece) {
+    let noun = (1..piece.len())
+        .find(|at| whole(piece, at - 1).is_some() && kind::is_counted(&lower(piece, *at)));
+    let Some(noun) = noun else { return };
+    let each = (noun + 3..piece.len()).find(|at| {
+        lower(piece, *at) == "each"
+            && number(piece, at - 2).is_some()
+            && matches!(unit(piece, at - 1), Some("m" | "yd" | "s" | "min"))
+    });
+    if let Some(each) =
+        each.filter(|each| !matches!(lower(piece, each + 1).as_str(), "side" | "leg"))
+    {
+        piece.remove(each);
+    }
+}
+
 /// `8 reps 30 m`
 fn reps_of_a_way(piece: &mut Piece) {
     let at = (0..piece.len()).find(|at| {
@@ -304,6 +322,11 @@ pub(super) fn time_behind(pieces: &mut Vec<Piece>) {
             }
             Some([.., Token::Times, Token::Number(_)] | [.., Token::Number(_), Token::Percent]) => {
                 true
+            }
+            // `3 x 12 each leg 60 s`
+            Some([.., Token::Times, Token::Number(_), each, side]) => {
+                matches!(each.lower().as_str(), "each" | "per")
+                    && matches!(side.lower().as_str(), "leg" | "side")
             }
             Some([.., Token::Number(_), speed]) => {
                 matches!(unit_of(&speed.lower()), Some("m/s" | "km/h" | "mph"))
@@ -692,6 +715,10 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
                 && matches!(unit(piece, at + 2), Some("m" | "yd"))
                 && gait::is_gait(&lower(piece, at + 3))
                 && at + 4 == piece.len();
+            let back = gait::is_gait(&lower(piece, at + 1)) && lower(piece, at + 2) == "back";
+            if lower(piece, *at) == "with" && back {
+                return true;
+            }
             lower(piece, *at) == "with"
                 && (is_time(piece, at + 1) || way)
                 // `4 x 1000 m with 2 min`: nothing else is done with a time.
@@ -701,7 +728,9 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
         if let Some(at) = at.filter(|_| piece.contains(&Token::Times) || counts(piece)) {
             let mut rest = piece.split_off(at);
             rest.remove(0);
-            if rest.len() == 2 {
+            if gait::is_gait(&lower(&rest, 0)) {
+                rest.truncate(2);
+            } else if rest.len() == 2 {
                 rest.push(Token::word("rest"));
             } else if !is_time(&rest, 0) {
                 rest.push(Token::word("recovery"));

@@ -6,7 +6,8 @@ use crate::plan::Category;
 use crate::plan::near::is_one_of;
 
 /// Words that are our categories, however they are spelt.
-const EXPLICIT: [(&[&str], Category); 25] = [
+const EXPLICIT: [(&[&str], Category); 26] = [
+    (&["warmingup"], Category::WarmUp),
     (&["riscaldamento"], Category::WarmUp),
     (&["defaticamento"], Category::CoolDown),
     (&["tecnica"], Category::Technical),
@@ -82,14 +83,14 @@ const STRONG: [Words; 9] = [
              tiri",
         others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, \
              control, diving, handling, distribution, torello, tactics, tactical, \
-             pieces, shape, corners, touch, heading, juggle, keepie, keepies, \
+             pieces, shape, corners, touch, heading, tackling, throw, juggle, keepie, keepies, \
              goalkeeper",
     },
     Words {
         category: Category::Gym,
         counted: "weights, squats, crunches, squat, lunges, lunge, pressups, pushups, \
              situps, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
-             raises, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
+             raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
              kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
              copenhagens, press, push, sit, pull, chin, step",
         others: "core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
@@ -230,7 +231,9 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             .map_or_else(String::new, |at| lower(&words, at));
         let ups = match word.as_str() {
             "press" | "push" | "sit" | "pull" | "chin" | "step" => {
-                !(next.starts_with("up") || word == "press" && before == "bench")
+                !(next.starts_with("up")
+                    || word == "press" && before == "bench"
+                    || word == "sit" && before == "wall")
             }
             "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
             "bench" => !matches!(next.as_str(), "press" | ""),

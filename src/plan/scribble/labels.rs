@@ -111,7 +111,9 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     };
     let inside = |word: &str| matches!(word, "in" | "on" | "inside" | "within");
     let led = inside(&lead(1)) || matches!(lead(1).as_str(), "a" | "an") && inside(&lead(2));
-    let measured = behind > other + 1 || times > at + 1;
+    // `7 v 7 (60x40)`
+    let alone = at == 0 && behind == piece.len();
+    let measured = behind > other + 1 || times > at + 1 || alone;
     (named || led || plays && measured).then(|| behind + usize::from(named) - at)
 }
 

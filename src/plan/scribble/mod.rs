@@ -2,11 +2,11 @@
 //!
 //! Only what the notation itself cannot read comes here, so nothing that is written in it changes its meaning. A line is cut
 //! into pieces (`token`), numbers that are no amounts are made words (`labels`), and it is reworded (`reworded`: what is for the
-//! player `aside`, a `count` behind its work, numbers with a word for each (`keyed`), `moves` in turn, a `free_rest`; a pair of
-//! numbers with a `slash` is asked about); the words of the notation are told from the others (`phrase`), the kind of
-//! work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
-//! rests. What can mean several things is asked about with each of them ready to copy, and what has a slip in it is left to
-//! the notation's own mistakes.
+//! player `aside`, a `count` behind its work, numbers with a word for each (`keyed`), `moves` in turn, `ways` of the pitch, a
+//! `free_rest`; a pair of numbers with a `slash` is asked about); the words of the notation are told from the others (`phrase`), the
+//! kind of work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
+//! rests. What can mean several things is asked about with each of them ready to copy, a line that is understood but for its end is
+//! offered `as_far` as it goes, and what has a slip in it is left to the notation's own mistakes.
 
 mod again;
 mod as_far;
@@ -239,7 +239,9 @@ pub(super) fn cause(phrase: &str) -> Option<Mistake> {
     ) {
         return None;
     }
-    let mut first = wrong.into_iter().next()?;
+    // What clashes with that dose is no mistake of the phrase.
+    let clashes = |mistake: &Mistake| mistake.message.starts_with("this block has");
+    let mut first = wrong.into_iter().next().filter(|first| !clashes(first))?;
     let start = first.span.start.checked_sub(lead.len())?;
     first.span = start..first.span.end.saturating_sub(lead.len());
     first.lines.clear();
@@ -974,7 +976,8 @@ impl Scribbled {
                 return (vec![rest], true, None);
             }
             // `6 x 800, 2 min`
-            if several::is_bare(count) && rest_s(&format!("rest {work}")).is_some() {
+            let alone = count.split(" each ").next().unwrap_or_default();
+            if several::is_bare(alone) && rest_s(&format!("rest {work}")).is_some() {
                 return (vec![rest], true, None);
             }
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {

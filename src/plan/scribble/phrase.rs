@@ -567,10 +567,10 @@ pub(super) const OURS: [&str; 26] = [
 ];
 /// Whether a word is none of ours and no word of its own.
 pub(super) fn is_strange(word: &str) -> bool {
-    const PLAIN: [&str; 30] = [
+    const PLAIN: [&str; 32] = [
         "width", "repeated", "repeats", "balls", "best", "same", "name", "gate", "gates", "them",
         "then", "they", "these", "those", "where", "here", "ever", "never", "wall", "talk", "pack",
-        "test", "west", "nest", "wish", "will", "your", "very", "west", "gets",
+        "test", "west", "nest", "vest", "vests", "wish", "will", "your", "very", "west", "gets",
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)

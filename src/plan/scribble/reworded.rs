@@ -47,7 +47,9 @@ impl Reworded {
 /// Other words for doses and rests, and those that players write in Italian among English ones: `3 series`, `pause 1 min`,
 /// `recupero 1 min`.
 fn in_our_words(piece: &mut Piece) {
-    const BEHIND_A_NUMBER: [(&str, &str); 8] = [
+    const BEHIND_A_NUMBER: [(&str, &str); 10] = [
+        ("y", "yd"),
+        ("metros", "m"),
         ("serie", "sets"),
         ("series", "sets"),
         ("ripetizioni", "reps"),
@@ -74,6 +76,15 @@ fn in_our_words(piece: &mut Piece) {
     });
     if let Some(at) = of {
         piece.remove(at);
+    }
+    // `1 min rests`, `breaks 2 min`
+    let plural = (1..piece.len()).find(|at| {
+        let beside = piece.get(at + 1).is_some_and(Token::is_number)
+            || unit_of(&lower(piece, at - 1)).is_some();
+        is_one_of(&lower(piece, *at), "rests, breaks, pauses") && beside
+    });
+    if let Some(token) = plural.and_then(|at| piece.get_mut(at)) {
+        *token = Token::word("rest");
     }
     // `water 2 min`
     if let [word, Token::Number(_), _] = piece.as_slice()
@@ -154,8 +165,9 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
     } = pair::put(&mut pieces);
     out.paired = category;
     out.remarks.extend(remark);
-    if let Some(written) = bare {
-        let message = format!("`{written}` has no unit; seconds are usual");
+    if let Some((written, unit)) = bare {
+        let usual = if unit == "min" { "minutes" } else { "seconds" };
+        let message = format!("`{written}` has no unit; {usual} are usual");
         out.ask(written, message);
     }
     if let Some(written) = count::rests_in_a_row(&mut pieces) {
@@ -358,7 +370,7 @@ fn ratio(pieces: &mut Vec<Piece>) {
 
 /// Single phrases by other names.
 fn phrases(piece: &mut Piece) {
-    const OTHERS: [(&[&str], &[&str]); 28] = [
+    const OTHERS: [(&[&str], &[&str]); 29] = [
         (&["each", "foot"], &["each", "side"]),
         (&["per", "foot"], &["each", "side"]),
         (&["each", "arm"], &["each", "side"]),
@@ -386,6 +398,7 @@ fn phrases(piece: &mut Piece) {
         (&["rest", "between", "them"], &["rest"]),
         (&["walk", "back", "down"], &["walk", "back"]),
         (&["walk", "back", "between"], &["walk", "back"]),
+        (&["full", "recovery", "between"], &["full", "recovery"]),
         (&["jog", "back", "between"], &["jog", "back"]),
         (&["jog", "back", "down"], &["jog", "back"]),
         (&["kick", "about"], &["kickabout"]),

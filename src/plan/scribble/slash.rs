@@ -114,6 +114,11 @@ fn sets_first(piece: &mut Piece) {
         Some([Token::Number(_), Token::Times, Token::Number(_), unit, ..]) => {
             matches!(unit_of(&unit.lower()), Some("s" | "min"))
         }
+        // `30/30 2 x 10`
+        Some([Token::Number(_), Token::Times, Token::Number(_)]) => {
+            piece.push(Token::Times);
+            true
+        }
         _ => false,
     };
     if sets {
@@ -126,7 +131,9 @@ fn pair(token: &Token) -> Option<(f64, f64)> {
     let Token::Number(text) = token else {
         return None;
     };
-    let (work, rest) = text.split_once('/')?;
+    // `30-30` is no range.
+    let equal = text.split_once('-').filter(|(work, rest)| work == rest);
+    let (work, rest) = text.split_once('/').or(equal)?;
     let (work, rest): (f64, f64) = (work.parse().ok()?, rest.parse().ok()?);
     // `1/2` is a half, and `9/10` a mark.
     (work >= 5.0 && rest >= 5.0 || work > 1.0 && rest < work).then_some((work, rest))

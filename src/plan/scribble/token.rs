@@ -484,6 +484,12 @@ impl Cutter {
             self.piece.push(Token::Word { text, joined });
             return;
         }
+        if matches!(text.as_str(), "percent" | "pct")
+            && self.piece.last().is_some_and(Token::is_number)
+        {
+            self.piece.push(Token::Percent);
+            return;
+        }
         if matches!(text.as_str(), "x" | "X") {
             self.piece.push(Token::Times);
             return;
