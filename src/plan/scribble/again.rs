@@ -13,6 +13,7 @@ pub(in crate::plan) struct Again {
 
 /// Reads such a line. `None` where it says anything else.
 pub(super) fn read(pieces: &[Piece]) -> Option<Again> {
+    const WORDS: &str = "with, rest, between, in, sets, rounds, each, and";
     const LEADS: &str = "repeat, do, all, this, that, it, the, set";
     let all: Vec<Token> = pieces.concat();
     let word = |at: usize| lower(&all, at);
@@ -30,7 +31,6 @@ pub(super) fn read(pieces: &[Piece]) -> Option<Again> {
         whole(&all, at - 2).filter(|_| word(at - 1) == "times" && at > 2)?
     };
     let rest = all.get(at..)?;
-    const WORDS: &str = "with, rest, between, in, sets, rounds, each, and";
     let numbers = rest.iter().filter(|token| token.is_number()).count();
     let between_s = (0..rest.len()).find_map(|at| seconds(rest, at));
     if numbers != usize::from(between_s.is_some()) {

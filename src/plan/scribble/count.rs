@@ -353,7 +353,7 @@ pub(super) fn sets_behind(pieces: &mut Vec<Piece>) -> Option<String> {
             .flatten()
             .filter(|token| **token == Token::Times)
             .count();
-        let lone = at > 0 && !own.last().is_some_and(|last| last.is_number());
+        let lone = at > 0 && !own.last().is_some_and(Token::is_number);
         (behind && counted == 1 && (lone || named && at > 0)).then_some((index, at, named))
     })?;
     let written = text_of(pieces.get(index)?.get(at..)?);

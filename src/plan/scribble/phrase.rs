@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::kind;
-use super::token::{Piece, Token, is_rest, lower, text_of, value};
+use super::token::{Piece, Token, is_rest, lower, text_of, value, whole};
 use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
@@ -297,16 +297,8 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
             }
             "km" | "kms" | "k" => in_metres(token, &mut out),
             "hour" | "hours" | "hr" | "hrs" | "h" => {
-                let put = in_minutes(token, &mut out);
-                // `1h15`
-                if let (["min"], Some(Token::Number(more))) = (put, next)
-                    && let Some(Token::Number(minutes)) = out.last_mut()
-                    && let (Ok(whole), Ok(more)) = (minutes.parse::<f64>(), more.parse::<u8>())
-                    && unit_of(&lower(piece, at + 1)).is_none_or(|unit| unit == "min")
-                {
-                    *minutes = (whole + f64::from(more)).to_string();
-                    at += 1 + usize::from(unit_of(&lower(piece, at + 1)).is_some());
-                }
+                let (put, taken) = in_minutes(token, &mut out, piece.get(at..).unwrap_or_default());
+                at += taken;
                 put
             }
             _ => {
@@ -346,16 +338,25 @@ fn in_metres(token: &Token, out: &mut Piece) -> &'static [&'static str] {
     &["m"]
 }
 
-/// Puts hours in minutes; their unit is left to be put.
-fn in_minutes(token: &Token, out: &mut Piece) -> &'static [&'static str] {
+/// Puts hours in minutes, with the minutes behind them, `1h15`; their unit is left to be put. How many tokens were taken besides.
+fn in_minutes(
+    token: &Token,
+    out: &mut Piece,
+    behind: &[Token],
+) -> (&'static [&'static str], usize) {
     if let Some(hours) = number_before(out) {
-        out.push(Token::Number((hours * 60.0).to_string()));
-        return &["min"];
+        let named = unit_of(&lower(behind, 1));
+        let minutes = behind.get(1).is_none() || named == Some("min");
+        let more = whole(behind, 0).filter(|_| minutes);
+        let minutes = hours * 60.0 + more.map_or(0.0, f64::from);
+        out.push(Token::Number(minutes.to_string()));
+        let taken = more.map_or(0, |_| 1 + usize::from(named.is_some()));
+        return (&["min"], taken);
     }
     let ends_in = |out: &Piece, word: &str| out.last().is_some_and(|last| last.lower() == word);
     if token.lower() != "hour" || !ends_in(out, "an") {
         out.push(token.clone());
-        return &[];
+        return (&[], 0);
     }
     out.pop();
     let half = ends_in(out, "half");
@@ -363,7 +364,7 @@ fn in_minutes(token: &Token, out: &mut Piece) -> &'static [&'static str] {
         out.pop();
     }
     out.push(Token::Number(if half { "30" } else { "60" }.to_owned()));
-    &["min"]
+    (&["min"], 0)
 }
 
 /// Whether a piece is a time and nothing else: `2 min`, `2 min 30`.

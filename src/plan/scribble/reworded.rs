@@ -127,13 +127,29 @@ fn in_our_words(piece: &mut Piece) {
 /// Rewords the pieces of a line.
 pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Reworded {
     let mut out = Reworded::default();
+    words(&mut pieces, &mut out);
+    counts(&mut pieces, &mut out);
+    if tabata(&mut pieces) {
+        let message = "a `tabata` is usually 8 x 20 s of work, 10 s of rest".to_owned();
+        out.ask("tabata".to_owned(), message);
+    }
+    moves::put(&mut pieces, &mut out.remarks);
+    way(&mut pieces, pitch, &mut out);
+    count::put(&mut pieces);
+    rests(&mut pieces, &mut out);
+    out.pieces = pieces;
+    out
+}
+
+/// Takes out what is for the player, and puts other words for ours in ours.
+fn words(pieces: &mut Vec<Piece>, out: &mut Reworded) {
     let all = pieces.concat();
     let lifts = kind_of(&all).is(Category::Gym);
     // `MAS 15/15 at 110%` is a share of that speed.
     let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
-    keyed::put(&mut pieces);
-    count::times_at_the_end(&mut pieces);
-    for piece in &mut pieces {
+    keyed::put(pieces);
+    count::times_at_the_end(pieces);
+    for piece in pieces.iter_mut() {
         if lifts {
             aside::take_share(piece, &mut out.remarks);
         }
@@ -153,8 +169,12 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         }
     }
     pieces.retain(|piece| !piece.is_empty());
-    out.open_rest = count::sets_behind_a_rest(&mut pieces);
-    if let Some(written) = count::sets_behind(&mut pieces) {
+}
+
+/// Puts sets, work and rest beside each other and times behind a dose in order.
+fn counts(pieces: &mut Vec<Piece>, out: &mut Reworded) {
+    out.open_rest = count::sets_behind_a_rest(pieces);
+    if let Some(written) = count::sets_behind(pieces) {
         let message = format!("`{written}` behind a counted dose may be sets");
         out.ask(written, message);
     }
@@ -162,7 +182,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         category,
         remark,
         bare,
-    } = pair::put(&mut pieces);
+    } = pair::put(pieces);
     out.paired = category;
     out.remarks.extend(remark);
     if let Some((written, unit)) = bare {
@@ -170,7 +190,7 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         let message = format!("`{written}` has no unit; {usual} are usual");
         out.ask(written, message);
     }
-    if let Some(written) = count::rests_in_a_row(&mut pieces) {
+    if let Some(written) = count::rests_in_a_row(pieces) {
         let behind = match written.matches('/').count() {
             1 => "between reps and between sets",
             _ => "between reps, between sets and behind the block",
@@ -178,22 +198,20 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         let message = format!("`{written}` may be the rests {behind}");
         out.ask(written, message);
     }
-    count::time_behind(&mut pieces);
-    if let Some(written) = count::for_a_time(&mut pieces).or_else(|| count::every_for(&mut pieces))
-    {
+    count::time_behind(pieces);
+    if let Some(written) = count::for_a_time(pieces).or_else(|| count::every_for(pieces)) {
         let message = format!("work and rest fill `{written}` no whole number of times");
         out.ask(written, message);
     }
-    if tabata(&mut pieces) {
-        let message = "a `tabata` is usually 8 x 20 s of work, 10 s of rest".to_owned();
-        out.ask("tabata".to_owned(), message);
-    }
-    moves::put(&mut pieces, &mut out.remarks);
+}
+
+/// Gives a way of the pitch its length.
+fn way(pieces: &mut [Piece], pitch: Option<PitchSize>, out: &mut Reworded) {
     if let Some(Way {
         written,
         usual_m: Some(usual_m),
         track_m,
-    }) = ways::put(&mut pieces, pitch)
+    }) = ways::put(pieces, pitch)
     {
         let (message, others) = match track_m {
             Some(track_m) => (
@@ -213,25 +231,28 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
             others,
         });
     }
-    count::put(&mut pieces);
-    for piece in &mut pieces {
+}
+
+/// Puts rests in the notation's words.
+fn rests(pieces: &mut Vec<Piece>, out: &mut Reworded) {
+    for piece in pieces.iter_mut() {
         as_long_as_the_work(piece);
         phrases(piece);
     }
-    ratio(&mut pieces);
-    between(&mut pieces);
-    if let Some((written, timed, free)) = free_rest::after_a_time(&mut pieces) {
+    ratio(pieces);
+    between(pieces);
+    if let Some((written, timed, free)) = free_rest::after_a_time(pieces) {
         out.doubt = Some(Doubt {
             message: format!("`{written}` says two rests; the reps of a set have one"),
             written,
             others: vec![(timed, free)],
         });
     }
-    if let Some(written) = timed_rest::put(&mut pieces, &mut out.remarks) {
+    if let Some(written) = timed_rest::put(pieces, &mut out.remarks) {
         let message = format!("`{written}` is no rest by itself; work stands on a line of its own");
         out.ask(written, message);
     }
-    if let Some(Asked { written, open }) = free_rest::put(&mut pieces, &mut out.remarks) {
+    if let Some(Asked { written, open }) = free_rest::put(pieces, &mut out.remarks) {
         let message = if open {
             format!("`{written}` may be how the rest is taken, or the work is done")
         } else {
@@ -245,8 +266,6 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
             others: if open { others.to_vec() } else { Vec::new() },
         });
     }
-    out.pieces = pieces;
-    out
 }
 
 /// Puts `with bal` and `with balls` right; the words, where they are a slip.

@@ -7,8 +7,10 @@ use crate::plan::phrase::unit_of;
 use crate::plan::{Category, PitchSize};
 
 /// Width and length of a pitch for international matches, within the bounds of Law 1 of the game (IFAB), m.
-const WIDTH_M: f64 = 68.0;
-const LENGTH_M: f64 = 105.0;
+const USUAL: PitchSize = PitchSize {
+    length_m: 105.0,
+    width_m: 68.0,
+};
 /// A lap of a running track in its inner lane (World Athletics, Technical Rules), m.
 const TRACK_M: f64 = 400.0;
 
@@ -24,31 +26,19 @@ pub(super) struct Way {
 
 /// Puts its length to a way that has none: that of the plan's pitch, or a usual one.
 pub(super) fn put(pieces: &mut [Piece], pitch: Option<PitchSize>) -> Option<Way> {
-    let (long_m, wide_m) =
-        pitch.map_or((LENGTH_M, WIDTH_M), |pitch| (pitch.length_m, pitch.width_m));
-    let ways_m = Ways {
-        lap_m: 2.0 * (long_m + wide_m),
-        long_m,
-        wide_m,
-    };
     // `5v5 on half pitch` says where.
     if kind_of(&pieces.concat()).is(Category::Game) {
         return None;
     }
-    let way = laps(pieces, &ways_m).or_else(|| sides(pieces, &ways_m))?;
+    let size = pitch.unwrap_or(USUAL);
+    let lap_m = 2.0 * (size.length_m + size.width_m);
+    let way = laps(pieces, lap_m).or_else(|| sides(pieces, size, lap_m))?;
     let known = pitch.is_some() && way.track_m.is_none();
     Some(Way {
         written: way.written,
         usual_m: (!known).then_some(way.length_m),
         track_m: way.track_m,
     })
-}
-
-/// Lengths of the ways, m.
-struct Ways {
-    lap_m: f64,
-    long_m: f64,
-    wide_m: f64,
 }
 
 /// What was found in the line and given its length.
@@ -64,7 +54,7 @@ fn is_pitch(word: &str) -> bool {
 }
 
 /// `6 laps of the pitch`, `jog 3 laps`, `2 x around the pitch`: as far as they are, where the line says no other amount.
-fn laps(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
+fn laps(pieces: &mut [Piece], lap_m: f64) -> Option<Found> {
     let measured = |piece: &Piece| {
         (1..piece.len()).any(|at| {
             let rests =
@@ -97,7 +87,7 @@ fn laps(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
             ))
         })?;
         let laps = count(piece, from)?;
-        let length_m = (10.0 * laps * ways.lap_m).round() / 10.0;
+        let length_m = (10.0 * laps * lap_m).round() / 10.0;
         let written = text_of(piece.get(from..to)?).replace(" x ", "x ");
         let put = [Token::Number(length_m.to_string()), Token::word("m")];
         if piece.get(from + 1) == Some(&Token::Times) {
@@ -126,7 +116,7 @@ fn count(piece: &[Token], at: usize) -> Option<f64> {
 }
 
 /// `the width of the pitch x 10`, `6 lengths of the pitch`, `half pitch x 10`: a counted side of the pitch.
-fn sides(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
+fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
     let plural = |piece: &Piece| {
         (1..piece.len()).find(|at| {
             let side = matches!(lower(piece, *at).as_str(), "lengths" | "widths");
@@ -164,10 +154,10 @@ fn sides(pieces: &mut [Piece], ways: &Ways) -> Option<Found> {
     let written = text_of(piece.get(from..to)?);
     let lower = written.to_lowercase();
     let length_m = match () {
-        () if lower.contains("width") => ways.wide_m,
-        () if lower.contains("lap") => ways.lap_m,
-        () if lower.contains("half") => ways.long_m / 2.0,
-        () => ways.long_m,
+        () if lower.contains("width") => size.width_m,
+        () if lower.contains("lap") => lap_m,
+        () if lower.contains("half") => size.length_m / 2.0,
+        () => size.length_m,
     };
     let way = [Token::Number(length_m.to_string()), Token::word("m")];
     match (piece.get(to), piece.get(to + 1)) {
