@@ -61,6 +61,20 @@ fn a_row_that_is_done_several_times_is_offered_as_rounds() {
             "technical \"10 min rondo 8 min finishing\", 18 min"
         ]
     );
+    // A rest behind `then`, and one behind a bout, lies between two things.
+    assert_eq!(
+        offered("jogging 10', rest 2', sprints 5 x 20 m r 1'"),
+        ["warm-up \"jogging\", 10 min, then 2 min\nspeed \"sprints\", 5 x 20 m, rest 60 s"]
+    );
+    assert_eq!(
+        offered("5 x 20 m sprints, then 3 min rest, then 5 x 30 m sprints"),
+        ["speed \"sprints\", 5 x 20 m, then 3 min\nspeed \"sprints\", 5 x 30 m"]
+    );
+    // Marks of a list are no seconds, and each thing has its own kind.
+    assert_eq!(
+        offered("1) warm up 10 min 2) rondo 10 min 3) game 20 min"),
+        ["warm-up 10 min\ntechnical \"rondo\", 10 min\ngame 20 min"]
+    );
     assert_eq!(
         offered("speed: 4x20 2x30 1x40"),
         [

@@ -3,8 +3,8 @@
 
 use super::gait;
 use super::kind::{self, explicit_at, kind_of};
-use super::token::{Piece, Token, lower, text_of};
-use super::{Around, Kind, Scribble, read, strict};
+use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
+use super::{Around, Kind, Scribble, read, rest_s, strict};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
@@ -137,19 +137,23 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     };
     let pieces = cut(&pieces);
     // `10 min warm up inc 4 x 20 m strides`
-    let first = pieces.first().map_or(Kind::Nothing, |first| kind_of(first));
-    let own = own.or(match first {
+    let explicit = |piece: &Piece| match kind_of(piece) {
         Kind::One {
             category,
             explicit: true,
         } => Some(category),
         _ => None,
-    });
+    };
+    let line = own.or(pieces.first().and_then(explicit));
+    // `warm up 10 min, rondo 10 min, game 20 min`: the first category is not that of all.
+    let many =
+        (pieces.iter().skip(1)).any(|piece| explicit(piece).is_some_and(|own| Some(own) != line));
     let is_lap = |token: &Token| matches!(token.lower().as_str(), "lap" | "laps");
     let mut parts: Vec<Part> = Vec::new();
     let mut ahead = None;
     for (index, piece) in pieces.iter().enumerate() {
         let written = text_of(piece);
+        let own = line.filter(|_| !many || index == 0);
         // `goalkeeper: handling 10 min, diving 10 min`
         if index == 0 && !piece.iter().any(Token::is_number) {
             ahead = Some(written);
@@ -190,6 +194,11 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
             }
             Some(Scribble::Rest { said, remark }) => {
                 let last = parts.last_mut()?;
+                // One unbroken bout has no reps to rest between.
+                let said = match (last.block.dose, rest_s(&said)) {
+                    (Dose::Continuous { .. }, Some(seconds)) => format!("then {seconds} s"),
+                    _ => said,
+                };
                 let with = format!("{}, {said}", last.block.line_text(true));
                 last.block = strict(&with).ok()?.0;
                 last.note(remark);
@@ -310,7 +319,16 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
             )
         };
         let lead = piece.iter().take_while(|token| leads(token)).count();
-        piece.drain(..lead);
+        // `then 3 min rest` lies behind what was done.
+        let rests = lead > 0
+            && lower(piece, lead - 1) == "then"
+            && seconds(piece, lead).is_some()
+            && (piece.len() == lead + 2
+                || piece.len() == lead + 3 && is_rest(&lower(piece, lead + 2)));
+        if rests {
+            piece.truncate(lead + 2);
+        }
+        piece.drain(..lead - usize::from(rests));
     }
     out.retain(|piece| !piece.is_empty());
     out

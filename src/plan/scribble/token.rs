@@ -349,6 +349,15 @@ impl Cutter {
             self.piece.push(Token::word(&sides));
             return;
         }
+        // `1) warm up 10 min 2) rondo 10 min`: the mark of a list, where no bracket is open.
+        let ahead = self.chars.get(..start).unwrap_or_default();
+        let open = ahead.iter().filter(|c| **c == '(').count();
+        let closed = ahead.iter().filter(|c| **c == ')').count();
+        if self.peek(0) == Some(')') && open <= closed && number.len() <= 2 {
+            self.at += 1;
+            self.end_piece();
+            return;
+        }
         // `2-touch`, but not `12-min`.
         if self.peek(0).is_some_and(is_dash) && self.peek(1).is_some_and(char::is_alphabetic) {
             let word: String = (self.chars.iter().skip(self.at + 1))
