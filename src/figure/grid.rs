@@ -2,7 +2,7 @@
 
 use super::Error;
 use super::axis::Axis;
-use super::canvas::{Canvas, Mark};
+use super::canvas::{Canvas, Heading, Mark};
 use super::key::{self, Sample};
 use super::lettering;
 use super::panel::Panel;
@@ -25,8 +25,9 @@ const BELOW: f64 = 24.0;
 const MOST: usize = 120;
 
 /// Columns of panels, and the height of one, for so many athletes.
-fn layout(athletes: usize) -> (usize, f64) {
+fn layout(athletes: usize, sheet: Sheet) -> (usize, f64) {
     match athletes {
+        _ if sheet.narrow => (1, 76.0),
         0..=2 => (1, 120.0),
         3..=8 => (2, 92.0),
         9..=18 => (3, 76.0),
@@ -38,7 +39,7 @@ fn layout(athletes: usize) -> (usize, f64) {
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn grid(grid: &Grid<'_>) -> Result<Option<Svg>, Error> {
+pub fn grid(grid: &Grid<'_>, sheet: Sheet) -> Result<Option<Svg>, Error> {
     let known = || (grid.lines.iter().flat_map(|line| &line.cells)).filter_map(Cell::known);
     let (Some(first), Some(last)) = (grid.weeks.first(), grid.weeks.last()) else {
         return Ok(None);
@@ -47,17 +48,20 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<Svg>, Error> {
         return Ok(None);
     }
     let lines = grid.lines.get(..MOST).unwrap_or(&grid.lines);
-    let (columns, height) = layout(lines.len());
+    let (columns, height) = layout(lines.len(), sheet);
     let each = CAPTION + height + BELOW;
-    let foot = style::HEADING + lines.len().div_ceil(columns) as f64 * each + 18.0;
-    let entries = entries(grid);
-    let note = key::note(Sheet::WIDE, &note(grid));
-    let below = foot + key::lines(Sheet::WIDE, &entries) as f64 * key::LINE;
-    let mut page = Canvas::new(
-        below + note.len() as f64 * key::LINE + style::MARGIN - 8.0,
+    let heading = Heading::new(
+        sheet,
         &format!("{}, {first} to {last}", title(grid.of, grid.speeds)),
         &subtitle(grid, lines.len()),
     );
+    let ahead = heading.height;
+    let foot = ahead + lines.len().div_ceil(columns) as f64 * each + 18.0;
+    let entries = entries(grid);
+    let note = key::note(sheet, &note(grid));
+    let below = foot + key::lines(sheet, &entries) as f64 * key::LINE;
+    let whole = below + note.len() as f64 * key::LINE + sheet.margin - 8.0;
+    let mut page = Canvas::on(sheet, whole, heading);
     let ends = known().flat_map(|known| [known.value.low, known.value.high]);
     let up = match grid.of {
         Quantity::TopSpeed => around(ends),
@@ -69,13 +73,13 @@ pub fn grid(grid: &Grid<'_>) -> Result<Option<Svg>, Error> {
         Quantity::TopSpeed => up.told_in(grid.speeds, 3),
         _ => up,
     };
-    let room = style::WIDTH - 2.0 * style::MARGIN - AXIS - (columns - 1) as f64 * GAP;
+    let room = sheet.room() - AXIS - (columns - 1) as f64 * GAP;
     let width = room / columns as f64;
     for (at, line) in lines.iter().enumerate() {
         let (column, row) = (at % columns, at / columns);
         let panel = Panel {
-            left: style::MARGIN + AXIS + column as f64 * (width + GAP),
-            top: style::HEADING + row as f64 * each + CAPTION,
+            left: sheet.margin + AXIS + column as f64 * (width + GAP),
+            top: ahead + row as f64 * each + CAPTION,
             width,
             height,
             across: Axis {

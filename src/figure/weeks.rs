@@ -2,17 +2,17 @@
 
 use super::Error;
 use super::axis::Axis;
-use super::canvas::{Canvas, Mark};
-use super::lettering;
+use super::canvas::{Canvas, Heading, Mark};
 use super::panel::Panel;
-use super::style::{self, Anchor};
+use super::style::{self, Anchor, Sheet};
 use super::svg::Svg;
 use super::time_panel::{around, frame, from_zero, thousands, whisker};
+use super::{key, lettering};
 use crate::measured::Measured;
 use crate::progress::{Quantity, Step, Trend, Verdict, WeekRow};
 use crate::units::SpeedUnit;
 
-/// Columns and rows of panels.
+/// Columns of panels on a wide sheet.
 const COLUMNS: usize = 2;
 /// Room for the numbers of an axis.
 const AXIS: f64 = 56.0;
@@ -22,8 +22,8 @@ const CAPTION: f64 = 36.0;
 const BELOW: f64 = 26.0;
 /// Between two columns.
 const GAP: f64 = 24.0;
-/// What stands below the panels.
-const FOOT: f64 = 58.0;
+/// Between the panels and the first line below them, and between the last and the end.
+const FOOT: f64 = 20.0;
 
 const PANELS: [(Quantity, &str); 6] = [
     (Quantity::Distance, "distance recorded, m"),
@@ -31,24 +31,22 @@ const PANELS: [(Quantity, &str); 6] = [
     (Quantity::HighSpeed, "high-speed distance recorded, m"),
     (Quantity::Sprint, "sprint distance recorded, m"),
     (Quantity::Minutes, "minutes of all sessions"),
-    (
-        Quantity::Load,
-        "load, RPE x minutes; weeks with every session rated",
-    ),
+    (Quantity::Load, "load, RPE x minutes"),
 ];
 
 /// Draws the weeks of an athlete; `None` where nothing was noted in them.
 ///
 /// # Errors
 /// Where it could not be drawn.
-pub fn weeks(trend: &Trend<'_>) -> Result<Option<Svg>, Error> {
+pub fn weeks(trend: &Trend<'_>, sheet: Sheet) -> Result<Option<Svg>, Error> {
     let (Some(first), Some(last)) = (trend.weeks.first(), trend.weeks.last()) else {
         return Ok(None);
     };
     if trend.weeks.iter().all(|row| row.totals.sessions == 0) {
         return Ok(None);
     }
-    let rows = PANELS.len().div_ceil(COLUMNS);
+    let columns = sheet.either(COLUMNS, 1);
+    let rows = PANELS.len().div_ceil(columns);
     let each = CAPTION + HEIGHT + BELOW;
     let name = if trend.athlete.trim().is_empty() {
         ""
@@ -66,15 +64,20 @@ pub fn weeks(trend: &Trend<'_>) -> Result<Option<Svg>, Error> {
     if !one {
         title = format!("{title} to {}", last.week);
     }
-    let mut page = Canvas::new(
-        style::HEADING + rows as f64 * each + FOOT,
+    let heading = Heading::new(
+        sheet,
         &title,
         "Each bar and dot a week of the diary; whiskers are 95 % intervals. A number above is a clear change from the week before.",
     );
-    let width = (style::WIDTH - 2.0 * style::MARGIN - GAP) / COLUMNS as f64;
+    let notes = foot(trend, sheet);
+    let ahead = heading.height;
+    let below = ahead + rows as f64 * each + FOOT;
+    let height = below + notes.len() as f64 * key::LINE + FOOT;
+    let mut page = Canvas::on(sheet, height, heading);
+    let width = (sheet.room() - (columns - 1) as f64 * GAP) / columns as f64;
     for (at, (quantity, caption)) in PANELS.into_iter().enumerate() {
-        let left = style::MARGIN + (at % COLUMNS) as f64 * (width + GAP);
-        let top = style::HEADING + (at / COLUMNS) as f64 * each;
+        let left = sheet.margin + (at % columns) as f64 * (width + GAP);
+        let top = ahead + (at / columns) as f64 * each;
         let told = match quantity {
             Quantity::TopSpeed => format!("{caption}, {}", trend.speeds.sign()),
             _ => caption.to_owned(),
@@ -87,7 +90,7 @@ pub fn weeks(trend: &Trend<'_>) -> Result<Option<Svg>, Error> {
             (left + AXIS, top + CAPTION, width - AXIS),
         );
     }
-    foot(&mut page, trend, style::HEADING + rows as f64 * each);
+    key::draw_note(&mut page, below, &notes);
     Ok(Some(page.finish()))
 }
 
@@ -202,7 +205,8 @@ fn told(step: &Step, speeds: SpeedUnit) -> String {
     }
 }
 
-fn foot(page: &mut Canvas, trend: &Trend<'_>, top: f64) {
+/// What the numbers are made of, and what is clear.
+fn foot(trend: &Trend<'_>, sheet: Sheet) -> Vec<String> {
     let thresholds = (trend.weeks.iter().rev())
         .find_map(|row| row.totals.thresholds_m_s)
         .map(|[high, sprint]| {
@@ -211,20 +215,13 @@ fn foot(page: &mut Canvas, trend: &Trend<'_>, top: f64) {
         })
         .unwrap_or_default();
     let lines = [
-        format!("Recorded sessions only for metres and speed{}; errors of sessions are taken as independent and add as squares.{thresholds}",
+        format!("Recorded sessions only for metres and speed{}; errors of sessions are taken as independent and add as squares.{thresholds} Load of weeks with every session rated.",
             rates(trend)),
         "Clear: beyond both 95 % intervals and beyond this athlete's own scatter from week to week. An open bar or ring is a week that is not over.".to_owned(),
     ];
-    let room = style::WIDTH - 2.0 * style::MARGIN;
-    for (at, line) in lines.iter().enumerate() {
-        page.fitted(
-            style::MARGIN,
-            top + 20.0 + 17.0 * at as f64,
-            line,
-            style::TICK,
-            room,
-        );
-    }
+    (lines.iter())
+        .flat_map(|line| key::note(sheet, line))
+        .collect()
 }
 
 /// Fixes a second of the recordings.

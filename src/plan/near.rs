@@ -1,6 +1,11 @@
-//! Finds the word that was probably meant.
+//! Looks for a word in a list, and for the one that was probably meant.
 
 use strsim::damerau_levenshtein;
+
+/// Whether a word is among those of a list, which has commas between them.
+pub(super) fn is_one_of(word: &str, words: &str) -> bool {
+    words.split(", ").any(|one| one == word)
+}
 
 /// The candidate that differs from `word` by few letters (one, or a third of its length), if any does.
 pub(super) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {

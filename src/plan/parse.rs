@@ -10,10 +10,10 @@ use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
 use crate::plan::date::Reading;
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
-use crate::plan::scribble::{self, Around, Scribble};
+use crate::plan::scribble::{self, Again, Around, AsFar, Scribble};
 use crate::plan::timetable::{Assumptions, clock_text, rests_are_asked, timetable};
 use crate::plan::word::{self, Kind};
 use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
@@ -270,7 +270,7 @@ impl<'a> Reader<'a> {
         });
         if counts
             && let Some(rounds) = Phrases::new(line, cut.list.clone(), false).rounds()
-            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_rounds(line)))
+            && (rounds.is_ok() || !(self.is_rest_of_rounds(line) || says_more_than_rounds(line)))
         {
             self.begin_rounds(line, rounds, comment_of(line, cut.comment));
             return true;
@@ -295,8 +295,10 @@ impl<'a> Reader<'a> {
             if stranger && let Some(more) = self.scribbled(line, inside, cut.comment, &[]) {
                 return more;
             }
-            self.heading(line, read);
-            return true;
+            if !(stranger && scribble::says_a_kind(line.content())) {
+                self.heading(line, read);
+                return true;
+            }
         }
         let comment = cut.comment;
         let (block, wrong, open_rest) = block_of(line, cut);
@@ -305,7 +307,9 @@ impl<'a> Reader<'a> {
         {
             return more;
         }
-        let wrong = behind_its_kind(line, comment, &wrong).unwrap_or_else(|| at_its_cause(wrong));
+        let wrong = behind_its_kind(line, comment, &wrong)
+            .or_else(|| self.as_far_as_it_goes(line, comment, &wrong))
+            .unwrap_or_else(|| at_its_cause(wrong));
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {
@@ -474,6 +478,7 @@ impl<'a> Reader<'a> {
                 let rests = content.trim_start().to_lowercase().starts_with("rest ");
                 rests.then(|| self.no_room_for_a_rest(line, content, behind))
             }
+            Scribble::Again(again) => self.again(line, content, again, behind).then_some(true),
             Scribble::EitherRest { message, rests } => {
                 Some(self.either_rest(line, content, message, &rests, behind))
             }
@@ -498,7 +503,9 @@ impl<'a> Reader<'a> {
             // The notation has a line ready of its own; two readings of a phrase say more.
             Scribble::Ask { written, lines, .. }
                 if wrong.last().is_some_and(|last| !last.lines.is_empty())
-                    && (written.is_none() || lines.len() < 2) =>
+                    && (written.is_none() || lines.len() < 2)
+                    // Of a bracket it knows no name.
+                    && !written.as_ref().is_some_and(|written| written.starts_with('(')) =>
             {
                 None
             }
@@ -523,6 +530,56 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
         }
+    }
+
+    /// The mistake in a line that does not begin with its category and can be read but for its end.
+    fn as_far_as_it_goes(
+        &self,
+        line: Line<'a>,
+        comment: Option<usize>,
+        wrong: &[Mistake],
+    ) -> Option<Vec<Mistake>> {
+        wrong.first().filter(|first| misses_category(first))?;
+        if self.mistakes.len() >= SCRIBBLES_TRIED {
+            return None;
+        }
+        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let AsFar { tail, lines } = scribble::as_far_as_it_goes(content, self.around(line))?;
+        let start = line.start + content.rfind(&tail)?;
+        let span = start..start + tail.len();
+        let mut mistake = line.mistake(span, format!("`{tail}` is not read"));
+        mistake.lines = lines;
+        Some(vec![mistake])
+    }
+
+    /// Asks about a line that has the block above done again, which is told in front of it. Whether there is one.
+    fn again(
+        &mut self,
+        line: Line<'a>,
+        content: &str,
+        Again { times, between_s }: Again,
+        comment: Option<Cow<'a, str>>,
+    ) -> bool {
+        let Some(Entry {
+            content: Content::Block(block),
+            inside: false,
+            ..
+        }) = self.entries.last()
+        else {
+            return false;
+        };
+        let rounds = Rounds {
+            times,
+            between_s,
+            then_s: None,
+        };
+        let message = "what is done again stands below the line that says how often";
+        let mut mistake = line.mistake(whole(line, content), message);
+        mistake.lines = vec![format!("{rounds}\n  {}", block.line_text(true))];
+        mistake = mistake.expecting("these lines in place of this one and the one above");
+        self.mistakes.push(mistake);
+        self.enter(Content::Nothing, false, comment);
+        true
     }
 
     /// Two rests on a line of their own, of which the block above can have one. Whether more can be read.
@@ -625,7 +682,7 @@ impl<'a> Reader<'a> {
     }
 
     /// What stands around a line.
-    fn around(&self, line: Line<'a>) -> Around {
+    fn around(&self, line: Line<'a>) -> Around<'a> {
         let next = self
             .all
             .iter()
@@ -645,16 +702,14 @@ impl<'a> Reader<'a> {
             carried: self.carried.map(|(category, _)| category),
             first: self.blocks == 0 && self.mistakes.is_empty(),
             last: line.number >= self.last_figure,
-            heads: next.is_some_and(|next| {
+            next: next.filter(|next| {
                 let key = next
                     .split(':')
                     .next()
                     .unwrap_or_default()
                     .trim()
                     .to_lowercase();
-                !KEYS.contains(&key.as_str())
-                    && next.contains(|c: char| c.is_ascii_digit())
-                    && !scribble::says_a_kind(next)
+                !KEYS.contains(&key.as_str()) && next.contains(|c: char| c.is_ascii_digit())
             }),
         }
     }
@@ -973,7 +1028,7 @@ fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
     let whole = matches!(
         block.category,
         Category::WarmUp | Category::CoolDown | Category::Game
-    );
+    ) || block.category == Category::Gym && stays_in_place(block.name.as_deref());
     let Dose::Reps {
         sets: 1,
         reps: 1,
@@ -1004,6 +1059,16 @@ fn minutes_meant(block: &Block, content: &str) -> Option<f64> {
     bare.then_some(60.0 * number)
 }
 
+/// Whether work in the gym goes nowhere: `gym 45m`, `stretching 10m`.
+fn stays_in_place(name: Option<&str>) -> bool {
+    const STAYS: &str = "stretch, stretches, stretching, mobility, core, abs, yoga, pilates, foam, plank, \
+     planks, bike, weights";
+    name.is_none_or(|name| {
+        name.split(' ')
+            .any(|word| is_one_of(&word.to_lowercase(), STAYS))
+    })
+}
+
 /// The comment from its `#` on.
 fn comment_of(line: Line<'_>, comment: Option<usize>) -> Option<Cow<'_, str>> {
     comment.map(|at| Cow::Borrowed(line.slice(&(at..line.end)).trim_end()))
@@ -1011,7 +1076,16 @@ fn comment_of(line: Line<'_>, comment: Option<usize>) -> Option<Cow<'_, str>> {
 
 /// The mistakes without those that follow from a missing category.
 fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
-    if wrong.first().is_some_and(misses_category) {
+    // What goes wrong from its first word on goes wrong once, where nothing else is a slip of its own.
+    let lost = match wrong.as_slice() {
+        [first, others @ ..] => {
+            first.message.ends_with("is no category")
+                && others.len() > 1
+                && others.iter().all(|other| other.suggestion.is_none())
+        }
+        [] => false,
+    };
+    if lost || wrong.first().is_some_and(misses_category) {
         wrong.truncate(1);
     }
     wrong
@@ -1059,12 +1133,18 @@ fn misses_category(mistake: &Mistake) -> bool {
     category && mistake.suggestion.is_none()
 }
 
-/// Words that were set aside, as a comment, in front of the one that stands there.
-/// Whether the line says rounds with words beside them that are kept.
-fn says_rounds(line: Line<'_>) -> bool {
+/// Whether the line says rounds with words beside them that are kept, or laps: `2 rounds around the pitch`.
+fn says_more_than_rounds(line: Line<'_>) -> bool {
     matches!(
         scribble::read(line.content(), Around::default()),
-        Some(Scribble::Rounds { .. })
+        Some(
+            Scribble::Rounds { .. }
+                | Scribble::Ask {
+                    written: Some(_),
+                    ..
+                }
+                | Scribble::Block { .. }
+        )
     )
 }
 
@@ -1076,6 +1156,7 @@ fn with_remark(tidy: String, remark: Option<&str>) -> String {
     }
 }
 
+/// Words that were set aside, as a comment, in front of the one that stands there.
 fn joined<'a>(remark: Option<&str>, comment: Option<Cow<'a, str>>) -> Option<Cow<'a, str>> {
     let Some(remark) = remark.map(word::clean).filter(|text| !text.is_empty()) else {
         return comment;

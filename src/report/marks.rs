@@ -326,7 +326,7 @@ pub(super) fn unmarked(facts: &Facts<'_>, answer: &Answer) -> Option<String> {
                 .iter()
                 .max_by(|a, b| a.speed_m_s.value.total_cmp(&b.speed_m_s.value))?;
             let rep = if runs.iter().any(|run| run.set != best.set) {
-                format!("rep {}.{}", best.set, best.rep)
+                format!("rep {} of set {}", best.rep, best.set)
             } else {
                 format!("rep {}", best.rep)
             };

@@ -123,7 +123,7 @@ fn every_quantity_has_text_within_80_columns_json_as_its_schema_says_and_a_pictu
         assert_eq!(document["weeks"][0]["week"], "2026-W10");
         // Nobody of this season recorded a heart rate, and an empty picture is none.
         assert_eq!(
-            figure::grid(&grid)?.is_some(),
+            figure::grid(&grid, figure::Sheet::WIDE)?.is_some(),
             of != Quantity::HeartLoad,
             "{of:?}"
         );
@@ -145,8 +145,11 @@ fn no_text_lies_over_another_for_2_to_40_athletes_and_1_to_52_weeks() -> Outcome
     ] {
         let season = large(athletes, weeks);
         for of in [Quantity::Distance, Quantity::TopSpeed, Quantity::Load] {
-            let svg = figure::grid(&seen(&season, weeks, of))?.ok_or("nothing drawn")?;
-            assert_readable(&format!("{athletes} athletes, {weeks} weeks, {of:?}"), &svg);
+            for sheet in [figure::Sheet::WIDE, figure::Sheet::NARROW] {
+                let svg = figure::grid(&seen(&season, weeks, of), sheet)?.ok_or("nothing drawn")?;
+                let name = format!("{athletes} athletes, {weeks} weeks, {of:?}, {sheet:?}");
+                assert_readable(&name, &svg);
+            }
         }
     }
     Ok(())
@@ -157,7 +160,8 @@ fn all_panels_share_one_scale() -> Outcome {
     let mut season = Season::default();
     season.note("Ana", date(2026, 5, 12), Activity::Team, 400.0, None);
     season.note("Ben", date(2026, 5, 12), Activity::Team, 100.0, None);
-    let svg = figure::grid(&seen(&season, 2, Quantity::Minutes))?.ok_or("nothing drawn")?;
+    let svg = figure::grid(&seen(&season, 2, Quantity::Minutes), figure::Sheet::WIDE)?
+        .ok_or("nothing drawn")?;
     let heights: Vec<f64> = (svg.lines())
         .filter(|line| line.contains("fill-opacity=\"0.78\"") && !line.contains("width=\"18.00\""))
         .filter_map(|line| {

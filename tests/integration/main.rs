@@ -27,6 +27,7 @@ mod notes;
 mod plan;
 mod plan_cues;
 mod plan_scribbled;
+mod plan_shorthand;
 mod profile;
 mod progress;
 mod properties;

@@ -534,7 +534,8 @@ fn every_field_of_the_schemas_is_described() -> Done {
 fn pictures_say_what_is_seen_with_units_rate_and_uncertainty() -> Done {
     let season = season();
     let log = season.log();
-    let svg = figure::weeks(&trend(&log, "Ana", 12, TODAY))?.ok_or("weeks were noted")?;
+    let svg = figure::weeks(&trend(&log, "Ana", 12, TODAY), figure::Sheet::WIDE)?
+        .ok_or("weeks were noted")?;
     for words in [
         "Ana: weeks 2026-W10 to 2026-W21",
         "top speed, m/s",
@@ -563,14 +564,17 @@ fn pictures_say_what_is_seen_with_units_rate_and_uncertainty() -> Done {
 fn pictures_are_absent_where_nothing_is_known_and_hold_awkward_seasons() -> Done {
     let mut season = Season::default();
     assert_eq!(
-        figure::weeks(&trend(&season.log(), "Ana", 12, TODAY))?,
+        figure::weeks(&trend(&season.log(), "Ana", 12, TODAY), figure::Sheet::WIDE)?,
         None
     );
     assert_eq!(figure::best(&best(&season.log(), "Ana", TODAY))?, None);
     // One note without a recording, then one recording on one day.
     season.note("<Ana> & \u{1b}[0m", TODAY, Activity::Team, 90.0, None);
-    let svg =
-        figure::weeks(&trend(&season.log(), "<Ana> & \u{1b}[0m", 12, TODAY))?.ok_or("noted")?;
+    let svg = figure::weeks(
+        &trend(&season.log(), "<Ana> & \u{1b}[0m", 12, TODAY),
+        figure::Sheet::WIDE,
+    )?
+    .ok_or("noted")?;
     assert!(
         svg.contains("not known") && svg.contains("&lt;Ana&gt; &amp; "),
         "{svg}"

@@ -22,11 +22,11 @@ pub fn read(file: &Input, dates: Option<Dates>, printer: &mut Printer) -> anyhow
     let (plan, read_as) = parse(file, &text(file)?, reading(dates))?;
     let lines = match read_as.len() {
         0 => return Ok(plan),
-        1 => "1 line is".to_owned(),
-        n => format!("{n} lines are"),
+        1 => "1 line is read as it can be meant".to_owned(),
+        n => format!("{n} lines are read as they can be meant"),
     };
     printer.talk(format!(
-        "{}: {lines} read as they can be meant; `repledger plan` shows how",
+        "{}: {lines}; `repledger plan` shows how",
         file.name()
     ));
     Ok(plan)

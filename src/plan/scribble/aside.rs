@@ -1,6 +1,7 @@
 //! What a line says that is for the player and no part of the plan: a heart rate, a share of what no recording shows, that
 //! there is no ball.
 
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 use super::token::{Piece, Token, lower, text_of};
@@ -20,7 +21,7 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
     }
 }
 
-/// Takes a share out of a piece: in the gym it is of what one can lift.
+/// Takes a share out of a piece: in the gym it is of what one can lift, beside `MAS` of that speed.
 pub(super) fn take_share(piece: &mut Piece, remarks: &mut Vec<String>) {
     let percent = piece.iter().position(|token| *token == Token::Percent);
     if let Some(at) = percent.and_then(|at| at.checked_sub(1))
@@ -32,33 +33,17 @@ pub(super) fn take_share(piece: &mut Piece, remarks: &mut Vec<String>) {
 }
 
 /// What a share is of that is not top speed: a heart rate, an uptake of oxygen, the speed at it, a lift.
-fn is_measure(word: &str) -> bool {
-    matches!(
+pub(super) fn is_measure(word: &str) -> bool {
+    is_one_of(
         word,
-        "hr" | "hrmax"
-            | "maxhr"
-            | "mhr"
-            | "hrr"
-            | "bpm"
-            | "heart"
-            | "heartrate"
-            | "pulse"
-            | "vo"
-            | "vo2"
-            | "vvo"
-            | "mas"
-            | "vma"
-            | "vift"
-            | "rm"
+        "hr, hrmax, maxhr, mhr, hrr, bpm, heart, heartrate, pulse, vo, vo2, vvo, \
+             mas, vma, vift, rm",
     )
 }
 
 /// Words that belong to such a measure behind it.
 fn goes_on(token: &Token) -> bool {
-    matches!(
-        token.lower().as_str(),
-        "rate" | "max" | "maximum" | "reserve" | "monitor" | "bpm"
-    )
+    is_one_of(&token.lower(), "rate, max, maximum, reserve, monitor, bpm")
 }
 
 /// From the word in front of the number, which leads to it.
@@ -81,10 +66,8 @@ fn share(piece: &[Token]) -> Option<(usize, usize)> {
         .position(|token| *token == Token::Percent)
         .filter(|at| *at > 0)?;
     let between = |token: &&Token| {
-        matches!(
-            token.lower().as_str(),
-            "of" | "my" | "your" | "the" | "max" | "maximum" | "maximal"
-        ) || matches!(token, Token::Number(text) if text == "1")
+        is_one_of(&token.lower(), "of, my, your, the, max, maximum, maximal")
+            || matches!(token, Token::Number(text) if text == "1")
     };
     let behind = piece.iter().skip(percent + 1).take_while(between).count();
     let at = percent + 1 + behind;
@@ -108,9 +91,9 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
     let at = piece.iter().position(|token| is_measure(&token.lower()))?;
     let leads = |token: &&Token| {
         goes_on(token)
-            || matches!(
-                token.lower().as_str(),
-                "at" | "of" | "under" | "below" | "above" | "about" | "around" | "is" | "up" | "to"
+            || is_one_of(
+                &token.lower(),
+                "at, of, under, below, above, about, around, is, up, to",
             )
     };
     let behind = piece.iter().skip(at + 1).take_while(leads).count();
@@ -125,14 +108,16 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
 
 /// `at 60 kg`
 fn weight(piece: &[Token]) -> Option<(usize, usize)> {
-    let at = (1..piece.len()).find(|at| {
-        matches!(
-            lower(piece, *at).as_str(),
-            "kg" | "kgs" | "kilo" | "kilos" | "lb" | "lbs"
-        )
-    })?;
+    let at = (1..piece.len())
+        .find(|at| is_one_of(&lower(piece, *at), "kg, kgs, kilo, kilos, lb, lbs"))?;
     piece.get(at - 1).filter(|token| token.is_number())?;
     Some((with_lead(piece, at - 1), at + 1))
+}
+
+/// `at 3:45`, behind a way without a unit.
+fn pace_behind(piece: &[Token], at: usize) -> bool {
+    lower(piece, at) == "at"
+        && matches!(piece.get(at + 1), Some(Token::Number(text)) if text.contains(':'))
 }
 
 /// `200 m in 35 s`, `100 m @ 16 s`, `1 km at 4:00/km`: how fast on average, which is no speed that a rep reaches.
@@ -146,7 +131,7 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
             || matches!(lower(piece, at).as_str(), "km" | "k" | "mile" | "miles")
             // `8 x 100 in 16 s`
             || number(at) && at > 0 && piece.get(at - 1) == Some(&Token::Times)
-                && lower(piece, at + 1) == "in"
+                && (lower(piece, at + 1) == "in" || pace_behind(piece, at + 1))
     };
     let pace = |word: &str| word.contains("/km") || word.contains("/mile");
     if let Some(at) = (0..piece.len()).find(|at| pace(&lower(piece, *at))) {
@@ -160,6 +145,10 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
             from + 4 + usize::from(unit_of(&lower(piece, from + 4)) == Some("s"))
         }
         Some("s" | "min") => from + 3,
+        // `1 km at 4:00`
+        None if matches!(piece.get(from + 1), Some(Token::Number(text)) if text.contains(':')) => {
+            from + 2
+        }
         _ => return None,
     };
     Some((from, end))
@@ -183,32 +172,15 @@ fn day_or_zone(piece: &[Token]) -> Option<(usize, usize)> {
 
 /// `without ball`: there is none unless the plan says so. `no goalkeepers`: a rule of the game.
 fn without_ball(piece: &[Token]) -> Option<(usize, usize)> {
-    const RULES: [&str; 18] = [
-        "goalkeeper",
-        "goalkeepers",
-        "keeper",
-        "keepers",
-        "gk",
-        "gks",
-        "goals",
-        "offside",
-        "offsides",
-        "tackling",
-        "tackles",
-        "contact",
-        "defender",
-        "defenders",
-        "opposition",
-        "pressure",
-        "bibs",
-        "cones",
-    ];
+    const RULES: &str = "goalkeeper, goalkeepers, keeper, keepers, gk, gks, goals, offside, offsides, \
+     tackling, tackles, contact, defender, defenders, opposition, pressure, bibs, \
+     cones";
     (0..piece.len()).find_map(|from| {
         let lead = matches!(lower(piece, from).as_str(), "without" | "no" | "w/o");
         let article = matches!(lower(piece, from + 1).as_str(), "a" | "the" | "any");
         let ball = from + 1 + usize::from(article);
         let word = lower(piece, ball);
-        let is_ball = matches!(word.as_str(), "ball" | "balls") || RULES.contains(&word.as_str());
+        let is_ball = matches!(word.as_str(), "ball" | "balls") || is_one_of(&word, RULES);
         (lead && is_ball).then_some((from, ball + 1))
     })
 }

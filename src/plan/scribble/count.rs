@@ -2,9 +2,10 @@
 
 use super::gait;
 use super::kind;
-use super::phrase::{counts, number_in_words};
-use super::token::{Piece, Token, is_rest, lower, text_of, value};
+use super::phrase::counts;
+use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of, unit, whole};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Longest work that is counted in `reps` behind it, s: what lasts longer is rather so many reps within that time.
@@ -18,7 +19,7 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
     capital_rest(pieces);
     with_a_rest(pieces);
     count_behind_a_rest(pieces);
-    where_from(pieces);
+    words_behind(pieces);
     for piece in pieces.iter_mut() {
         each_side_first(piece);
         lots(piece);
@@ -26,35 +27,16 @@ pub(super) fn put(pieces: &mut Vec<Piece>) {
         fractions(piece);
         lists(piece);
         sets_and_reps(piece);
+        of_that_length(piece);
+        reps_of_a_way(piece);
         either(piece);
         flying(piece);
         times_behind(piece);
     }
     sides(pieces);
-    games_behind(pieces);
     uncounted_turns(pieces);
     rounds_of_work(pieces);
     behind(pieces);
-}
-
-fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
-    unit_of(&lower(piece, at))
-}
-
-/// A plain number at a place.
-fn number(piece: &[Token], at: usize) -> Option<f64> {
-    match piece.get(at)? {
-        Token::Number(text) => value(text),
-        _ => None,
-    }
-}
-
-/// A whole number, in figures or in words.
-fn whole(piece: &[Token], at: usize) -> Option<u32> {
-    match piece.get(at)? {
-        Token::Number(text) => text.parse().ok(),
-        word => number_in_words(&word.lower()),
-    }
 }
 
 /// `10, 20, 30 m` and `10 m, 20 m, 30 m`: a rep each.
@@ -197,7 +179,9 @@ fn lists(piece: &mut Piece) {
         return;
     };
     let more = piece.iter().skip(from).take_while(|t| plain(t)).count();
-    if more < 3 || !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
+    // `sprint ladder 10 20 30`: its unit is asked about.
+    let bare = from > 0 && from + more == piece.len();
+    if more < 3 || !bare && !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
         return;
     }
     let numbers: Vec<String> = (piece.drain(from..from + more))
@@ -207,6 +191,37 @@ fn lists(piece: &mut Piece) {
         })
         .collect();
     piece.insert(from, Token::Number(numbers.join("-")));
+}
+
+/// `6 sprints 20 m each`: what is counted has that length.
+fn of_that_length(piece: &mut Piece) {
+    let noun = (1..piece.len())
+        .find(|at| whole(piece, at - 1).is_some() && kind::is_counted(&lower(piece, *at)));
+    let Some(noun) = noun else { return };
+    let each = (noun + 3..piece.len()).find(|at| {
+        lower(piece, *at) == "each"
+            && number(piece, at - 2).is_some()
+            && matches!(unit(piece, at - 1), Some("m" | "yd" | "s" | "min"))
+    });
+    if let Some(each) =
+        each.filter(|each| !matches!(lower(piece, each + 1).as_str(), "side" | "leg"))
+    {
+        piece.remove(each);
+    }
+}
+
+/// `8 reps 30 m`
+fn reps_of_a_way(piece: &mut Piece) {
+    let at = (0..piece.len()).find(|at| {
+        whole(piece, *at).is_some()
+            && unit(piece, at + 1) == Some("reps")
+            && number(piece, at + 2).is_some()
+            && matches!(unit(piece, at + 3), Some("m" | "yd"))
+            && !gait::is_gait(&lower(piece, at + 4))
+    });
+    if let Some(at) = at {
+        piece.splice(at + 1..at + 2, [Token::Times]);
+    }
 }
 
 /// `3 sets 4 reps 20 m`, and `2 sets of 10 s on, 20 s rest, 8 times` without its commas.
@@ -285,9 +300,75 @@ pub(super) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> Option<String> {
     Some(written)
 }
 
+/// `3 x 800 m 2 min`, `120 s x 5 1:1`: the time or the ratio behind a dose is a piece of its own, which is asked about.
+pub(super) fn time_behind(pieces: &mut Vec<Piece>) {
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces
+            .get(index)
+            .filter(|piece| piece.contains(&Token::Times))
+        else {
+            continue;
+        };
+        let ratio = matches!(piece.last(), Some(Token::Number(text)) if text.len() == 3 && text.contains(':'));
+        let at = piece.len().checked_sub(if ratio { 1 } else { 2 });
+        let Some(at) = at.filter(|at| ratio || is_time(piece, *at)) else {
+            continue;
+        };
+        let dosed = match piece.get(..at) {
+            Some([.., Token::Times, Token::Number(_), word]) => {
+                // `3 x 1 min 30 s` is one time.
+                !(unit_of(&word.lower()) == Some("min") && unit(piece, at + 1) == Some("s"))
+                    && unit_of(&word.lower()).is_some()
+            }
+            Some([.., Token::Times, Token::Number(_)] | [.., Token::Number(_), Token::Percent]) => {
+                true
+            }
+            // `3 x 12 each leg 60 s`
+            Some([.., Token::Times, Token::Number(_), each, side]) => {
+                matches!(each.lower().as_str(), "each" | "per")
+                    && matches!(side.lower().as_str(), "leg" | "side")
+            }
+            Some([.., Token::Number(_), speed]) => {
+                matches!(unit_of(&speed.lower()), Some("m/s" | "km/h" | "mph"))
+            }
+            _ => false,
+        };
+        if dosed {
+            part(pieces, index, at);
+            return;
+        }
+    }
+}
+
+/// `5 x 20 m x 3`, `30 s on 30 s off x 10 x 2 sets`: the sets as a piece of their own. Gives them as they were written, where no
+/// word says that they are sets.
+pub(super) fn sets_behind(pieces: &mut Vec<Piece>) -> Option<String> {
+    let (index, at, named) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let named = unit(piece, piece.len().checked_sub(1)?) == Some("sets");
+        let at = piece.len().checked_sub(2 + usize::from(named))?;
+        let behind = piece.get(at) == Some(&Token::Times) && number(piece, at + 1).is_some();
+        let own = piece.get(..at)?;
+        let ahead = pieces.iter().take(index).map(Vec::as_slice).chain([own]);
+        let counted = ahead
+            .flatten()
+            .filter(|token| **token == Token::Times)
+            .count();
+        let lone = at > 0 && !own.last().is_some_and(Token::is_number);
+        (behind && counted == 1 && (lone || named && at > 0)).then_some((index, at, named))
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..)?);
+    part(pieces, index, at);
+    let sets = pieces.get_mut(index + 1)?;
+    sets.remove(0);
+    if !named {
+        sets.push(Token::word("sets"));
+    }
+    (!named).then_some(written)
+}
+
 /// Whether a time stands at a place.
 fn is_time(piece: &[Token], at: usize) -> bool {
-    number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("s" | "min"))
+    seconds(piece, at).is_some()
 }
 
 /// Whether a piece from a place on is a time and the word of a rest.
@@ -301,7 +382,8 @@ fn is_timed_rest(piece: &[Token], at: usize) -> bool {
 
 /// `rest 30 s` at a place: the word before its time.
 fn begins_rest(piece: &[Token], at: usize) -> bool {
-    is_rest(&lower(piece, at)) && is_time(piece, at + 1)
+    let word = lower(piece, at);
+    (is_rest(&word) || word == "rec") && is_time(piece, at + 1)
 }
 
 /// Makes what stands from a place of a piece on a piece of its own, behind it.
@@ -363,9 +445,11 @@ fn rest_between_times(pieces: &mut Vec<Piece>) {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
-        let at = (2..piece.len())
-            .find(|at| begins_rest(piece, *at) && is_time(piece, at - 2))
-            .filter(|at| !piece.iter().take(*at).any(|token| *token == Token::Times));
+        let ahead = |at: usize| piece.get(..at).unwrap_or_default();
+        // `4 x 4 rest 2 min`
+        let bare = |at: usize| matches!(ahead(at), [.., Token::Times, Token::Number(_)]);
+        let timed = |at: usize| is_time(piece, at - 2) && !ahead(at).contains(&Token::Times);
+        let at = (2..piece.len()).find(|at| begins_rest(piece, *at) && (timed(*at) || bare(*at)));
         if let Some(at) = at {
             part(pieces, index, at);
         }
@@ -406,18 +490,10 @@ fn count_behind_a_rest(pieces: &mut [Piece]) {
 /// `2 min on, 1 min off for 20 min`: as many times as fill the time, a rest behind the last or not. What is asked about, as it
 /// was written, where that is no whole number.
 pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
-    let time_s = |piece: &[Token], at: usize| -> Option<f64> {
-        let unit_s = match unit(piece, at + 1)? {
-            "s" => 1.0,
-            "min" => 60.0,
-            _ => return None,
-        };
-        Some(number(piece, at)? * unit_s)
-    };
     let find = |word: &str| {
         (pieces.iter().enumerate()).find_map(|(index, piece)| {
             let at = (2..piece.len()).find(|at| lower(piece, *at) == word)? - 2;
-            Some((index, at, time_s(piece, at)?))
+            Some((index, at, seconds(piece, at)?))
         })
     };
     let (on, on_at, work_s) = find("on")?;
@@ -425,9 +501,14 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
     let (total, from, to, total_s) = pieces.iter().enumerate().find_map(|(index, piece)| {
         (0..piece.len()).find_map(|at| {
             if lower(piece, at) == "for" {
-                return Some((index, at, at + 3, time_s(piece, at + 1)?));
+                return Some((index, at, at + 3, seconds(piece, at + 1)?));
             }
-            (lower(piece, at + 2) == "of").then_some((index, at, at + 3, time_s(piece, at)?))
+            if lower(piece, at + 2) == "of" {
+                return Some((index, at, at + 3, seconds(piece, at)?));
+            }
+            // `20 min: 1 min on, 1 min off`
+            let ahead = index < on && at + 2 == piece.len();
+            ahead.then_some((index, at, at + 2, seconds(piece, at)?))
         })
     })?;
     let numbers = pieces.iter().flatten().filter(|token| token.is_number());
@@ -453,10 +534,47 @@ pub(super) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
     whole.is_none().then_some(written)
 }
 
-/// `3 x 5 x 20 m 15 s/2 min`: the rest between reps, and that between sets, which is asked about. Gives them as they were written.
-pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
+/// `20 m every 20 s for 4 min`: as many as begin in that time. What is asked about, where that is no whole number.
+pub(super) fn every_for(pieces: &mut [Piece]) -> Option<String> {
+    let [piece] = pieces else { return None };
+    let way = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"))
+    })?;
+    let every = (way + 2..piece.len()).find(|at| lower(piece, *at) == "every")?;
+    let whole_s = (every + 3..piece.len()).find(|at| lower(piece, *at) == "for")?;
+    let (each_s, all_s) = (seconds(piece, every + 1)?, seconds(piece, whole_s + 1)?);
+    let counted = piece.contains(&Token::Times) || each_s <= 0.0 || all_s < each_s;
+    if counted || whole_s + 3 != piece.len() {
+        return None;
+    }
+    let count = (all_s / each_s).floor();
+    let written = text_of(piece.get(whole_s..)?);
+    piece.truncate(whole_s);
+    piece.splice(way..way, [Token::Number(count.to_string()), Token::Times]);
+    (count * each_s != all_s).then_some(written)
+}
+
+/// `3 x 5 x 20 m 15 s/2 min/4 min`: the rests between reps, between sets, and behind the block, which are asked about. Gives them as
+/// they were written.
+pub(super) fn rests_in_a_row(pieces: &mut Vec<Piece>) -> Option<String> {
     let alone =
         |piece: Option<&Piece>| piece.is_some_and(|piece| piece.len() == 2 && is_time(piece, 0));
+    let dosed = |piece: &Piece| {
+        let counts = |token: &&Token| **token == Token::Times || token.is_list();
+        piece.iter().filter(counts).count() == 2
+    };
+    // `2 x 10 x 15 s/15 s r: 3 min`
+    for index in 1..pieces.len() {
+        let Some(piece) = pieces.get_mut(index).filter(|piece| is_time(piece, 0)) else {
+            continue;
+        };
+        let r = usize::from(matches!(lower(piece, 2).as_str(), "r" | "rest" | "between"));
+        if is_time(piece, 2 + r) && piece.len() == 4 + r {
+            piece.drain(2..2 + r);
+            part(pieces, index, 2);
+            break;
+        }
+    }
     // `3 x 5 x 20 m rest 30 s/3 min`, `3 sets of 5 reps 20 m`
     for index in 0..pieces.len() {
         let next = pieces.get(index + 1);
@@ -478,15 +596,16 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
         }
     }
     let at = (pieces.iter()).position(|piece| {
-        piece.iter().filter(|token| **token == Token::Times).count() == 2
-            && piece.windows(2).any(|pair| match pair {
-                [Token::Number(_), word] => matches!(unit_of(&word.lower()), Some("m" | "yd")),
-                _ => false,
-            })
+        let measured =
+            (0..piece.len()).any(|at| number(piece, at).is_some() && unit(piece, at + 1).is_some());
+        dosed(piece) && (measured || piece.iter().any(Token::is_list))
     })?;
+    let numbers = |piece: &Piece| piece.iter().filter(|token| token.is_number()).count();
+    let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
     if alone(pieces.get(at + 1))
-        && !alone(pieces.get(at + 2))
-        && let Some(piece) = pieces.get_mut(at)
+        && let Some(piece) = pieces
+            .get_mut(at)
+            .filter(|piece| numbers(piece) == times(piece) + 2)
         && let Some(from) = piece
             .len()
             .checked_sub(2)
@@ -498,31 +617,34 @@ pub(super) fn two_rests(pieces: &mut Vec<Piece>) -> Option<String> {
     if !alone(pieces.get(at + 1)) || !alone(pieces.get(at + 2)) {
         return None;
     }
-    let written = format!(
-        "{}/{}",
-        text_of(pieces.get(at + 1)?),
-        text_of(pieces.get(at + 2)?)
-    );
-    if let Some(piece) = pieces.get_mut(at + 1) {
-        piece.insert(0, Token::word("rest"));
+    let last = at + 2 + usize::from(alone(pieces.get(at + 3)));
+    let rests = pieces.get(at + 1..=last)?.iter();
+    let written: Vec<String> = rests.map(|piece| text_of(piece)).collect();
+    for (index, lead) in [(at + 1, "rest"), (at + 3, "then")] {
+        if let Some(piece) = pieces.get_mut(index).filter(|_| index <= last) {
+            piece.insert(0, Token::word(lead));
+        }
     }
     if let Some(piece) = pieces.get_mut(at + 2) {
         piece.extend(["between", "sets"].map(Token::word));
     }
-    Some(written)
+    Some(written.join("/"))
 }
 
-/// `10 m x 8 from a standing start`: where a rep begins is told behind its count.
-fn where_from(pieces: &mut Vec<Piece>) {
+/// `10 m x 8 from a standing start`, `100 m x 10 strides`: where a rep begins and what it is are told behind its count.
+fn words_behind(pieces: &mut Vec<Piece>) {
     for index in 0..pieces.len() {
         let Some(piece) = pieces.get_mut(index) else {
             return;
         };
         let at = (3..piece.len()).find(|at| {
-            matches!(
-                lower(piece, *at).as_str(),
-                "from" | "through" | "into" | "towards"
-            ) && piece.get(at - 1).is_some_and(Token::is_number)
+            let word = lower(piece, *at);
+            let leads = matches!(
+                word.as_str(),
+                "from" | "through" | "into" | "towards" | "different"
+            );
+            (leads || kind::is_counted(&word))
+                && piece.get(at - 1).is_some_and(Token::is_number)
                 && piece.get(at - 2) == Some(&Token::Times)
                 && unit(piece, at - 3).is_some()
                 && !piece.iter().skip(*at).any(Token::is_number)
@@ -593,16 +715,22 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
                 && matches!(unit(piece, at + 2), Some("m" | "yd"))
                 && gait::is_gait(&lower(piece, at + 3))
                 && at + 4 == piece.len();
+            let back = gait::is_gait(&lower(piece, at + 1)) && lower(piece, at + 2) == "back";
+            if lower(piece, *at) == "with" && back {
+                return true;
+            }
             lower(piece, *at) == "with"
                 && (is_time(piece, at + 1) || way)
                 // `4 x 1000 m with 2 min`: nothing else is done with a time.
                 && (at + 3 == piece.len()
                     || (at + 3..at + 6).any(|behind| rests(&lower(piece, behind))))
         });
-        if let Some(at) = at.filter(|_| piece.contains(&Token::Times)) {
+        if let Some(at) = at.filter(|_| piece.contains(&Token::Times) || counts(piece)) {
             let mut rest = piece.split_off(at);
             rest.remove(0);
-            if rest.len() == 2 {
+            if gait::is_gait(&lower(&rest, 0)) {
+                rest.truncate(2);
+            } else if rest.len() == 2 {
                 rest.push(Token::word("rest"));
             } else if !is_time(&rest, 0) {
                 rest.push(Token::word("recovery"));
@@ -613,12 +741,12 @@ fn with_a_rest(pieces: &mut Vec<Piece>) {
     }
 }
 
-/// `5 or 6 x 30 m`: a range, which is asked about.
+/// `5 or 6 x 30 m`, `rest 1 to 2 min`: a range, which is asked about.
 fn either(piece: &mut Piece) {
     let open = (0..piece.len()).find(|at| {
         whole(piece, *at).is_some()
             && matches!(lower(piece, at + 1).as_str(), "or" | "to")
-            && piece.get(at + 3) == Some(&Token::Times)
+            && (piece.get(at + 3) == Some(&Token::Times) || unit(piece, at + 3).is_some())
             && whole(piece, at + 2).is_some()
     });
     if let Some(at) = open
@@ -638,6 +766,23 @@ fn flying(piece: &mut Piece) {
     if let Some(at) = at {
         piece.insert(at + 1, Token::Times);
     }
+    // `flying 30 x 4` and `400 x 6` are so many over that way.
+    let least = if piece.iter().any(|token| token.lower() == "flying") {
+        10.0
+    } else {
+        100.0
+    };
+    let at = (0..piece.len()).find(|at| {
+        number(piece, *at).is_some_and(|metres| metres >= least)
+            && piece.get(at + 1) == Some(&Token::Times)
+            && whole(piece, at + 2).is_some_and(|count| count < 30 && f64::from(count) < least)
+            && unit(piece, at + 3).is_none()
+            && piece.get(at + 3) != Some(&Token::Times)
+    });
+    if let Some(at) = at {
+        piece.swap(at, at + 2);
+        piece.insert(at + 3, Token::word("m"));
+    }
 }
 
 /// A count without anything behind its `x`, and `twice`, as an `8 times`.
@@ -654,14 +799,7 @@ fn times_behind(piece: &mut Piece) {
 
 /// `game 4x4, 3 x 5 min`: players on each side, where the dose stands behind it.
 fn sides(pieces: &mut [Piece]) {
-    let all: Vec<Token> = pieces.concat();
-    let game = matches!(
-        kind::kind_of(&all),
-        kind::Kind::One {
-            category: Category::Game,
-            ..
-        }
-    );
+    let game = kind::kind_of(&pieces.concat()).is(Category::Game);
     let Some((first, rest)) = pieces.split_first_mut().filter(|_| game) else {
         return;
     };
@@ -675,20 +813,22 @@ fn sides(pieces: &mut [Piece]) {
     }
 }
 
-/// `4v4 4 x`: so many games, which do not say how long they are.
-fn games_behind(pieces: &mut [Piece]) {
-    let game = matches!(
-        kind::kind_of(&pieces.concat()),
-        kind::Kind::One {
-            category: Category::Game,
-            ..
+/// `stairs 10x`, `4v4 4 x`: so many times what the words say; beside a category alone nothing says what.
+pub(super) fn times_at_the_end(pieces: &mut [Piece]) {
+    for piece in pieces {
+        let numbers = piece.iter().filter(|token| token.is_number()).count();
+        let bare = match kind::explicit_at(piece, 0) {
+            Some((_, Category::Game)) | None => false,
+            Some((words, _)) => piece.len() == words + 2,
+        };
+        let words = matches!(piece.first(), Some(Token::Word { .. } | Token::Name(_)));
+        if let [.., Token::Number(_), end @ Token::Times] = piece.as_mut_slice()
+            && words
+            && !bare
+            && numbers == 1
+        {
+            *end = Token::word("times");
         }
-    );
-    if let [.., last] = pieces
-        && game
-        && let [_, .., Token::Number(_), end @ Token::Times] = last.as_mut_slice()
-    {
-        *end = Token::word("times");
     }
 }
 
@@ -713,8 +853,23 @@ fn uncounted_turns(pieces: &mut [Piece]) {
 }
 
 /// `3 rounds of 10 s sprint, 20 s rest` is one block; `work 40 s, rest 20 s, 6 rounds` is done so many times.
-fn rounds_of_work(pieces: &mut [Piece]) {
-    let is_rounds = |word: &str| matches!(word, "round" | "rounds");
+fn rounds_of_work(pieces: &mut Vec<Piece>) {
+    let is_rounds = |word: &str| matches!(word, "round" | "rounds" | "rds" | "rnds");
+    // `1 min off 5 rounds`
+    for index in 0..pieces.len() {
+        let Some(piece) = pieces.get(index) else {
+            return;
+        };
+        let at = piece.len().checked_sub(2).filter(|at| *at > 2);
+        if let Some(at) = at
+            && is_time(piece, at - 3)
+            && lower(piece, at - 1) == "off"
+            && whole(piece, at).is_some()
+            && is_rounds(&lower(piece, at + 1))
+        {
+            part(pieces, index, at);
+        }
+    }
     for piece in pieces.iter_mut() {
         let at = (0..piece.len()).find(|at| {
             whole(piece, *at).is_some() && is_rounds(&lower(piece, at + 1)) && {
@@ -764,15 +919,8 @@ fn behind(pieces: &mut Vec<Piece>) {
             return;
         }
     }
-    let seconds = pieces.get(at).and_then(|piece| {
-        let unit_s = match unit(piece, from + 1)? {
-            "s" => 1.0,
-            "min" => 60.0,
-            _ => return None,
-        };
-        Some(number(piece, from)? * unit_s)
-    });
-    let fits = |in_reps: bool| !in_reps || seconds.is_none_or(|s| s <= LONGEST_REP_S);
+    let work_s = pieces.get(at).and_then(|piece| seconds(piece, from));
+    let fits = |in_reps: bool| !in_reps || work_s.is_none_or(|s| s <= LONGEST_REP_S);
     let own = pieces.get(at).and_then(|piece| tail_count(piece, from));
     if let Some((start, count, in_reps)) = own {
         if fits(in_reps)
@@ -814,14 +962,14 @@ fn work(piece: &Piece) -> Option<usize> {
         .checked_sub(1)
         .map(|at| lower(piece, at))
         .unwrap_or_default();
-    let led = matches!(
-        before.as_str(),
-        "rest" | "recovery" | "over" | "every" | "then" | "between" | "at" | "work" | "of"
+    let led = is_one_of(
+        &before,
+        "rest, recovery, over, every, then, between, at, work, of",
     ) || gait::is_gait(&before);
     let behind = lower(piece, at + 2);
-    let rests = matches!(
-        behind.as_str(),
-        "on" | "off" | "rest" | "recovery" | "between" | "break" | "pause" | "work" | "after"
+    let rests = is_one_of(
+        &behind,
+        "on, off, rest, recovery, between, break, pause, work, after",
     ) || gait::walks(&behind);
     number(piece, at)?;
     let measured = matches!(unit(piece, at + 1), Some("m" | "yd" | "s" | "min"));

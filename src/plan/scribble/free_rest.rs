@@ -5,7 +5,7 @@ use super::kind::{Kind, kind_of};
 use super::phrase::counts;
 use super::token::{Piece, Token, is_rest, lower, text_of};
 use crate::plan::Category;
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
 /// How sure it is that words are a rest.
@@ -28,70 +28,19 @@ pub(super) struct Asked {
 }
 
 /// What stands behind a walk or a jog that leads to the next start.
-const WAYS: [&str; 23] = [
-    "between",
-    "down",
-    "back",
-    "back down",
-    "down back",
-    "home",
-    "back home",
-    "to start",
-    "to the start",
-    "back to start",
-    "back to the start",
-    "to the line",
-    "back to the line",
-    "to line",
-    "down hill",
-    "down the hill",
-    "back down the hill",
-    "back up",
-    "return",
-    "back slowly",
-    "slowly back",
-    "to the beginning",
-    "back to the beginning",
-];
+const WAYS: &str = "between, down, back, back down, down back, home, back home, to start, to the \
+     start, back to start, back to the start, to the line, back to the line, to line, \
+     down hill, down the hill, back down the hill, back up, return, back slowly, \
+     slowly back, to the beginning, back to the beginning";
 /// Until one is fresh: `rest` may stand beside all of them.
-const FULL: [&str; 26] = [
-    "when ready",
-    "go when ready",
-    "again when ready",
-    "go again when ready",
-    "when you are ready",
-    "when you're ready",
-    "when im ready",
-    "when i'm ready",
-    "as needed",
-    "as required",
-    "when needed",
-    "until fresh",
-    "till fresh",
-    "til fresh",
-    "until ready",
-    "till ready",
-    "until recovered",
-    "till recovered",
-    "until fully recovered",
-    "as long as needed",
-    "as long as you need",
-    "as you need",
-    "as much as needed",
-    "as much as you need",
-    "in your own time",
-    "in own time",
-];
+const FULL: &str = "when ready, go when ready, again when ready, go again when ready, when you are \
+     ready, when you're ready, when im ready, when i'm ready, as needed, as required, \
+     when needed, until fresh, till fresh, til fresh, until ready, till ready, until \
+     recovered, till recovered, until fully recovered, as long as needed, as long as \
+     you need, as you need, as much as needed, as much as you need, in your own time, \
+     in own time";
 /// They mean it only beside `rest`.
-const FULL_REST: [&str; 7] = [
-    "plenty of",
-    "plenty",
-    "lots of",
-    "complete",
-    "full",
-    "long as needed",
-    "to full",
-];
+const FULL_REST: &str = "plenty of, plenty, lots of, complete, full, long as needed, to full";
 
 /// Puts a rest of free length behind counted work in the notation's words. What may be one is told, and put so.
 pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<Asked> {
@@ -222,7 +171,7 @@ fn rest(piece: &[Token], apart: bool) -> Option<(&'static [&'static str], Sure)>
         words.remove(0);
     }
     let joined = words.join(" ");
-    if FULL.contains(&joined.as_str()) || said && FULL_REST.contains(&joined.as_str()) {
+    if is_one_of(&joined, FULL) || said && is_one_of(&joined, FULL_REST) {
         // `full rest` is the notation's own.
         return Some((&["full", "rest"], Sure::Read));
     }
@@ -235,7 +184,7 @@ fn rest(piece: &[Token], apart: bool) -> Option<(&'static [&'static str], Sure)>
         return None;
     };
     let way_text = way.join(" ");
-    if WAYS.contains(&way_text.as_str()) || said && way.is_empty() {
+    if is_one_of(&way_text, WAYS) || said && way.is_empty() {
         return Some((put, Sure::Read));
     }
     let slip = |word: &&str| *word != "back" && nearest(word, &["back"]).is_some();
@@ -301,18 +250,10 @@ fn is_timed_rest(piece: &Piece) -> bool {
         return false;
     }
     let rests = |token: &Token| {
-        matches!(
-            token.lower().as_str(),
-            "rest"
-                | "recovery"
-                | "recover"
-                | "off"
-                | "break"
-                | "pause"
-                | "every"
-                | "between"
-                | "minute"
-                | "=work"
+        is_one_of(
+            &token.lower(),
+            "rest, recovery, recover, off, break, pause, every, between, minute, \
+             =work",
         )
     };
     let times = |pair: &[Token]| match pair {

@@ -2,30 +2,18 @@
 //!
 //! They are the work of a warm-up and the rest between sprints, so every file that tells the two apart asks here.
 
-const WALKS: [&str; 9] = [
-    "walk",
-    "walks",
-    "walking",
-    "stroll",
-    "strolls",
-    "strolling",
-    "amble",
-    "wander",
-    "saunter",
-];
-const JOGS: [&str; 7] = [
-    "jog", "jogs", "jogging", "trot", "trotting", "float", "floats",
-];
-const GENTLY: [&str; 9] = [
-    "easy", "slow", "slowly", "light", "lightly", "gentle", "gently", "steady", "relaxed",
-];
+use crate::plan::near::is_one_of;
+
+const WALKS: &str = "walk, walks, walking, stroll, strolls, strolling, amble, wander, saunter";
+const JOGS: &str = "jog, jogs, jogging, trot, trotting, float, floats";
+const GENTLY: &str = "easy, slow, slowly, light, lightly, gentle, gently, steady, relaxed";
 
 pub(super) fn walks(word: &str) -> bool {
-    WALKS.contains(&word)
+    is_one_of(word, WALKS)
 }
 
 pub(super) fn jogs(word: &str) -> bool {
-    JOGS.contains(&word)
+    is_one_of(word, JOGS)
 }
 
 /// Walking or jogging.
@@ -35,5 +23,5 @@ pub(super) fn is_gait(word: &str) -> bool {
 
 /// How it is done: `easy`, `slowly`.
 pub(super) fn is_gently(word: &str) -> bool {
-    GENTLY.contains(&word)
+    is_one_of(word, GENTLY)
 }

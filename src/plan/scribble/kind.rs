@@ -3,9 +3,11 @@
 use super::gait;
 use super::token::{Token, lower};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 
 /// Words that are our categories, however they are spelt.
-const EXPLICIT: [(&[&str], Category); 25] = [
+const EXPLICIT: [(&[&str], Category); 26] = [
+    (&["warmingup"], Category::WarmUp),
     (&["riscaldamento"], Category::WarmUp),
     (&["defaticamento"], Category::CoolDown),
     (&["tecnica"], Category::Technical),
@@ -37,211 +39,79 @@ const EXPLICIT: [(&[&str], Category); 25] = [
 struct Words {
     category: Category,
     /// Things that are counted: `10 squats`, `5 sprints`.
-    counted: &'static [&'static str],
+    counted: &'static str,
     /// What is done, or with what: `passing`, `ladder`.
-    others: &'static [&'static str],
+    others: &'static str,
 }
 
 impl Words {
     fn has(&self, word: &str) -> bool {
-        self.counted.contains(&word) || self.others.contains(&word)
+        is_one_of(word, self.counted) || is_one_of(word, self.others)
     }
 }
 
-const STRONG: [Words; 8] = [
+const STRONG: [Words; 9] = [
+    Words {
+        category: Category::WarmUp,
+        counted: "skips",
+        others: "activation, butt, bum, knees, flicks, carioca, grapevine",
+    },
     Words {
         category: Category::Speed,
-        counted: &[
-            "sprint",
-            "sprints",
-            "dash",
-            "dashes",
-            "flyers",
-            "accelerations",
-            "accel",
-            "accels",
-            "scatti",
-            "scatto",
-        ],
-        others: &[
-            "sprinting",
-            "flying",
-            "acceleration",
-            "rsa",
-            "velocity",
-            "max velocity",
-            "maximum velocity",
-        ],
+        counted: "sprint, sprints, dash, dashes, flyers, accelerations, accel, accels, \
+             scatti, scatto",
+        others: "sprinting, flying, acceleration, rsa, velocity, max velocity, maximum \
+             velocity",
     },
     Words {
         category: Category::Strength,
-        counted: &[
-            "shuttle", "shuttles", "zigzag", "zigzags", "doggies", "suicides", "gassers",
-            "navette", "cuts", "shuffle", "shuffles",
-        ],
-        others: &["agility", "ladder", "ladders", "cod", "t-test", "505"],
+        counted: "shuttle, shuttles, zigzag, zigzags, doggies, suicides, gassers, navette, \
+             cuts, shuffle, shuffles, suicide",
+        others: "agility, ladder, ladders, cod, t-test, 505",
     },
     Words {
         category: Category::Resistance,
-        counted: &["interval", "intervals", "ripetute"],
-        others: &[
-            "tempo",
-            "endurance",
-            "stamina",
-            "conditioning",
-            "fartlek",
-            "hiit",
-            "tabata",
-            "aerobic",
-            "threshold",
-            "mas",
-            "bleep",
-            "beep",
-            "yo-yo",
-            "yoyo",
-            "cooper",
-        ],
+        counted: "interval, intervals, ripetute",
+        others: "tempo, endurance, stamina, conditioning, fartlek, hiit, tabata, aerobic, \
+             threshold, mas, bleep, beep, yo-yo, yoyo, cooper, ift",
     },
     Words {
         category: Category::Technical,
-        counted: &[
-            "pass",
-            "passes",
-            "rondo",
-            "rondos",
-            "dribble",
-            "dribbles",
-            "shots",
-            "shot",
-            "juggles",
-            "touches",
-            "crosses",
-            "volleys",
-            "headers",
-            "ballwork",
-            "penalties",
-            "kicks",
-            "keepy",
-            "uppies",
-            "save",
-            "saves",
-            "dive",
-            "dives",
-            "catches",
-            "throws",
-            "keepups",
-            "palleggi",
-            "tiri",
-        ],
-        others: &[
-            "passing",
-            "dribbling",
-            "shooting",
-            "finishing",
-            "juggling",
-            "crossing",
-            "mastery",
-            "control",
-            "diving",
-            "handling",
-            "distribution",
-            "torello",
-        ],
+        counted: "pass, passes, rondo, rondos, dribble, dribbles, shots, shot, juggles, \
+             touches, crosses, volleys, headers, ballwork, penalties, kicks, keepy, \
+             uppies, save, saves, dive, dives, catches, throws, keepups, palleggi, \
+             tiri",
+        others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, \
+             control, diving, handling, distribution, torello, tactics, tactical, \
+             pieces, shape, corners, touch, heading, tackling, throw, juggle, keepie, keepies, \
+             goalkeeper",
     },
     Words {
         category: Category::Gym,
-        counted: &[
-            "weights",
-            "squats",
-            "crunches",
-            "squat",
-            "lunges",
-            "lunge",
-            "pressups",
-            "pushups",
-            "situps",
-            "plank",
-            "planks",
-            "jumps",
-            "hops",
-            "bounds",
-            "plyos",
-            "burpees",
-            "bridges",
-            "raises",
-            "curls",
-            "deadlift",
-            "deadlifts",
-            "rdl",
-            "rdls",
-            "thrust",
-            "thrusts",
-            "kettlebells",
-            "dumbbells",
-            "dips",
-            "chins",
-            "chinups",
-            "pullups",
-            "stepups",
-            "nordics",
-            "copenhagens",
-            "press",
-            "push",
-            "sit",
-            "pull",
-            "chin",
-            "step",
-        ],
-        others: &[
-            "core",
-            "plyometrics",
-            "bodyweight",
-            "bench",
-            "kettlebell",
-            "dumbbell",
-            "calf",
-            "abs",
-            "bike",
-            "cycling",
-            "spin",
-            "swim",
-            "swimming",
-            "pool",
-            "yoga",
-            "pilates",
-            "treadmill",
-            "rower",
-            "rowing",
-            "row",
-            "elliptical",
-            "skipping",
-            "rope",
-            "nordic",
-            "copenhagen",
-        ],
+        counted: "weights, squats, crunches, squat, lunges, lunge, pressups, pushups, \
+             situps, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
+             raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
+             kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
+             copenhagens, press, push, sit, pull, chin, step",
+        others: "core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
+             calf, abs, bike, cycling, spin, swim, swimming, pool, yoga, pilates, \
+             treadmill, rower, rowing, row, elliptical, skipping, rope, nordic, \
+             copenhagen",
     },
     Words {
         category: Category::Game,
-        counted: &[
-            "scrimmage",
-            "ssg",
-            "ssgs",
-            "kickabout",
-            "futsal",
-            "halves",
-            "possession",
-        ],
-        others: &["partita", "partitella", "friendly", "scrim"],
+        counted: "scrimmage, ssg, ssgs, kickabout, futsal, halves, possession",
+        others: "partita, partitella, friendly, scrim, vs",
     },
     Words {
         category: Category::Gym,
-        counted: &["foam"],
-        others: &["mobility"],
+        counted: "foam",
+        others: "mobility",
     },
     Words {
         category: Category::Gym,
-        counted: &["stretch", "stretches"],
-        others: &["stretching"],
+        counted: "stretch, stretches",
+        others: "stretching",
     },
 ];
 
@@ -268,6 +138,13 @@ pub(super) enum Kind {
         jogging: bool,
     },
     Nothing,
+}
+
+impl Kind {
+    /// Whether it is this category and no other.
+    pub(super) fn is(&self, category: Category) -> bool {
+        matches!(self, Self::One { category: own, .. } if *own == category)
+    }
 }
 
 /// This category, told by words of its work.
@@ -297,35 +174,25 @@ pub(super) fn is_known(word: &str) -> bool {
 
 /// Things that are counted: `3 x 10 squats`, `20 touches`, `5 sprints`.
 pub(super) fn is_counted(word: &str) -> bool {
-    STRONG.iter().any(|words| words.counted.contains(&word))
-        || matches!(
-            word,
-            "runs" | "run" | "efforts" | "strides" | "jumps" | "hops" | "balls"
-        )
+    STRONG.iter().any(|words| is_one_of(word, words.counted))
+        || is_one_of(word, "runs, run, efforts, strides, jumps, hops, balls")
 }
 
 fn moving(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "run"
-            | "runs"
-            | "running"
-            | "lap"
-            | "laps"
-            | "strides"
-            | "allunghi"
-            | "corsa"
-            | "corsetta"
-            | "box-to-box"
+        "run, runs, running, lap, laps, strides, allunghi, corsa, corsetta, \
+             box-to-box",
     ) || gait::is_gait(word)
 }
 
 fn is_sides(word: &str) -> bool {
     word.starts_with(|c: char| c.is_ascii_digit())
         && (word.ends_with("-a-side")
-            || word
-                .split(['v', ' ', '+'])
-                .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
+            || word.contains('v')
+                && word
+                    .split(['v', ' ', '+'])
+                    .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
 }
 
 /// What kind of work these words mean.
@@ -346,7 +213,14 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         })
         .collect();
     for (at, token) in words.iter().enumerate() {
-        let word = token.lower();
+        let mut word = token.lower();
+        // `T-test`, `yo-yo`
+        if matches!(token, Token::Word { joined: true, .. }) && at > 0 {
+            let whole = format!("{}-{word}", lower(&words, at - 1));
+            if telling(&whole).is_some() {
+                word = whole;
+            }
+        }
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
         }
@@ -357,11 +231,16 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             .map_or_else(String::new, |at| lower(&words, at));
         let ups = match word.as_str() {
             "press" | "push" | "sit" | "pull" | "chin" | "step" => {
-                !(next.starts_with("up") || word == "press" && before == "bench")
+                !(next.starts_with("up")
+                    || word == "press" && before == "bench"
+                    || word == "sit" && before == "wall")
             }
             "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
-            "bench" => next != "press",
+            "bench" => !matches!(next.as_str(), "press" | ""),
             "pool" => next == "of",
+            "kicks" => matches!(before.as_str(), "butt" | "bum"),
+            "pieces" => before != "set",
+            "touch" => before != "first",
             _ => false,
         };
         if let Some(own) = telling(&word)

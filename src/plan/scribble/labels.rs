@@ -2,10 +2,11 @@
 //!
 //! `18 yard box` is no run of 18 yards and `2 touch` no two sets, so such words are made one that the notation does not read.
 
-use super::kind::{self, Kind, kind_of};
+use super::kind::{self, kind_of};
 use super::phrase::number_in_words;
 use super::token::{Piece, Token, lower, text_of, value};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Sides of areas that are played in, m or yd.
@@ -66,19 +67,8 @@ fn landmark(piece: &[Token], at: usize) -> Option<usize> {
 
 /// Whether a game is played for a time, so that two lengths are those of its pitch.
 fn plays(pieces: &[Piece]) -> bool {
-    let game = matches!(
-        kind_of(&pieces.concat()),
-        Kind::One {
-            category: Category::Game,
-            ..
-        }
-    );
-    let rests = |word: &str| {
-        matches!(
-            word,
-            "rest" | "recovery" | "break" | "off" | "between" | "r" | "rec" | "half"
-        )
-    };
+    let game = kind_of(&pieces.concat()).is(Category::Game);
+    let rests = |word: &str| is_one_of(word, "rest, recovery, break, off, between, r, rec, half");
     let timed = |piece: &Piece| {
         (0..piece.len()).any(|at| {
             let lead = at.checked_sub(1).map(|at| lower(piece, at));
@@ -110,9 +100,9 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     if timed || more || before(piece, at) == Some(&Token::Times) {
         return None;
     }
-    let named = matches!(
-        lower(piece, behind).as_str(),
-        "grid" | "box" | "square" | "area" | "pitch" | "zone" | "rectangle" | "field"
+    let named = is_one_of(
+        &lower(piece, behind),
+        "grid, box, square, area, pitch, zone, rectangle, field",
     );
     let lead = |back: usize| {
         at.checked_sub(back)
@@ -121,7 +111,9 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     };
     let inside = |word: &str| matches!(word, "in" | "on" | "inside" | "within");
     let led = inside(&lead(1)) || matches!(lead(1).as_str(), "a" | "an") && inside(&lead(2));
-    let measured = behind > other + 1 || times > at + 1;
+    // `7 v 7 (60x40)`
+    let alone = at == 0 && behind == piece.len();
+    let measured = behind > other + 1 || times > at + 1 || alone;
     (named || led || plays && measured).then(|| behind + usize::from(named) - at)
 }
 
@@ -140,9 +132,9 @@ fn stance(piece: &[Token], at: usize) -> Option<usize> {
 /// `3 teams of 5`, `groups of four`
 fn players(piece: &[Token], at: usize) -> Option<usize> {
     let counted = usize::from(is_whole(piece, at));
-    let group = matches!(
-        lower(piece, at + counted).as_str(),
-        "teams" | "team" | "groups" | "group" | "pairs" | "lines"
+    let group = is_one_of(
+        &lower(piece, at + counted),
+        "teams, team, groups, group, pairs, lines",
     );
     let of = at + counted + 1;
     let many = lower(piece, of) == "of"
@@ -153,27 +145,20 @@ fn players(piece: &[Token], at: usize) -> Option<usize> {
 
 /// `5 hurdles`, `4 corners`, `6 teams`: what stands on the pitch is no work.
 fn things(piece: &[Token], at: usize) -> Option<usize> {
-    let there = matches!(
+    // `4 corner run`, but not `4 hurdle hops`.
+    let one = matches!(
         lower(piece, at + 1).as_str(),
-        "cones"
-            | "hurdles"
-            | "poles"
-            | "gates"
-            | "goals"
-            | "mannequins"
-            | "hoops"
-            | "corners"
-            | "players"
-            | "teams"
-            | "groups"
-            | "defenders"
-            | "attackers"
-            | "keepers"
-            | "goalkeepers"
-            | "servers"
-            | "neutrals"
-            | "jokers"
-    );
+        "cone" | "gate" | "goal" | "hurdle" | "corner"
+    ) && (kind::is_known(&lower(piece, at + 2))
+        && !kind::is_counted(&lower(piece, at + 2))
+        || matches!(lower(piece, at + 2).as_str(), "run" | "game" | "drill"));
+    let there = one
+        || is_one_of(
+            &lower(piece, at + 1),
+            "cones, hurdles, poles, gates, goals, mannequins, hoops, corners, \
+             players, teams, groups, defenders, attackers, keepers, goalkeepers, \
+             servers, neutrals, jokers",
+        );
     (is_whole(piece, at) && there).then_some(2)
 }
 

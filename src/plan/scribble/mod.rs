@@ -2,14 +2,17 @@
 //!
 //! Only what the notation itself cannot read comes here, so nothing that is written in it changes its meaning. A line is cut
 //! into pieces (`token`), numbers that are no amounts are made words (`labels`), and it is reworded (`reworded`: what is for the
-//! player `aside`, a `count` behind its work, numbers with a word for each (`keyed`), `moves` in turn, a `free_rest`; a pair of
-//! numbers with a `slash` is asked about); the words of the notation are told from the others (`phrase`), the kind of
-//! work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
-//! rests. What can mean several things is asked about with each of them ready to copy, and what has a slip in it is left to
-//! the notation's own mistakes.
+//! player `aside`, a `count` behind its work, numbers with a word for each (`keyed`), `moves` in turn, `ways` of the pitch, a
+//! `free_rest`; a pair of numbers with a `slash` is asked about); the words of the notation are told from the others (`phrase`), the
+//! kind of work is told by its words (`kind`), and the notation then reads what was put together: there is one reader of doses and
+//! rests. What can mean several things is asked about with each of them ready to copy, a line that is understood but for its end is
+//! offered `as_far` as it goes, and what has a slip in it is left to the notation's own mistakes.
 
+mod again;
+mod as_far;
 mod aside;
 mod count;
+mod figures;
 mod free_rest;
 mod gait;
 mod keyed;
@@ -30,7 +33,7 @@ mod token;
 mod ways;
 
 use crate::plan::line::Line;
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::{NO_COUNT, Phrases, unit_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::word::clean;
@@ -41,6 +44,8 @@ use phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
 use reworded::{Doubt, Reworded, reworded};
 use token::{Piece, Token, cut, lower, text_of};
 
+pub(super) use again::Again;
+pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use opening::{is_title, opening};
 pub(super) use token::list_mark;
 
@@ -72,15 +77,15 @@ const SHOWN: usize = 3;
     clippy::struct_excessive_bools,
     reason = "each is one thing that is so around a line or is not"
 )]
-pub(super) struct Around {
+pub(super) struct Around<'a> {
     /// The category that a line above said for those below it.
     pub carried: Option<Category>,
     /// No block comes before it.
     pub first: bool,
     /// No line with a number comes behind it.
     pub last: bool,
-    /// The next line has a number and no kind of work.
-    pub heads: bool,
+    /// The next line, where it has a number.
+    pub next: Option<&'a str>,
     /// It belongs to the list of rounds.
     pub inside: bool,
     /// It is an item of a list below a block that is none, and tells what is done in it.
@@ -109,6 +114,8 @@ pub(super) enum Scribble {
     },
     /// `rest 90 s then jog back`: two rests, of which the block above can have one.
     EitherRest { message: String, rests: [String; 2] },
+    /// `x 2`, for the block above.
+    Again(Again),
     /// `rest 3 min between rounds`, for the rounds above.
     RoundsRest { rest_s: f64, remark: Option<String> },
     /// `circuit, 3 rounds:`
@@ -128,10 +135,13 @@ pub(super) enum Scribble {
 }
 
 /// Reads the content of a line, without its comment. `None` where it is not understood.
-pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
+pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     let content = content.get(list_mark(content).unwrap_or(0)..)?;
     if content.len() > LONGEST {
         return None;
+    }
+    if let Some(plain) = figures::without_brackets(content) {
+        return read(&plain, around);
     }
     if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
         return Some(Scribble::Remark);
@@ -140,25 +150,29 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
         return Some(rounds);
     }
     let (pieces, comment) = cut(content)?;
-    let pieces = labels::joined(recovery_named(without_label(pieces)));
+    if let Some(again) = again::read(&pieces) {
+        return Some(Scribble::Again(again));
+    }
+    let pieces = labels::joined(recovery_named(without_label(figures::put(pieces))));
     if let Some(asked) = with_a_slash(&pieces, around) {
         return Some(asked);
     }
     if let Some(asked) = over_several_ways(&pieces, around) {
         return Some(asked);
     }
-    let slip = slip::corrected(&pieces);
-    // A bracket tells of what stands in front of it.
-    let bracketed = content.contains(['(', '[']);
-    let turns = (!bracketed).then(|| parts::in_turn(&pieces, around));
-    match (
-        one_thing(
-            &Scribbled::new(pieces, comment, around.pitch),
-            content,
-            around,
-        ),
-        turns.flatten(),
-    ) {
+    let slip = match slip::corrected(&pieces) {
+        Some(slip) if slip.counts => return with_a_slip(slip, content, around),
+        slip => slip,
+    };
+    // A bracket tells of what stands in front of it, or holds what is done so often.
+    let turns = match content.split_once(['(', '[']) {
+        None => parts::in_turn(&pieces, around),
+        Some((ahead, _)) if is_times_at_the_end(ahead) => parts::several_times(&pieces, around),
+        Some(_) => None,
+    };
+    let line = Scribbled::new(pieces, comment, around.pitch);
+    match (one_thing(&line, content, around), turns) {
+        (Some(Scribble::Ask { .. }), Some(turns)) if content.contains('(') => Some(turns.asked),
         // A part was taken for a rest, or for more of the same.
         (Some(Scribble::Ask { message, .. }), Some(turns))
             if matches!(message.as_str(), NOT_UNDERSTOOD | NO_REST)
@@ -175,7 +189,7 @@ pub(super) fn read(content: &str, around: Around) -> Option<Scribble> {
 }
 
 /// Reads a line as one block, one rest or words.
-fn one_thing(line: &Scribbled, content: &str, around: Around) -> Option<Scribble> {
+fn one_thing(line: &Scribbled, content: &str, around: Around<'_>) -> Option<Scribble> {
     if line.words.is_empty() && line.splits.iter().all(|split| split.kept.is_empty()) {
         return Some(Scribble::Remark);
     }
@@ -193,6 +207,18 @@ fn one_thing(line: &Scribbled, content: &str, around: Around) -> Option<Scribble
         return line.without_a_number(&kind, around);
     }
     line.block(kind, around)
+}
+
+/// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.
+pub(super) fn is_of_another_kind(content: &str, category: Category) -> bool {
+    cut(content).is_some_and(|(pieces, _)| match kind_of(&pieces.concat()) {
+        Kind::One {
+            category: own,
+            explicit,
+        } => explicit || own != category,
+        Kind::Several(_) => true,
+        Kind::Moving { .. } | Kind::Nothing => false,
+    })
 }
 
 /// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
@@ -214,7 +240,9 @@ pub(super) fn cause(phrase: &str) -> Option<Mistake> {
     ) {
         return None;
     }
-    let mut first = wrong.into_iter().next()?;
+    // What clashes with that dose is no mistake of the phrase.
+    let clashes = |mistake: &Mistake| mistake.message.starts_with("this block has");
+    let mut first = wrong.into_iter().next().filter(|first| !clashes(first))?;
     let start = first.span.start.checked_sub(lead.len())?;
     first.span = start..first.span.end.saturating_sub(lead.len());
     first.lines.clear();
@@ -452,7 +480,7 @@ impl Scribbled {
             })
     }
 
-    fn kind(&self, around: Around) -> Kind {
+    fn kind(&self, around: Around<'_>) -> Kind {
         match (kind_of(&self.words), around.carried.or(self.paired)) {
             (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
                 category,
@@ -493,6 +521,7 @@ impl Scribbled {
         }) = &self.doubt
             && let [(one, other)] = others.as_slice()
             && said == *one
+            && strict(&format!("resistance {said}")).is_err()
         {
             return Some(Scribble::EitherRest {
                 message: message.clone(),
@@ -527,14 +556,17 @@ impl Scribbled {
     }
 
     /// Words without a number: the kind of what stands below, a block without a dose, or words for the player.
-    fn without_a_number(&self, kind: &Kind, around: Around) -> Option<Scribble> {
+    fn without_a_number(&self, kind: &Kind, around: Around<'_>) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
         }
         let loose = self.words.len();
         match kind {
             Kind::One { category, explicit } => {
-                if around.heads && around.carried != Some(*category) && loose <= 4 {
+                let heads = around
+                    .next
+                    .is_some_and(|next| !is_of_another_kind(next, *category));
+                if heads && around.carried != Some(*category) && loose <= 4 {
                     return Some(Scribble::Heads(*category));
                 }
                 let named = matches!(kind_of(&self.words), Kind::One { .. });
@@ -583,7 +615,7 @@ impl Scribbled {
         }
     }
 
-    fn block(&self, kind: Kind, around: Around) -> Option<Scribble> {
+    fn block(&self, kind: Kind, around: Around<'_>) -> Option<Scribble> {
         let read = self.block_or_question(kind, around)?;
         Some(self.with_remarks(read))
     }
@@ -613,7 +645,7 @@ impl Scribbled {
         }
     }
 
-    fn block_or_question(&self, kind: Kind, around: Around) -> Option<Scribble> {
+    fn block_or_question(&self, kind: Kind, around: Around<'_>) -> Option<Scribble> {
         if self.is_doubtful() {
             return None;
         }
@@ -691,6 +723,9 @@ impl Scribbled {
                 lines.push(format!("{}{text}", self.head(*category)));
             }
         }
+        if let Some(doubt) = self.doubt.as_ref().filter(|_| missing) {
+            return about(&doubt.written, ask(&doubt.message, lines));
+        }
         match range {
             // Where only the range is open it is what is asked about.
             Some(range) if !missing => about(&range, ask(message, lines)),
@@ -702,7 +737,7 @@ impl Scribbled {
     fn categories(
         &self,
         kind: Kind,
-        around: Around,
+        around: Around<'_>,
         said: &str,
         dosed: Option<&Block>,
     ) -> (Vec<Category>, bool) {
@@ -719,6 +754,10 @@ impl Scribbled {
                 vec![Category::Gym, Category::Technical, Category::Strength],
                 true,
             ),
+            // `Y drill 6`
+            Kind::Nothing if dosed.is_none() && said.parse::<f64>().is_ok() => {
+                (vec![Category::Technical, Category::Strength], true)
+            }
             Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
             Kind::Nothing => {
                 let likely = likely(dosed);
@@ -783,7 +822,7 @@ impl Scribbled {
         block: &Block,
         counted: &str,
         kind: &Kind,
-        around: Around,
+        around: Around<'_>,
     ) -> Option<Scribble> {
         let categories = match kind {
             Kind::One { category, .. } => vec![*category],
@@ -851,6 +890,11 @@ impl Scribbled {
                 || count.contains(" x ") && count.ends_with(" reps");
             let gym = kind_of(&self.words) == kind::of(Category::Gym);
             if gym && lifted && readable(&rest) && !work.contains(" x ") {
+                return (vec![rest], true, None);
+            }
+            // `6 x 800, 2 min`
+            let alone = count.split(" each ").next().unwrap_or_default();
+            if several::is_bare(alone) && rest_s(&format!("rest {work}")).is_some() {
                 return (vec![rest], true, None);
             }
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
@@ -950,7 +994,14 @@ fn readings_for(texts: &[String], category: Category) -> Vec<String> {
         let each = [" each ", " per "].iter().find_map(|word| dose.find(word));
         let (number, each) = dose.split_at(each.unwrap_or(dose.len()));
         let counted = is_for_each(text) && units.contains(&"reps");
-        for unit in units.iter().filter(|unit| !counted || **unit == "reps") {
+        // Nobody runs 400 s several times over.
+        let last = number
+            .rsplit(' ')
+            .next()
+            .and_then(|last| last.parse::<f64>().ok());
+        let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0);
+        let fits = |unit: &str| (!counted || unit == "reps") && !(long && unit == "s");
+        for unit in units.iter().filter(|unit| fits(unit)) {
             let with = if rest.is_empty() {
                 format!("{number} {unit}{each}")
             } else {
@@ -971,7 +1022,7 @@ fn is_for_each(said: &str) -> bool {
 }
 
 /// What a run or a jog is, told by its place, and whether that is open.
-fn moving(around: Around, jogging: bool, one: bool) -> (Vec<Category>, bool) {
+fn moving(around: Around<'_>, jogging: bool, one: bool) -> (Vec<Category>, bool) {
     match around {
         Around { first: true, .. } if jogging && one => (vec![Category::WarmUp], false),
         Around { last: true, .. } if jogging && one => (vec![Category::CoolDown], false),
@@ -1017,7 +1068,7 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
 }
 
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
-fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
+fn with_a_slash(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let (parted, written) = slash::work_and_rest(pieces)?;
     let line = Scribbled::new(parted, None, around.pitch);
     let categories = match line.kind(around) {
@@ -1038,7 +1089,7 @@ fn with_a_slash(pieces: &[Piece], around: Around) -> Option<Scribble> {
 }
 
 /// `5-10-15 shuttles x 5`: each out and back in one rep, or a rep each.
-fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
+fn over_several_ways(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let shuttles::Read { written, meant } = shuttles::read(pieces)?;
     let lines = meant
         .into_iter()
@@ -1055,11 +1106,24 @@ fn over_several_ways(pieces: &[Piece], around: Around) -> Option<Scribble> {
     about(&written, ask(&message, lines))
 }
 
+/// Whether what stands in front of a bracket counts it: `2 x (`.
+fn is_times_at_the_end(ahead: &str) -> bool {
+    let ahead = ahead.trim_end();
+    ahead.ends_with(word::is_times)
+        || ahead
+            .strip_suffix(['x', 'X'])
+            .is_some_and(|ahead| ahead.ends_with(|c: char| c.is_ascii_digit() || c.is_whitespace()))
+}
+
 /// `8 x 20 m shuttles (40 m in all)`: without its brackets, whose words are kept beside it. Asked about, since they may say more.
-fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
+fn brackets_aside(content: &str, around: Around<'_>) -> Option<Scribble> {
     let (mut text, mut inside) = (String::new(), Vec::new());
     let mut rest = content;
     while let Some((before, behind)) = rest.split_once('(') {
+        // `2 x (400-300-200)`: what is done so often is no remark.
+        if is_times_at_the_end(before) {
+            return None;
+        }
         let (within, after) = behind.split_once(')')?;
         text.push_str(before);
         text.push(' ');
@@ -1099,7 +1163,7 @@ fn brackets_aside(content: &str, around: Around) -> Option<Scribble> {
 }
 
 /// A line with words that are nearly ours, as it was probably meant.
-fn with_a_slip(slip: slip::Slip, content: &str, around: Around) -> Option<Scribble> {
+fn with_a_slip(slip: slip::Slip, content: &str, around: Around<'_>) -> Option<Scribble> {
     // Of a line that fills the screen only the word is shown.
     if content.len() > LONGEST_SHOWN {
         return None;
@@ -1182,12 +1246,10 @@ fn is_remark(piece: &[Token]) -> bool {
 }
 
 fn followed_by_lap(split: &Split) -> bool {
-    split.loose.iter().any(|token| {
-        matches!(
-            token.lower().as_str(),
-            "lap" | "laps" | "lengths" | "length" | "widths" | "width"
-        )
-    })
+    split
+        .loose
+        .iter()
+        .any(|token| is_one_of(&token.lower(), "lap, laps, lengths, length, widths, width"))
 }
 
 /// Takes the words of a category out: they are no part of the name.

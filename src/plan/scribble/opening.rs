@@ -4,6 +4,7 @@ use super::token::{Token, cut};
 use super::{begins_nearly, kind_of};
 use crate::plan::Reading;
 use crate::plan::heading::KEYS;
+use crate::plan::near::is_one_of;
 use crate::plan::scribble::kind::Kind;
 use crate::plan::{date, near, phrase, word};
 
@@ -57,8 +58,17 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     // `match 2 x 45 min`
     let played = *key == "match day"
         && !date::is_one(value, reading)
-        && (value.contains(" x ") || value.ends_with("min") || value.ends_with("mins"));
+        && (times_or_sides(value) || value.ends_with("min") || value.ends_with("mins"));
     (figures && sized && !played).then(|| format!("{key}: {value}"))
+}
+
+/// `2 x 45`, `11v11`: no date.
+fn times_or_sides(value: &str) -> bool {
+    let dense: Vec<char> = value.chars().filter(|c| !c.is_whitespace()).collect();
+    dense.windows(3).any(|three| {
+        matches!(three, [a, by, b] if a.is_ascii_digit() && b.is_ascii_digit()
+            && (matches!(by, 'x' | 'X' | 'v' | 'V') || word::is_times(*by)))
+    })
 }
 
 /// `16 May - winger work`, `Mon 18/05 MD-2`: a date, and what the day is for.
@@ -126,10 +136,15 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         [Token::Number(_), next] => {
             *next == Token::Times
                 || *next == Token::Percent
+                || next.lower() == "times"
                 || phrase::unit_of(&next.lower()).is_some()
         }
+        // `T-test x 4`, `ladder 10 20 30`: how often, or how far.
+        [Token::Times, next] => next.is_number(),
         _ => false,
-    });
+    }) || tokens
+        .windows(3)
+        .any(|three| three.iter().all(Token::is_number));
     let lists = tokens
         .iter()
         .any(|token| matches!(token, Token::Number(text) if text.contains(['-', '/'])));
@@ -137,6 +152,16 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         tokens.first(),
         Some(Token::Number(_) | Token::Name(_) | Token::Times)
     );
+    // `Y drill 6`, `box drill 4 each way`: how many, but for a year.
+    let ends = match tokens.as_slice() {
+        [.., Token::Number(number)] => number.parse::<u32>().is_ok_and(|number| number < 1900),
+        _ => tokens.windows(2).any(|pair| {
+            pair.first().is_some_and(Token::is_number)
+                && pair.last().is_some_and(|next| {
+                    matches!(next.lower().as_str(), "each" | "per" | "left" | "right")
+                })
+        }),
+    };
     let lower = content.to_lowercase();
     let phrases = [
         " rest",
@@ -151,45 +176,19 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         .split_once(':')
         .is_some_and(|(key, _)| near::nearest(key.trim(), &KEYS).is_some());
     let explicit = matches!(kind_of(&tokens), Kind::One { explicit: true, .. });
-    let session = [
-        "session",
-        "training",
-        "day",
-        "plan",
-        "programme",
-        "practice",
-        "workout",
-        "week",
-        "rehab",
-        "preseason",
-        "night",
-        "morning",
-        "evening",
-        "mon",
-        "monday",
-        "tue",
-        "tues",
-        "tuesday",
-        "wed",
-        "wednesday",
-        "thu",
-        "thurs",
-        "thursday",
-        "fri",
-        "friday",
-        "sat",
-        "saturday",
-        "sun",
-        "sunday",
-    ];
+    let session: &str = "session, training, day, plan, programme, practice, workout, week, rehab, phase, \
+     block, part, preseason, night, morning, evening, mon, monday, tue, tues, \
+     tuesday, wed, wednesday, thu, thurs, thursday, fri, friday, sat, saturday, sun, \
+     sunday";
     let named = tokens
         .iter()
-        .any(|token| session.contains(&token.lower().as_str()));
+        .any(|token| is_one_of(&token.lower(), session));
     words > 0
         && words <= 12
         && !measured
         && !lists
         && !counts
+        && (!ends || named)
         && !keyed
         && !phrases.iter().any(|phrase| lower.contains(phrase))
         && !begins_nearly(&tokens)

@@ -1,7 +1,7 @@
 //! Work and rest beside each other that have no word for which is which: `1 min hard, 1 min easy x 10`, `20 on 10 off`.
 
 use super::gait;
-use super::token::{Piece, Token, lower, text_of};
+use super::token::{Piece, Token, lower, number, text_of};
 use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
@@ -16,6 +16,9 @@ const WORK: [(&str, Category); 7] = [
     ("flat-out", Category::Speed),
 ];
 
+/// Fewer than so many are minutes where no unit says it.
+const LEAST_S: f64 = 5.0;
+
 /// What a pair says beside its times.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Pair {
@@ -23,14 +26,14 @@ pub(super) struct Pair {
     pub category: Option<Category>,
     /// `hard and easy`, for the player.
     pub remark: Option<String>,
-    /// Times without a unit, which are taken for seconds, as they were written.
-    pub bare: Option<String>,
+    /// Times without a unit, as they were written, and the unit that is usual.
+    pub bare: Option<(String, &'static str)>,
 }
 
 /// Puts a pair in the notation's words: `1 min on, 1 min off`.
 pub(super) fn put(pieces: &mut [Piece]) -> Pair {
     let pair = words(pieces)
-        .or_else(|| pieces.iter_mut().find_map(seconds))
+        .or_else(|| pieces.iter_mut().find_map(without_units))
         .unwrap_or_default();
     count_first(pieces);
     pair
@@ -111,7 +114,7 @@ fn words(pieces: &mut [Piece]) -> Option<Pair> {
 }
 
 /// `20 on 10 off`
-fn seconds(piece: &mut Piece) -> Option<Pair> {
+fn without_units(piece: &mut Piece) -> Option<Pair> {
     let at = (0..piece.len()).find(|at| {
         piece.get(*at).is_some_and(Token::is_number)
             && lower(piece, at + 1) == "on"
@@ -119,10 +122,12 @@ fn seconds(piece: &mut Piece) -> Option<Pair> {
             && lower(piece, at + 3) == "off"
     })?;
     let bare = piece.get(at..at + 4).map(text_of);
-    piece.insert(at + 3, Token::word("s"));
-    piece.insert(at + 1, Token::word("s"));
+    let few = |at: usize| number(piece, at).is_some_and(|number| number < LEAST_S);
+    let unit = if few(at) && few(at + 2) { "min" } else { "s" };
+    piece.insert(at + 3, Token::word(unit));
+    piece.insert(at + 1, Token::word(unit));
     Some(Pair {
-        bare,
+        bare: bare.map(|bare| (bare, unit)),
         ..Pair::default()
     })
 }

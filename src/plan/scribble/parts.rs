@@ -3,13 +3,17 @@
 
 use super::gait;
 use super::kind::{self, explicit_at, kind_of};
-use super::token::{Piece, Token, lower, text_of};
-use super::{Around, Kind, Scribble, read, strict};
+use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
+use super::{Around, Kind, Scribble, read, rest_s, strict};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// Most parts of a line.
 const MOST: usize = 8;
+
+/// Most reps of one part of a row that is done several times.
+const MOST_IN_A_ROW: u32 = 30;
 
 /// A single run of this length or longer is one thing to do, m.
 const LONG_M: f64 = 200.0;
@@ -39,11 +43,90 @@ pub(super) struct InTurn {
 }
 
 /// Asks about a line of several parts, each of which is a block by itself.
-pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
+pub(super) fn in_turn(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     // A part is read as a line of its own, which has no parts again.
     if around.part || around.inside {
         return None;
     }
+    several_times(pieces, around).or_else(|| one_after_the_other(pieces, around))
+}
+
+/// `4 hurdle hops + 10 m sprint x 5`: rounds of all, or so many times the last.
+pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
+    if around.part || around.inside {
+        return None;
+    }
+    let mut row = pieces.to_vec();
+    let (times, behind) = match (
+        row.first().map(Vec::as_slice),
+        row.last().map(Vec::as_slice),
+    ) {
+        (Some([Token::Number(times), Token::Times, next, ..]), _) if next.is_number() => {
+            let times = times.clone();
+            row.first_mut()?.drain(..2);
+            (times, false)
+        }
+        (_, Some([.., before, Token::Times, Token::Number(times)])) if !before.is_number() => {
+            let times = times.clone();
+            let last = row.last_mut()?;
+            last.truncate(last.len() - 2);
+            (times, true)
+        }
+        _ => return None,
+    };
+    let counted = row.iter().any(|piece| piece.contains(&Token::Times));
+    let row = cut(&row);
+    if counted || !(2..=MOST).contains(&row.len()) {
+        return None;
+    }
+    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
+    for piece in &row {
+        let alone = Around {
+            part: true,
+            pitch: around.pitch,
+            ..Around::default()
+        };
+        // Its own word says what it is.
+        let Some(Scribble::Block {
+            block,
+            remark: None,
+            ..
+        }) = read_part(&text_of(piece), alone)
+        else {
+            return None;
+        };
+        if block.name.is_none()
+            || block.rest != Rest::RunOn
+            || block.reps() * block.sets() > MOST_IN_A_ROW
+        {
+            return None;
+        }
+        lines.push_str("\n  ");
+        lines.push_str(&block.line_text(true));
+    }
+    let mut lines = vec![lines];
+    if behind
+        && let Some(InTurn {
+            asked: Scribble::Ask { lines: one, .. },
+            ..
+        }) = one_after_the_other(pieces, around)
+    {
+        lines.extend(one);
+    }
+    Some(InTurn {
+        asked: Scribble::Ask {
+            message: format!(
+                "this line says {} things to do, or rounds of them",
+                row.len()
+            ),
+            written: None,
+            lines,
+        },
+        named: true,
+    })
+}
+
+fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     let (own, pieces) = without_category(pieces);
     let whole = match kind_of(&pieces.concat()) {
         Kind::One {
@@ -54,17 +137,28 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
     };
     let pieces = cut(&pieces);
     // `10 min warm up inc 4 x 20 m strides`
-    let first = pieces.first().map_or(Kind::Nothing, |first| kind_of(first));
-    let own = own.or(match first {
+    let explicit = |piece: &Piece| match kind_of(piece) {
         Kind::One {
             category,
             explicit: true,
         } => Some(category),
         _ => None,
-    });
+    };
+    let line = own.or(pieces.first().and_then(explicit));
+    // `warm up 10 min, rondo 10 min, game 20 min`: the first category is not that of all.
+    let many =
+        (pieces.iter().skip(1)).any(|piece| explicit(piece).is_some_and(|own| Some(own) != line));
+    let is_lap = |token: &Token| matches!(token.lower().as_str(), "lap" | "laps");
     let mut parts: Vec<Part> = Vec::new();
+    let mut ahead = None;
     for (index, piece) in pieces.iter().enumerate() {
         let written = text_of(piece);
+        let own = line.filter(|_| !many || index == 0);
+        // `goalkeeper: handling 10 min, diving 10 min`
+        if index == 0 && !piece.iter().any(Token::is_number) {
+            ahead = Some(written);
+            continue;
+        }
         // A jog in front of sprints is a warm-up, and one behind them a cool-down.
         let moves = own.is_none() && matches!(kind_of(piece), Kind::Moving { .. });
         // `5 min jog, 3 x 40 m strides`
@@ -100,9 +194,23 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
             }
             Some(Scribble::Rest { said, remark }) => {
                 let last = parts.last_mut()?;
+                // One unbroken bout has no reps to rest between.
+                let said = match (last.block.dose, rest_s(&said)) {
+                    (Dose::Continuous { .. }, Some(seconds)) => format!("then {seconds} s"),
+                    _ => said,
+                };
                 let with = format!("{}, {said}", last.block.line_text(true));
                 last.block = strict(&with).ok()?.0;
                 last.note(remark);
+            }
+            // What is asked about is shown in its likeliest reading.
+            Some(Scribble::Ask { lines, .. }) if piece.iter().any(is_lap) => {
+                let (block, _) = strict(lines.first()?).ok()?;
+                parts.push(Part {
+                    written,
+                    block,
+                    remark: None,
+                });
             }
             Some(Scribble::Remark) => parts.last_mut()?.note(Some(written)),
             _ => return None,
@@ -110,6 +218,9 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around) -> Option<InTurn> {
     }
     if !(2..=MOST).contains(&parts.len()) || is_one_row(&parts) {
         return None;
+    }
+    if let Some(first) = parts.first_mut().filter(|_| ahead.is_some()) {
+        first.note(ahead);
     }
     let mut lines = vec![parts.iter().map(Part::line).collect::<Vec<_>>().join("\n")];
     lines.extend(in_one(&parts).or_else(|| in_rounds(&parts)));
@@ -164,7 +275,7 @@ fn is_one_row(parts: &[Part]) -> bool {
 }
 
 /// A part as the notation or a scribble has it.
-fn read_part(written: &str, around: Around) -> Option<Scribble> {
+fn read_part(written: &str, around: Around<'_>) -> Option<Scribble> {
     if let Ok((block, open_rest)) = strict(written) {
         return Some(Scribble::Block {
             block: Box::new(block),
@@ -202,22 +313,22 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
     // `finish with 3 x 30 m`
     for piece in &mut out {
         let leads = |token: &Token| {
-            matches!(
-                token.lower().as_str(),
-                "finish"
-                    | "start"
-                    | "with"
-                    | "w"
-                    | "w/"
-                    | "then"
-                    | "and"
-                    | "plus"
-                    | "inc"
-                    | "including"
+            is_one_of(
+                &token.lower(),
+                "finish, start, with, w, w/, then, and, plus, inc, including",
             )
         };
         let lead = piece.iter().take_while(|token| leads(token)).count();
-        piece.drain(..lead);
+        // `then 3 min rest` lies behind what was done.
+        let rests = lead > 0
+            && lower(piece, lead - 1) == "then"
+            && seconds(piece, lead).is_some()
+            && (piece.len() == lead + 2
+                || piece.len() == lead + 3 && is_rest(&lower(piece, lead + 2)));
+        if rests {
+            piece.truncate(lead + 2);
+        }
+        piece.drain(..lead - usize::from(rests));
     }
     out.retain(|piece| !piece.is_empty());
     out
@@ -225,6 +336,23 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
 
 /// Where a part ends, and the next begins.
 fn seam(piece: &[Token]) -> Option<(usize, usize)> {
+    let word = |at: usize| lower(piece, at);
+    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    // `10 min rondo 8 min finishing`: each time leads the words behind it.
+    let time = |at: usize| number(at) && matches!(unit_of(&word(at + 1)), Some("s" | "min"));
+    let known = |from: usize, to: usize| (from..to).any(|at| kind::is_known(&word(at)));
+    if time(0) && !piece.contains(&Token::Times) {
+        let next = (3..piece.len()).find(|at| time(*at));
+        return next
+            .filter(|at| known(2, *at) && known(at + 2, piece.len()))
+            .map(|at| (at, at))
+            .or_else(|| joint(piece));
+    }
+    joint(piece)
+}
+
+/// Where a word joins two parts, or that of another move begins the second.
+fn joint(piece: &[Token]) -> Option<(usize, usize)> {
     let word = |at: usize| lower(piece, at);
     let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
     let numbers = |from: usize, to: usize| (from..to).any(number);

@@ -2,8 +2,8 @@
 
 use super::gait;
 use super::kind;
-use super::token::{Piece, Token, is_rest, lower, text_of, value};
-use crate::plan::near::nearest;
+use super::token::{Piece, Token, is_rest, lower, text_of, value, whole};
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
 /// The tokens of a piece that the notation knows, and the others.
@@ -54,22 +54,8 @@ const PHRASES: [&[&str]; 34] = [
     &["recovery"],
     &["recover"],
 ];
-const OF_WHAT: [&str; 14] = [
-    "set",
-    "sets",
-    "rep",
-    "reps",
-    "run",
-    "runs",
-    "sprint",
-    "sprints",
-    "round",
-    "rounds",
-    "repetition",
-    "repetitions",
-    "each",
-    "every",
-];
+const OF_WHAT: &str = "set, sets, rep, reps, run, runs, sprint, sprints, round, rounds, repetition, \
+     repetitions, each, every";
 
 /// Takes a piece apart.
 pub(super) fn split(piece: &[Token]) -> Split {
@@ -135,9 +121,7 @@ pub(super) fn counts(piece: &[Token]) -> bool {
         piece.get(at).is_some_and(Token::is_number)
             && !unit
             && words.iter().any(|word| kind::is_counted(word))
-    }) || piece
-        .iter()
-        .any(|token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1))
+    }) || piece.iter().any(Token::is_list)
 }
 
 /// How many tokens from `at` on are of the notation.
@@ -156,6 +140,10 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
     if after_number && (unit_of(&word).is_some() || word == "rounds" || word == "round") {
         return 1;
     }
+    // `build-up play` is what is done.
+    if word == "build" && lower(2) == "play" {
+        return 0;
+    }
     if let Some(phrase) = PHRASES.iter().find(|phrase| {
         phrase
             .iter()
@@ -166,9 +154,8 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
     }
     let behind_unit = before.is_some_and(|token| unit_of(&token.lower()).is_some());
     match word.as_str() {
-        "between" | "after" if OF_WHAT.contains(&lower(1).as_str()) => {
-            if OF_WHAT.contains(&lower(2).as_str()) && matches!(lower(1).as_str(), "each" | "every")
-            {
+        "between" | "after" if is_one_of(&lower(1), OF_WHAT) => {
+            if is_one_of(&lower(2), OF_WHAT) && matches!(lower(1).as_str(), "each" | "every") {
                 3
             } else if matches!(lower(1).as_str(), "each" | "every") {
                 0
@@ -177,7 +164,9 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
             }
         }
         "on" | "off" | "break" | "pause" | "work" if behind_unit => 1,
-        "work" | "over" | "then" | "for" | "every" | "at" | "repeat" | "is" if number(1) => 1,
+        // `shape work 20 min` is the name of what is done.
+        "work" if number(1) => usize::from(at == 0),
+        "over" | "then" | "for" | "every" | "at" | "repeat" | "is" if number(1) => 1,
         "and" | "with" if number(1) && before.is_some() => 1,
         "of" | "by" | "times" if number(1) || before.is_some_and(Token::is_number) => 1,
         "at" if matches!(lower(1).as_str(), "max" | "maximum" | "easy" | "full") => 1,
@@ -192,9 +181,9 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
 }
 
 fn is_lap(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "lap" | "laps" | "lengths" | "length" | "widths" | "width" | "circuits" | "times around"
+        "lap, laps, lengths, length, widths, width, circuits, times around",
     )
 }
 
@@ -284,10 +273,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                         let word = last.lower();
                         gait::is_gait(&word)
                             || is_slip(&word)
-                            || matches!(
-                                word.as_str(),
-                                "there" | "their" | "up" | "out" | "down" | "rest"
-                            )
+                            || is_one_of(&word, "there, their, up, out, down, rest")
                     })
                     && !out.is_empty() =>
             {
@@ -310,7 +296,11 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 &[]
             }
             "km" | "kms" | "k" => in_metres(token, &mut out),
-            "hour" | "hours" | "hr" | "hrs" => in_minutes(token, &mut out),
+            "hour" | "hours" | "hr" | "hrs" | "h" => {
+                let (put, taken) = in_minutes(token, &mut out, piece.get(at..).unwrap_or_default());
+                at += taken;
+                put
+            }
             _ => {
                 if let Some(number) = number_in_words(&word)
                     && counts_something(piece, at)
@@ -348,16 +338,25 @@ fn in_metres(token: &Token, out: &mut Piece) -> &'static [&'static str] {
     &["m"]
 }
 
-/// Puts hours in minutes; their unit is left to be put.
-fn in_minutes(token: &Token, out: &mut Piece) -> &'static [&'static str] {
+/// Puts hours in minutes, with the minutes behind them, `1h15`; their unit is left to be put. How many tokens were taken besides.
+fn in_minutes(
+    token: &Token,
+    out: &mut Piece,
+    behind: &[Token],
+) -> (&'static [&'static str], usize) {
     if let Some(hours) = number_before(out) {
-        out.push(Token::Number((hours * 60.0).to_string()));
-        return &["min"];
+        let named = unit_of(&lower(behind, 1));
+        let minutes = behind.get(1).is_none() || named == Some("min");
+        let more = whole(behind, 0).filter(|_| minutes);
+        let minutes = hours * 60.0 + more.map_or(0.0, f64::from);
+        out.push(Token::Number(minutes.to_string()));
+        let taken = more.map_or(0, |_| 1 + usize::from(named.is_some()));
+        return (&["min"], taken);
     }
     let ends_in = |out: &Piece, word: &str| out.last().is_some_and(|last| last.lower() == word);
     if token.lower() != "hour" || !ends_in(out, "an") {
         out.push(token.clone());
-        return &[];
+        return (&[], 0);
     }
     out.pop();
     let half = ends_in(out, "half");
@@ -365,7 +364,7 @@ fn in_minutes(token: &Token, out: &mut Piece) -> &'static [&'static str] {
         out.pop();
     }
     out.push(Token::Number(if half { "30" } else { "60" }.to_owned()));
-    &["min"]
+    (&["min"], 0)
 }
 
 /// Whether a piece is a time and nothing else: `2 min`, `2 min 30`.
@@ -381,14 +380,17 @@ fn is_a_time(piece: &[Token]) -> bool {
 
 /// `5-10-15 m x 4`: the sets stand behind reps that differ.
 fn sets_first(piece: Piece) -> Piece {
-    let list = |token: &Token| matches!(token, Token::Number(text) if text.matches(['-', '/']).count() > 1);
-    let Some(at) = piece.iter().position(list) else {
+    let Some(at) = piece.iter().position(Token::is_list) else {
         return piece;
     };
     let unit = (piece.get(at + 1)).is_some_and(|next| unit_of(&next.lower()).is_some());
-    let times = at + 1 + usize::from(unit);
+    let words = piece.iter().skip(at + 1 + usize::from(unit));
+    let words = words
+        .take_while(|token| kind::is_counted(&token.lower()))
+        .count();
+    let times = at + 1 + usize::from(unit) + words;
     match (piece.get(times), piece.get(times + 1), piece.get(times + 2)) {
-        (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !list(sets) => {
+        (Some(Token::Times), Some(sets @ Token::Number(_)), None) if !sets.is_list() => {
             let mut out: Piece = piece.iter().take(at).cloned().collect();
             out.extend([sets.clone(), Token::Times]);
             out.extend(piece.iter().take(times).skip(at).cloned());
@@ -421,7 +423,10 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
         "twenty" => Some(20),
         "thirty" => Some(30),
         "forty" => Some(40),
+        "fifty" => Some(50),
         "sixty" => Some(60),
+        "seventy" => Some(70),
+        "eighty" => Some(80),
         "ninety" => Some(90),
         _ => None,
     };
@@ -563,10 +568,10 @@ pub(super) const OURS: [&str; 26] = [
 ];
 /// Whether a word is none of ours and no word of its own.
 pub(super) fn is_strange(word: &str) -> bool {
-    const PLAIN: [&str; 30] = [
+    const PLAIN: [&str; 32] = [
         "width", "repeated", "repeats", "balls", "best", "same", "name", "gate", "gates", "them",
         "then", "they", "these", "those", "where", "here", "ever", "never", "wall", "talk", "pack",
-        "test", "west", "nest", "wish", "will", "your", "very", "west", "gets",
+        "test", "west", "nest", "vest", "vests", "wish", "will", "your", "very", "west", "gets",
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)
@@ -576,69 +581,26 @@ pub(super) fn is_strange(word: &str) -> bool {
 
 /// Words of the notation that say something only with others: alone they are half of a phrase, `their and back`.
 pub(super) fn is_half(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "back"
-            | "between"
-            | "over"
-            | "after"
-            | "every"
-            | "each"
-            | "per"
-            | "way"
-            | "rest"
-            | "recovery"
+        "back, between, over, after, every, each, per, way, rest, recovery",
     )
 }
 
 /// Words that turn the meaning of what stands beside them.
 pub(super) fn turns(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "no" | "not"
-            | "don't"
-            | "dont"
-            | "without"
-            | "never"
-            | "skip"
-            | "minus"
-            | "except"
-            | "if"
-            | "or"
-            | "until"
-            | "unless"
+        "no, not, don't, dont, without, never, skip, minus, except, if, or, \
+             until, unless",
     )
 }
 
 /// Words that say nothing of their own at either end of a name.
 pub(super) fn is_filler(word: &str) -> bool {
-    matches!(
+    is_one_of(
         word,
-        "a" | "an"
-            | "the"
-            | "of"
-            | "to"
-            | "some"
-            | "do"
-            | "and"
-            | "with"
-            | "your"
-            | "my"
-            | "then"
-            | "for"
-            | "at"
-            | "by"
-            | "start"
-            | "next"
-            | "each"
-            | "after"
-            | "as"
-            | "just"
-            | "now"
-            | "again"
-            | "that"
-            | "from"
-            | "da"
-            | "di"
+        "a, an, the, of, to, some, do, and, with, your, my, then, for, at, by, \
+             start, next, each, after, as, just, now, again, that, from, da, di",
     )
 }

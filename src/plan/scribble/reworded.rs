@@ -1,12 +1,12 @@
 //! Puts a player's words for counts, rests and what is no part of the plan in those of the notation.
 
 use super::free_rest::Asked;
-use super::kind::{Kind, kind_of};
+use super::kind::kind_of;
 use super::pair::{self, Pair};
-use super::token::{Piece, Token, lower, text_of, value};
+use super::token::{Piece, Token, lower, seconds, text_of, value};
 use super::ways::Way;
 use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 use crate::plan::{Category, PitchSize};
 
@@ -44,10 +44,14 @@ impl Reworded {
     }
 }
 
-/// Words of doses and rests that players write in Italian among English ones: `3 serie`, `recupero 1 min`.
-fn in_english(piece: &mut Piece) {
-    const BEHIND_A_NUMBER: [(&str, &str); 7] = [
+/// Other words for doses and rests, and those that players write in Italian among English ones: `3 series`, `pause 1 min`,
+/// `recupero 1 min`.
+fn in_our_words(piece: &mut Piece) {
+    const BEHIND_A_NUMBER: [(&str, &str); 10] = [
+        ("y", "yd"),
+        ("metros", "m"),
         ("serie", "sets"),
+        ("series", "sets"),
         ("ripetizioni", "reps"),
         ("minuti", "min"),
         ("minuto", "min"),
@@ -55,7 +59,49 @@ fn in_english(piece: &mut Piece) {
         ("metri", "m"),
         ("volte", "times"),
     ];
-    const BEFORE_ONE: [(&str, &str); 2] = [("recupero", "rest"), ("pausa", "rest")];
+    const BEFORE_ONE: [(&str, &str); 5] = [
+        ("recupero", "rest"),
+        ("pausa", "rest"),
+        ("pause", "rest"),
+        ("break", "rest"),
+        ("p", "rest"),
+    ];
+    const BEHIND_BETWEEN: [(&str, &str); 2] = [("series", "sets"), ("repetitions", "reps")];
+    // `pause of 1 min`
+    let leads = |token: &Token| BEFORE_ONE.iter().any(|(word, _)| token.lower() == *word);
+    let of = (1..piece.len()).find(|at| {
+        lower(piece, *at) == "of"
+            && piece.get(at - 1).is_some_and(leads)
+            && piece.get(at + 1).is_some_and(Token::is_number)
+    });
+    if let Some(at) = of {
+        piece.remove(at);
+    }
+    // `1 min rests`, `breaks 2 min`
+    let plural = (1..piece.len()).find(|at| {
+        let beside = piece.get(at + 1).is_some_and(Token::is_number)
+            || unit_of(&lower(piece, at - 1)).is_some();
+        is_one_of(&lower(piece, *at), "rests, breaks, pauses") && beside
+    });
+    if let Some(token) = plural.and_then(|at| piece.get_mut(at)) {
+        *token = Token::word("rest");
+    }
+    // `water 2 min`
+    if let [word, Token::Number(_), _] = piece.as_slice()
+        && matches!(
+            word.lower().as_str(),
+            "water" | "drink" | "drinks" | "trinkpause" | "halftime"
+        )
+    {
+        piece.insert(1, Token::word("rest"));
+    }
+    // `SR 3 min`: the rest between sets.
+    if let [sr, Token::Number(_), _] = piece.as_slice()
+        && sr.lower() == "sr"
+    {
+        piece.remove(0);
+        piece.extend(["between", "sets"].map(Token::word));
+    }
     for at in 0..piece.len() {
         let number = |at: Option<usize>| {
             at.and_then(|at| piece.get(at))
@@ -65,6 +111,8 @@ fn in_english(piece: &mut Piece) {
             &BEHIND_A_NUMBER
         } else if number(Some(at + 1)) {
             &BEFORE_ONE
+        } else if at > 0 && lower(piece, at - 1) == "between" {
+            &BEHIND_BETWEEN
         } else {
             continue;
         };
@@ -79,80 +127,132 @@ fn in_english(piece: &mut Piece) {
 /// Rewords the pieces of a line.
 pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Reworded {
     let mut out = Reworded::default();
-    let lifts = kind_of(&pieces.concat());
-    let lifts = matches!(
-        lifts,
-        Kind::One {
-            category: Category::Gym,
-            ..
-        }
-    );
-    keyed::put(&mut pieces);
-    for piece in &mut pieces {
+    words(&mut pieces, &mut out);
+    counts(&mut pieces, &mut out);
+    if tabata(&mut pieces) {
+        let message = "a `tabata` is usually 8 x 20 s of work, 10 s of rest".to_owned();
+        out.ask("tabata".to_owned(), message);
+    }
+    moves::put(&mut pieces, &mut out.remarks);
+    way(&mut pieces, pitch, &mut out);
+    count::put(&mut pieces);
+    rests(&mut pieces, &mut out);
+    out.pieces = pieces;
+    out
+}
+
+/// Takes out what is for the player, and puts other words for ours in ours.
+fn words(pieces: &mut Vec<Piece>, out: &mut Reworded) {
+    let all = pieces.concat();
+    let lifts = kind_of(&all).is(Category::Gym);
+    // `MAS 15/15 at 110%` is a share of that speed.
+    let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
+    keyed::put(pieces);
+    count::times_at_the_end(pieces);
+    for piece in pieces.iter_mut() {
         if lifts {
             aside::take_share(piece, &mut out.remarks);
         }
         aside::take(piece, &mut out.remarks);
+        if aerobic {
+            aside::take_share(piece, &mut out.remarks);
+        }
         for token in piece.iter_mut() {
             if matches!(token.lower().as_str(), "w/") {
                 *token = Token::word("with");
             }
         }
-        in_english(piece);
+        in_our_words(piece);
         if let Some(written) = ball(piece) {
             let message = format!("`{written}` is not read");
             out.ask(written, message);
         }
     }
     pieces.retain(|piece| !piece.is_empty());
+}
+
+/// Puts sets, work and rest beside each other and times behind a dose in order.
+fn counts(pieces: &mut Vec<Piece>, out: &mut Reworded) {
+    out.open_rest = count::sets_behind_a_rest(pieces);
+    if let Some(written) = count::sets_behind(pieces) {
+        let message = format!("`{written}` behind a counted dose may be sets");
+        out.ask(written, message);
+    }
     let Pair {
         category,
         remark,
         bare,
-    } = pair::put(&mut pieces);
+    } = pair::put(pieces);
     out.paired = category;
     out.remarks.extend(remark);
-    if let Some(written) = bare {
-        let message = format!("`{written}` has no unit; seconds are usual");
+    if let Some((written, unit)) = bare {
+        let usual = if unit == "min" { "minutes" } else { "seconds" };
+        let message = format!("`{written}` has no unit; {usual} are usual");
         out.ask(written, message);
     }
-    out.open_rest = count::sets_behind_a_rest(&mut pieces);
-    if let Some(written) = count::two_rests(&mut pieces) {
-        let message = format!("`{written}` may be the rests between reps and between sets");
+    if let Some(written) = count::rests_in_a_row(pieces) {
+        let behind = match written.matches('/').count() {
+            1 => "between reps and between sets",
+            _ => "between reps, between sets and behind the block",
+        };
+        let message = format!("`{written}` may be the rests {behind}");
         out.ask(written, message);
     }
-    if let Some(written) = count::for_a_time(&mut pieces) {
+    count::time_behind(pieces);
+    if let Some(written) = count::for_a_time(pieces).or_else(|| count::every_for(pieces)) {
         let message = format!("work and rest fill `{written}` no whole number of times");
         out.ask(written, message);
     }
-    moves::put(&mut pieces, &mut out.remarks);
+}
+
+/// Gives a way of the pitch its length.
+fn way(pieces: &mut [Piece], pitch: Option<PitchSize>, out: &mut Reworded) {
     if let Some(Way {
         written,
         usual_m: Some(usual_m),
-    }) = ways::put(&mut pieces, pitch)
+        track_m,
+    }) = ways::put(pieces, pitch)
     {
-        let message = format!("`{written}` has no length here; {usual_m} m are usual");
-        out.ask(written, message);
+        let (message, others) = match track_m {
+            Some(track_m) => (
+                format!(
+                    "`{written}` may be {usual_m} m, around the pitch, or {track_m} m, on a track"
+                ),
+                vec![(format!("{usual_m} m"), format!("{track_m} m"))],
+            ),
+            None => (
+                format!("`{written}` has no length here; {usual_m} m are usual"),
+                Vec::new(),
+            ),
+        };
+        out.doubt = Some(Doubt {
+            message,
+            written,
+            others,
+        });
     }
-    count::put(&mut pieces);
-    for piece in &mut pieces {
+}
+
+/// Puts rests in the notation's words.
+fn rests(pieces: &mut Vec<Piece>, out: &mut Reworded) {
+    for piece in pieces.iter_mut() {
         as_long_as_the_work(piece);
         phrases(piece);
     }
-    ratio(&mut pieces);
-    between(&mut pieces);
-    if let Some((written, timed, free)) = free_rest::after_a_time(&mut pieces) {
+    ratio(pieces);
+    between(pieces);
+    if let Some((written, timed, free)) = free_rest::after_a_time(pieces) {
         out.doubt = Some(Doubt {
             message: format!("`{written}` says two rests; the reps of a set have one"),
             written,
             others: vec![(timed, free)],
         });
     }
-    if let Some(written) = timed_rest::put(&mut pieces, &mut out.remarks) {
+    if let Some(written) = timed_rest::put(pieces, &mut out.remarks) {
         let message = format!("`{written}` is no rest by itself; work stands on a line of its own");
         out.ask(written, message);
     }
-    if let Some(Asked { written, open }) = free_rest::put(&mut pieces, &mut out.remarks) {
+    if let Some(Asked { written, open }) = free_rest::put(pieces, &mut out.remarks) {
         let message = if open {
             format!("`{written}` may be how the rest is taken, or the work is done")
         } else {
@@ -166,8 +266,6 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
             others: if open { others.to_vec() } else { Vec::new() },
         });
     }
-    out.pieces = pieces;
-    out
 }
 
 /// Puts `with bal` and `with balls` right; the words, where they are a slip.
@@ -189,15 +287,55 @@ fn ball(piece: &mut Piece) -> Option<String> {
     (!written.to_lowercase().ends_with("balls")).then_some(written)
 }
 
+/// `tabata x 2`, `2 tabatas`: so many sets of the protocol, where the line says no other time. Whether it does.
+///
+/// Tabata I et al. (1996), Med Sci Sports Exerc 28(10), 1327-1330: bouts of 20 s, 10 s of rest between them; eight are usual.
+fn tabata(pieces: &mut Vec<Piece>) -> bool {
+    let timed = |piece: &Piece| (1..piece.len()).any(|at| unit_of(&lower(piece, at)).is_some());
+    let named = |piece: &Piece| {
+        let name = |token: &Token| matches!(token.lower().as_str(), "tabata" | "tabatas");
+        piece.iter().position(name)
+    };
+    let Some((index, at)) =
+        (pieces.iter().enumerate()).find_map(|(index, piece)| Some((index, named(piece)?)))
+    else {
+        return false;
+    };
+    let Some(piece) = pieces.get_mut(index).filter(|piece| !timed(piece)) else {
+        return false;
+    };
+    let (from, to) = match (piece.get(..at), piece.get(at + 1..)) {
+        (Some([.., Token::Number(_), Token::Times]), _) => (at - 2, at + 1),
+        (Some([.., Token::Number(_)]), _) => (at - 1, at + 1),
+        (_, Some([Token::Times, Token::Number(_), ..])) => (at, at + 3),
+        _ => (at, at + 1),
+    };
+    let number = |token: &Token| token.is_number();
+    let mut dose: Piece = (piece.drain(from..to).filter(number))
+        .flat_map(|sets| [sets, Token::Times])
+        .collect();
+    if piece.iter().any(number) {
+        dose.clear();
+    }
+    dose.splice(0..0, [Token::word("tabata")]);
+    dose.extend([Token::Number("8".to_owned()), Token::Times]);
+    dose.extend([Token::Number("20".to_owned()), Token::word("s")]);
+    piece.splice(from..from, dose);
+    let rest = vec![
+        Token::word("rest"),
+        Token::Number("10".to_owned()),
+        Token::word("s"),
+        Token::word("between"),
+        Token::word("reps"),
+    ];
+    pieces.insert(index + 1, rest);
+    true
+}
+
 /// `1:1 rest`
 fn as_long_as_the_work(piece: &mut Piece) {
     let one = |token: &Token| matches!(token, Token::Number(text) if text == "1:1");
-    let words = |token: &Token| {
-        matches!(
-            token.lower().as_str(),
-            "work" | "to" | "rest" | "recovery" | "ratio" | "equal"
-        )
-    };
+    let words = |token: &Token| is_one_of(&token.lower(), "work, to, rest, recovery, ratio, equal");
     if piece.len() > 1 && piece.iter().any(one) && piece.iter().all(|t| one(t) || words(t)) {
         *piece = vec![Token::word("rest"), Token::word("=work")];
     }
@@ -225,20 +363,11 @@ fn ratio(pieces: &mut Vec<Piece>) {
     }) else {
         return;
     };
-    let timed = pieces
-        .iter()
-        .flat_map(|piece| piece.windows(3))
-        .find_map(|three| match three {
-            [Token::Times, Token::Number(number), unit] => {
-                let unit_s = match unit_of(&unit.lower())? {
-                    "s" => 1.0,
-                    "min" => 60.0,
-                    _ => return None,
-                };
-                Some(unit_s * value(number)?)
-            }
-            _ => None,
-        });
+    let timed = (pieces.iter()).find_map(|piece| {
+        let behind = |at: &usize| piece.get(at - 1) == Some(&Token::Times);
+        let mut works = (1..piece.len()).filter(behind);
+        works.find_map(|at| seconds(piece, at))
+    });
     let Some(work_s) = timed else { return };
     let rest_s = (work_s * rest / work).round();
     if let Some(piece) = pieces.get_mut(at) {
@@ -260,7 +389,7 @@ fn ratio(pieces: &mut Vec<Piece>) {
 
 /// Single phrases by other names.
 fn phrases(piece: &mut Piece) {
-    const OTHERS: [(&[&str], &[&str]); 28] = [
+    const OTHERS: [(&[&str], &[&str]); 29] = [
         (&["each", "foot"], &["each", "side"]),
         (&["per", "foot"], &["each", "side"]),
         (&["each", "arm"], &["each", "side"]),
@@ -288,6 +417,7 @@ fn phrases(piece: &mut Piece) {
         (&["rest", "between", "them"], &["rest"]),
         (&["walk", "back", "down"], &["walk", "back"]),
         (&["walk", "back", "between"], &["walk", "back"]),
+        (&["full", "recovery", "between"], &["full", "recovery"]),
         (&["jog", "back", "between"], &["jog", "back"]),
         (&["jog", "back", "down"], &["jog", "back"]),
         (&["kick", "about"], &["kickabout"]),

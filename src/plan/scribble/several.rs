@@ -91,7 +91,20 @@ fn is_long(block: &Block) -> bool {
 /// The phrases of a piece, cut at an `and` or `then` between two doses.
 fn apart(kept: &[Token]) -> Vec<String> {
     let joins = |token: &Token| matches!(token.lower().as_str(), "and" | "then" | "plus");
-    let parts: Vec<String> = kept.split(joins).map(text_of).collect();
+    // `4 x 20 2 x 30 m`
+    let begins = |at: usize| {
+        let count = matches!(kept.get(at..at + 2), Some([Token::Number(_), Token::Times]));
+        count && at > 0 && kept.get(at - 1) != Some(&Token::Times)
+    };
+    let mut parts: Vec<String> = Vec::new();
+    let mut from = 0;
+    for at in 0..=kept.len() {
+        let joins = kept.get(at).is_none_or(joins);
+        if joins || from < at && begins(at) {
+            parts.extend(kept.get(from..at).map(text_of));
+            from = at + usize::from(joins);
+        }
+    }
     if parts.len() > 1
         && parts
             .iter()
@@ -104,7 +117,7 @@ fn apart(kept: &[Token]) -> Vec<String> {
 }
 
 /// A dose without a unit: `5 x 20`.
-fn is_bare(phrase: &str) -> bool {
+pub(super) fn is_bare(phrase: &str) -> bool {
     let mut numbers = phrase.split(" x ");
     let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     phrase.contains(" x ") && numbers.all(whole)
@@ -119,13 +132,7 @@ fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
         let mut units = units.filter(|unit| measured.ends_with(&format!(" {unit}")));
         units.next()
     } else {
-        let sprints = matches!(
-            kind,
-            Kind::One {
-                category: Category::Speed,
-                ..
-            }
-        );
+        let sprints = kind.is(Category::Speed);
         // One alone is asked about by what it lacks.
         // `1 x 800, 2 x 400`
         let long = (phrases.iter().filter(|phrase| is_bare(phrase))).all(|phrase| {
@@ -189,16 +196,31 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
 }
 
 /// `core circuit 3 rounds: plank 45 s, 20 crunches`: the rounds, and below them a line for each.
-pub(super) fn rounds_in_a_line(content: &str, around: Around) -> Option<Scribble> {
+pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scribble> {
     let (head, list) = content.split_once(':')?;
     let items: Vec<&str> = list.split([',', ';', '+']).map(str::trim).collect();
-    if items.len() < 2 || !head.to_lowercase().contains("round") {
+    if items.len() < 2 {
         return None;
     }
-    let Scribble::Rounds { rounds, .. } = read(head, around)? else {
+    let (pieces, _) = cut(head)?;
+    // `circuit 3x: 10 press-ups, 15 squats`
+    let times = match pieces.as_slice() {
+        [piece] => match piece.as_slice() {
+            [Token::Number(times), Token::Times]
+            | [Token::Word { .. }, Token::Number(times), Token::Times]
+            | [Token::Number(times), Token::Times, Token::Word { .. }] => {
+                Some(format!("{times} rounds of"))
+            }
+            _ => None,
+        },
+        _ => None,
+    };
+    if times.is_none() && !head.to_lowercase().contains("round") {
+        return None;
+    }
+    let Scribble::Rounds { rounds, .. } = read(times.as_deref().unwrap_or(head), around)? else {
         return None;
     };
-    let (pieces, _) = cut(head)?;
     let carried = match kind_of(&pieces.concat()) {
         Kind::One { category, .. } => Some(category),
         _ => None,

@@ -1,10 +1,17 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
-use super::token::{Piece, Token, lower};
+use super::token::{Piece, Token, lower, number, seconds};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
 pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
+    let mut pieces = pieces.to_vec();
+    with_units(&mut pieces);
+    for piece in &mut pieces {
+        sets_first(piece);
+    }
+    let pieces = pieces.as_slice();
     let (index, at) = (pieces.iter().enumerate()).find_map(|(index, piece)| {
         let at = piece.iter().position(|token| pair(token).is_some())?;
         Some((index, at))
@@ -22,24 +29,12 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
         Some(_) => return None,
     };
     let behind = at + 1 + usize::from(unit_of(&word(at + 1)).is_some());
-    let number = |at: usize| match piece.get(at)? {
-        Token::Number(text) => text.parse::<f64>().ok(),
-        _ => None,
-    };
-    let time_s = |at: usize| -> Option<f64> {
-        match unit_of(&word(at + 1))? {
-            "s" => number(at),
-            "min" => Some(60.0 * number(at)?),
-            _ => None,
-        }
-    };
+    let number = |at: usize| number(piece, at);
+    let time_s = |at: usize| seconds(piece, at);
     // How often: `8 x 30/30`, `30/30 x 8`, `8 times 30/30`, or for how long: `8 mins of 15/15`, `15/15 x 8 mins`.
     let leads = |at: usize| {
         piece.get(at) == Some(&Token::Times)
-            || matches!(
-                word(at).as_str(),
-                "times" | "of" | "for" | "by" | "sets" | "reps"
-            )
+            || is_one_of(&word(at), "times, of, for, by, sets, reps")
     };
     let in_time = |seconds: f64| (seconds / ((work + rest) * unit_s)).floor();
     let (count, taken) =
@@ -80,11 +75,65 @@ pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     Some((out, written))
 }
 
+/// `20 s/40 s x 8`: two pieces with the unit behind each number, as the pair that they are.
+fn with_units(pieces: &mut Vec<Piece>) {
+    let Some(at) = pieces.windows(2).position(|two| match two {
+        [work, rest] => {
+            let [Token::Number(_), unit] = work.as_slice() else {
+                return false;
+            };
+            let counted = rest.get(2) == Some(&Token::Times) || lower(rest, 3) == "times";
+            matches!(unit_of(&unit.lower()), Some("s" | "min"))
+                && rest.first().is_some_and(Token::is_number)
+                && unit_of(&lower(rest, 1)) == unit_of(&unit.lower())
+                && rest.len() == 4
+                && counted
+        }
+        _ => false,
+    }) else {
+        return;
+    };
+    let rest = pieces.remove(at + 1);
+    if let (Some(work), Some(Token::Number(rest_time))) = (pieces.get_mut(at), rest.first())
+        && let Some(Token::Number(time)) = work.first_mut()
+    {
+        *time = format!("{time}/{rest_time}");
+        work.extend(rest.into_iter().skip(2));
+    }
+}
+
+/// `15/15 x 2 x 8 min`: the sets, each of so much time, stand in front of the pair.
+fn sets_first(piece: &mut Piece) {
+    let Some(at) = piece.iter().position(|token| pair(token).is_some()) else {
+        return;
+    };
+    let unit = usize::from(unit_of(&lower(piece, at + 1)).is_some());
+    let end = at + 1 + unit;
+    let from = end + usize::from(piece.get(end) == Some(&Token::Times));
+    let sets = match piece.get(from..) {
+        Some([Token::Number(_), Token::Times, Token::Number(_), unit, ..]) => {
+            matches!(unit_of(&unit.lower()), Some("s" | "min"))
+        }
+        // `30/30 2 x 10`
+        Some([Token::Number(_), Token::Times, Token::Number(_)]) => {
+            piece.push(Token::Times);
+            true
+        }
+        _ => false,
+    };
+    if sets {
+        let sets: Piece = piece.drain(end..from + 4).skip(from - end).collect();
+        piece.splice(at..at, sets);
+    }
+}
+
 fn pair(token: &Token) -> Option<(f64, f64)> {
     let Token::Number(text) = token else {
         return None;
     };
-    let (work, rest) = text.split_once('/')?;
+    // `30-30` is no range.
+    let equal = text.split_once('-').filter(|(work, rest)| work == rest);
+    let (work, rest) = text.split_once('/').or(equal)?;
     let (work, rest): (f64, f64) = (work.parse().ok()?, rest.parse().ok()?);
     // `1/2` is a half, and `9/10` a mark.
     (work >= 5.0 && rest >= 5.0 || work > 1.0 && rest < work).then_some((work, rest))

@@ -1,7 +1,7 @@
 //! Words that are nearly ours: `sprnits 6 x 30 m`, `10 mnis`. The line is offered as it was probably meant.
 
-use super::phrase::{OURS, is_strange};
-use super::token::{Piece, Token};
+use super::phrase::{OURS, is_strange, number_in_words};
+use super::token::{Piece, Token, lower};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
 
@@ -9,20 +9,25 @@ use crate::plan::phrase::unit_of;
 pub(super) struct Slip {
     /// The first of them, as it was written.
     pub written: String,
+    /// One of them is a number, without which the line would say something else.
+    pub counts: bool,
     pub pieces: Vec<Piece>,
 }
 
 /// The pieces with every slip put right. `None` where there is none.
 pub(super) fn corrected(pieces: &[Piece]) -> Option<Slip> {
     let mut out = pieces.to_vec();
-    let mut first = None;
+    let (mut first, mut counts) = (None, false);
     for piece in &mut out {
         for at in 0..piece.len() {
             let behind_number = at > 0 && piece.get(at - 1).is_some_and(Token::is_number);
             let Some(Token::Word { text, joined }) = piece.get(at).cloned() else {
                 continue;
             };
-            let Some(meant) = meant(&text.to_lowercase(), behind_number) else {
+            let word = text.to_lowercase();
+            let number = is_counted(piece, at).then(|| number_meant(&word)).flatten();
+            counts |= number.is_some();
+            let Some(meant) = number.or_else(|| meant(&word, behind_number)) else {
                 continue;
             };
             first.get_or_insert(text);
@@ -36,8 +41,27 @@ pub(super) fn corrected(pieces: &[Piece]) -> Option<Slip> {
     }
     first.map(|written| Slip {
         written,
+        counts,
         pieces: out,
     })
+}
+
+/// Whether a number is due at a place: in front of a unit or an `x`, or behind an `x`.
+fn is_counted(piece: &[Token], at: usize) -> bool {
+    let times = |token: Option<&Token>| token == Some(&Token::Times);
+    unit_of(&lower(piece, at + 1)).is_some() && !lower(piece, at).is_empty()
+        || times(piece.get(at + 1))
+        || at > 0 && times(piece.get(at - 1))
+}
+
+/// The number that a word is nearly: `fourty`.
+fn number_meant(word: &str) -> Option<&'static str> {
+    const NUMBERS: [&str; 12] = [
+        "three", "seven", "eight", "twelve", "fifteen", "twenty", "thirty", "forty", "fifty",
+        "sixty", "eighty", "ninety",
+    ];
+    let long = word.chars().count() > 4 && number_in_words(word).is_none();
+    nearest(word, &NUMBERS).filter(|_| long)
 }
 
 /// The word of ours that a word is nearly; behind a number a unit.

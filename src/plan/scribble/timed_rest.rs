@@ -6,39 +6,17 @@ use super::gait;
 use super::kind::is_known;
 use super::phrase::{counts, is_half, is_slip, turns};
 use super::token::{Piece, Token, lower, text_of};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Words that say that a time is a rest.
-const RESTS: [&str; 9] = [
-    "rest", "rests", "resting", "recovery", "recover", "break", "pause", "off", "=work",
-];
+const RESTS: &str = "rest, rests, resting, recovery, recover, break, pause, off, =work";
 /// They lead over and say nothing.
 const LEADS: [&str; 9] = ["for", "of", "is", "a", "an", "the", "with", "and", "in"];
 /// What a rest lies between, in other words than the notation's.
-const REPS: [&str; 22] = [
-    "game",
-    "games",
-    "half",
-    "halves",
-    "match",
-    "matches",
-    "period",
-    "periods",
-    "quarter",
-    "quarters",
-    "bout",
-    "bouts",
-    "effort",
-    "efforts",
-    "interval",
-    "intervals",
-    "shuttle",
-    "shuttles",
-    "lap",
-    "laps",
-    "one",
-    "go",
-];
+const REPS: &str = "game, games, half, halves, match, matches, period, periods, quarter, quarters, \
+     bout, bouts, effort, efforts, interval, intervals, shuttle, shuttles, lap, laps, \
+     one, go";
 
 /// Puts such rests in the notation's words. Gives one behind `then` that may be work of its own, as it was written.
 pub(super) fn put(pieces: &mut [Piece], remarks: &mut Vec<String>) -> Option<String> {
@@ -96,11 +74,11 @@ fn read(piece: &[Token], dosed: bool, counted: bool) -> Option<Read> {
         if let Some((which, length)) = between(piece, at) {
             what = vec![Token::word("between"), Token::word(which)];
             said = true;
-            renamed |= REPS.contains(&word(at + length - 1).as_str());
+            renamed |= is_one_of(&word(at + length - 1), REPS);
             at += length;
             continue;
         }
-        if RESTS.contains(&here.as_str()) {
+        if is_one_of(&here, RESTS) {
             said = true;
         } else if here == "each" && at + 1 == piece.len() && said {
             // `30 s rest each`: behind each rep.
@@ -204,7 +182,7 @@ fn between(piece: &[Token], at: usize) -> Option<(&'static str, usize)> {
         "rep" | "reps" | "repetition" | "repetitions" | "run" | "runs" | "sprint" | "sprints" => {
             "reps"
         }
-        other if REPS.contains(&other) => "reps",
+        other if is_one_of(other, REPS) => "reps",
         _ => return None,
     };
     Some((which, 2 + usize::from(each)))

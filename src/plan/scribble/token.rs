@@ -1,5 +1,7 @@
 //! Cuts a scribbled line into pieces: what stands between two commas, dashes, brackets or full stops.
 
+use super::phrase::number_in_words;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::word::{fault, is_dash, is_double_quote, is_invisible, is_single_quote, is_times};
 
@@ -27,6 +29,37 @@ pub(super) fn lower(piece: &[Token], at: usize) -> String {
     piece.get(at).map(Token::lower).unwrap_or_default()
 }
 
+/// The unit of ours at a place.
+pub(super) fn unit(piece: &[Token], at: usize) -> Option<&'static str> {
+    unit_of(&lower(piece, at))
+}
+
+/// A plain number at a place.
+pub(super) fn number(piece: &[Token], at: usize) -> Option<f64> {
+    match piece.get(at)? {
+        Token::Number(text) => value(text),
+        _ => None,
+    }
+}
+
+/// A whole number, in figures or in words.
+pub(super) fn whole(piece: &[Token], at: usize) -> Option<u32> {
+    match piece.get(at)? {
+        Token::Number(text) => text.parse().ok(),
+        word => number_in_words(&word.lower()),
+    }
+}
+
+/// The time at a place, s.
+pub(super) fn seconds(piece: &[Token], at: usize) -> Option<f64> {
+    let unit_s = match unit(piece, at + 1)? {
+        "s" => 1.0,
+        "min" => 60.0,
+        _ => return None,
+    };
+    Some(number(piece, at)? * unit_s)
+}
+
 /// Whether a word begins or names a rest.
 pub(super) fn is_rest(word: &str) -> bool {
     matches!(word, "rest" | "recovery")
@@ -50,6 +83,11 @@ impl Token {
 
     pub(crate) fn is_number(&self) -> bool {
         matches!(self, Self::Number(_))
+    }
+
+    /// `10-20-10`: a rep each.
+    pub(crate) fn is_list(&self) -> bool {
+        matches!(self, Self::Number(text) if text.matches(['-', '/']).count() > 1)
     }
 }
 
@@ -172,21 +210,35 @@ impl Cutter {
     }
 
     fn sign(&mut self, c: char) -> Option<()> {
-        let spaced = self.before().is_none_or(char::is_whitespace);
+        let before = self.before();
+        let spaced = before.is_none_or(char::is_whitespace);
         self.at += 1;
         match c {
             '=' if self.rests_for_the_work() => {}
             // `r=30s`
             '=' if self.digit(0)
                 && (self.piece.last()).is_some_and(|last| {
-                    matches!(last.lower().as_str(), "r" | "rest" | "rec" | "recovery")
+                    matches!(
+                        last.lower().as_str(),
+                        "r" | "rest" | "rec" | "recovery" | "p"
+                    )
                 }) => {}
+            // `30 m, rest: 60 s`, but not `Recovery: jog 20 min`.
+            ':' if self.rests_behind_work() => {}
+            // `lunges 3 x 10/leg`
+            '/' if self.piece.last().is_some_and(Token::is_number) && self.is_a_side() => {
+                self.piece.push(Token::word("per"));
+            }
             '<' | '=' | '^' => return None,
             '%' | '％' => self.piece.push(Token::Percent),
             '@' => self.piece.push(Token::word("at")),
             '&' => self.piece.push(Token::word("and")),
             // What a bracket multiplies belongs to the number: `6 x (10 m there and back)`.
             '(' if self.piece.last() == Some(&Token::Times) => {}
+            // `3(6 x 30 m)`
+            '(' if self.digit(0) && before.is_some_and(|c| c.is_ascii_digit()) => {
+                self.piece.push(Token::Times);
+            }
             // `1. Sprints`, but not `30 sec. rest`.
             '.' => {
                 let next = self.chars.iter().skip(self.at).find(|c| !c.is_whitespace());
@@ -220,6 +272,26 @@ impl Cutter {
             _ => {}
         }
         Some(())
+    }
+
+    /// Whether the word at the end is that of a rest, and work stands in front of it.
+    fn rests_behind_work(&self) -> bool {
+        let work = self.pieces.iter().flatten().chain(&self.piece);
+        let rest = (self.piece.last()).is_some_and(|last| {
+            let word = last.lower();
+            is_rest(&word) || is_one_of(&word, "r, rec, p, pause, break, sr")
+        });
+        rest && work.into_iter().any(Token::is_number)
+    }
+
+    /// Whether a leg or another of two sides comes next: `/leg`.
+    fn is_a_side(&self) -> bool {
+        let tail = self.chars.iter().skip(self.at);
+        let word: String = tail.take_while(|c| c.is_alphabetic()).collect();
+        matches!(
+            word.to_lowercase().as_str(),
+            "leg" | "side" | "arm" | "foot" | "way"
+        )
     }
 
     /// `rest = work`, behind the sign; passes the word.
@@ -277,6 +349,15 @@ impl Cutter {
             self.piece.push(Token::word(&sides));
             return;
         }
+        // `1) warm up 10 min 2) rondo 10 min`: the mark of a list, where no bracket is open.
+        let ahead = self.chars.get(..start).unwrap_or_default();
+        let open = ahead.iter().filter(|c| **c == '(').count();
+        let closed = ahead.iter().filter(|c| **c == ')').count();
+        if self.peek(0) == Some(')') && open <= closed && number.len() <= 2 {
+            self.at += 1;
+            self.end_piece();
+            return;
+        }
         // `2-touch`, but not `12-min`.
         if self.peek(0).is_some_and(is_dash) && self.peek(1).is_some_and(char::is_alphabetic) {
             let word: String = (self.chars.iter().skip(self.at + 1))
@@ -287,6 +368,12 @@ impl Cutter {
                 self.piece.push(Token::word(&format!("{number}-{word}")));
                 return;
             }
+        }
+        // `a turn of 180°`
+        if self.peek(0) == Some('\u{b0}') {
+            self.at += 1;
+            self.piece.push(Token::word(&format!("{number}\u{b0}")));
+            return;
         }
         if let Some(ordinal) = self.ordinal(&number) {
             self.piece.push(Token::word(&ordinal));
@@ -404,6 +491,12 @@ impl Cutter {
         if matches!(text.as_str(), "m" | "M") && self.in_minutes_and_seconds(start) {
             "min".clone_into(&mut text);
             self.piece.push(Token::Word { text, joined });
+            return;
+        }
+        if matches!(text.as_str(), "percent" | "pct")
+            && self.piece.last().is_some_and(Token::is_number)
+        {
+            self.piece.push(Token::Percent);
             return;
         }
         if matches!(text.as_str(), "x" | "X") {

@@ -6,7 +6,7 @@ use super::frame::{self, Step, document, interval, known, number, table, who};
 use super::squad::{of_cell, week_links};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
-use crate::figure;
+use crate::figure::{self, Sheet};
 use crate::progress::{self, Best, Drill, IsoWeek, Quantity, Sort, grid};
 use crate::report::best;
 use crate::report::day_words::{full_day, of, rating, session};
@@ -28,12 +28,13 @@ pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::E
     let seen = shown.later(1).and_then(IsoWeek::monday);
     let seen = seen.map_or(season.today, |monday| monday.min(season.today));
     let trend = progress::trend(&season.log, athlete, WEEKS, seen);
-    let svg = figure::weeks(&trend)?.map(frame::clean);
+    let draw = |sheet| Ok::<_, figure::Error>(figure::weeks(&trend, sheet)?.map(frame::clean));
+    let (svg, narrow) = (draw(Sheet::WIDE)?, draw(Sheet::NARROW)?);
     let drawings: Vec<Drawing<'_>> = (svg.iter())
         .map(|svg| Drawing {
             name: "weeks",
             svg,
-            narrow: None,
+            narrow: narrow.as_deref(),
         })
         .collect();
     let best = progress::best(&season.log, athlete, season.today);

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::frame::{self, document, interval, known, table, who};
 use super::{Page, Season, names};
-use crate::figure;
+use crate::figure::{self, Sheet};
 use crate::measured::Measured;
 use crate::progress::{
     self, Cell, Gauge, Grid, IsoWeek, Known, Quantity, Row, Sort, Totals, Verdict, grid,
@@ -37,15 +37,16 @@ pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
     let drawn = drawn
         .iter()
         .find_map(|of| grids.iter().find(|grid| grid.of == *of));
-    let svg = match drawn {
-        Some(grid) => figure::grid(grid)?.map(frame::clean),
-        None => None,
+    let draw = |sheet| match drawn {
+        Some(grid) => Ok::<_, figure::Error>(figure::grid(grid, sheet)?.map(frame::clean)),
+        None => Ok(None),
     };
+    let (svg, narrow) = (draw(Sheet::WIDE)?, draw(Sheet::NARROW)?);
     let drawings: Vec<Drawing<'_>> = (svg.iter())
         .map(|svg| Drawing {
             name: "squad",
             svg,
-            narrow: None,
+            narrow: narrow.as_deref(),
         })
         .collect();
     let body = html! {

@@ -16,10 +16,11 @@ fn demo() -> Outcome<Bench> {
     Ok(bench)
 }
 
-/// What stands behind a word at the beginning of a line, in small letters.
+/// What stands in the column behind a word at the beginning of a line, in small letters.
 fn behind(text: &str, word: &str) -> Option<String> {
     let lower = text.to_lowercase();
-    let line = lower.lines().find_map(|line| line.strip_prefix(word))?;
+    let mut lines = lower.lines().filter_map(|line| line.strip_prefix(word));
+    let line = lines.find(|line| line.starts_with("  "))?;
     Some(line.trim().to_owned())
 }
 

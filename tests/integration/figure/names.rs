@@ -64,14 +64,16 @@ fn names_of_athletes_stay_within_the_pictures() {
         let log = made.log();
         let now = IsoWeek::of(today);
         let from = now.later(-7).expect("a week");
-        let weeks = figure::weeks(&progress::trend(&log, &name, 12, today));
+        let trend = progress::trend(&log, &name, 12, today);
         let best = figure::best(&progress::best(&log, &name, today));
         let rows = progress::squad(&log, (from, now), today, Sort::Name);
         let grid = progress::grid(&rows, (from, now), now, Quantity::TopSpeed);
         for (what, svg) in [
-            ("weeks", weeks),
+            ("weeks", figure::weeks(&trend, Sheet::WIDE)),
+            ("narrow weeks", figure::weeks(&trend, Sheet::NARROW)),
             ("best", best),
-            ("grid", figure::grid(&grid)),
+            ("grid", figure::grid(&grid, Sheet::WIDE)),
+            ("narrow grid", figure::grid(&grid, Sheet::NARROW)),
         ] {
             let svg = svg
                 .expect("the chart can be drawn")

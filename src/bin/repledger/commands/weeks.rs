@@ -2,7 +2,7 @@
 
 use anyhow::{Context, bail};
 use jiff::civil::Date;
-use repledger::figure;
+use repledger::figure::{self, Sheet};
 use repledger::progress::{self, IsoWeek, Quantity, Trend};
 use repledger::report;
 
@@ -44,7 +44,7 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
             report::weeks::json::render(&trends, today)?
         };
         if let Some(wanted) = wanted {
-            let picture = figure::grid(&grid)?.map(|svg| ("squad".to_owned(), svg));
+            let picture = figure::grid(&grid, Sheet::WIDE)?.map(|svg| ("squad".to_owned(), svg));
             wanted.write_accounts("squad", (&text, &json), picture, printer)?;
         }
         printer.data(if typed.json { &json } else { &text })?;
@@ -58,7 +58,7 @@ pub fn run(typed: &Weeks, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let json = report::weeks::json::render(&trends, today)?;
     let text: String = trends.iter().map(report::weeks::text::render).collect();
     if let Some(wanted) = wanted {
-        let drawn = trends.iter().map(figure::weeks);
+        let drawn = trends.iter().map(|trend| figure::weeks(trend, Sheet::WIDE));
         let drawn = drawn.collect::<Result<Vec<_>, _>>()?;
         let pictures = drawn
             .into_iter()

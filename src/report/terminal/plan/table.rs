@@ -24,7 +24,7 @@ pub(in crate::report::terminal) fn table(
     speeds: SpeedUnit,
 ) -> String {
     let mut out = columns(&format!(
-        " # {} set {}        work peak   rests     after",
+        " # {} set {}        work peak rests    after, s",
         left("block", BLOCK),
         left("reps", MARKS)
     ));
@@ -62,8 +62,8 @@ fn row((index, title): (&str, &str), sets: usize, set: &SetReview, speeds: Speed
         " ".repeat(MARKS.saturating_sub(taken)),
         right(&work(&set.reps), 11),
         right(&peak(&set.reps, speeds), 4),
-        right(&rests_kept(&set.reps), 7),
-        right(&rest_after(set), 9),
+        right(&rests_kept(&set.reps), 5),
+        right(&rest_after(set), 11),
     );
     line.trim_end().to_owned() + "\n"
 }
@@ -202,7 +202,7 @@ fn rests_kept(reps: &[RepReview]) -> String {
     }
 }
 
-/// Rest after the set against the plan; `>` too long, `<` too short.
+/// The 95 % interval of the rest after the set against the plan; `>` too long, `<` too short.
 fn rest_after(set: &SetReview) -> String {
     let (Some(was), Some(planned)) = (set.rest_after_s, set.rest_after_planned_s) else {
         return String::new();
@@ -212,7 +212,13 @@ fn rest_after(set: &SetReview) -> String {
         Some(RestVerdict::Short) => '<',
         _ => '/',
     };
-    format!("{:.0}{sign}{} s", was.value, short(planned, 0))
+    let (low, high) = (short(was.low, 0), short(was.high, 0));
+    let was = if low == high {
+        low
+    } else {
+        format!("{low}–{high}")
+    };
+    format!("{was}{sign}{}", short(planned, 0))
 }
 
 /// What the marks mean: only those that occur.
@@ -242,7 +248,7 @@ fn legend(review: &PlanReview, speeds: SpeedUnit) -> String {
         parts.push("rests: kept/judged".to_owned());
     }
     if rests.clone().any(|s| !rest_after(s).is_empty()) {
-        parts.push("after: was/planned, > too long, < too short".to_owned());
+        parts.push("after: 95 % interval/planned, > too long, < too short".to_owned());
     }
     out += &caption(&parts.join("; "));
     out

@@ -1,0 +1,86 @@
+//! A line of which only the end is not understood: it is offered without, the words kept beside it.
+
+use super::token::{Token, cut};
+use super::{Around, LONGEST_SHOWN, Scribble, read, strict};
+use crate::plan::phrase::unit_of;
+
+/// Most places where a line is tried to end.
+const MOST: usize = 10;
+
+/// The words at the end that are not read, and the lines that are offered without them.
+pub(in crate::plan) struct AsFar {
+    pub tail: String,
+    pub lines: Vec<String>,
+}
+
+/// Reads as much of a line as can be read, at least a dose.
+pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> Option<AsFar> {
+    if content.len() > LONGEST_SHOWN {
+        return None;
+    }
+    let begins = |(at, c): &(usize, char)| {
+        let before = content
+            .get(..*at)
+            .and_then(|ahead| ahead.chars().next_back());
+        !c.is_whitespace() && before.is_some_and(|c| c.is_whitespace() || c == ',')
+    };
+    let places: Vec<usize> = (content.char_indices())
+        .filter(begins)
+        .map(|(at, _)| at)
+        .collect();
+    places.into_iter().rev().take(MOST).find_map(|at| {
+        let (head, tail) = content.split_at_checked(at)?;
+        let head = head
+            .trim_end_matches(|c: char| c.is_whitespace() || c.is_ascii_punctuation() && c != ')');
+        let tail = tail.trim().to_owned();
+        let lines = match Some(head)
+            .filter(|head| has_a_dose(head))
+            .and_then(|head| read(head, around))?
+        {
+            Scribble::Block { block, remark, .. } => {
+                let line = block.line_text(true);
+                vec![remark.map_or(line.clone(), |remark| format!("{line}  # {remark}"))]
+            }
+            Scribble::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => lines,
+            _ => return None,
+        };
+        let with = |line: String| match line.split_once("  # ") {
+            Some((line, remark)) => format!("{line}  # {remark}; {tail}"),
+            None => format!("{line}  # {tail}"),
+        };
+        let lines = lines.into_iter().map(with).collect();
+        is_an_end(&tail).then_some(AsFar { tail, lines })
+    })
+}
+
+/// Whether words are no dose, no rest, no part of either, and nothing that the notation knows.
+fn is_an_end(tail: &str) -> bool {
+    !tail.contains(['#', '+'])
+        && strict(&format!("resistance 3 x 12 s, {tail}")).is_err()
+        && cut(tail).is_some_and(|(pieces, _)| {
+            let tokens: Vec<Token> = pieces.concat();
+            let amount = |pair: &[Token]| {
+                matches!(pair, [Token::Number(_), unit] if matches!(unit_of(&unit.lower()), Some("m" | "yd" | "s" | "min")))
+            };
+            !tokens.windows(2).any(amount) && tokens.iter().all(|token| {
+                let word = token.lower();
+                *token != Token::Times && !matches!(word.as_str(), "rest" | "recovery" | "between" | "then" | "rounds")
+            })
+        })
+}
+
+/// Whether a number stands in front of its unit, or behind an `x`.
+fn has_a_dose(head: &str) -> bool {
+    cut(head).is_some_and(|(pieces, _)| {
+        pieces
+            .iter()
+            .flat_map(|piece| piece.windows(2))
+            .any(|pair| match pair {
+                [Token::Number(_), next] => {
+                    matches!(unit_of(&next.lower()), Some("m" | "yd" | "s" | "min"))
+                }
+                [Token::Times, next] => next.is_number(),
+                _ => false,
+            })
+    })
+}

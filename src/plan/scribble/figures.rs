@@ -1,0 +1,89 @@
+//! Numbers as they are written, before a line is looked at: in words, as `m:ss`, and counts in brackets or behind a list.
+
+use super::phrase::number_in_words;
+use super::token::{Piece, Token, lower};
+use crate::plan::phrase::unit_of;
+
+/// `ten min` in figures, so that it is a time for all that look for one.
+pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    for piece in &mut pieces {
+        for at in 0..piece.len() {
+            if let Some(number) = number_in_words(&lower(piece, at))
+                && matches!(
+                    unit_of(&lower(piece, at + 1)),
+                    Some("m" | "yd" | "s" | "min")
+                )
+                && let Some(token) = piece.get_mut(at)
+            {
+                *token = Token::Number(number.to_string());
+            }
+            // `R1:30`
+            let seconds = match piece.get(at) {
+                Some(Token::Number(text)) if at > 0 => minutes_and_seconds(text),
+                _ => None,
+            };
+            let rests = at > 0
+                && matches!(
+                    lower(piece, at - 1).as_str(),
+                    "r" | "rest" | "recovery" | "rec"
+                );
+            if let Some(seconds) =
+                seconds.filter(|_| rests && unit_of(&lower(piece, at + 1)).is_none())
+            {
+                piece.splice(
+                    at..=at,
+                    [Token::Number(seconds.to_string()), Token::word("s")],
+                );
+            }
+        }
+    }
+    times_of_a_list(pieces)
+}
+
+/// `1:30`, s.
+fn minutes_and_seconds(text: &str) -> Option<u32> {
+    let (minutes, seconds) = text
+        .split_once(':')
+        .filter(|(_, seconds)| seconds.len() == 2)?;
+    Some(
+        60 * minutes
+            .parse::<u32>()
+            .ok()
+            .filter(|minutes| *minutes < 60)?
+            + seconds.parse::<u32>().ok()?,
+    )
+}
+
+/// `10-20-30 m, 6 times`: so many sets of the list in front of it.
+fn times_of_a_list(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let at = pieces.windows(2).position(|two| match two {
+        [list_of, times] => {
+            list_of.iter().any(Token::is_list)
+                && unit_of(&lower(list_of, list_of.len() - 1)).is_some()
+                && matches!(times.as_slice(), [Token::Number(_), word] if word.lower() == "times")
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let count = pieces.remove(at + 1).swap_remove(0);
+        if let Some(piece) = pieces.get_mut(at) {
+            piece.extend([Token::Times, count]);
+        }
+    }
+    pieces
+}
+
+/// `10 m (6x), 20 m (4x)` without the brackets around what counts. `None` where another has words in it.
+pub(super) fn without_brackets(content: &str) -> Option<String> {
+    let mut out = String::new();
+    let mut rest = content;
+    while let Some((ahead, behind)) = rest.split_once('(') {
+        let (within, after) = behind.split_once(')')?;
+        let count = within.trim().trim_matches(['x', 'X']);
+        let counts = count.len() < within.trim().len() && count.parse::<u32>().is_ok();
+        out += ahead;
+        out += &counts.then(|| format!("x {count}"))?;
+        rest = after;
+    }
+    (!out.is_empty()).then(|| out + rest)
+}
