@@ -13,7 +13,7 @@ pub(super) struct Kernel {
 
 /// The shares of the planned time at which a stretch is cut short, and what that costs.
 const SHORT: (f64, f64) = (0.3, 0.85);
-const CUT_SHORT: f64 = 7.0;
+const CUT_SHORT: f64 = 5.0;
 /// One stretch in so many goes by feel and not by the clock.
 const BY_FEEL: f64 = 0.3;
 /// Any other time costs so much.
