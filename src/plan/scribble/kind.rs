@@ -1,7 +1,7 @@
 //! What kind of work a scribbled line means, told by its words.
 
 use super::gait;
-use super::token::{Token, lower};
+use super::token::{Token, cut, lower};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 
@@ -285,4 +285,24 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         ([], []) => Kind::Nothing,
         ([], several) | (several, _) => Kind::Several(several.to_vec()),
     }
+}
+
+/// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.
+pub(super) fn is_of_another_kind(content: &str, category: Category) -> bool {
+    cut(content).is_some_and(|(pieces, _)| match kind_of(&pieces.concat()) {
+        Kind::One {
+            category: own,
+            explicit,
+        } => explicit || own != category,
+        Kind::Several(_) => true,
+        Kind::Moving { .. } | Kind::Nothing => false,
+    })
+}
+
+/// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
+pub(in crate::plan) fn says_a_kind(content: &str) -> bool {
+    cut(content).is_some_and(|(pieces, _)| {
+        let tokens: Vec<Token> = pieces.concat();
+        matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
+    })
 }

@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::kind;
-use super::token::{Piece, Token, is_rest, lower, text_of, value, whole};
+use super::token::{Piece, Token, is_rest, lower, number_in_words, text_of, value, whole};
 use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
@@ -411,27 +411,6 @@ fn last_times(mut piece: Piece) -> Piece {
         piece.push(Token::word("reps"));
     }
     piece
-}
-
-pub(super) fn number_in_words(word: &str) -> Option<u32> {
-    const WORDS: [&str; 12] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-        "twelve",
-    ];
-    let tens = match word {
-        "fifteen" => Some(15),
-        "twenty" => Some(20),
-        "thirty" => Some(30),
-        "forty" => Some(40),
-        "fifty" => Some(50),
-        "sixty" => Some(60),
-        "seventy" => Some(70),
-        "eighty" => Some(80),
-        "ninety" => Some(90),
-        _ => None,
-    };
-    let small = WORDS.iter().position(|name| *name == word);
-    tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
 }
 
 /// Whether a unit, an `x` or a thing that is counted stands at `at`, so that the word before it is a number.

@@ -8,7 +8,7 @@ use crate::plan::{Block, Target};
 use crate::review::cost::Quality;
 use crate::review::doubt::Doubts;
 use crate::review::matching::Matching;
-use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, rest, verdict};
+use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
 
 /// Everything needed to write down the reps.
 pub(super) struct Desk<'a> {
@@ -46,9 +46,7 @@ impl Desk<'_> {
         out.distance_m = Some(motion.distance(window));
         out.peak_speed_m_s = Some(peak);
         out.of_top_speed = self.top_speed.map(|top| top.share(peak));
-        out.reached = self
-            .mark_m_s(block)
-            .map(|mark| verdict::reached(peak, mark));
+        out.reached = self.mark_m_s(block).map(|mark| mark::reached(peak, mark));
         out.heart_rate_end_bpm = self.heart_rate(end_s);
     }
 
