@@ -1,6 +1,6 @@
 //! What only leads on to the work: `Part 1:`, `then`, a `recovery` that is a run.
 
-use super::token::{Piece, Token, lower, text_of};
+use super::token::{Piece, Token, lower, phrase_at, text_of};
 use super::{gait, kind};
 use crate::plan::phrase::unit_of;
 
@@ -9,22 +9,8 @@ const SHORTEST_RECOVERY_MIN: f64 = 8.0;
 
 /// Without `Part 1:`, `Station 2 -` and words that only lead on, such as `then`.
 pub(super) fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    const LEADS: [&[&str]; 14] = [
-        &["and", "then"],
-        &["then"],
-        &["next"],
-        &["after", "that"],
-        &["finally"],
-        &["finish", "with"],
-        &["finish", "off", "with"],
-        &["start", "with"],
-        &["begin", "with"],
-        &["followed", "by"],
-        &["to", "finish"],
-        &["to", "start"],
-        &["lastly"],
-        &["do"],
-    ];
+    const LEADS: &str = "and then, then, next, after that, finally, finish with, finish off with, \
+         start with, begin with, followed by, to finish, to start, lastly, do";
     const PARTS: [&str; 8] = [
         "part", "station", "exercise", "drill", "stage", "phase", "block", "step",
     ];
@@ -36,18 +22,16 @@ pub(super) fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
         pieces.remove(0);
     }
     if let Some(first) = pieces.first_mut() {
-        let lead = LEADS.iter().find(|words| {
-            let here = words.iter().enumerate();
-            here.into_iter()
-                .all(|(at, word)| first.get(at).is_some_and(|token| token.lower() == *word))
-        });
+        let lead = LEADS
+            .split(", ")
+            .find_map(|words| phrase_at(first, 0, words));
         // `then 4 min`: a rest, in the notation's own word.
         let moves = |token: &Token| token.lower() == "easy" || kind::is_known(&token.lower());
         let rests = first.len() <= 4
             && !first.iter().any(moves)
             && matches!(first.as_slice(), [_, Token::Number(_), unit, ..] if unit_of(&unit.lower()).is_some());
         if let Some(words) = lead.filter(|_| !rests) {
-            first.drain(..words.len());
+            first.drain(..words);
         }
     }
     pieces.retain(|piece| !piece.is_empty());

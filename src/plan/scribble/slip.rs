@@ -3,7 +3,7 @@
 use super::apart::Scribbled;
 use super::meaning::{Around, LONGEST_SHOWN, Scribble};
 use super::one::one_thing;
-use super::phrase::{OURS, is_strange};
+use super::phrase::{is_strange, nearest_ours};
 use super::token::{Piece, Token, lower, number_in_words};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
@@ -99,5 +99,5 @@ fn meant(word: &str, behind_number: bool) -> Option<&'static str> {
     if behind_number && let Some(unit) = nearest(word, &UNITS) {
         return Some(unit);
     }
-    nearest(word, &OURS)
+    nearest_ours(word)
 }

@@ -71,6 +71,13 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
     tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
 }
 
+/// How many words a phrase in small letters has, where it stands at a place.
+pub(super) fn phrase_at(piece: &[Token], at: usize, phrase: &str) -> Option<usize> {
+    let mut words = phrase.split(' ').enumerate();
+    let stands = words.all(|(k, word)| lower(piece, at + k) == word);
+    stands.then(|| phrase.split(' ').count())
+}
+
 /// The time at a place, s.
 pub(super) fn seconds(piece: &[Token], at: usize) -> Option<f64> {
     let unit_s = match unit(piece, at + 1)? {

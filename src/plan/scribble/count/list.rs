@@ -2,7 +2,7 @@
 
 use super::place::is_measured;
 use crate::plan::scribble::gait;
-use crate::plan::scribble::token::{Piece, Token, lower, number, unit};
+use crate::plan::scribble::token::{Piece, Token, lower, number, phrase_at, unit};
 
 /// `10, 20, 30 m` and `10 m, 20 m, 30 m`: a rep each.
 pub(super) fn join_pieces(pieces: &mut Vec<Piece>) {
@@ -103,16 +103,15 @@ pub(super) fn fractions(piece: &mut Piece) {
             piece.splice(from..=at, [Token::Number(value.to_string())]);
             at = from;
         }
-        let is =
-            |words: &[&str]| (words.iter().enumerate()).all(|(i, w)| lower(piece, at + i) == *w);
+        let is = |words| phrase_at(piece, at, words).is_some();
         let minute = |at: usize| matches!(lower(piece, at).as_str(), "minute" | "min");
-        let (words, seconds) = if is(&["a", "minute", "and", "a", "half"]) {
+        let (words, seconds) = if is("a minute and a half") {
             (5, "90")
-        } else if is(&["half", "a"]) && minute(at + 2) {
+        } else if is("half a") && minute(at + 2) {
             (3, "30")
-        } else if is(&["half"]) && minute(at + 1) {
+        } else if is("half") && minute(at + 1) {
             (2, "30")
-        } else if is(&["a", "minute"]) {
+        } else if is("a minute") {
             (2, "60")
         } else {
             (0, "")
