@@ -1,4 +1,6 @@
 //! Verdicts: what a pairing, or the lack of one, says of a planned rep.
+//!
+//! In the example of [`crate::review`] the shares of 0.90 and 0.89 are reps in full with 0.99, so both are done.
 
 use crate::review::cost::{self, Quality};
 use crate::review::items::Item;

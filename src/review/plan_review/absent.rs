@@ -1,4 +1,6 @@
 //! A rep paired with nothing: missed, or left open where something else may explain it.
+//!
+//! In the example of [`crate::review`] nothing does: no gap between 70.8 and 144.1 s, no other work there, and it is missing with 0.94.
 
 use crate::plan::{Block, Rest};
 use crate::review::plan_review::desk::Desk;
@@ -26,24 +28,19 @@ impl Desk<'_> {
                 .any(|l| from_s - 1.0 <= l.start_s && l.end_s <= to_s + 1.0)
         };
         if before.is_some() && after.is_some() && hidden() {
-            out.verdict = Verdict::Unresolved;
-            out.why = Some(Reason::Gap);
+            out.leave_open(Reason::Gap);
         } else if odds.missing < self.tolerances.accuse
             && (!self_paced || odds.count < self.tolerances.accuse)
         {
-            out.verdict = Verdict::Unresolved;
-            let not_in_full = odds.not_in_full() >= self.tolerances.accuse;
-            out.why = Some(if not_in_full {
+            out.leave_open(if odds.not_in_full() >= self.tolerances.accuse {
                 Reason::NotInFull
             } else {
                 Reason::DoneOpen
             });
         } else if self.would_fit(item, (from_s, to_s)) {
-            out.verdict = Verdict::Unresolved;
-            out.why = Some(Reason::OtherTime);
+            out.leave_open(Reason::OtherTime);
         } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
-            out.verdict = Verdict::Unresolved;
-            out.why = Some(doubt);
+            out.leave_open(doubt);
         } else {
             out.verdict = Verdict::Missed;
             let why = match (before, after) {

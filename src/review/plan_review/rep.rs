@@ -23,28 +23,19 @@ impl Desk<'_> {
         let (share, _) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
         if odds.done >= verdict::GRANT {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
+            out.why = (out.verdict == Verdict::Slow).then_some(Reason::Slow);
         } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
             && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
         {
             out.verdict = Verdict::Short;
+            out.why = Some(verdict::short_of(item, share, &self.quality));
+        } else if odds.not_in_full() >= self.tolerances.accuse {
+            out.leave_open(Reason::NotInFull);
+        } else if odds.short > odds.missing {
+            out.leave_open(Reason::FullOpen);
         } else {
-            out.verdict = Verdict::Unresolved;
-        }
-        match out.verdict {
-            Verdict::Short => out.why = Some(verdict::short_of(item, share, &self.quality)),
-            Verdict::Unresolved => {
-                let why = if odds.not_in_full() >= self.tolerances.accuse {
-                    Reason::NotInFull
-                } else if odds.short > odds.missing {
-                    Reason::FullOpen
-                } else {
-                    Reason::WhichOpen
-                };
-                out.why = Some(why);
-            }
-            Verdict::Slow => out.why = Some(Reason::Slow),
-            _ => {}
+            out.leave_open(Reason::WhichOpen);
         }
         out
     }
@@ -75,8 +66,7 @@ impl Desk<'_> {
             out.verdict = Verdict::Short;
             out.why = Some(Reason::PartOfTime { share });
         } else {
-            out.verdict = Verdict::Unresolved;
-            out.why = Some(Reason::PlaceOpen);
+            out.leave_open(Reason::PlaceOpen);
         }
         out
     }

@@ -60,14 +60,12 @@ impl Desk<'_> {
         for (rep, out) in reps.iter_mut().enumerate() {
             let item = item_of(rep).or_else(|| item_of(0));
             if self.fits == Fits::No && out.verdict != Verdict::Unresolved {
-                out.verdict = Verdict::Unresolved;
-                out.why = Some(Reason::NotThisPlan);
+                out.leave_open(Reason::NotThisPlan);
             }
             if let Some(interval_s) = item.and_then(|k| self.too_sparse(k))
                 && out.verdict != Verdict::Done
             {
-                out.verdict = Verdict::Unresolved;
-                out.why = Some(Reason::TooSparse {
+                out.leave_open(Reason::TooSparse {
                     apart_s: interval_s,
                 });
             }
