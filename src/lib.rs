@@ -15,6 +15,7 @@
 
 pub mod bouts;
 pub mod comparison;
+mod curve;
 pub mod diary;
 pub mod efforts;
 pub mod estimation;

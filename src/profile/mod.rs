@@ -5,7 +5,6 @@
 //! of energy, on request only, and `change` says which change from one session to another can be told.
 
 mod change;
-mod curve;
 mod fade;
 mod fit;
 mod metabolic;
@@ -13,8 +12,8 @@ mod power;
 mod receiver;
 mod sprint;
 
+pub use crate::curve::Curve;
 pub use change::{Change, Direction, change};
-pub use curve::Curve;
 pub use fade::Fade;
 pub(crate) use metabolic::DISPUTED;
 pub use metabolic::{HIGH_W_KG, Metabolic};

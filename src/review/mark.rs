@@ -8,7 +8,6 @@ use crate::measured::{Measured, Z95};
 use crate::plan::{Plan, Target};
 use crate::review::{
     Fits, PlanReview, Reached, RepReview, Tolerances, TopSpeed, TopSpeedSource, Verdict, exactly,
-    verdict,
 };
 
 /// What a block says is at least so many with this probability.
@@ -180,11 +179,23 @@ pub(crate) fn sprints(
             } else {
                 peak_m_s.scaled(1.0 / top.speed_m_s.value)
             }),
-            reached: verdict::reached(peak_m_s, asked.mark_m_s),
+            reached: reached(peak_m_s, asked.mark_m_s),
             probability: probability(peak_m_s, asked.mark_m_s),
         })
         .collect();
     Some(Marks::of(None, asked, runs))
+}
+
+/// Whether a speed asked for was reached, from its interval and that of the mark.
+pub(super) fn reached(peak_m_s: Measured, mark_m_s: Measured) -> Reached {
+    let above = above(peak_m_s, mark_m_s);
+    if above.low >= 0.0 {
+        Reached::Yes
+    } else if above.high < 0.0 {
+        Reached::No
+    } else {
+        Reached::Unclear
+    }
 }
 
 /// How far a peak lies above a mark, m/s, with the intervals of both, which are independent of each other.
@@ -342,5 +353,30 @@ mod tests {
         let exact = Measured::within(8.0, 8.0, 8.0);
         let at = |mark_m_s| probability(exact, exactly(mark_m_s)) > 0.5;
         assert!(at(8.0) && at(7.9) && !at(8.1));
+    }
+
+    #[test]
+    fn the_interval_decides_whether_a_speed_was_reached() {
+        let peak = Measured::within(8.0, 7.8, 8.2);
+        let exact = |mark_m_s| reached(peak, Measured::within(mark_m_s, mark_m_s, mark_m_s));
+        assert_eq!(exact(7.8), Reached::Yes);
+        assert_eq!(exact(8.0), Reached::Unclear);
+        assert_eq!(exact(8.3), Reached::No);
+    }
+
+    /// Half-widths of 0.2 and 0.15 make one of 0.25.
+    #[test]
+    fn a_mark_that_was_measured_leaves_more_open() {
+        let peak = Measured::within(8.0, 7.8, 8.2);
+        let measured = |mark_m_s| {
+            reached(
+                peak,
+                Measured::within(mark_m_s, mark_m_s - 0.15, mark_m_s + 0.15),
+            )
+        };
+        assert_eq!(measured(7.78), Reached::Unclear);
+        assert_eq!(measured(7.74), Reached::Yes);
+        assert_eq!(measured(8.24), Reached::Unclear);
+        assert_eq!(measured(8.26), Reached::No);
     }
 }

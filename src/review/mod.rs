@@ -1,9 +1,38 @@
 //! Holds the plan against the motion, and sums up the session.
+//!
+//! # Words
+//!
+//! - *Bout*: one spell of work in the motion, with start, end, peak and shape, found without the plan.
+//! - *Candidate*: a bout that an item may have been; candidates overlap, and the plan decides between them.
+//! - *Item*: what one bout or stretch can be: a rep, a set that runs on, a continuous block.
+//! - *Stretch*: a span of time in which continuous or intermittent work was done: a game, juggling, a warm-up.
+//! - *Look*: how much more a second looks like one kind of work, or rest, than like anything else.
+//! - *Kernel*: how likely each duration of a work or a rest is, in ticks.
+//! - *Fate*: what became of an item: done by a bout or stretch, left out, hidden, or not recorded.
+//! - *Account*: one fate for every item, which together tell the whole session.
+//! - *Chain*: the model that weighs all accounts at once, and draws each as often as it is likely.
+//!
+//! # One example
+//!
+//! `resistance 3 x 12 s, rest 30 s`, of which the second rep was left out while its time passed. Each step is told in its module:
+//!
+//! 1. `items`: three reps of 12 s and 30 s of rest between them, and one more that may have been done.
+//! 2. [`crate::bouts`]: candidates from 60.0 to 70.8 s and from 144.1 to 154.8 s, where braking began.
+//! 3. `cost`: each costs a rep less than -1 nats: its time is about that of the plan.
+//! 4. `look`, `kernel` and `chain`: 73 s between them is a rest, the time of a rep and a rest, not one long rest.
+//! 5. `matching`: all accounts drawn have the first and the third rep, so the second is missing with 0.94.
+//! 6. `verdict` and `plan_review`: 0.94 is above [`Tolerances::accuse`], so that rep is missed, and the others are done.
 
 pub use crate::efforts::Band;
+pub use account::{
+    BlockReview, BlockVerdict, Counts, Fits, PlanReview, Reached, RepReview, RestVerdict, Review,
+    SetReview, Totals, Unplanned, Verdict,
+};
 pub use reason::{Planned, Reason};
 pub(crate) use top_speed::top_speed;
+pub use top_speed::{EarlierTop, TopSpeed, TopSpeedSource};
 
+mod account;
 mod chain;
 mod cost;
 mod count;
@@ -27,313 +56,12 @@ mod totals;
 mod unplanned;
 mod verdict;
 
-use jiff::civil::Date;
-
 use crate::bouts::Bouts;
 use crate::efforts::{Efforts, Thresholds};
-use crate::measured::Measured;
 use crate::motion::Motion;
-use crate::note::Note;
-use crate::plan::{Category, Plan};
+use crate::plan::Plan;
 use crate::track::Track;
-
-/// The account of a session.
-#[derive(Clone, Debug)]
-pub struct Review {
-    /// Totals of the whole recording.
-    pub totals: Totals,
-    /// The plan held against the motion, if there was a plan.
-    pub plan: Option<PlanReview>,
-    /// What the reader must know to trust the numbers.
-    pub notes: Vec<Note>,
-}
-
-/// Totals of a session.
-#[derive(Clone, Debug)]
-pub struct Totals {
-    /// Distance moved, m.
-    pub distance_m: Measured,
-    /// Highest speed, m/s.
-    pub top_speed_m_s: Option<Measured>,
-    /// Time and distance by speed.
-    pub bands: Vec<Band>,
-}
-
-/// The plan held against the motion. Times are seconds from the session's start.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PlanReview {
-    /// In the order of the plan.
-    pub blocks: Vec<BlockReview>,
-    /// Work that the plan does not explain.
-    pub unplanned: Vec<Unplanned>,
-    /// Whether the plan explains the recording.
-    pub fits: Fits,
-    /// Reps by verdict.
-    pub counts: Counts,
-    /// The top speed that shares are taken of, m/s, and where it comes from.
-    pub top_speed: Option<TopSpeed>,
-}
-
-/// Whether a plan explains a recording better than no plan does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fits {
-    /// It does.
-    Yes,
-    /// It does, but more than half of it is probably not in the recording.
-    Partly,
-    /// It does not: nothing is said of its reps.
-    No,
-}
-
-impl Fits {
-    /// What must be read before all else where it does not, as a note of the review.
-    #[must_use]
-    pub(crate) fn doubt(self) -> Option<Note> {
-        match self {
-            Self::Yes => None,
-            Self::Partly => Some(Note::MuchNotInRecording),
-            Self::No => Some(Note::NotThisPlan),
-        }
-    }
-}
-
-/// The top speed that `of_top_speed` and `at 95%` refer to.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TopSpeed {
-    /// m/s, with its interval (exact when given).
-    pub speed_m_s: Measured,
-    /// Who says so.
-    pub source: TopSpeedSource,
-}
-
-impl TopSpeed {
-    /// A share of it as a mark for runs, m/s. The best of the same session has no interval here: what it is wrong by, its own
-    /// peaks are wrong by as well.
-    #[must_use]
-    fn mark(&self, share: f64) -> Measured {
-        match self.source {
-            TopSpeedSource::Session => exactly(share * self.speed_m_s.value),
-            _ => self.speed_m_s.scaled(share),
-        }
-    }
-
-    /// The share that a speed is of it, with the intervals of both.
-    #[must_use]
-    fn share(&self, speed_m_s: Measured) -> Measured {
-        let (speed, top) = (speed_m_s, self.speed_m_s);
-        let top_m_s = top.value.max(0.1);
-        let share = speed.value / top_m_s;
-        let relative = (speed.width() / speed.value.max(0.1)).hypot(top.width() / top_m_s) / 2.0;
-        Measured::within(share, share * (1.0 - relative), share * (1.0 + relative)).at_least(0.0)
-    }
-}
-
-/// What is known exactly.
-fn exactly(value: f64) -> Measured {
-    Measured::within(value, value, value)
-}
-
-/// Where a top speed comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TopSpeedSource {
-    /// The plan's `top speed`.
-    Plan,
-    /// The settings.
-    Settings,
-    /// The athlete's best of an earlier day, as the diary knows it.
-    Diary {
-        /// When it was measured; `None` where days are not to be told.
-        date: Option<Date>,
-    },
-    /// The best of this session.
-    Session,
-}
-
-/// The best that an athlete ran on an earlier day.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EarlierTop {
-    /// m/s.
-    pub speed_m_s: Measured,
-    /// When it was measured; `None` where days are not to be told.
-    pub date: Option<Date>,
-}
-
-/// One block of the plan, reviewed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BlockReview {
-    /// From 1.
-    pub index: usize,
-    /// Category of the planned block.
-    pub category: Category,
-    /// Name of the planned block.
-    pub name: Option<String>,
-    /// With the ball at the foot.
-    pub with_ball: bool,
-    /// Whether the block was done.
-    pub verdict: BlockVerdict,
-    /// Start of its first work, s.
-    pub start_s: Option<f64>,
-    /// End of its last work, s.
-    pub end_s: Option<f64>,
-    /// The sets in order.
-    pub sets: Vec<SetReview>,
-}
-
-/// One set, reviewed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SetReview {
-    /// From 1.
-    pub index: usize,
-    /// Rest from the end of this set's work to the next set, or to the next block after the last set, s.
-    pub rest_after_s: Option<Measured>,
-    /// What the plan asked for, s.
-    pub rest_after_planned_s: Option<f64>,
-    /// Verdict on that rest.
-    pub rest_after_verdict: Option<RestVerdict>,
-    /// How many reps were done, also where it is open which; `None` where the plan does not fit.
-    pub reps_done: Option<Measured>,
-    /// The reps in order.
-    pub reps: Vec<RepReview>,
-    /// How much the reps faded from first to last: percentage decrement of peak speed (Glaister et al. 2008), only of
-    /// three or more like-for-like reps.
-    pub decrement_percent: Option<f64>,
-}
-
-/// One rep, reviewed.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct RepReview {
-    /// From 1.
-    pub index: usize,
-    /// Whether it was done.
-    pub verdict: Verdict,
-    /// Probability that the verdict is right, 0 to 1; `None` where there is none or nothing is known of it.
-    pub probability: Option<f64>,
-    /// Why, where it is not simply done.
-    pub why: Option<Reason>,
-    /// Start of work, s.
-    pub start_s: Option<f64>,
-    /// End of work, s.
-    pub end_s: Option<f64>,
-    /// Time of work with its interval, s.
-    pub work_s: Option<Measured>,
-    /// Planned time of work, s.
-    pub work_planned_s: Option<f64>,
-    /// Distance run, m.
-    pub distance_m: Option<Measured>,
-    /// Planned distance, m.
-    pub distance_planned_m: Option<f64>,
-    /// Highest speed, m/s.
-    pub peak_speed_m_s: Option<Measured>,
-    /// Highest speed as a share of top speed.
-    pub of_top_speed: Option<Measured>,
-    /// Whether the speed asked for was reached; `None` when no speed was asked for.
-    pub reached: Option<Reached>,
-    /// Rest from the end of this rep to the start of the next of the set, s; `None` after the last.
-    pub rest_s: Option<Measured>,
-    /// Planned rest, s; `None` when the plan leaves it free.
-    pub rest_planned_s: Option<f64>,
-    /// Verdict on the rest.
-    pub rest_verdict: Option<RestVerdict>,
-    /// Heart rate at the end of work, beats a minute.
-    pub heart_rate_end_bpm: Option<f64>,
-    /// Drop of the heart rate from the end of work to the start of the next, beats a minute.
-    pub heart_rate_drop_bpm: Option<f64>,
-}
-
-impl RepReview {
-    /// A rep of which nothing is known but its verdict.
-    #[must_use]
-    pub fn new(index: usize, verdict: Verdict) -> Self {
-        Self {
-            index,
-            verdict,
-            ..Self::default()
-        }
-    }
-}
-
-/// Verdict on a block.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BlockVerdict {
-    /// All reps done.
-    Done,
-    /// Started, but not all of it done.
-    Short,
-    /// Not in the recording.
-    Missed,
-    /// The recording cannot tell.
-    Unresolved,
-}
-
-/// Verdict on a rep.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Verdict {
-    /// Work within tolerance of the plan.
-    Done,
-    /// Started and cut off.
-    Short,
-    /// Run in full below the speed asked for.
-    Slow,
-    /// Not in the recording.
-    Missed,
-    /// The recording cannot tell.
-    #[default]
-    Unresolved,
-}
-
-/// Whether the speed asked for was reached.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reached {
-    /// The whole interval lies at or above the mark.
-    Yes,
-    /// The whole interval lies below the mark.
-    No,
-    /// The interval lies across the mark.
-    Unclear,
-}
-
-/// Verdict on a rest.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RestVerdict {
-    /// Within tolerance of the plan.
-    Kept,
-    /// Longer than planned.
-    Long,
-    /// Shorter than planned.
-    Short,
-    /// Self-paced; not judged.
-    Free,
-}
-
-/// Work that the plan does not explain.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Unplanned {
-    /// Start, s.
-    pub start_s: f64,
-    /// End, s.
-    pub end_s: f64,
-    /// Distance, m.
-    pub distance_m: Measured,
-    /// Highest speed, m/s.
-    pub peak_speed_m_s: Measured,
-}
-
-/// Reps by verdict; a continuous block counts as one rep.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Counts {
-    /// Reps in the plan.
-    pub planned: usize,
-    /// Done.
-    pub done: usize,
-    /// Cut off.
-    pub short: usize,
-    /// Below the speed asked for.
-    pub slow: usize,
-    /// Not in the recording.
-    pub missed: usize,
-    /// The recording cannot tell.
-    pub unresolved: usize,
-}
+use top_speed::exactly;
 
 /// How far a rep or a rest may lie from the plan.
 #[derive(Clone, Debug, PartialEq)]

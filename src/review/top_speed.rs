@@ -1,7 +1,70 @@
 //! The top speed that shares of it refer to, of those that somebody knows.
 
+use jiff::civil::Date;
+
 use crate::measured::Measured;
-use crate::review::{Tolerances, TopSpeed, TopSpeedSource, exactly};
+use crate::review::Tolerances;
+
+/// The top speed that `of_top_speed` and `at 95%` refer to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TopSpeed {
+    /// m/s, with its interval (exact when given).
+    pub speed_m_s: Measured,
+    /// Who says so.
+    pub source: TopSpeedSource,
+}
+
+impl TopSpeed {
+    /// A share of it as a mark for runs, m/s. The best of the same session has no interval here: what it is wrong by, its own
+    /// peaks are wrong by as well.
+    #[must_use]
+    pub(crate) fn mark(&self, share: f64) -> Measured {
+        match self.source {
+            TopSpeedSource::Session => exactly(share * self.speed_m_s.value),
+            _ => self.speed_m_s.scaled(share),
+        }
+    }
+
+    /// The share that a speed is of it, with the intervals of both.
+    #[must_use]
+    pub(crate) fn share(&self, speed_m_s: Measured) -> Measured {
+        let (speed, top) = (speed_m_s, self.speed_m_s);
+        let top_m_s = top.value.max(0.1);
+        let share = speed.value / top_m_s;
+        let relative = (speed.width() / speed.value.max(0.1)).hypot(top.width() / top_m_s) / 2.0;
+        Measured::within(share, share * (1.0 - relative), share * (1.0 + relative)).at_least(0.0)
+    }
+}
+
+/// Where a top speed comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TopSpeedSource {
+    /// The plan's `top speed`.
+    Plan,
+    /// The settings.
+    Settings,
+    /// The athlete's best of an earlier day, as the diary knows it.
+    Diary {
+        /// When it was measured; `None` where days are not to be told.
+        date: Option<Date>,
+    },
+    /// The best of this session.
+    Session,
+}
+
+/// The best that an athlete ran on an earlier day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EarlierTop {
+    /// m/s.
+    pub speed_m_s: Measured,
+    /// When it was measured; `None` where days are not to be told.
+    pub date: Option<Date>,
+}
+
+/// What is known exactly.
+pub(super) fn exactly(value: f64) -> Measured {
+    Measured::within(value, value, value)
+}
 
 /// Of the plan's, the settings', the diary's and the best of this session the one that counts.
 ///

@@ -1,9 +1,9 @@
 //! Verdicts: what a pairing, or the lack of one, says of a planned rep.
+//!
+//! In the example of [`crate::review`] the shares of 0.90 and 0.89 are reps in full with 0.99, so both are done.
 
-use crate::measured::Measured;
 use crate::review::cost::{self, Quality};
 use crate::review::items::Item;
-use crate::review::mark;
 use crate::review::{BlockVerdict, Planned, Reached, Reason, RepReview, Tolerances, Verdict};
 
 /// A rep is said to be done from this probability on.
@@ -14,18 +14,6 @@ pub(super) fn full(share: f64, sd: f64, tolerances: &Tolerances) -> f64 {
     let share = share * 0.85 / tolerances.work_share.clamp(0.05, 1.0);
     let odds = cost::full_cost(share.min(1.0), sd) + sd.ln() - cost::short_cost(share, sd);
     1.0 / (1.0 + odds.clamp(-50.0, 50.0).exp())
-}
-
-/// Whether a speed asked for was reached, from its interval and that of the mark.
-pub(super) fn reached(peak_m_s: Measured, mark_m_s: Measured) -> Reached {
-    let above = mark::above(peak_m_s, mark_m_s);
-    if above.low >= 0.0 {
-        Reached::Yes
-    } else if above.high < 0.0 {
-        Reached::No
-    } else {
-        Reached::Unclear
-    }
 }
 
 /// Done becomes slow when the speed asked for was not reached.
@@ -93,30 +81,5 @@ mod tests {
             .filter(|full| (1.0 - tolerances.accuse..GRANT).contains(full))
             .count();
         assert!(open > 3, "{open}");
-    }
-
-    #[test]
-    fn the_interval_decides_whether_a_speed_was_reached() {
-        let peak = Measured::within(8.0, 7.8, 8.2);
-        let exact = |mark_m_s| reached(peak, Measured::within(mark_m_s, mark_m_s, mark_m_s));
-        assert_eq!(exact(7.8), Reached::Yes);
-        assert_eq!(exact(8.0), Reached::Unclear);
-        assert_eq!(exact(8.3), Reached::No);
-    }
-
-    /// Half-widths of 0.2 and 0.15 make one of 0.25.
-    #[test]
-    fn a_mark_that_was_measured_leaves_more_open() {
-        let peak = Measured::within(8.0, 7.8, 8.2);
-        let measured = |mark_m_s| {
-            reached(
-                peak,
-                Measured::within(mark_m_s, mark_m_s - 0.15, mark_m_s + 0.15),
-            )
-        };
-        assert_eq!(measured(7.78), Reached::Unclear);
-        assert_eq!(measured(7.74), Reached::Yes);
-        assert_eq!(measured(8.24), Reached::Unclear);
-        assert_eq!(measured(8.26), Reached::No);
     }
 }

@@ -66,32 +66,8 @@ fn markup(text: &[u8]) -> &'static str {
 /// Whether the first line names the columns of a table: two or more words that head one, with the same sign between them as
 /// stands between the cells of the next line.
 fn names_columns(bytes: &[u8]) -> bool {
-    const COLUMNS: [&str; 24] = [
-        "block",
-        "drill",
-        "exercise",
-        "category",
-        "type",
-        "kind",
-        "activity",
-        "name",
-        "what",
-        "dose",
-        "work",
-        "sets",
-        "reps",
-        "distance",
-        "time",
-        "duration",
-        "length",
-        "rest",
-        "pause",
-        "recovery",
-        "notes",
-        "note",
-        "intensity",
-        "speed",
-    ];
+    const COLUMNS: &str = "block drill exercise category type kind activity name what dose work sets \
+         reps distance time duration length rest pause recovery notes note intensity speed";
     let text = String::from_utf8_lossy(head(bytes)).to_lowercase();
     let mut rows = text.lines().filter(|line| !line.trim().is_empty());
     let (Some(first), Some(second)) = (rows.next(), rows.next()) else {
@@ -102,8 +78,8 @@ fn names_columns(bytes: &[u8]) -> bool {
             .map(|cell| cell.trim().trim_matches('\u{feff}').trim_matches('"'))
             .filter(|cell| !cell.is_empty())
             .collect();
-        let named = cells.iter().filter(|cell| COLUMNS.contains(cell)).count();
-        cells.len() > 1 && named == cells.len() && second.contains(sign)
+        let named = |cell: &&str| COLUMNS.split(' ').any(|name| name == *cell);
+        cells.len() > 1 && cells.iter().all(named) && second.contains(sign)
     })
 }
 

@@ -1,7 +1,9 @@
 //! A line of which only the end is not understood: it is offered without, the words kept beside it.
 
+use super::meaning::{Around, LONGEST_SHOWN, Scribble};
+use super::read;
+use super::strict::strict;
 use super::token::{Token, cut};
-use super::{Around, LONGEST_SHOWN, Scribble, read, strict};
 use crate::plan::phrase::unit_of;
 
 /// Most places where a line is tried to end.

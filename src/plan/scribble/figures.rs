@@ -1,7 +1,6 @@
 //! Numbers as they are written, before a line is looked at: in words, as `m:ss`, and counts in brackets or behind a list.
 
-use super::phrase::number_in_words;
-use super::token::{Piece, Token, lower};
+use super::token::{Piece, Token, lower, number_in_words};
 use crate::plan::phrase::unit_of;
 
 /// `ten min` in figures, so that it is a time for all that look for one.

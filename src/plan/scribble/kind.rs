@@ -1,38 +1,29 @@
 //! What kind of work a scribbled line means, told by its words.
 
 use super::gait;
-use super::token::{Token, lower};
+use super::token::{Token, cut, lower, phrase_at};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 
 /// Words that are our categories, however they are spelt.
-const EXPLICIT: [(&[&str], Category); 26] = [
-    (&["warmingup"], Category::WarmUp),
-    (&["riscaldamento"], Category::WarmUp),
-    (&["defaticamento"], Category::CoolDown),
-    (&["tecnica"], Category::Technical),
-    (&["warm", "up"], Category::WarmUp),
-    (&["warming", "up"], Category::WarmUp),
-    (&["warmup"], Category::WarmUp),
-    (&["w/u"], Category::WarmUp),
-    (&["wu"], Category::WarmUp),
-    (&["cool", "down"], Category::CoolDown),
-    (&["cooling", "down"], Category::CoolDown),
-    (&["cooldown"], Category::CoolDown),
-    (&["warm", "down"], Category::CoolDown),
-    (&["warmdown"], Category::CoolDown),
-    (&["c/d"], Category::CoolDown),
-    (&["cd"], Category::CoolDown),
-    (&["technical"], Category::Technical),
-    (&["technique"], Category::Technical),
-    (&["tech"], Category::Technical),
-    (&["skills"], Category::Technical),
-    (&["strength"], Category::Strength),
-    (&["resistance"], Category::Resistance),
-    (&["speed"], Category::Speed),
-    (&["game"], Category::Game),
-    (&["games"], Category::Game),
-    (&["gym"], Category::Gym),
+const EXPLICIT: [(Category, &str); 8] = [
+    (
+        Category::WarmUp,
+        "warmingup, riscaldamento, warm up, warming up, warmup, w/u, wu",
+    ),
+    (
+        Category::CoolDown,
+        "defaticamento, cool down, cooling down, cooldown, warm down, warmdown, c/d, cd",
+    ),
+    (
+        Category::Technical,
+        "tecnica, technical, technique, tech, skills",
+    ),
+    (Category::Strength, "strength"),
+    (Category::Resistance, "resistance"),
+    (Category::Speed, "speed"),
+    (Category::Game, "game, games"),
+    (Category::Gym, "gym"),
 ];
 
 /// Words that belong to one category only.
@@ -157,13 +148,11 @@ pub(super) fn of(category: Category) -> Kind {
 
 /// How many tokens from `at` on are the word of a category, and which.
 pub(super) fn explicit_at(tokens: &[Token], at: usize) -> Option<(usize, Category)> {
-    EXPLICIT.iter().find_map(|(words, category)| {
-        let here = words.iter().enumerate().all(|(index, word)| {
-            tokens
-                .get(at + index)
-                .is_some_and(|token| token.lower() == *word)
-        });
-        here.then_some((words.len(), *category))
+    EXPLICIT.iter().find_map(|(category, phrases)| {
+        let mut words = phrases
+            .split(", ")
+            .filter_map(|words| phrase_at(tokens, at, words));
+        Some((words.next()?, *category))
     })
 }
 
@@ -285,4 +274,24 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         ([], []) => Kind::Nothing,
         ([], several) | (several, _) => Kind::Several(several.to_vec()),
     }
+}
+
+/// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.
+pub(super) fn is_of_another_kind(content: &str, category: Category) -> bool {
+    cut(content).is_some_and(|(pieces, _)| match kind_of(&pieces.concat()) {
+        Kind::One {
+            category: own,
+            explicit,
+        } => explicit || own != category,
+        Kind::Several(_) => true,
+        Kind::Moving { .. } | Kind::Nothing => false,
+    })
+}
+
+/// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
+pub(in crate::plan) fn says_a_kind(content: &str) -> bool {
+    cut(content).is_some_and(|(pieces, _)| {
+        let tokens: Vec<Token> = pieces.concat();
+        matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
+    })
 }

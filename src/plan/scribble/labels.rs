@@ -3,8 +3,7 @@
 //! `18 yard box` is no run of 18 yards and `2 touch` no two sets, so such words are made one that the notation does not read.
 
 use super::kind::{self, kind_of};
-use super::phrase::number_in_words;
-use super::token::{Piece, Token, lower, text_of, value};
+use super::token::{Piece, Token, lower, number_in_words, text_of, value};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;

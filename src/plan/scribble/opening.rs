@@ -1,11 +1,10 @@
 //! The lines above the first block: a date, a match day, a top speed without a colon, a title.
 
 use super::token::{Token, cut};
-use super::{begins_nearly, kind_of};
-use crate::plan::Reading;
 use crate::plan::heading::KEYS;
 use crate::plan::near::is_one_of;
-use crate::plan::scribble::kind::Kind;
+use crate::plan::scribble::kind::{Kind, kind_of};
+use crate::plan::{Category, Reading};
 use crate::plan::{date, near, phrase, word};
 
 /// The line as a header line of the notation, where it is one without its colon or by another name.
@@ -194,4 +193,11 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         && !begins_nearly(&tokens)
         && (!explicit || named)
         && (named || matches!(kind_of(&tokens), Kind::Nothing | Kind::Several(_)))
+}
+
+/// Whether the first word is nearly a category, so that the line is meant as a block.
+fn begins_nearly(words: &[Token]) -> bool {
+    let first = words.first().map(Token::lower).unwrap_or_default();
+    let ours = Category::ALL.map(Category::word);
+    near::nearest(&first, &ours).is_some()
 }

@@ -2,9 +2,11 @@
 //! 12 lunges each leg`. Each part is read by itself, and what was meant is asked about with the parts on lines of their own.
 
 use super::gait;
-use super::kind::{self, explicit_at, kind_of};
+use super::kind::{self, Kind, explicit_at, kind_of};
+use super::meaning::{Around, Scribble};
+use super::read;
+use super::strict::{rest_s, strict};
 use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
-use super::{Around, Kind, Scribble, read, rest_s, strict};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};

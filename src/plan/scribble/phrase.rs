@@ -2,7 +2,9 @@
 
 use super::gait;
 use super::kind;
-use super::token::{Piece, Token, is_rest, lower, text_of, value, whole};
+use super::token::{
+    Piece, Token, is_rest, lower, number_in_words, phrase_at, text_of, value, whole,
+};
 use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
 
@@ -18,42 +20,10 @@ pub(super) struct Split {
 /// A rest as long as the work, which nobody can write so.
 pub(super) const EQUAL_REST: &str = "rest =work";
 /// Phrases of the notation that are words alone.
-const PHRASES: [&[&str]; 34] = [
-    &["rest", "=work"],
-    &["there", "and", "back"],
-    &["up", "and", "back"],
-    &["out", "and", "back"],
-    &["down", "and", "back"],
-    &["with", "the", "ball"],
-    &["with", "a", "ball"],
-    &["with", "ball"],
-    &["walk", "back"],
-    &["walking", "back"],
-    &["walkback"],
-    &["jog", "back"],
-    &["jogging", "back"],
-    &["full", "recovery"],
-    &["full", "rest"],
-    &["flat", "out"],
-    &["all", "out"],
-    &["max", "effort"],
-    &["max", "speed"],
-    &["full", "speed"],
-    &["full", "pace"],
-    &["build", "up"],
-    &["buildup"],
-    &["maximal"],
-    &["max"],
-    &["easy"],
-    &["each", "side"],
-    &["per", "side"],
-    &["each", "leg"],
-    &["per", "leg"],
-    &["every", "minute"],
-    &["rest"],
-    &["recovery"],
-    &["recover"],
-];
+const PHRASES: &str = "rest =work, there and back, up and back, out and back, down and back, with the ball, with a ball, with ball, \
+     walk back, walking back, walkback, jog back, jogging back, full recovery, full rest, flat out, all out, \
+     max effort, max speed, full speed, full pace, build up, buildup, maximal, max, easy, each side, per side, \
+     each leg, per leg, every minute, rest, recovery, recover";
 const OF_WHAT: &str = "set, sets, rep, reps, run, runs, sprint, sprints, round, rounds, repetition, \
      repetitions, each, every";
 
@@ -144,13 +114,9 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
     if word == "build" && lower(2) == "play" {
         return 0;
     }
-    if let Some(phrase) = PHRASES.iter().find(|phrase| {
-        phrase
-            .iter()
-            .enumerate()
-            .all(|(index, word)| lower(index) == **word)
-    }) {
-        return phrase.len();
+    let mut phrases = PHRASES.split(", ");
+    if let Some(words) = phrases.find_map(|phrase| phrase_at(piece, at, phrase)) {
+        return words;
     }
     let behind_unit = before.is_some_and(|token| unit_of(&token.lower()).is_some());
     match word.as_str() {
@@ -413,27 +379,6 @@ fn last_times(mut piece: Piece) -> Piece {
     piece
 }
 
-pub(super) fn number_in_words(word: &str) -> Option<u32> {
-    const WORDS: [&str; 12] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-        "twelve",
-    ];
-    let tens = match word {
-        "fifteen" => Some(15),
-        "twenty" => Some(20),
-        "thirty" => Some(30),
-        "forty" => Some(40),
-        "fifty" => Some(50),
-        "sixty" => Some(60),
-        "seventy" => Some(70),
-        "eighty" => Some(80),
-        "ninety" => Some(90),
-        _ => None,
-    };
-    let small = WORDS.iter().position(|name| *name == word);
-    tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
-}
-
 /// Whether a unit, an `x` or a thing that is counted stands at `at`, so that the word before it is a number.
 fn counts_something(piece: &[Token], at: usize) -> bool {
     let Some(next) = piece.get(at) else {
@@ -534,38 +479,18 @@ fn with_at(piece: &[Token]) -> Piece {
 
 /// Whether a word that is none of the notation's is nearly one of them, so that it may be a slip.
 pub(super) fn is_slip(word: &str) -> bool {
-    is_strange(word) && nearest(word, &OURS).is_some()
+    is_strange(word) && nearest_ours(word).is_some()
 }
 
 /// The words of ours that others are nearly.
-pub(super) const OURS: [&str; 26] = [
-    "rest",
-    "between",
-    "over",
-    "walk",
-    "back",
-    "with",
-    "ball",
-    "sets",
-    "reps",
-    "there",
-    "recovery",
-    "minutes",
-    "seconds",
-    "metres",
-    "yards",
-    "resistance",
-    "strength",
-    "speed",
-    "technical",
-    "game",
-    "warmup",
-    "cooldown",
-    "sprints",
-    "shuttles",
-    "every",
-    "repeat",
-];
+const OURS: &str = "rest, between, over, walk, back, with, ball, sets, reps, there, recovery, minutes, seconds, metres, yards, \
+     resistance, strength, speed, technical, game, warmup, cooldown, sprints, shuttles, every, repeat";
+
+/// The word of ours that another is nearly.
+pub(super) fn nearest_ours(word: &str) -> Option<&'static str> {
+    nearest(word, &OURS.split(", ").collect::<Vec<_>>())
+}
+
 /// Whether a word is none of ours and no word of its own.
 pub(super) fn is_strange(word: &str) -> bool {
     const PLAIN: [&str; 32] = [
@@ -575,7 +500,7 @@ pub(super) fn is_strange(word: &str) -> bool {
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)
-        && !OURS.contains(&word)
+        && !is_one_of(word, OURS)
         && !kind::is_known(word)
 }
 

@@ -3,7 +3,7 @@
 use super::free_rest::Asked;
 use super::kind::kind_of;
 use super::pair::{self, Pair};
-use super::token::{Piece, Token, lower, seconds, text_of, value};
+use super::token::{Piece, Token, lower, phrase_at, seconds, text_of, value};
 use super::ways::Way;
 use super::{aside, count, free_rest, gait, keyed, moves, timed_rest, ways};
 use crate::plan::near::{is_one_of, nearest};
@@ -389,55 +389,39 @@ fn ratio(pieces: &mut Vec<Piece>) {
 
 /// Single phrases by other names.
 fn phrases(piece: &mut Piece) {
-    const OTHERS: [(&[&str], &[&str]); 29] = [
-        (&["each", "foot"], &["each", "side"]),
-        (&["per", "foot"], &["each", "side"]),
-        (&["each", "arm"], &["each", "side"]),
-        (&["per", "arm"], &["each", "side"]),
-        (&["each", "hand"], &["each", "side"]),
-        (&["each", "way"], &["each", "side"]),
-        (&["per", "way"], &["each", "side"]),
-        (&["each", "direction"], &["each", "side"]),
-        (&["per", "direction"], &["each", "side"]),
-        (&["on", "each", "side"], &["each", "side"]),
-        (&["from", "each", "side"], &["each", "side"]),
-        (&["zig", "zag"], &["zigzag"]),
+    const OTHERS: [(&str, &str); 11] = [
         (
-            &["every", "minute", "on", "the", "minute"],
-            &["every", "minute"],
+            "each side",
+            "each foot, per foot, each arm, per arm, each hand, each way, per way, each direction, per direction, \
+          on each side, from each side",
         ),
-        (&["on", "the", "minute"], &["every", "minute"]),
-        (&["emom"], &["every", "minute"]),
-        (&["half", "time"], &["rest"]),
-        (&["halftime"], &["rest"]),
-        (&["set", "rest"], &["rest", "between", "sets"]),
-        (&["set", "recovery"], &["rest", "between", "sets"]),
-        (&["set", "break"], &["rest", "between", "sets"]),
-        (&["rep", "rest"], &["rest", "between", "reps"]),
-        (&["rest", "between", "them"], &["rest"]),
-        (&["walk", "back", "down"], &["walk", "back"]),
-        (&["walk", "back", "between"], &["walk", "back"]),
-        (&["full", "recovery", "between"], &["full", "recovery"]),
-        (&["jog", "back", "between"], &["jog", "back"]),
-        (&["jog", "back", "down"], &["jog", "back"]),
-        (&["kick", "about"], &["kickabout"]),
-        (&["box", "to", "box"], &["box-to-box"]),
+        ("zigzag", "zig zag"),
+        (
+            "every minute",
+            "every minute on the minute, on the minute, emom",
+        ),
+        ("rest", "half time, halftime, rest between them"),
+        ("rest between sets", "set rest, set recovery, set break"),
+        ("rest between reps", "rep rest"),
+        ("walk back", "walk back down, walk back between"),
+        ("full recovery", "full recovery between"),
+        ("jog back", "jog back between, jog back down"),
+        ("kickabout", "kick about"),
+        ("box-to-box", "box to box"),
     ];
     for at in 0..piece.len() {
-        let is = |words: &[&str]| {
-            (words.iter().enumerate()).all(|(i, word)| {
-                piece
-                    .get(at + i)
-                    .is_some_and(|token| token.lower() == *word)
-            })
-        };
         // `walk back between sets` is another rest.
-        let ends = |words: &[&str]| {
-            words.last() != Some(&"between") || piece.get(at + words.len()).is_none()
+        let ends = |others: &str, count: usize| {
+            !others.ends_with(" between") || piece.get(at + count).is_none()
         };
-        if let Some((words, put)) = (OTHERS.iter()).find(|(words, _)| is(words) && ends(words)) {
-            let put: Vec<Token> = put.iter().map(|word| Token::word(word)).collect();
-            piece.splice(at..at + words.len(), put);
+        let found = OTHERS.iter().find_map(|(put, phrases)| {
+            let mut others = phrases.split(", ");
+            let found = |words| phrase_at(piece, at, words).filter(|count| ends(words, *count));
+            Some((others.find_map(found)?, put))
+        });
+        if let Some((count, put)) = found {
+            let put: Vec<Token> = put.split(' ').map(Token::word).collect();
+            piece.splice(at..at + count, put);
             return;
         }
     }

@@ -1,8 +1,13 @@
 //! What a line holds too much of: several doses, or rounds with their list behind a colon. It is offered line by line.
 
+use super::apart::Scribbled;
+use super::ask::SHOWN;
 use super::kind::{Kind, kind_of};
+use super::likely::ENDURANCE_M;
+use super::meaning::{Around, Scribble};
+use super::read;
+use super::strict::strict;
 use super::token::{Token, cut, text_of};
-use super::{Around, ENDURANCE_M, Scribble, Scribbled, read, strict};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// Most reps that are offered as a set whose reps differ.
@@ -74,7 +79,7 @@ impl Scribbled {
             let one = mixed(&doses).filter(|_| alike);
             lines.extend(one.and_then(|dose| tidy(&line(&dose, &shared))));
         }
-        lines.truncate(super::SHOWN);
+        lines.truncate(SHOWN);
         (!lines.is_empty()).then(|| Scribble::Ask {
             message: format!("this line has {} {DOSES}", doses.len()),
             written: None,

@@ -1,17 +1,40 @@
 //! Shuttles over several ways: `5-10-15 shuttles x 5`. Each way may be run out and back within one rep, or be a rep of its own.
 
+use super::apart::Scribbled;
+use super::ask::{about, ask};
+use super::kind::Kind;
+use super::meaning::{Around, Scribble};
 use super::token::{Piece, Token, lower};
+use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
+/// `5-10-15 shuttles x 5`: each out and back in one rep, or a rep each.
+pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
+    let Read { written, meant } = read(pieces)?;
+    let lines = meant
+        .into_iter()
+        .filter_map(|pieces| {
+            let line = Scribbled::new(pieces, None, around.pitch);
+            let category = match line.kind(around) {
+                Kind::One { category, .. } => category,
+                _ => Category::Strength,
+            };
+            (!line.is_doubtful()).then(|| format!("{}{}", line.head(category), line.said()))
+        })
+        .collect();
+    let message = format!("`{written}` may be ways of one rep, or a rep each");
+    about(&written, ask(&message, lines))
+}
+
 /// The pieces as they may be meant, the likelier first.
-pub(super) struct Read {
+struct Read {
     /// The ways as they were written.
     pub written: String,
     pub meant: Vec<Vec<Piece>>,
 }
 
 /// Reads ways in front of `shuttles` with a count behind it. `None` where there are none.
-pub(super) fn read(pieces: &[Piece]) -> Option<Read> {
+fn read(pieces: &[Piece]) -> Option<Read> {
     let (index, at, ways) = pieces.iter().enumerate().find_map(|(index, piece)| {
         let at = piece.iter().position(Token::is_number)?;
         let Token::Number(text) = piece.get(at)? else {

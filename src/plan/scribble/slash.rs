@@ -1,11 +1,37 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
+use super::apart::Scribbled;
+use super::ask::{about, ask};
+use super::kind::Kind;
+use super::meaning::{Around, Scribble};
 use super::token::{Piece, Token, lower, number, seconds};
+use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
+/// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
+pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
+    let (parted, written) = work_and_rest(pieces)?;
+    let line = Scribbled::new(parted, None, around.pitch);
+    let categories = match line.kind(around) {
+        Kind::One {
+            category: Category::Speed,
+            ..
+        } => return None,
+        Kind::One { category, .. } => vec![category],
+        Kind::Several(several) => several,
+        Kind::Moving { .. } | Kind::Nothing => vec![Category::Resistance],
+    };
+    let said = line.said();
+    let lines = (categories.into_iter())
+        .map(|category| format!("{}{said}", line.head(category)))
+        .collect();
+    let message = format!("`{written}` may be work and rest");
+    about(&written, ask(&message, lines))
+}
+
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
-pub(super) fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
+fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     let mut pieces = pieces.to_vec();
     with_units(&mut pieces);
     for piece in &mut pieces {

@@ -1,9 +1,33 @@
 //! Words that are nearly ours: `sprnits 6 x 30 m`, `10 mnis`. The line is offered as it was probably meant.
 
-use super::phrase::{OURS, is_strange, number_in_words};
-use super::token::{Piece, Token, lower};
+use super::apart::Scribbled;
+use super::meaning::{Around, LONGEST_SHOWN, Scribble};
+use super::one::one_thing;
+use super::phrase::{is_strange, nearest_ours};
+use super::token::{Piece, Token, lower, number_in_words};
 use crate::plan::near::nearest;
 use crate::plan::phrase::unit_of;
+
+/// A line with words that are nearly ours, as it was probably meant.
+pub(super) fn offered(slip: Slip, content: &str, around: Around<'_>) -> Option<Scribble> {
+    // Of a line that fills the screen only the word is shown.
+    if content.len() > LONGEST_SHOWN {
+        return None;
+    }
+    let line = Scribbled::new(slip.pieces, None, around.pitch);
+    let remark = line.remarks.join("; ");
+    let lines = match one_thing(&line, content, around)? {
+        Scribble::Block { block, .. } if remark.is_empty() => vec![block.line_text(true)],
+        Scribble::Block { block, .. } => vec![format!("{}  # {remark}", block.line_text(true))],
+        Scribble::Ask { lines, .. } => lines,
+        _ => return None,
+    };
+    Some(Scribble::Ask {
+        message: format!("`{}` is not read", slip.written),
+        written: Some(slip.written),
+        lines,
+    })
+}
 
 /// A line without its slips.
 pub(super) struct Slip {
@@ -75,5 +99,5 @@ fn meant(word: &str, behind_number: bool) -> Option<&'static str> {
     if behind_number && let Some(unit) = nearest(word, &UNITS) {
         return Some(unit);
     }
-    nearest(word, &OURS)
+    nearest_ours(word)
 }

@@ -1,6 +1,5 @@
 //! Cuts a scribbled line into pieces: what stands between two commas, dashes, brackets or full stops.
 
-use super::phrase::number_in_words;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::word::{fault, is_dash, is_double_quote, is_invisible, is_single_quote, is_times};
@@ -48,6 +47,35 @@ pub(super) fn whole(piece: &[Token], at: usize) -> Option<u32> {
         Token::Number(text) => text.parse().ok(),
         word => number_in_words(&word.lower()),
     }
+}
+
+/// `three`, `twenty`.
+pub(super) fn number_in_words(word: &str) -> Option<u32> {
+    const WORDS: [&str; 12] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    let tens = match word {
+        "fifteen" => Some(15),
+        "twenty" => Some(20),
+        "thirty" => Some(30),
+        "forty" => Some(40),
+        "fifty" => Some(50),
+        "sixty" => Some(60),
+        "seventy" => Some(70),
+        "eighty" => Some(80),
+        "ninety" => Some(90),
+        _ => None,
+    };
+    let small = WORDS.iter().position(|name| *name == word);
+    tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
+}
+
+/// How many words a phrase in small letters has, where it stands at a place.
+pub(super) fn phrase_at(piece: &[Token], at: usize, phrase: &str) -> Option<usize> {
+    let mut words = phrase.split(' ').enumerate();
+    let stands = words.all(|(k, word)| lower(piece, at + k) == word);
+    stands.then(|| phrase.split(' ').count())
 }
 
 /// The time at a place, s.

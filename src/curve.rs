@@ -80,7 +80,7 @@ impl Curve {
     }
 
     /// Speed as a receiver shows it whose filter of first order is late by `lag_s`.
-    pub(super) fn lagged_speed_m_s(self, time_s: f64, lag_s: f64) -> f64 {
+    pub(crate) fn lagged_speed_m_s(self, time_s: f64, lag_s: f64) -> f64 {
         // Equal time constants divide nothing by nothing; a hair beside them the formula is as good as its limit.
         let lag_s = if (lag_s - self.tau_s).abs() < 1e-6 {
             lag_s + 1e-5

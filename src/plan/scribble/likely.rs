@@ -1,0 +1,107 @@
+//! The kind of work where the words do not say it: what the dose and the place in the plan make likely.
+
+use super::apart::Scribbled;
+use super::kind::Kind;
+use super::meaning::Around;
+use super::token::Token;
+use crate::plan::phrase::unit_of;
+use crate::plan::{Block, Category, Dose, Effort, Work};
+
+/// Runs of this length or longer are no maximal sprints, m.
+pub(super) const ENDURANCE_M: f64 = 200.0;
+
+impl Scribbled {
+    /// The categories that a dose may be of, and whether the line leaves open which.
+    pub(crate) fn categories(
+        &self,
+        kind: Kind,
+        around: Around<'_>,
+        said: &str,
+        dosed: Option<&Block>,
+    ) -> (Vec<Category>, bool) {
+        match kind {
+            Kind::One { category, .. } => (vec![category], false),
+            Kind::Several(several) => (several, true),
+            Kind::Moving { jogging } => {
+                let bare = said.parse::<f64>().is_ok();
+                let one = dosed.map_or(bare, |block| block.reps() * block.sets() == 1);
+                moving(around, jogging, one)
+            }
+            // `3 x 8 each leg`: lifts, or steps.
+            Kind::Nothing if dosed.is_none() && is_for_each(said) => (
+                vec![Category::Gym, Category::Technical, Category::Strength],
+                true,
+            ),
+            // `Y drill 6`
+            Kind::Nothing if dosed.is_none() && said.parse::<f64>().is_ok() => {
+                (vec![Category::Technical, Category::Strength], true)
+            }
+            Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
+            Kind::Nothing => {
+                let likely = likely(dosed);
+                let open = likely.len() > 1;
+                (likely, open)
+            }
+        }
+    }
+
+    /// Whether `match` is the one word beside a dose.
+    fn is_a_match(&self) -> bool {
+        let mut words = self.words.iter().map(Token::lower);
+        let mut others = words.by_ref().filter(|word| unit_of(word).is_none());
+        others.next().as_deref() == Some("match") && others.next().is_none()
+    }
+}
+
+/// Whether reps are for each side, so that a number without a unit counts them.
+pub(super) fn is_for_each(said: &str) -> bool {
+    [" each leg", " per leg", " each side", " per side"]
+        .iter()
+        .any(|each| said.contains(each))
+}
+
+/// What a run or a jog is, told by its place, and whether that is open.
+pub(super) fn moving(around: Around<'_>, jogging: bool, one: bool) -> (Vec<Category>, bool) {
+    match around {
+        Around { first: true, .. } if jogging && one => (vec![Category::WarmUp], false),
+        Around { last: true, .. } if jogging && one => (vec![Category::CoolDown], false),
+        Around { first: true, .. } if one => (vec![Category::WarmUp, Category::Resistance], true),
+        _ if one => (vec![Category::Resistance, Category::CoolDown], true),
+        _ => (vec![Category::Resistance, Category::Speed], true),
+    }
+}
+
+/// The categories that a dose alone makes likely.
+fn likely(block: Option<&Block>) -> Vec<Category> {
+    match block.map(|block| block.dose) {
+        Some(Dose::Continuous { .. }) if block.is_some_and(|b| b.effort == Some(Effort::Easy)) => {
+            vec![Category::Resistance, Category::CoolDown, Category::WarmUp]
+        }
+        Some(Dose::Continuous { .. }) => {
+            vec![Category::Technical, Category::Game, Category::WarmUp]
+        }
+        Some(Dose::Reps {
+            work: Work::Count, ..
+        }) => vec![Category::Technical, Category::Strength, Category::Gym],
+        Some(Dose::Reps {
+            work: Work::Duration(_),
+            ..
+        }) => vec![Category::Resistance, Category::Technical],
+        Some(Dose::Reps {
+            work: Work::Distance(metres),
+            ..
+        }) if metres >= ENDURANCE_M => {
+            let once = block.is_some_and(|block| block.reps() * block.sets() == 1);
+            let mut likely = vec![Category::Resistance];
+            if once {
+                likely.extend([Category::WarmUp, Category::CoolDown]);
+            }
+            likely
+        }
+        Some(Dose::Reps {
+            work: Work::Distance(metres),
+            ..
+        }) if metres > 100.0 => vec![Category::Resistance, Category::Speed],
+        _ => vec![Category::Speed, Category::Resistance],
+    }
+}

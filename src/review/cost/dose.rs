@@ -1,0 +1,131 @@
+//! How much of the planned work a bout makes up, and what that costs a rep run in full and one cut short.
+
+use super::bell::either;
+use super::legs::leg_s;
+use super::quality::Quality;
+use crate::bouts::Bout;
+use crate::review::items::{Item, Shuttle};
+
+/// Work cut short: 1 in 25 reps.
+pub(super) const SHORT: f64 = 3.2;
+/// Shares of the planned work at which a rep is cut short.
+const SHORT_FROM: f64 = 0.40;
+const SHORT_TO: f64 = 0.82;
+/// When the time of a shuttle is up, the leg he is on may be run out, gently, for about so long, s.
+const RUN_OUT_S: f64 = 1.0;
+/// Work of any other length.
+const WORK_FLOOR: f64 = 12.0;
+/// A count of turns unlike the plan's.
+const RUN_ON_FLOOR: f64 = 3.5;
+/// The part of a way that may be left when the time of a timed shuttle is up.
+const WAY_LEFT: f64 = 0.5;
+
+/// When an item's work ends in a bout, s: for a way there and back at its line, where he may stop or run on, else where braking begins.
+pub(in crate::review) fn end_s(item: &Item, bout: &Bout) -> f64 {
+    if item.to_line {
+        bout.line_s
+    } else {
+        bout.end_s
+    }
+}
+
+/// The share of the planned work that a bout makes up, with the standard deviation of its logarithm.
+///
+/// By time where the plan gives a time; by length on the ground where it gives a length and positions are known.
+pub(in crate::review) fn work_share(
+    item: &Item,
+    bout: &Bout,
+    time_s: f64,
+    quality: &Quality,
+) -> (f64, f64) {
+    if !item.timed
+        && !by_time(item, time_s, quality)
+        && let Some(length_m) = covered_m(item, bout, quality)
+        && let Some(planned_m) = item.distance_m
+    {
+        let sd = 0.03_f64.hypot(quality.length_sd_m / planned_m);
+        return (length_m / (planned_m * item.length_bias), sd);
+    }
+    let expected_s = item.work.value.max(0.1);
+    let sd = item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s);
+    let Some(shuttle) = item.shuttle.filter(|_| item.timed) else {
+        return (time_s / expected_s, sd);
+    };
+    if time_s > expected_s {
+        return (time_s / expected_s, sd.hypot(RUN_OUT_S / expected_s));
+    }
+    // Nobody begins a way that he cannot run before the time is up: he stops at the line.
+    let to_stop_s = (bout.stop_s - bout.start_s).clamp(time_s, expected_s);
+    let way_s = leg_s(shuttle.leg_m).min(expected_s);
+    (
+        to_stop_s / expected_s,
+        sd.hypot(WAY_LEFT * way_s / expected_s),
+    )
+}
+
+/// Whether only the time tells how much of a set was run: its turns are too close to count its legs.
+pub(super) fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
+    item.reps > 1 && time_s < quality.hides_turns_for_s(item)
+}
+
+/// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.
+///
+/// Filtered positions cut the corner at a turn, so a path's own length falls short; the legs are counted in full lengths
+/// of the way, and only the last by its own length.
+fn covered_m(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
+    let shape = bout.shape.as_ref()?;
+    match item.shuttle {
+        Some(Shuttle { leg_m, legs }) => {
+            let seen_m = shape.legs_m();
+            let full = seen_m.len().saturating_sub(1) as f64;
+            let last = seen_m.last().copied().unwrap_or(0.0) / leg_m;
+            let last = if last > 0.7 { 1.0 } else { last };
+            let legs_m = (full + last) * leg_m;
+            // A turn that was not seen leaves no legs, but no receiver of so many fixes makes the path longer by a way.
+            let path_m = if quality.loses_turns() || item.reps > 1 {
+                0.0
+            } else {
+                bout.path_m
+            };
+            Some(legs_m.max(path_m.min(legs.unwrap_or(0.0) * leg_m)))
+        }
+        None => item.distance_m.map(|_| bout.path_to_end_m),
+    }
+}
+
+/// The cost of a share of the planned work for a rep run in full.
+pub(in crate::review) fn full_cost(share: f64, sd: f64) -> f64 {
+    let z = share.max(1e-3).ln() / sd;
+    0.5 * z * z
+}
+
+/// The cost of a share of the planned work for a rep cut short: even over the shares at which reps are cut, its edges as
+/// soft as the measure is.
+pub(in crate::review) fn short_cost(share: f64, sd: f64) -> f64 {
+    let share = share.max(1e-3);
+    let outside = (SHORT_FROM / share)
+        .ln()
+        .max((share / SHORT_TO).ln())
+        .max(0.0)
+        / sd;
+    SHORT + 0.5 * outside * outside
+}
+
+/// The costs of a share of the planned work, for a rep run in full, or of a length that nothing explains, and for one cut short.
+pub(super) struct Dose {
+    pub full: f64,
+    pub short: f64,
+}
+
+pub(super) fn dose(item: &Item, share: f64, sd: f64) -> Dose {
+    // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
+    let floor = if item.reps > 1 {
+        RUN_ON_FLOOR
+    } else {
+        WORK_FLOOR
+    };
+    Dose {
+        full: either(full_cost(share, sd) + sd.ln(), floor),
+        short: short_cost(share, sd),
+    }
+}

@@ -1,0 +1,223 @@
+//! Costs of a matching: negative log-likelihoods, each relative to its peak and with a floor.
+//!
+//! Every clue is capped: one that is far off may be a departure from the plan that is not modelled, and must not outweigh
+//! all others together. The numbers are odds of what players do, in nats (`-ln p`), set from how often each is expected;
+//! none is fitted to a recording.
+//!
+//! A rep is run in full, cut short or taken easy, and each of these has a peak, a time, a shape and a place of its own: a sprint left
+//! after half of its way never reaches its peak, one way of a shuttle has no turn, who jogs is slower by as much in his peak as in his
+//! time. The clues are weighed within each of them, and what is likelier counts.
+//!
+//! What a bout makes up of the planned work is its `dose`, what else it looks like its `likeness`, as far as the `quality` of the
+//! recording tells; the `bounds` say what is not weighed at all.
+//!
+//! In the example of [`crate::review`] the first rep of 12 s and a bout of 10.8 s are a share of 0.90 of the work, which costs a rep in
+//! full little and one cut short more than 3: together, and with a peak as expected, -1.3 nats. Neither bout knows which rep it is.
+
+mod bell;
+mod bounds;
+mod dose;
+mod legs;
+mod likeness;
+mod quality;
+
+use crate::bouts::Bout;
+use crate::review::items::{Item, Kind};
+use bell::either;
+use bounds::{DEAREST_PAIR, SHORTEST_S, allows_share, allows_time};
+use dose::{by_time, dose};
+use likeness::{Pace, SLOWER, unlike};
+
+pub(super) use dose::{end_s, full_cost, short_cost, work_share};
+pub(super) use legs::evenness;
+pub(super) use quality::{Quality, quality};
+
+/// A rep more than planned.
+pub(super) const EXTRA: f64 = 4.0;
+/// So near in time, as a logarithm, and in peak, as a share.
+const LIKE: f64 = 0.3;
+const LIKE_PEAK: (f64, f64) = (0.7, 1.5);
+
+/// The cost of an item being done by a bout; `None` when it cannot be.
+pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
+    if item.kind == Kind::Stretch {
+        return None;
+    }
+    let time_s = end_s(item, bout) - bout.start_s;
+    if time_s <= SHORTEST_S {
+        return None;
+    }
+    let (share, sd) = work_share(item, bout, time_s, quality);
+    let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality);
+    if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
+        return None;
+    }
+    let dose = dose(item, share, sd);
+    let extra = if item.kind == Kind::Extra { EXTRA } else { 0.0 };
+    if either(dose.full, dose.short) + extra > DEAREST_PAIR {
+        return None;
+    }
+    let pace = by_way.then(|| Pace::of(item, time_s, share, quality));
+    let whole = unlike(item, bout, quality, pace.as_ref(), 1.0);
+    let cut = if share < 1.0 {
+        unlike(item, bout, quality, pace.as_ref(), share)
+    } else {
+        whole
+    };
+    let cost = either(dose.full + whole, dose.short + cut) + extra;
+    (cost <= DEAREST_PAIR).then_some(cost)
+}
+
+/// Whether a bout is so like a rep, in its time and its peak, that nobody should say that there was none: its way may be measured
+/// wrongly, or it was run in another manner.
+pub(super) fn resembles(item: &Item, bout: &Bout) -> bool {
+    let time_s = end_s(item, bout) - bout.start_s;
+    let off = (time_s.max(0.1) / item.work.value).ln();
+    let peak = bout.peak_m_s / item.peak.value;
+    item.kind == Kind::Bout
+        && item.reps == 1
+        && off.abs() < LIKE
+        && (LIKE_PEAK.0..LIKE_PEAK.1).contains(&peak)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::dose::SHORT;
+    use super::likeness::EASY;
+    use super::*;
+    use crate::bouts::Shape;
+    use crate::motion::{Motion, SpeedFrom};
+    use crate::review::items;
+
+    fn item(plan: &str) -> Item {
+        let plan = crate::plan::parse(plan).expect("a plan");
+        items::schedule(&plan, &[0], Some(8.0)).items[0].clone()
+    }
+
+    fn sharp() -> Quality {
+        quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both))
+    }
+
+    /// A run along a line from 0 to each of the turns, then to the stop, m.
+    fn bout(turns_m: &[f64], stop_m: f64, time_s: f64, peak_m_s: f64) -> Bout {
+        let along_m: Vec<f64> = [&[0.0], turns_m, &[stop_m]].concat();
+        let path_m = along_m.windows(2).map(|leg| (leg[1] - leg[0]).abs()).sum();
+        let extent_m = along_m.iter().copied().fold(0.0, f64::max);
+        Bout {
+            start_s: 100.0,
+            end_s: 100.0 + time_s,
+            stop_s: 100.0 + time_s,
+            line_s: 100.0 + time_s,
+            window: 0..1,
+            peak_m_s,
+            path_m,
+            path_to_end_m: path_m,
+            activity_m_s: 3.0,
+            shape: Some(Shape {
+                start_m: [0.0; 2],
+                stop_m: [stop_m, 0.0],
+                middle_m: [extent_m / 2.0, 0.0],
+                axis: [1.0, 0.0],
+                extent_m,
+                width_m: 0.0,
+                turns_m: turns_m.to_vec(),
+                turns_at: vec![0; turns_m.len()],
+                stop_along_m: stop_m,
+                uneven: None,
+            }),
+            bridged: 0.0,
+        }
+    }
+
+    fn costs(plan: &str, bout: &Bout) -> f64 {
+        pair(&item(plan), bout, &sharp()).unwrap_or(f64::INFINITY)
+    }
+
+    /// Half of a sprint, at the peak and in the time in which half of one is run, costs no more than that it is cut short.
+    #[test]
+    fn a_sprint_cut_short_is_slower_for_it() {
+        let full = item("speed 4 x 40 m, rest 60 s");
+        let (time_s, peak_m_s) = (
+            full.work.value * full.time_of_part(0.5),
+            full.peak.value * full.peak_of_part(0.5),
+        );
+        assert!((0.5..0.7).contains(&full.time_of_part(0.5)));
+        assert!((0.8..0.99).contains(&full.peak_of_part(0.5)));
+        let cost = costs(
+            "speed 4 x 40 m, rest 60 s",
+            &bout(&[], 20.0, time_s, peak_m_s),
+        );
+        assert!(cost < SHORT + 0.2, "{cost}");
+    }
+
+    /// Out and not back again is half of a shuttle; that it has no turn is no surprise.
+    #[test]
+    fn one_way_of_a_shuttle_has_no_turn() {
+        let plan = "strength 4 x 10 m there and back, rest 40 s";
+        let whole = item(plan);
+        let one_way = bout(&[], 10.0, 0.5 * whole.work.value, whole.peak.value);
+        let cost = costs(plan, &one_way);
+        assert!(cost < SHORT + 0.5, "{cost}");
+        let both = bout(&[10.0], 0.0, whole.work.value, whole.peak.value);
+        assert!(costs(plan, &both) < cost);
+    }
+
+    /// A rep at four fifths of the usual speed costs that it was taken easy, and not a time and a peak that nothing explains.
+    #[test]
+    fn who_takes_it_easy_is_slower_throughout() {
+        let plan = "speed 4 x 40 m, rest 60 s";
+        let mut usual = item(plan);
+        // As the session taught.
+        usual.work.sd = 0.06;
+        usual.peak.sd = 0.4;
+        let (time_s, peak_m_s) = (usual.work.value / 0.8, 0.8 * usual.peak.value);
+        let cost = |bout: &Bout| pair(&usual, bout, &sharp()).unwrap_or(f64::INFINITY);
+        let full = cost(&bout(&[], 40.0, usual.work.value, usual.peak.value));
+        let easy = cost(&bout(&[], 40.0, time_s, peak_m_s));
+        assert!((easy - full - EASY).abs() < 0.5, "{easy} {full}");
+    }
+
+    /// When the time of a timed shuttle is nearly up at a line, he stops there.
+    #[test]
+    fn nobody_begins_a_way_that_he_cannot_run() {
+        let item = item("strength 4 x 10 s over 7 m there and back, rest 20 s");
+        let tolerances = crate::review::Tolerances::default();
+        let full = |time_s| {
+            let bout = bout(&[7.0, 0.0], 7.0, time_s, 4.0);
+            let (share, sd) = work_share(&item, &bout, time_s, &sharp());
+            crate::review::verdict::full(share, sd, &tolerances)
+        };
+        assert!(full(8.8) > 0.9, "{}", full(8.8));
+        assert!(full(5.0) < 0.1, "{}", full(5.0));
+    }
+
+    /// Legs of one length and time speak for a set of turns, and the more of them the more; legs of all lengths do not.
+    #[test]
+    fn little_else_goes_to_and_fro_evenly() {
+        let plan = "strength 2 x 6 reps over 10 m there and back, 60 s between sets";
+        let set = item(plan);
+        let turns_m = [10.0, 0.0, 10.0, 0.0, 10.0, 0.0, 10.0, 0.0, 10.0, 0.0, 10.0];
+        let with = |uneven| {
+            let mut bout = bout(&turns_m, 0.0, set.work.value, set.peak.value);
+            if let Some(shape) = &mut bout.shape {
+                shape.uneven = uneven;
+            }
+            bout
+        };
+        let [even, uneven, unknown] = [Some(0.05), Some(0.5), None].map(with);
+        assert!((evenness(&set, &even) - 1.0).abs() < 1e-9 && evenness(&set, &uneven) == 0.0);
+        assert!(costs(plan, &even) < costs(plan, &unknown) - 3.5);
+        assert!((costs(plan, &uneven) - costs(plan, &unknown)).abs() < 1e-9);
+        // A sprint has no rhythm, however it came about.
+        assert!(evenness(&item("speed 4 x 40 m, rest 60 s"), &even) == 0.0);
+    }
+
+    /// A run of another length than the way is no rep by its length, but may have been one that was measured wrongly.
+    #[test]
+    fn what_resembles_a_rep_may_have_been_one() {
+        let item = item("speed 4 x 40 m, rest 60 s");
+        let leapt = bout(&[], 90.0, 1.1 * item.work.value, item.peak.value);
+        assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt));
+        assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6)));
+    }
+}

@@ -1,0 +1,212 @@
+//! What all accounts say together: how sure each statement of the one that is told is, and how many reps of a set were done.
+
+use std::collections::HashMap;
+
+use super::Matching;
+use super::account::{same, settled, told};
+use super::hypothesis::Hypothesis;
+use crate::bouts::Bout;
+use crate::review::chain::{self, Fate};
+use crate::review::cost::{self, Quality};
+use crate::review::items::{Item, Kind};
+use crate::review::{Tolerances, verdict};
+
+/// How far a rep counts as done of which the recording can show nothing.
+const UNSEEN: f64 = 0.5;
+/// What is held against a player counts only so far: in so many of a hundred sessions something happened that no account here
+/// foresees, and then all accounts agree on what is wrong.
+const FORESEEN: f64 = 0.94;
+/// Of a stretch that the recording cut, less than this share says nothing of the rest.
+const NOT_RECORDED: f64 = 0.06;
+
+/// How likely it is that an item was done, cut short or left out.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(in crate::review) struct Odds {
+    /// Done in full.
+    pub done: f64,
+    /// Begun and cut short.
+    pub short: f64,
+    /// Left out, or not recorded.
+    pub missing: f64,
+    /// Done where the account that is told has it.
+    pub here: f64,
+    /// As many of its set left out as the account that is told says.
+    pub count: f64,
+}
+
+impl Odds {
+    /// That it was not done in full, cut short or left out.
+    pub(crate) fn not_in_full(&self) -> f64 {
+        self.short + self.missing
+    }
+}
+
+/// The likeliest order's account, with the odds of each of its statements over all orders.
+pub(super) fn conclude(
+    tried: &[Hypothesis],
+    best: usize,
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> Matching {
+    let chosen = &tried[best];
+    let items = &chosen.schedule.items;
+    let fates = chosen
+        .drawn
+        .get(told(&chosen.drawn, candidates))
+        .cloned()
+        .unwrap_or_else(|| vec![Fate::Missing; items.len()]);
+    let fates = settled(fates, &chosen.drawn, candidates);
+    let mut odds = vec![Odds::default(); items.len()];
+    let weights: Vec<f64> = tried
+        .iter()
+        .map(|h| (h.weight - chosen.weight).exp())
+        .collect();
+    let all: f64 = weights.iter().sum();
+    let left_out = |fates: &[Fate], at: &dyn Fn(usize) -> usize| -> Vec<usize> {
+        let mut counts = vec![0; items.len()];
+        let mut k = 0;
+        while k < items.len() {
+            let end = (k..items.len())
+                .find(|&n| (items[n].block, items[n].set) != (items[k].block, items[k].set))
+                .unwrap_or(items.len());
+            let gone = (k..end)
+                .filter(|&n| items[n].kind != Kind::Extra)
+                .filter(|&n| matches!(fates[at(n)], Fate::Missing | Fate::Unrecorded))
+                .count();
+            counts[k..end].fill(gone);
+            k = end;
+        }
+        counts
+    };
+    let said = left_out(&fates, &|k| k);
+    for (hypothesis, weight) in tried.iter().zip(&weights) {
+        let share = weight / all / hypothesis.drawn.len().max(1) as f64;
+        if share < 1e-7 {
+            continue;
+        }
+        let places = places(items, &hypothesis.schedule.items);
+        for drawn in &hypothesis.drawn {
+            let counts = left_out(drawn, &|k| places[k]);
+            for (k, odds) in odds.iter_mut().enumerate() {
+                let fate = &drawn[places[k]];
+                let item = &hypothesis.schedule.items[places[k]];
+                match full(item, fate, candidates, quality, tolerances) {
+                    None => odds.missing += FORESEEN * share,
+                    Some(full) => {
+                        odds.done += full * share;
+                        odds.short += FORESEEN * (1.0 - full) * share;
+                    }
+                }
+                odds.here += f64::from(u8::from(same(fate, &fates[k], candidates))) * share;
+                let alike = f64::from(u8::from(counts[k] == said[k]));
+                odds.count += FORESEEN * alike * share;
+            }
+        }
+    }
+    Matching {
+        items: items.clone(),
+        fates,
+        odds,
+        done: done(tried, &weights, candidates, quality, tolerances),
+        reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
+        gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
+    }
+}
+
+/// How many reps of each set were done in all accounts, hypotheses by their weight.
+fn done(
+    tried: &[Hypothesis],
+    weights: &[f64],
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> HashMap<(usize, usize), [f64; 3]> {
+    let mut counts: HashMap<(usize, usize), Vec<(f64, f64)>> = HashMap::new();
+    for (hypothesis, weight) in tried.iter().zip(weights).filter(|(_, w)| **w > 1e-5) {
+        let draws = hypothesis.drawn.len();
+        let mut own: HashMap<(usize, usize), Vec<f64>> = HashMap::new();
+        for (k, item) in hypothesis.schedule.items.iter().enumerate() {
+            if item.kind == Kind::Extra {
+                continue;
+            }
+            let of_set = own
+                .entry((item.block, item.set))
+                .or_insert_with(|| vec![0.0; draws]);
+            for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
+                let full = full(item, &fates[k], candidates, quality, tolerances);
+                *count += full.unwrap_or(0.0);
+            }
+        }
+        for (set, of_set) in own {
+            let weighed = of_set.into_iter().map(|count| (count, *weight));
+            counts.entry(set).or_default().extend(weighed);
+        }
+    }
+    counts
+        .into_iter()
+        .map(|(set, mut of_set)| {
+            of_set.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let all: f64 = of_set.iter().map(|c| c.1).sum();
+            let at = |share: f64| {
+                let mut sum = 0.0;
+                let reached = of_set.iter().find(|c| {
+                    sum += c.1;
+                    sum >= share * all
+                });
+                reached.or(of_set.last()).map_or(0.0, |c| c.0)
+            };
+            let bounds = [at(0.025).floor(), at(0.5).round(), at(0.975).ceil()];
+            (set, bounds)
+        })
+        .collect()
+}
+
+/// Where the items of one order stand in another.
+fn places(items: &[Item], other: &[Item]) -> Vec<usize> {
+    let mut firsts = HashMap::new();
+    for (k, item) in other.iter().enumerate() {
+        firsts.entry(item.block).or_insert(k);
+    }
+    let mut within = HashMap::new();
+    items
+        .iter()
+        .map(|item| {
+            let n = within.entry(item.block).or_insert(0_usize);
+            let place = firsts.get(&item.block).copied().unwrap_or(0) + *n;
+            *n += 1;
+            place.min(other.len().saturating_sub(1))
+        })
+        .collect()
+}
+
+/// How likely an item was done in full by what became of it; `None` where it was not done.
+fn full(
+    item: &Item,
+    fate: &Fate,
+    candidates: &[Bout],
+    quality: &Quality,
+    tolerances: &Tolerances,
+) -> Option<f64> {
+    match *fate {
+        Fate::Missing | Fate::Unrecorded => None,
+        // Nothing is known of it; neither word is said.
+        Fate::Hidden => Some(UNSEEN),
+        Fate::Bout(candidate) => {
+            let bout = candidates.get(candidate)?;
+            if item.reps > 1 {
+                return Some(1.0);
+            }
+            let time_s = cost::end_s(item, bout) - bout.start_s;
+            let (share, sd) = cost::work_share(item, bout, time_s, quality);
+            Some(verdict::full(share, sd, tolerances))
+        }
+        Fate::Stretch(start_s, end_s, true) if end_s - start_s < NOT_RECORDED * item.work.value => {
+            None
+        }
+        Fate::Stretch(start_s, end_s, cut) => {
+            let share = (end_s - start_s) / item.work.value.max(1.0);
+            Some(f64::from(u8::from(!cut && share >= 0.85 || share >= 0.95)))
+        }
+    }
+}

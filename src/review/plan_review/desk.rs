@@ -1,0 +1,83 @@
+//! The desk: everything that is needed to write down what became of an item, and the times and speeds of its work.
+
+use std::collections::HashMap;
+
+use crate::bouts::Bout;
+use crate::measured::Measured;
+use crate::plan::{Block, Target};
+use crate::review::cost::Quality;
+use crate::review::doubt::Doubts;
+use crate::review::matching::Matching;
+use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
+
+/// Everything needed to write down the reps.
+pub(super) struct Desk<'a> {
+    pub evidence: &'a Evidence<'a>,
+    pub tolerances: &'a Tolerances,
+    pub quality: Quality,
+    pub top_speed: Option<TopSpeed>,
+    pub span_s: (f64, f64),
+    /// From block, set and rep (from 0) to the item.
+    pub index: HashMap<(usize, usize, usize), usize>,
+    pub matching: Matching,
+    /// For each item when the work found before it ended, and when that found after it begins.
+    pub around: Vec<(Option<f64>, Option<f64>)>,
+    pub fits: Fits,
+    pub doubts: Doubts,
+}
+
+impl Desk<'_> {
+    pub(crate) fn bout(&self, item: usize) -> Option<&Bout> {
+        (self.matching).bout(item, &self.evidence.bouts.candidates)
+    }
+
+    pub(crate) fn place(&self, item: usize) -> Option<(f64, f64)> {
+        self.matching.place(item)
+    }
+
+    /// Times, distance and speed of a stretch of work.
+    pub(crate) fn fill(&self, out: &mut RepReview, start_s: f64, end_s: f64, block: &Block) {
+        let motion = self.evidence.motion;
+        let window = motion.window(start_s, end_s);
+        let peak = motion.peak_speed(window.clone());
+        out.start_s = Some(start_s);
+        out.end_s = Some(end_s);
+        out.work_s = Some(rest::measured(end_s - start_s, self.quality.edge_sd_s));
+        out.distance_m = Some(motion.distance(window));
+        out.peak_speed_m_s = Some(peak);
+        out.of_top_speed = self.top_speed.map(|top| top.share(peak));
+        out.reached = self.mark_m_s(block).map(|mark| mark::reached(peak, mark));
+        out.heart_rate_end_bpm = self.heart_rate(end_s);
+    }
+
+    /// The speed asked for, m/s.
+    fn mark_m_s(&self, block: &Block) -> Option<Measured> {
+        match block.target? {
+            Target::Speed(v) => Some(Measured::within(v, v, v)),
+            Target::ShareOfTop(share) => self.top_speed.map(|top| top.mark(share)),
+        }
+    }
+
+    pub(crate) fn heart_rate(&self, time_s: f64) -> Option<f64> {
+        let motion = self.evidence.motion;
+        motion
+            .window(time_s - 2.0, time_s + 2.0)
+            .filter_map(|k| motion.samples.get(k))
+            .min_by(|a, b| {
+                (a.time_s - time_s)
+                    .abs()
+                    .total_cmp(&(b.time_s - time_s).abs())
+            })
+            .and_then(|s| s.heart_rate_bpm)
+            .map(f64::from)
+    }
+}
+
+/// A rep of which nothing is known but what was planned.
+pub(super) fn blank(rep: usize, block: &Block) -> RepReview {
+    RepReview {
+        work_planned_s: block.work_s(),
+        distance_planned_m: block.rep_distance_m(),
+        ..RepReview::new(rep + 1, Verdict::Missed)
+    }
+}

@@ -1,0 +1,65 @@
+//! What the recording hides: gaps, stretches left out, pauses of the device, fixes too far apart.
+
+use crate::bouts::Bout;
+use crate::review::plan_review::desk::Desk;
+use crate::review::{cost, verdict};
+use crate::track::Gap;
+
+/// With fixes further apart than this, nothing is said against work of fewer fixes than can show it, s.
+const SPARSE_S: f64 = 2.5;
+/// A bout ends at a gap when it stops so near to it, s.
+const GAP_EDGE_S: f64 = 1.5;
+
+impl Desk<'_> {
+    /// The gaps that touch a stretch of time.
+    pub(crate) fn gaps(&self, (from_s, to_s): (f64, f64)) -> &[Gap] {
+        let gaps = &self.evidence.track.gaps;
+        let first = gaps.partition_point(|gap| gap.end_s < from_s);
+        let last = gaps.partition_point(|gap| gap.start_s <= to_s);
+        gaps.get(first..last).unwrap_or_default()
+    }
+
+    /// Whether a gap, or a stretch left out, cuts work off: what lies there may be more of it.
+    pub(crate) fn at_gap(&self, (start_s, end_s): (f64, f64)) -> bool {
+        let near = |from_s: f64, to_s: f64| {
+            (from_s - end_s).abs() <= GAP_EDGE_S || (start_s - to_s).abs() <= GAP_EDGE_S
+        };
+        let around = (start_s - GAP_EDGE_S, end_s + GAP_EDGE_S);
+        self.gaps(around).iter().any(|g| near(g.start_s, g.end_s))
+            || (self.evidence.track.left_out.iter()).any(|l| near(l.start_s, l.end_s))
+    }
+
+    /// Whether a device that pauses by itself paused at the beginning or the end of a stretch: it may have gone on standing.
+    pub(crate) fn at_pause(&self, (start_s, end_s): (f64, f64)) -> bool {
+        self.evidence.track.pauses.iter().any(|p| {
+            let touches = |t: f64| p.start_s - GAP_EDGE_S <= t && t <= p.end_s + GAP_EDGE_S;
+            touches(start_s) || touches(end_s)
+        })
+    }
+
+    /// The time between fixes, s, where an item's reps are too short to be shown by them.
+    pub(crate) fn too_sparse(&self, item: usize) -> Option<f64> {
+        let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.01);
+        let item = self.matching.items.get(item)?;
+        let rep_s = item.work.value / item.reps.max(1) as f64;
+        (interval_s > SPARSE_S && rep_s < self.quality.hides_s).then_some(interval_s)
+    }
+
+    /// How likely a bout was run in full, when the device that paused before it may have woken late.
+    pub(crate) fn full_if_woken_late(&self, item: usize, bout: &Bout) -> f64 {
+        let Some(late_s) = (self.evidence.track.pauses.iter())
+            .filter(|p| {
+                p.start_s <= bout.start_s + GAP_EDGE_S && bout.start_s <= p.end_s + GAP_EDGE_S
+            })
+            .map(|p| p.still_to_sd_s)
+            .reduce(f64::max)
+        else {
+            return 0.0;
+        };
+        let item = &self.matching.items[item];
+        let time_s = cost::end_s(item, bout) - bout.start_s;
+        let (share, sd) = cost::work_share(item, bout, time_s, &self.quality);
+        let sd = sd.hypot(late_s / time_s.max(0.5));
+        verdict::full(share, sd, self.tolerances)
+    }
+}

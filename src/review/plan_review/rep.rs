@@ -1,0 +1,103 @@
+//! A rep that is a bout or a stretch of its own.
+
+use crate::measured::Measured;
+use crate::plan::Block;
+use crate::review::plan_review::desk::{Desk, blank};
+use crate::review::{Reason, RepReview, Verdict, cost, rest, verdict};
+
+impl Desk<'_> {
+    /// A rep that is a bout of its own.
+    pub(crate) fn rep(&self, rep: usize, item: Option<usize>, block: &Block) -> RepReview {
+        let mut out = blank(rep, block);
+        let Some(k) = item else {
+            return out;
+        };
+        let odds = self.matching.odds[k];
+        let item = &self.matching.items[k];
+        let Some(bout) = self.bout(k) else {
+            self.absent(k, block, &mut out);
+            return out;
+        };
+        let end_s = cost::end_s(item, bout);
+        self.fill(&mut out, bout.start_s, end_s, block);
+        let (share, _) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
+        if odds.done >= verdict::GRANT {
+            out.verdict = verdict::with_speed(Verdict::Done, out.reached);
+            out.why = (out.verdict == Verdict::Slow).then_some(Reason::Slow);
+        } else if odds.short >= self.tolerances.accuse
+            && !self.at_gap((bout.start_s, bout.stop_s))
+            && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
+        {
+            out.verdict = Verdict::Short;
+            out.why = Some(verdict::short_of(item, share, &self.quality));
+        } else if odds.not_in_full() >= self.tolerances.accuse {
+            out.leave_open(Reason::NotInFull);
+        } else if odds.short > odds.missing {
+            out.leave_open(Reason::FullOpen);
+        } else {
+            out.leave_open(Reason::WhichOpen);
+        }
+        out
+    }
+
+    /// A continuous block, or a rep of intermittent work.
+    pub(crate) fn stretch(&self, rep: usize, item: Option<usize>, block: &Block) -> RepReview {
+        let mut out = blank(rep, block);
+        let Some(k) = item else {
+            return out;
+        };
+        let odds = self.matching.odds[k];
+        let Some((start_s, end_s)) = self.place(k) else {
+            self.absent(k, block, &mut out);
+            return out;
+        };
+        self.fill(&mut out, start_s, end_s, block);
+        let planned_s = self.matching.items[k].work.value;
+        let share = (end_s - start_s) / planned_s;
+        let sd_s = rest::stretch_sd_s(planned_s);
+        out.work_s = Some(Measured::normal(end_s - start_s, sd_s).at_least(0.0));
+        let timed = self.matching.items[k].timed;
+        if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
+            out.verdict = verdict::with_speed(Verdict::Done, out.reached);
+        } else if odds.short >= self.tolerances.accuse
+            && !self.at_gap((start_s, end_s))
+            && !self.at_pause((start_s, end_s))
+        {
+            out.verdict = Verdict::Short;
+            out.why = Some(Reason::PartOfTime { share });
+        } else {
+            out.leave_open(Reason::PlaceOpen);
+        }
+        out
+    }
+
+    /// Counted reps of intermittent work in one stretch: together they were done or not.
+    pub(crate) fn run_on_stretch(
+        &self,
+        item: Option<usize>,
+        block: &Block,
+        reps: usize,
+    ) -> Vec<RepReview> {
+        let whole = self.stretch(0, item, block);
+        let Some((start_s, end_s)) = whole.start_s.zip(whole.end_s) else {
+            return (0..reps)
+                .map(|rep| RepReview {
+                    verdict: whole.verdict,
+                    why: whole.why,
+                    ..blank(rep, block)
+                })
+                .collect();
+        };
+        let each_s = (end_s - start_s) / reps.max(1) as f64;
+        (0..reps)
+            .map(|rep| {
+                let mut out = blank(rep, block);
+                let from_s = start_s + rep as f64 * each_s;
+                self.fill(&mut out, from_s, from_s + each_s, block);
+                out.verdict = whole.verdict;
+                out.why = whole.why;
+                out
+            })
+            .collect()
+    }
+}
