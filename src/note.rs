@@ -17,7 +17,7 @@ pub enum Note {
     },
     /// The recording holds no positions.
     NoPositions,
-    /// Speed comes from positions about a second apart.
+    /// Speed comes from positions, fewer than four a second.
     SpeedFromPositions,
     /// The receiver wrote at irregular intervals.
     Irregular {

@@ -161,9 +161,11 @@ fn rows(blocks: &[Option<&Drilled>], fair: impl Fn(usize) -> bool + Copy) -> Vec
     };
     let mut rows = vec![
         row(Quantity::RepsDone, &|b| {
+            let so = |verdict| all_reps(b).filter(|r| r.verdict == verdict).count();
             Some(Value::Share {
-                part: all_reps(b).filter(|r| r.verdict == Verdict::Done).count(),
+                part: so(Verdict::Done),
                 of: all_reps(b).count(),
+                open: so(Verdict::Unresolved),
             })
         }),
         row(Quantity::Work, &mean(|r| r.work_s)),

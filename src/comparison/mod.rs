@@ -73,6 +73,8 @@ pub enum Value {
         part: usize,
         /// Of how many.
         of: usize,
+        /// How many of the others may be so too: the recording cannot tell.
+        open: usize,
     },
 }
 
@@ -176,7 +178,8 @@ fn difference(base: Value, other: Value) -> Option<Difference> {
         (Value::Counted(base), Value::Counted(other)) => {
             Some(Difference::Plain(other as f64 - base as f64))
         }
-        (Value::Share { .. }, Value::Share { .. }) => {
+        // What a recording cannot tell was not left out by the player.
+        (Value::Share { open: 0, .. }, Value::Share { open: 0, .. }) => {
             Some(Difference::Plain(other.share()? - base.share()?))
         }
         _ => None,
@@ -188,7 +191,7 @@ impl Value {
     #[must_use]
     pub(crate) fn share(&self) -> Option<f64> {
         match self {
-            Self::Share { part, of } if *of > 0 => Some(*part as f64 / *of as f64),
+            Self::Share { part, of, .. } if *of > 0 => Some(*part as f64 / *of as f64),
             _ => None,
         }
     }

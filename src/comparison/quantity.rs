@@ -68,7 +68,7 @@ impl Quantity {
             Self::HighSpeedDistance => "At high speed".to_owned(),
             Self::SprintDistance => "Sprinting".to_owned(),
             Self::Sprints => "Sprints".to_owned(),
-            Self::CurveTopSpeed => "Best curve, top".to_owned(),
+            Self::CurveTopSpeed => "Levels off at".to_owned(),
             Self::TimeConstant => "Time constant".to_owned(),
             Self::Split(m) => format!("First {m} m"),
             Self::RepsDone => "Reps done".to_owned(),
@@ -113,8 +113,8 @@ impl Quantity {
             | Self::CurveTopSpeed
             | Self::TimeConstant
             | Self::Split(_)
-            | Self::Peak => 2,
-            Self::Fade(_) => 3,
+            | Self::Peak
+            | Self::Fade(_) => 2,
         }
     }
 }

@@ -72,7 +72,7 @@ pub(super) fn rows(sides: &[Side]) -> Vec<Row> {
         Quantity::RestsKept,
         &|s| {
             let [part, of] = s.recorded.rests;
-            (of > 0).then_some(Value::Share { part, of })
+            (of > 0).then_some(Value::Share { part, of, open: 0 })
         },
         &always,
     ));
@@ -92,5 +92,6 @@ fn reps_done(side: &Side) -> Option<Value> {
     Some(Value::Share {
         part: counts.done,
         of: counts.planned,
+        open: counts.unresolved,
     })
 }

@@ -444,7 +444,7 @@ fn entries(scene: &Scene<'_>, review: &PlanReview) -> Vec<(key::Sample, String)>
         ),
         (
             key::Sample::Box(style::MEASURED, 1.0),
-            "done, below".to_owned(),
+            "found, below".to_owned(),
         ),
     ];
     entries.extend(verdict::entries(&review.blocks));

@@ -33,6 +33,8 @@ const SPRINT_REST_S_A_METRE: f64 = 6.0;
 const RECENT: usize = 8;
 /// Shortest sprint whose rest is looked at, m.
 const SPRINT_M: f64 = 10.0;
+/// Longest run that the rule for maximal sprints is about, m.
+const LONG_SPRINT_M: f64 = 150.0;
 
 /// The remarks on a plan, those on the whole plan first.
 #[must_use]
@@ -269,7 +271,8 @@ fn sprint_rest(index: usize, block: &Block, slot: &Slot) -> Option<Remark> {
                           rest, 7 with 60 s, 11 with 120 s";
     let metres = block.one_way_m().filter(|_| !block.there_and_back)?;
     let repeated = block.reps() > 1 || block.sets() > 1;
-    if block.category != Category::Speed || !repeated || metres < SPRINT_M {
+    let sprint = (SPRINT_M..=LONG_SPRINT_M).contains(&metres);
+    if block.category != Category::Speed || !repeated || !sprint {
         return None;
     }
     let wanted_s = SPRINT_REST_S_A_METRE * metres;

@@ -1,6 +1,7 @@
 //! Whether the reps of a set became slower.
 
 use crate::measured::{Measured, Z95};
+use crate::plan::Category;
 use crate::review::{PlanReview, SetReview, Verdict};
 
 /// How the peak speeds of one set changed from rep to rep; the percentage decrement stands beside it in the review.
@@ -39,11 +40,16 @@ impl Fade {
 /// Fewest reps with a slope; two always lie on a line.
 const LEAST_REPS: usize = 3;
 
-/// The sets whose reps were bouts of their own and run in full.
+/// The sets of runs whose reps were run in full. The peak of a game, or of work with the ball or to warm up, is whatever its
+/// run of the day was; that it is lower next time is no fading.
 pub(super) fn of(review: &PlanReview) -> Vec<Fade> {
     let sets = review
         .blocks
         .iter()
+        .filter(|b| {
+            use Category::{Resistance, Speed, Strength};
+            matches!(b.category, Speed | Resistance | Strength)
+        })
         .flat_map(|b| b.sets.iter().map(|s| (b.index, s)));
     sets.filter_map(|(block, set)| {
         let peaks = like_for_like(set);

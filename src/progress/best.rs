@@ -185,7 +185,7 @@ fn history(tops: &[Record], from: usize) -> Vec<Point> {
                     .any(|later| change(mark, later.value).direction == Direction::Up),
             },
             (Some(mark), Some(Direction::Down))
-                if !record.speed_planned && record.value.high < NEAR_MAXIMAL * mark.value =>
+                if !record.speed_planned && record.value.value < NEAR_MAXIMAL * mark.value =>
             {
                 Outcome::NoMaximalSprint
             }
@@ -278,6 +278,13 @@ mod tests {
                 Outcome::Below
             ]
         );
+    }
+
+    #[test]
+    fn a_poor_recording_of_easy_work_is_not_called_slower() {
+        // Its interval comes within 90 % of the mark; its value does not.
+        let found = history(&tops(&[(8.4, 0.1), (6.5, 1.4)]), 0);
+        assert_eq!(found[1].outcome, Outcome::NoMaximalSprint);
     }
 
     #[test]

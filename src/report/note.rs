@@ -50,7 +50,7 @@ pub fn text(note: &Note) -> String {
             "The recording holds no positions: place, turns and shuttles cannot be judged.".to_owned()
         }
         Note::SpeedFromPositions => {
-            "Speed comes from positions about a second apart: peaks of short sprints are wide of certain.".to_owned()
+            "Speed is worked out from positions, of which there are few: the peaks of short sprints are uncertain.".to_owned()
         }
         Note::Irregular { apart_s } => format!(
             "The receiver wrote at irregular intervals, {apart_s:.1} s apart in the mean: short work may be hidden."

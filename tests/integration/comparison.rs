@@ -226,6 +226,34 @@ fn reps_of_the_same_drill_stand_beside_each_other() -> Outcome {
 }
 
 #[test]
+fn reps_that_cannot_be_told_are_not_called_fewer() -> Outcome {
+    use RepVerdict::{Done, Missed, Unresolved};
+    let side = Side::of("a", &reviewed(7, Kind::Unit10));
+    let line = "speed \"to halfway\", 3 x 40 m, rest walk back";
+    let with = |last| drilled(&side, line, &[(8.0, Done), (8.2, Done), (8.1, last)]);
+    let comparison = compare(vec![with(Done)?, with(Unresolved)?, with(Missed)?]);
+    let drill = comparison.drills.first().ok_or("no drill")?;
+    let done = drill
+        .rows
+        .iter()
+        .find(|r| r.quantity == Quantity::RepsDone)
+        .ok_or("no reps")?;
+    let share = |open| {
+        Some(Value::Share {
+            part: 2,
+            of: 3,
+            open,
+        })
+    };
+    assert_eq!(done.values[1..], [share(1), share(0)]);
+    assert_eq!(done.differences[1], None);
+    assert!(done.differences[2].is_some());
+    let text = report::comparison::text::render(&comparison);
+    assert!(text.contains("2 of 3, 1 ?"), "{text}");
+    Ok(())
+}
+
+#[test]
 fn another_distance_under_the_same_name_is_not_compared() -> Outcome {
     let side = Side::of("a", &reviewed(7, Kind::Unit10));
     let done = [(8.0, RepVerdict::Done)];

@@ -412,6 +412,8 @@ fn remarks_say_what_a_coach_would() {
         remarked("warm-up 12 min\nspeed 5 x 40 m, rest 30 s\nspeed with ball, 5 x 40 m, rest 30 s"),
         ["[2, 3] 0:30 of rest between maximal sprints of 40 m"]
     );
+    // No rule for sprints is about these.
+    assert!(remarked("warm-up 12 min\nspeed 3 x 300 m, rest 60 s").is_empty());
     assert_eq!(
         remarked("warm-up 12 min\ntechnical 70 min"),
         ["[] the session takes 1:22:00"]

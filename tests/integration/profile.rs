@@ -428,6 +428,15 @@ fn a_short_plan_is_told_from_a_slow_player() {
         panic!("one set expected");
     };
     assert_eq!(fade.in_words(), "no clear fade");
+    // The same runs as work with the ball or as games: whatever their peaks were, nobody asked for any.
+    for free in ["technical", "game"] {
+        let session = of(&format!("{free} \"starts\", 4 x 15 m, rest 40 s\n"));
+        let found = session.review.plan.iter().flat_map(|plan| &plan.blocks);
+        let reps = found.flat_map(|b| &b.sets).flat_map(|s| &s.reps);
+        let peaks = reps.filter(|r| r.peak_speed_m_s.is_some()).count();
+        assert!(peaks >= 3, "{free}: {peaks}");
+        assert_eq!(session.profile.fades, [], "{free}");
+    }
 }
 
 #[test]
@@ -530,7 +539,7 @@ fn the_json_says_null_or_the_curve() -> Result<(), Box<dyn std::error::Error>> {
     assert!((top - FAST.vmax_m_s).abs() < 0.2, "{top}");
     let text = terminal::render(&sprint);
     assert!(
-        text.contains("1 sprint from standing fitted") && text.contains("Energy"),
+        text.contains("1 run from standing with a curve") && text.contains("Energy"),
         "{text}"
     );
     Ok(())

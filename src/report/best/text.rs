@@ -42,10 +42,9 @@ pub(in crate::report) fn headline(best: &Best<'_>) -> String {
     if let (Some(mark), Some(smallest)) = (best.mark_m_s, best.smallest_gain_m_s) {
         let _ = write!(
             text,
-            ". A real gain is a recording {} {} above the mark of {} ({}), if it is as exact as the latest",
+            ". The next real gain is {} or more, {} above the mark of {}, if that recording is as exact as the latest",
+            best.speeds.text(mark.value.value + smallest, 2),
             best.speeds.difference(smallest),
-            best.speeds.sign(),
-            best.speeds.number(mark.value.value, 2),
             full_day(mark.date)
         );
     }
@@ -71,8 +70,11 @@ fn sprints(best: &Best<'_>) -> String {
     let mut out = String::new();
     if let Some(curve) = best.curve_top_m_s {
         out += &hanging(
-            "Best sprint, top speed of its curve: ",
-            &format!("{}.", told(&curve, best.speeds)),
+            "",
+            &format!(
+                "Best sprint, would have levelled off at {}.",
+                told(&curve, best.speeds)
+            ),
             WIDTH,
         );
     }

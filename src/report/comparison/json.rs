@@ -108,6 +108,8 @@ struct ValuePart {
     part: Option<usize>,
     /// Of how many, of a share.
     of: Option<usize>,
+    /// How many of the others may be so too, of a share: the recording cannot tell. With any there is no difference.
+    open: Option<usize>,
 }
 
 /// The session's value less the base's.
@@ -238,6 +240,7 @@ impl ValuePart {
             high: None,
             part: None,
             of: None,
+            open: None,
         };
         match value {
             Value::Measured(m) => Self {
@@ -247,9 +250,10 @@ impl ValuePart {
             },
             Value::Summed(sum) => plain("summed", quantity(sum)),
             Value::Counted(n) => plain("counted", Some(n as f64)),
-            Value::Share { part, of } => Self {
+            Value::Share { part, of, open } => Self {
                 part: Some(part),
                 of: Some(of),
+                open: Some(open),
                 ..plain(
                     "counted",
                     value.share().and_then(|s| rounded(s, SHARE_DECIMALS)),

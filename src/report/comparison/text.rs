@@ -13,8 +13,8 @@ const STRONG: Style = Style::new().bold();
 const QUIET: Style = Style::new().dimmed();
 
 /// Widths of the columns: name, the two sessions, the difference; the verdict takes the rest.
-const NAME: usize = 15;
-const VALUE: usize = 16;
+const NAME: usize = 13;
+const VALUE: usize = 17;
 const DIFFERENCE: usize = 17;
 
 /// Writes the comparison, styled for a terminal.
@@ -45,7 +45,8 @@ pub fn render(comparison: &Comparison) -> String {
         out.push('\n');
         out += &caption(
             "Small print: 95 % intervals. 'seen from' is the smallest difference that the two recordings would let one tell. A verdict \
-             is about measurement: a player differs from day to day as well. Fade: change of peak speed from rep to rep.",
+             is about measurement: a player differs from day to day as well. Fade: change of peak speed from rep to rep. Levels off at: where the best sprint would have levelled off. \
+             ?: reps of which the recording cannot tell.",
         );
     }
     if !comparison.notes.is_empty() {
@@ -195,7 +196,8 @@ fn shown(q: Quantity, speeds: SpeedUnit, value: Option<Value>) -> String {
         Some(Value::Measured(m)) => with_unit(q, speeds, number(q, speeds, m.value)),
         Some(Value::Summed(sum)) => with_unit(q, speeds, number(q, speeds, sum)),
         Some(Value::Counted(n)) => thousands(n as f64),
-        Some(Value::Share { part, of }) => format!("{part} of {of}"),
+        Some(Value::Share { part, of, open: 0 }) => format!("{part} of {of}"),
+        Some(Value::Share { part, of, open }) => format!("{part} of {of}, {open} ?"),
     }
 }
 

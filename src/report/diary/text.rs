@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::diary::{Block, Entry, HeartOf, MatchDay, Planned, Recording, Rest};
+use crate::diary::{Block, Entry, HeartOf, MatchDay, Planned, Recording, Rep, Rest};
 use crate::measured::Measured;
 use crate::progress::heart_load;
 use crate::report::day_words;
@@ -115,7 +115,7 @@ pub fn show(
     trace_kept: bool,
     speeds: SpeedUnit,
 ) -> String {
-    let mut out = format!("{}: {}\n", entry.id, in_brief(entry));
+    let mut out = hanging(&format!("{}: ", entry.id), &in_brief(entry), COLUMNS);
     if let Some(note) = &entry.note {
         out += &hanging("note  ", &safe(note), COLUMNS);
     }
@@ -144,7 +144,11 @@ pub fn show(
         count(sums.sprints, "sprint", "sprints")
     );
     if let Some(curve) = sums.curve_top_m_s {
-        let _ = writeln!(out, "best curve tends to {}", speed(curve, speeds));
+        let text = format!(
+            "the best sprint would have levelled off at {}; from its first movement",
+            speed(curve, speeds)
+        );
+        out += &hanging("curve      ", &text, COLUMNS);
     }
     for split in &sums.splits {
         let _ = writeln!(
@@ -170,9 +174,8 @@ pub fn show(
         );
     }
     if let Some(counts) = sums.counts {
-        let _ = writeln!(
-            out,
-            "\nplan       {} of {} reps done, {} short, {} slow, {} missed, {} unresolved; {} of {} rests kept",
+        let text = format!(
+            "{} of {} reps done, {} short, {} slow, {} missed, {} unresolved; {} of {} rests kept",
             counts.done,
             counts.planned,
             counts.short,
@@ -182,6 +185,8 @@ pub fn show(
             sums.rests[0],
             sums.rests[1]
         );
+        out.push('\n');
+        out += &hanging("plan       ", &text, COLUMNS);
     }
     out += &terminal::marks(&Kept::of(recording).facts(entry, speeds));
     if !recording.blocks.is_empty() {
@@ -248,20 +253,29 @@ fn of_block(block: &Block) -> String {
         if block.with_ball { ", with ball" } else { "" },
         words::block_verdict(block.verdict)
     );
-    for rep in block
-        .reps
-        .iter()
-        .filter(|rep| rep.review.verdict != Verdict::Done)
-    {
-        let why = rep.why.as_deref().map(|why| format!(" ({})", safe(why)));
-        let text = format!(
-            "{}{}",
-            words::verdict(rep.review.verdict),
-            why.unwrap_or_default()
-        );
+    // Neighbours with one story share a line.
+    let alike =
+        |a: &Rep, b: &Rep| (a.set, a.review.verdict, &a.why) == (b.set, b.review.verdict, &b.why);
+    for run in block.reps.chunk_by(alike) {
+        let (Some(first), Some(last)) = (run.first(), run.last()) else {
+            continue;
+        };
+        if first.review.verdict == Verdict::Done {
+            continue;
+        }
+        let why = first.why.as_deref().map(|why| format!(" ({})", safe(why)));
+        let reps = if run.len() == 1 {
+            format!("rep {}", first.review.index)
+        } else {
+            format!("reps {} to {}", first.review.index, last.review.index)
+        };
         out += &hanging(
-            &format!("    set {} rep {}: ", rep.set, rep.review.index),
-            &text,
+            &format!("    set {} {reps}: ", first.set),
+            &format!(
+                "{}{}",
+                words::verdict(first.review.verdict),
+                why.unwrap_or_default()
+            ),
             COLUMNS,
         );
     }
@@ -305,9 +319,8 @@ fn source(recording: &Recording, trace_kept: bool) -> String {
     out += &hanging("from       ", &path, COLUMNS);
     let hash = source.sha256_text();
     let _ = writeln!(out, "SHA-256    {hash}");
-    let _ = writeln!(
-        out,
-        "reviewed   by repledger {}, settings {}; the recording itself is {}",
+    let reviewed = format!(
+        "by repledger {}, settings {}; the recording itself is {}",
         safe(&recording.version),
         if recording.settings.is_empty() {
             "as they are without changes"
@@ -316,6 +329,7 @@ fn source(recording: &Recording, trace_kept: bool) -> String {
         },
         if trace_kept { "kept" } else { "not kept" }
     );
+    out += &hanging("reviewed   ", &reviewed, COLUMNS);
     for line in recording.settings.lines() {
         let _ = writeln!(out, "           {}", safe(line));
     }
@@ -364,4 +378,55 @@ pub fn hearts(hearts: &[HeartOf]) -> String {
         out += &hanging("", &format!("{name}: {told}; {recorded}."), COLUMNS);
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::Category;
+    use crate::review::{BlockVerdict, RepReview};
+
+    #[test]
+    fn neighbours_with_one_story_share_a_line() {
+        let rep = |set, index, why: &str| Rep {
+            set,
+            why: (!why.is_empty()).then(|| why.to_owned()),
+            review: RepReview::new(
+                index,
+                if why.is_empty() {
+                    Verdict::Done
+                } else {
+                    Verdict::Missed
+                },
+            ),
+        };
+        let block = Block {
+            index: 3,
+            category: Category::Strength,
+            name: None,
+            with_ball: false,
+            verdict: BlockVerdict::Short,
+            start_s: None,
+            end_s: None,
+            reps: vec![
+                rep(1, 1, ""),
+                rep(1, 2, "a"),
+                rep(1, 3, "a"),
+                rep(1, 4, "b"),
+                rep(2, 1, "b"),
+            ],
+            rests: Vec::new(),
+            heart: None,
+        };
+        let told = of_block(&block);
+        let lines: Vec<&str> = told.lines().skip(1).map(str::trim).collect();
+        assert_eq!(
+            lines,
+            [
+                "set 1 reps 2 to 3: missed (a)",
+                "set 1 rep 4: missed (b)",
+                "set 2 rep 1: missed (b)"
+            ]
+        );
+    }
 }

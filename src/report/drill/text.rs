@@ -12,6 +12,7 @@ use crate::units::SpeedUnit;
 const WIDTH: usize = 80;
 const DATE: usize = 13;
 const NAME: usize = 18;
+const VALUE: usize = 20;
 
 /// Writes the list of drills: how often each was done, and by whom.
 #[must_use]
@@ -90,7 +91,7 @@ pub fn squad(drill: &Drill, standings: &[Standing<'_>]) -> String {
         out,
         "\n{}times  {}  {}clearly better than\n",
         left("athlete", NAME),
-        left(&heading, 20),
+        left(&heading, VALUE),
         left("on", DATE)
     );
     for standing in standings {
@@ -112,7 +113,7 @@ pub fn squad(drill: &Drill, standings: &[Standing<'_>]) -> String {
             "{}{}  {}  {}",
             left(&cut(&athlete(standing.athlete), NAME - 1), NAME),
             right(&standing.times.to_string(), 5),
-            left(&best, 20),
+            left(&best, VALUE),
             left(&on, DATE)
         );
         // Names go on below in their own column where they are many.
@@ -219,8 +220,8 @@ pub(in crate::report) fn decimals(gauge: Gauge) -> usize {
 pub(in crate::report) fn heading(gauge: Gauge, speeds: SpeedUnit) -> String {
     match gauge {
         Gauge::Peak => format!("best peak, {}", speeds.sign()),
-        Gauge::Time => "best time of a rep, s".to_owned(),
-        Gauge::Distance => "best distance, m".to_owned(),
+        Gauge::Time => "best mean time, s".to_owned(),
+        Gauge::Distance => "best mean dist., m".to_owned(),
     }
 }
 
@@ -260,4 +261,20 @@ fn notes(drill: &Drill) -> String {
          clearly less well. Without a word no change can be told. One in forty would look so by chance.",
         meaning(drill.gauge())
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_unit_is_cut_from_a_heading() {
+        for gauge in [Gauge::Peak, Gauge::Time, Gauge::Distance] {
+            use SpeedUnit::{KilometresPerHour, MetresPerSecond, MilesPerHour};
+            for speeds in [MetresPerSecond, KilometresPerHour, MilesPerHour] {
+                let heading = heading(gauge, speeds);
+                assert!(width(&heading) <= VALUE, "{heading}");
+            }
+        }
+    }
 }

@@ -224,10 +224,17 @@ pub(super) fn of_cell(of: Quantity, cell: &Cell, speeds: SpeedUnit) -> Markup {
         Cell::Nothing => html! { span aria-hidden="true" { "·" } span.unseen { "nothing noted" } },
         Cell::Unknown => frame::unknown(),
         Cell::Known(known) => html! {
+            @let told = html! {
+                @if of == Quantity::TopSpeed {
+                    (frame::speed(Some(known.value), speeds))
+                } @else {
+                    (grid::text::number(of, known, speeds))
+                }
+            };
             @if let Some(word) = clear(known) {
-                span.clear { span aria-hidden="true" { (grid::text::mark(known)) } span.unseen { (word) " " } (grid::text::number(of, known, speeds)) }
+                span.clear { span aria-hidden="true" { (grid::text::mark(known)) } span.unseen { (word) " " } (told) }
             } @else {
-                (grid::text::number(of, known, speeds))
+                (told)
             }
         },
     }

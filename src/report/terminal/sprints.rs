@@ -9,7 +9,7 @@ use crate::session::Session;
 use super::COLUMNS;
 use crate::report::layout::{clock, count, hanging, short, thousands};
 
-/// The best sprint: what speed it tends to, how fast, and its splits; nothing where no sprint was fitted.
+/// The best sprint: at which speed it would have levelled off, how soon, and its splits; nothing where no sprint was fitted.
 pub(super) fn best(session: &Session) -> String {
     let Some((sprint, fit)) = session.profile.best() else {
         return String::new();
@@ -17,8 +17,9 @@ pub(super) fn best(session: &Session) -> String {
     let speeds = session.settings.speeds;
     let fitted = session.profile.fitted().count();
     let mut text = format!(
-        "{} from standing fitted, whether at the speed of a sprint or not; the best, {}, tends to {} ({}) with a time constant of {:.2} s ({:.2} to {:.2})",
-        count(fitted, "sprint", "sprints"),
+        "{} from standing with a curve, at the speed of a sprint or not; the best, {}, would have levelled off at {} ({}), 63 % of that \
+         after {:.2} s ({:.2} to {:.2})",
+        count(fitted, "run", "runs"),
         name(sprint),
         speeds.text(fit.vmax_m_s.value, 2),
         speeds.ends(fit.vmax_m_s),
@@ -41,7 +42,7 @@ pub(super) fn best(session: &Session) -> String {
         })
         .collect();
     if !splits.is_empty() {
-        text += "; ";
+        text += "; from its first movement ";
         text += &splits.join(", ");
     }
     if let Some(power) = fit.power {

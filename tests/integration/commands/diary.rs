@@ -37,6 +37,11 @@ fn a_recording_is_added_listed_and_shown() -> Outcome {
         .done(&["Mika", "distance", "a.gpx", "not kept"]);
     bench.run("diary match")?.done(&["2026-05-16 Mika"]);
 
+    let shown = bench.run("diary show 1")?.out;
+    for line in shown.lines() {
+        assert!(line.chars().count() <= 80, "{line:?}");
+    }
+
     let json: Value = serde_json::from_str(&bench.run("diary list --json")?.out)?;
     assert_eq!(json["schema"], "repledger/diary/1");
     let entry = &json["entries"][0];

@@ -157,6 +157,13 @@ fn the_pages_of_one_have_no_trace_of_the_others() -> Outcome {
     for name in bench.names("one")? {
         assert!(!name.contains("ana"), "{name}");
         let text = bench.text(&format!("one/{name}"))?;
+        if name.starts_with("athlete-ben") {
+            // Top speeds with their intervals, week by week.
+            let (_, weeks) = text.split_once("Week by week").ok_or("no weeks")?;
+            let (weeks, _) = weeks.split_once("</table>").ok_or("no end")?;
+            let intervals = weeks.matches('(').count() - weeks.matches("(not over)").count();
+            assert!(intervals > 0, "{weeks}");
+        }
         for other in ["Ana", "athlete-ana", "Channel runs", "Squad"] {
             assert!(!text.contains(other), "{name}: {other}");
         }

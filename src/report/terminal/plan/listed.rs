@@ -79,7 +79,7 @@ pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
     let more: usize = items.iter().skip(LISTED).map(|(.., n)| n).sum();
     if more > 0 {
         out += &caption(&format!(
-            "and {} more, all with --json",
+            "and {} more, all with --out or --json",
             count(more, "rep", "reps")
         ));
     }
@@ -135,7 +135,7 @@ pub(in crate::report::terminal) fn rests(review: &PlanReview) -> String {
     }
     if broken.len() > LISTED_RESTS {
         out += &caption(&format!(
-            "and {} more, all with --json",
+            "and {} more, all with --out or --json",
             broken.len() - LISTED_RESTS
         ));
     }
@@ -185,7 +185,7 @@ pub(in crate::report::terminal) fn unplanned(review: &PlanReview, speeds: SpeedU
     }
     if review.unplanned.len() > LISTED_UNPLANNED {
         let more = review.unplanned.len() - LISTED_UNPLANNED;
-        out += &caption(&format!("and {more} more, all with --json"));
+        out += &caption(&format!("and {more} more, all with --out or --json"));
     }
     out
 }

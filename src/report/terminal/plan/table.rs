@@ -1,5 +1,6 @@
 //! The plan as a table, a line a set, with a mark a rep.
 
+use crate::measured::Measured;
 use crate::plan::{self, Dose, Work};
 use crate::report::layout::{clock, cut, left, right, short, width};
 use crate::report::terminal::style::paint;
@@ -14,6 +15,8 @@ use super::{SPEED_OPEN, VERDICTS, mark, name, sign};
 const MARKS: usize = 12;
 /// Columns of a block's description.
 const BLOCK: usize = 24;
+/// Stands before a peak that is not well known.
+const ROUGH: char = '~';
 /// From this planned time on, work is written as minutes and seconds, s.
 const MINUTES_FROM_S: f64 = 90.0;
 
@@ -171,13 +174,27 @@ fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
     (n > 0).then(|| sum / n as f64)
 }
 
-/// The fastest of a set.
+/// The fastest of a set, with a sign where it is not well known, and then short enough for its column.
 fn peak(reps: &[RepReview], speeds: SpeedUnit) -> String {
-    reps.iter()
-        .filter_map(|r| r.peak_speed_m_s)
-        .map(|m| m.value)
-        .max_by(f64::total_cmp)
-        .map_or_else(String::new, |v| speeds.number(v, 1))
+    let Some(peak) = fastest(reps) else {
+        return String::new();
+    };
+    let number = speeds.number(peak.value, 1);
+    match is_rough(peak) {
+        false => number,
+        true if width(&number) < 4 => format!("{ROUGH}{number}"),
+        true => format!("{ROUGH}{}", speeds.number(peak.value, 0)),
+    }
+}
+
+fn fastest(reps: &[RepReview]) -> Option<Measured> {
+    let peaks = reps.iter().filter_map(|r| r.peak_speed_m_s);
+    peaks.max_by(|a, b| a.value.total_cmp(&b.value))
+}
+
+/// Whether the interval reaches farther than 10 % to either side, in the mean of both.
+fn is_rough(peak: Measured) -> bool {
+    peak.width() > 2.0 * 0.1 * peak.value
 }
 
 /// How many of the rests between reps were kept.
@@ -244,6 +261,9 @@ fn legend(review: &PlanReview, speeds: SpeedUnit) -> String {
         parts.push(format!("peak: {}", speeds.sign()));
     }
     let rests = review.blocks.iter().flat_map(|b| &b.sets);
+    if rests.clone().filter_map(|s| fastest(&s.reps)).any(is_rough) {
+        parts.push(format!("{ROUGH} ±10 % or worse"));
+    }
     if rests.clone().any(|s| !rests_kept(&s.reps).is_empty()) {
         parts.push("rests: kept/judged".to_owned());
     }
@@ -276,6 +296,18 @@ mod tests {
         let (text, taken) = marks(&review.blocks[0].sets[0].reps);
         assert_eq!(plain(&text), "12✓ ✗ 7✓");
         assert_eq!(taken, 8);
+    }
+
+    #[test]
+    fn a_peak_that_is_not_well_known_says_so() {
+        let told = |value: f64, half: f64, speeds| {
+            let mut reps = review(&[Verdict::Done]).blocks[0].sets[0].reps.clone();
+            reps[0].peak_speed_m_s = Some(Measured::within(value, value - half, value + half));
+            peak(&reps, speeds)
+        };
+        assert_eq!(told(8.61, 0.5, SpeedUnit::MetresPerSecond), "8.6");
+        assert_eq!(told(8.61, 1.5, SpeedUnit::MetresPerSecond), "~8.6");
+        assert_eq!(told(8.61, 1.5, SpeedUnit::KilometresPerHour), "~31");
     }
 
     #[test]
