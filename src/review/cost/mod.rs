@@ -47,6 +47,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if time_s <= SHORTEST_S {
         return None;
     }
+    let quality = &quality.of(bout);
     let (share, sd) = work_share(item, bout, time_s, quality);
     let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality);
     if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
@@ -131,6 +132,29 @@ mod tests {
 
     fn costs(plan: &str, bout: &Bout) -> f64 {
         pair(&item(plan), bout, &sharp()).unwrap_or(f64::INFINITY)
+    }
+
+    /// Of a sprint in a hole of the recording the smoother makes a slow run: it may be the sprint. Seen so, it is none.
+    #[test]
+    fn a_sprint_that_was_hardly_seen_may_be_one() {
+        let sprint = "speed 4 x 30 m, rest 60 s";
+        let usual = item(sprint).peak.value;
+        let slow = bout(&[], 34.0, 7.4, 0.7 * usual);
+        let unseen = Bout {
+            bridged: 0.9,
+            ..slow.clone()
+        };
+        assert!(costs(sprint, &unseen) + 4.0 < costs(sprint, &slow));
+        let long = bout(&[], 60.0, 12.0, 0.7 * usual);
+        assert!(
+            costs(
+                sprint,
+                &Bout {
+                    bridged: 0.9,
+                    ..long
+                }
+            ) > costs(sprint, &unseen) + 4.0
+        );
     }
 
     /// Half of a sprint, at the peak and in the time in which half of one is run, costs no more than that it is cut short.

@@ -1,6 +1,7 @@
 //! What the recording can carry: how well edges, ways and peaks are known, and what it may not show at all.
 
 use super::legs::expected_legs;
+use crate::bouts::Bout;
 use crate::motion::Motion;
 use crate::review::items::Item;
 
@@ -12,6 +13,8 @@ const SHORTEST_WAY: f64 = 3.0;
 const HIDING_FIXES: f64 = 4.0;
 /// Legs of fewer fixes than this leave hardly more than a trace of walking about.
 const HIDING_TURNS: f64 = 3.5;
+/// How vague an edge, s, a length, m, and a peak, m/s, are by each second that was not seen.
+const VAGUE: f64 = 0.3;
 
 /// What the recording can carry.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,6 +56,18 @@ impl Quality {
             expected_legs(item, shuttle)
         };
         self.hides_turns_s * legs
+    }
+
+    /// What is known of a bout of which a part was not seen: if that is most of it, its edges, its length and its peak are as vague as the
+    /// part is long.
+    pub(super) fn of(&self, bout: &Bout) -> Self {
+        let vague = VAGUE * bout.bridged * bout.bridged * bout.stop_run_s();
+        Self {
+            edge_sd_s: self.edge_sd_s.hypot(vague),
+            length_sd_m: self.length_sd_m.hypot(vague),
+            peak_sd_m_s: self.peak_sd_m_s.hypot(vague),
+            ..*self
+        }
     }
 
     /// Whether turns close to each other may be lost at all.
