@@ -31,6 +31,22 @@ pub(super) fn verdict(
     }
 }
 
+/// Whether a verdict may be said of a rest: none is too long or too short whose interval holds what was planned.
+pub(super) fn stands(
+    verdict: RestVerdict,
+    rest_s: Option<Measured>,
+    planned_s: Option<f64>,
+) -> bool {
+    let (Some(rest_s), Some(planned_s)) = (rest_s, planned_s) else {
+        return true;
+    };
+    match verdict {
+        RestVerdict::Long => rest_s.low > planned_s,
+        RestVerdict::Short => rest_s.high < planned_s,
+        RestVerdict::Kept | RestVerdict::Free => true,
+    }
+}
+
 /// Errors of edges have heavier tails than a normal distribution; simulated sessions ask for so much more.
 const HEAVY_TAILS: f64 = 1.25;
 
@@ -89,6 +105,16 @@ mod tests {
             1.959_963_984_540_054 * sd_s
         ));
         assert!(close(between(1.0, [3.0, 4.0], 0.0).low, 0.0));
+    }
+
+    #[test]
+    fn nobody_rested_too_long_whose_interval_holds_the_plan() {
+        let rest_s = |half_s: f64| Some(Measured::within(140.0, 140.0 - half_s, 140.0 + half_s));
+        assert!(stands(RestVerdict::Long, rest_s(5.0), Some(120.0)));
+        assert!(!stands(RestVerdict::Long, rest_s(68.0), Some(120.0)));
+        assert!(!stands(RestVerdict::Short, rest_s(68.0), Some(180.0)));
+        assert!(stands(RestVerdict::Kept, rest_s(68.0), Some(140.0)));
+        assert!(stands(RestVerdict::Free, rest_s(5.0), None));
     }
 
     #[test]

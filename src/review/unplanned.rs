@@ -123,10 +123,11 @@ fn sprints<'b>(
 fn beside<'b>(list: &'b [Bout], candidates: &'b [Bout], taken: &Taken) -> Vec<&'b Bout> {
     let mut found: Vec<&Bout> = Vec::new();
     for whole in list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
-        let within = taken.about(whole);
-        if within.is_empty() {
+        // What is none of the plan is listed as a whole.
+        if taken.leaves(whole) {
             continue;
         }
+        let within = taken.about(whole);
         let free = |c: &&Bout| {
             let clear = |&(from_s, to_s): &(f64, f64)| c.stop_s <= from_s || to_s <= c.start_s;
             let near = |&(from_s, to_s): &(f64, f64)| {

@@ -39,7 +39,9 @@ impl Desk<'_> {
             let late_s = self.late_s((index, set, k));
             reps[k].rest_s = Some(rest::between(rest_s, [end_sd_s, start_sd_s], late_s));
             if k + 1 < count && skipped == 0 {
-                reps[k].rest_verdict = self.judge_rest((end_s, start_s), planned_s);
+                let verdict = self.judge_rest((end_s, start_s), planned_s);
+                reps[k].rest_verdict =
+                    verdict.filter(|v| rest::stands(*v, reps[k].rest_s, planned_s));
             }
             if let (Some(at_end), Some(at_start)) =
                 (reps[k].heart_rate_end_bpm, self.heart_rate(start_s))
@@ -87,7 +89,8 @@ impl Desk<'_> {
                     let late_s = self.late_s((b, s, set.reps.len().saturating_sub(1)));
                     set.rest_after_s = Some(rest::between(start_s - end_s, edges, late_s));
                     set.rest_after_verdict = planned_s
-                        .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)));
+                        .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)))
+                        .filter(|v| rest::stands(*v, set.rest_after_s, planned_s));
                 }
             }
         }
