@@ -214,6 +214,11 @@ fn rests_and_sets_have_other_names() {
 
 #[test]
 fn numbers_words_and_minutes_are_those_that_were_meant() {
+    // In front of the length of a way it is reps that are counted.
+    means(
+        "strength 3 x 6 over 5 m there and back, 90 s between sets",
+        "strength 3 x 6 reps over 5 m there and back, 90 s between sets",
+    );
     assert_eq!(offered("speed 5 x fourty m"), ["speed 5 x 40 m"]);
     assert_eq!(offered("speed fourty m x 5"), ["speed 5 x 40 m"]);
     means("lunges 3x10/leg", "gym \"lunges\", 3 x 10 reps each leg");

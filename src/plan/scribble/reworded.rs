@@ -102,6 +102,14 @@ fn in_our_words(piece: &mut Piece) {
         piece.remove(0);
         piece.extend(["between", "sets"].map(Token::word));
     }
+    // `3 x 6 over 5 m`: in front of the length of a way it is reps that are counted.
+    let over = (1..piece.len()).find(|at| {
+        let numbers = [at - 1, at + 1].map(|at| piece.get(at).is_some_and(Token::is_number));
+        lower(piece, *at) == "over" && numbers == [true; 2]
+    });
+    if let Some(at) = over {
+        piece.insert(at, Token::word("reps"));
+    }
     for at in 0..piece.len() {
         let number = |at: Option<usize>| {
             at.and_then(|at| piece.get(at))
