@@ -8,42 +8,26 @@ use crate::review::{RestVerdict, Tolerances};
 ///
 /// ## Definition
 /// Kept within the larger of [`Tolerances::rest_s`] and [`Tolerances::rest_share`] of the plan, plus one interval between
-/// fixes. Longer and shorter are reported, not judged.
+/// fixes. Longer and shorter are reported, not judged. `None` where the interval of a rest that is longer or shorter holds the plan.
 ///
 /// ## References
 /// Common practice, no source: a rest of 30 s instead of 60 s changes what a session trains, three seconds do not.
 pub(super) fn verdict(
-    rest_s: f64,
+    rest_s: Measured,
     planned_s: Option<f64>,
     tolerances: &Tolerances,
     interval_s: f64,
-) -> RestVerdict {
+) -> Option<RestVerdict> {
     let Some(planned_s) = planned_s else {
-        return RestVerdict::Free;
+        return Some(RestVerdict::Free);
     };
     let tolerance = tolerances.rest_s.max(tolerances.rest_share * planned_s) + interval_s;
-    if rest_s > planned_s + tolerance {
-        RestVerdict::Long
-    } else if rest_s < planned_s - tolerance {
-        RestVerdict::Short
+    if rest_s.value > planned_s + tolerance {
+        (rest_s.low > planned_s).then_some(RestVerdict::Long)
+    } else if rest_s.value < planned_s - tolerance {
+        (rest_s.high < planned_s).then_some(RestVerdict::Short)
     } else {
-        RestVerdict::Kept
-    }
-}
-
-/// Whether a verdict may be said of a rest: none is too long or too short whose interval holds what was planned.
-pub(super) fn stands(
-    verdict: RestVerdict,
-    rest_s: Option<Measured>,
-    planned_s: Option<f64>,
-) -> bool {
-    let (Some(rest_s), Some(planned_s)) = (rest_s, planned_s) else {
-        return true;
-    };
-    match verdict {
-        RestVerdict::Long => rest_s.low > planned_s,
-        RestVerdict::Short => rest_s.high < planned_s,
-        RestVerdict::Kept | RestVerdict::Free => true,
+        Some(RestVerdict::Kept)
     }
 }
 
@@ -109,23 +93,32 @@ mod tests {
 
     #[test]
     fn nobody_rested_too_long_whose_interval_holds_the_plan() {
-        let rest_s = |half_s: f64| Some(Measured::within(140.0, 140.0 - half_s, 140.0 + half_s));
-        assert!(stands(RestVerdict::Long, rest_s(5.0), Some(120.0)));
-        assert!(!stands(RestVerdict::Long, rest_s(68.0), Some(120.0)));
-        assert!(!stands(RestVerdict::Short, rest_s(68.0), Some(180.0)));
-        assert!(stands(RestVerdict::Kept, rest_s(68.0), Some(140.0)));
-        assert!(stands(RestVerdict::Free, rest_s(5.0), None));
+        let tolerances = Tolerances::default();
+        let check = |half_s: f64, planned_s| {
+            let rest_s = Measured::within(140.0, 140.0 - half_s, 140.0 + half_s);
+            verdict(rest_s, planned_s, &tolerances, 0.1)
+        };
+        assert_eq!(check(5.0, Some(120.0)), Some(RestVerdict::Long));
+        assert_eq!(check(68.0, Some(120.0)), None);
+        assert_eq!(check(68.0, Some(180.0)), None);
+        assert_eq!(check(68.0, Some(140.0)), Some(RestVerdict::Kept));
+        assert_eq!(check(5.0, None), Some(RestVerdict::Free));
     }
 
     #[test]
     fn the_larger_of_both_tolerances_counts() {
         let tolerances = Tolerances::default();
-        let check = |rest_s, planned_s| verdict(rest_s, Some(planned_s), &tolerances, 0.1);
+        let exact = |rest_s| Measured::within(rest_s, rest_s, rest_s);
+        let check = |rest_s, planned_s| {
+            let said = verdict(exact(rest_s), Some(planned_s), &tolerances, 0.1);
+            said.expect("nothing is open")
+        };
         // 3 s and 0.1 s about 10 s; 15 % of 60 s are 9 s.
         assert_eq!(check(13.0, 10.0), RestVerdict::Kept);
         assert_eq!(check(13.2, 10.0), RestVerdict::Long);
         assert_eq!(check(51.0, 60.0), RestVerdict::Kept);
         assert_eq!(check(50.8, 60.0), RestVerdict::Short);
-        assert_eq!(verdict(500.0, None, &tolerances, 1.0), RestVerdict::Free);
+        let free = verdict(exact(500.0), None, &tolerances, 1.0);
+        assert_eq!(free, Some(RestVerdict::Free));
     }
 }

@@ -1,5 +1,6 @@
 //! Rests: between the reps of a set, and after sets and blocks to whatever work of the plan came next.
 
+use crate::measured::Measured;
 use crate::plan::{Block, Category, Plan, Rest};
 use crate::review::items::Kind;
 use crate::review::plan_review::desk::Desk;
@@ -35,13 +36,11 @@ impl Desk<'_> {
                 (None, Some(s)) => (count - k - 1, s),
                 (None, None) => continue,
             };
-            let rest_s = start_s - end_s;
             let late_s = self.late_s((index, set, k));
-            reps[k].rest_s = Some(rest::between(rest_s, [end_sd_s, start_sd_s], late_s));
+            let rest_s = rest::between(start_s - end_s, [end_sd_s, start_sd_s], late_s);
+            reps[k].rest_s = Some(rest_s);
             if k + 1 < count && skipped == 0 {
-                let verdict = self.judge_rest((end_s, start_s), planned_s);
-                reps[k].rest_verdict =
-                    verdict.filter(|v| rest::stands(*v, reps[k].rest_s, planned_s));
+                reps[k].rest_verdict = self.judge_rest((end_s, start_s), rest_s, planned_s);
             }
             if let (Some(at_end), Some(at_start)) =
                 (reps[k].heart_rate_end_bpm, self.heart_rate(start_s))
@@ -87,10 +86,11 @@ impl Desk<'_> {
                 if let Some(&(start_s, start_sd_s)) = starts.get(next) {
                     let edges = [self.edges_sd_s((b, s))[1], start_sd_s];
                     let late_s = self.late_s((b, s, set.reps.len().saturating_sub(1)));
-                    set.rest_after_s = Some(rest::between(start_s - end_s, edges, late_s));
-                    set.rest_after_verdict = planned_s
-                        .and_then(|p| self.judge_rest((end_s, start_s.max(end_s)), Some(p)))
-                        .filter(|v| rest::stands(*v, set.rest_after_s, planned_s));
+                    let rest_s = rest::between(start_s - end_s, edges, late_s);
+                    set.rest_after_s = Some(rest_s);
+                    set.rest_after_verdict = planned_s.and_then(|planned_s| {
+                        self.judge_rest((end_s, start_s.max(end_s)), rest_s, Some(planned_s))
+                    });
                 }
             }
         }
@@ -119,10 +119,11 @@ impl Desk<'_> {
         .map_or(0.0, |bout| bout.stop_s - bout.end_s)
     }
 
-    /// The verdict on the rest from an end of work to a start; none where a gap hides part of it.
+    /// The verdict on the rest from an end of work to a start; none where a gap hides part of it, or its interval leaves it open.
     fn judge_rest(
         &self,
         (end_s, start_s): (f64, f64),
+        rest_s: Measured,
         planned_s: Option<f64>,
     ) -> Option<RestVerdict> {
         let interval_s = 1.0 / self.evidence.motion.rate_hz.max(0.1);
@@ -132,6 +133,9 @@ impl Desk<'_> {
             .map(|gap| (gap.end_s.min(start_s) - gap.start_s.max(end_s)).max(0.0))
             .sum();
         let hidden = planned_s.is_some() && hidden_s > LONGEST_HIDDEN_S;
-        (!hidden).then(|| rest::verdict(start_s - end_s, planned_s, self.tolerances, interval_s))
+        if hidden {
+            return None;
+        }
+        rest::verdict(rest_s, planned_s, self.tolerances, interval_s)
     }
 }
