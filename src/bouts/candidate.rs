@@ -20,7 +20,7 @@ pub(super) fn spans(
     levels: &[f64],
     rules: &Rules,
 ) -> Vec<Range<usize>> {
-    let in_samples = |s: f64| (s / motion.step_s.max(1e-3)).round() as usize;
+    let in_samples = |s| motion.samples_in(s);
     let (shortest, pair) = (in_samples(rules.shortest_s), in_samples(rules.join_pair_s));
     // How many samples up to each are bridged: what was not recorded parts nothing.
     let mut bridged = vec![0];
@@ -94,7 +94,7 @@ pub(super) fn bouts(motion: &Motion, activity: &[f64], spans: &[Range<usize>]) -
         .collect();
     edges.sort_unstable_by_key(|e| (e.start, e.stop, e.end));
     edges.dedup();
-    let near = (SAME_S / motion.step_s.max(1e-3)).round() as usize;
+    let near = motion.samples_in(SAME_S);
     let mut kept: Vec<edge::Edges> = Vec::with_capacity(edges.len());
     for e in edges {
         let twin = kept
@@ -217,7 +217,7 @@ fn bout(motion: &Motion, activity: &[f64], path: &[f64], edges: &edge::Edges) ->
         end_s: motion.samples[edges.end].time_s,
         stop_s,
         line_s: line_s(motion, &window, shape.as_ref()).unwrap_or(stop_s),
-        peak_m_s: samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max),
+        peak_m_s: edge::peak_m_s(samples),
         path_m: path[edges.stop] - path[edges.start],
         path_to_end_m: path[edges.end] - path[edges.start],
         activity_m_s: activity[window.clone()].iter().sum::<f64>() / n,

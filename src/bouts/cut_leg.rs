@@ -1,7 +1,7 @@
 //! Cut legs: when the time of a shuttle is up, its last leg is left after a few steps. It never gets as fast as the legs before it, so that
 //! no level of activity holds both: the one that has the last leg has the jog to the start as well.
 
-use crate::bouts::edge::Edges;
+use crate::bouts::edge::{Edges, peak_m_s};
 use crate::motion::Motion;
 
 /// Turning round takes no longer than this, s.
@@ -15,12 +15,8 @@ pub(super) fn unions(motion: &Motion, edges: &[Edges], near: usize) -> Vec<Edges
     if !motion.has_position {
         return Vec::new();
     }
-    let in_samples = |s: f64| (s / motion.step_s.max(1e-3)).round() as usize;
-    let (turn, longest) = (in_samples(TURN_S), in_samples(CUT_LEG_S));
-    let peak = |e: &Edges| {
-        let samples = &motion.samples[e.start..=e.stop];
-        samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max)
-    };
+    let (turn, longest) = (motion.samples_in(TURN_S), motion.samples_in(CUT_LEG_S));
+    let peak = |e: &Edges| peak_m_s(&motion.samples[e.start..=e.stop]);
     let from = |start: usize| &edges[edges.partition_point(|e| e.start < start)..];
     let mut unions = Vec::new();
     for work in edges {

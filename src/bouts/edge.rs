@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::motion::Motion;
+use crate::motion::{Motion, Sample};
 
 /// The share of the rise from rest to running at which a start or stop is set.
 const FOOT: f64 = 0.08;
@@ -48,7 +48,7 @@ pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Vec<Edges> {
         return Vec::new();
     };
     let speed = |k: usize| motion.samples[k].speed_m_s;
-    let peak = (last.start..=last.stop).map(speed).fold(0.0, f64::max);
+    let peak = peak_m_s(&motion.samples[last.start..=last.stop]);
     if speed(last.end) > RUN_OUT * peak {
         return vec![last];
     }
@@ -66,7 +66,7 @@ pub(super) fn edges(motion: &Motion, span: &Range<usize>) -> Vec<Edges> {
 fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     let run = motion.runs.partition_point(|run| run.end <= span.start);
     let run = motion.runs.get(run).filter(|run| run.start <= span.start)?;
-    let reach = (REACH_S / motion.step_s.max(1e-3)).round() as usize;
+    let reach = motion.samples_in(REACH_S);
     let speed = |k: usize| motion.samples[k].speed_m_s;
     let (first, last) = (
         span.start.max(run.start),
@@ -75,7 +75,7 @@ fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     if first >= last {
         return None;
     }
-    let peak = (first..=last).map(speed).fold(0.0, f64::max);
+    let peak = peak_m_s(&motion.samples[first..=last]);
     let low_before = first.saturating_sub(reach).max(run.start);
     let high_after = (last + reach).min(run.end - 1);
 
@@ -104,6 +104,11 @@ fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
         end: brake(motion, start, crest, stop),
         stop,
     })
+}
+
+/// The highest speed of a stretch of samples, m/s.
+pub(super) fn peak_m_s(samples: &[Sample]) -> f64 {
+    samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max)
 }
 
 /// Walks from a height outwards and down to where 8 % of the fall are left.

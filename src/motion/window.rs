@@ -90,6 +90,11 @@ impl Motion {
         from..to.max(from)
     }
 
+    /// How many samples a time takes, s.
+    pub(crate) fn samples_in(&self, time_s: f64) -> usize {
+        (time_s / self.step_s.max(1e-3)).round() as usize
+    }
+
     /// The highest speed of a window, m/s; 0 for an empty one.
     ///
     /// Where no fix lies near a share of the window, the peak lies there with that probability, and is then anything from the peak that was
