@@ -1,10 +1,9 @@
 //! A line of which only the end is not understood: it is offered without, the words kept beside it.
 
-use super::meaning::{Around, LONGEST_SHOWN, Scribble};
+use super::meaning::{Around, LONGEST_SHOWN};
 use super::read;
 use super::strict::strict;
-use super::token::{Token, cut};
-use crate::plan::phrase::unit_of;
+use super::token::{Token, cut, is_rest};
 
 /// Most places where a line is tried to end.
 const MOST: usize = 10;
@@ -35,22 +34,10 @@ pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> O
         let head = head
             .trim_end_matches(|c: char| c.is_whitespace() || c.is_ascii_punctuation() && c != ')');
         let tail = tail.trim().to_owned();
-        let lines = match Some(head)
+        let meant = Some(head)
             .filter(|head| has_a_dose(head))
-            .and_then(|head| read(head, around))?
-        {
-            Scribble::Block { block, remark, .. } => {
-                let line = block.line_text(true);
-                vec![remark.map_or(line.clone(), |remark| format!("{line}  # {remark}"))]
-            }
-            Scribble::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => lines,
-            _ => return None,
-        };
-        let with = |line: String| match line.split_once("  # ") {
-            Some((line, remark)) => format!("{line}  # {remark}; {tail}"),
-            None => format!("{line}  # {tail}"),
-        };
-        let lines = lines.into_iter().map(with).collect();
+            .and_then(|head| read(head, around))?;
+        let lines = meant.lines_with(&tail)?;
         is_an_end(&tail).then_some(AsFar { tail, lines })
     })
 }
@@ -61,13 +48,13 @@ fn is_an_end(tail: &str) -> bool {
         && strict(&format!("resistance 3 x 12 s, {tail}")).is_err()
         && cut(tail).is_some_and(|(pieces, _)| {
             let tokens: Vec<Token> = pieces.concat();
-            let amount = |pair: &[Token]| {
-                matches!(pair, [Token::Number(_), unit] if matches!(unit_of(&unit.lower()), Some("m" | "yd" | "s" | "min")))
-            };
-            !tokens.windows(2).any(amount) && tokens.iter().all(|token| {
-                let word = token.lower();
-                *token != Token::Times && !matches!(word.as_str(), "rest" | "recovery" | "between" | "then" | "rounds")
-            })
+            !tokens.windows(2).any(is_amount)
+                && tokens.iter().all(|token| {
+                    let word = token.lower();
+                    let part =
+                        is_rest(&word) || matches!(word.as_str(), "between" | "then" | "rounds");
+                    *token != Token::Times && !part
+                })
         })
 }
 
@@ -77,12 +64,11 @@ fn has_a_dose(head: &str) -> bool {
         pieces
             .iter()
             .flat_map(|piece| piece.windows(2))
-            .any(|pair| match pair {
-                [Token::Number(_), next] => {
-                    matches!(unit_of(&next.lower()), Some("m" | "yd" | "s" | "min"))
-                }
-                [Token::Times, next] => next.is_number(),
-                _ => false,
-            })
+            .any(|pair| is_amount(pair) || matches!(pair, [Token::Times, next] if next.is_number()))
     })
+}
+
+/// A number in front of its unit.
+fn is_amount(pair: &[Token]) -> bool {
+    matches!(pair, [number, unit] if number.is_number() && unit.is_unit())
 }

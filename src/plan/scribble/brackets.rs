@@ -33,26 +33,7 @@ pub(super) fn brackets_aside(content: &str, around: Around<'_>) -> Option<Scribb
         return None;
     }
     let written = inside.join("; ");
-    let remark = |line: &str| match line.split_once("  # ") {
-        Some((line, more)) => format!("{line}  # {more}; {written}"),
-        None => format!("{line}  # {written}"),
-    };
-    let lines: Vec<String> = match read(&text, around)? {
-        Scribble::Block {
-            block,
-            remark: more,
-            ..
-        } => {
-            let line = block.line_text(true);
-            vec![remark(
-                &more.map_or(line.clone(), |more| format!("{line}  # {more}")),
-            )]
-        }
-        Scribble::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => {
-            lines.iter().map(|line| remark(line)).collect()
-        }
-        _ => return None,
-    };
+    let lines = read(&text, around)?.lines_with(&written)?;
     Some(Scribble::Ask {
         message: format!("`({written})` is not read"),
         written: Some(format!("({})", inside.first()?)),

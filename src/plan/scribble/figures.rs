@@ -8,10 +8,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
         for at in 0..piece.len() {
             if let Some(number) = number_in_words(&lower(piece, at))
-                && matches!(
-                    unit_of(&lower(piece, at + 1)),
-                    Some("m" | "yd" | "s" | "min")
-                )
+                && piece.get(at + 1).is_some_and(Token::is_unit)
                 && let Some(token) = piece.get_mut(at)
             {
                 *token = Token::Number(number.to_string());

@@ -32,10 +32,7 @@ fn keyed(all: &[Token], from: usize) -> Option<Vec<Piece>> {
     while at < all.len() {
         let key = word(at);
         let number = all.get(at + 1).filter(|token| token.is_number())?.clone();
-        let unit = all
-            .get(at + 2)
-            .filter(|token| matches!(unit_of(&token.lower()), Some("m" | "yd" | "s" | "min")))
-            .cloned();
+        let unit = all.get(at + 2).filter(|token| token.is_unit()).cloned();
         let length = 2 + usize::from(unit.is_some());
         let mut amount = vec![number];
         amount.extend(unit);

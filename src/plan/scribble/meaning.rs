@@ -71,3 +71,25 @@ pub(in crate::plan) enum Scribble {
         lines: Vec<String>,
     },
 }
+
+impl Scribble {
+    /// The lines of a block or of a question, each with more words kept beside it. `None` for all else, and where one is several lines.
+    pub(super) fn lines_with(self, words: &str) -> Option<Vec<String>> {
+        let lines = match self {
+            Self::Block { block, remark, .. } => {
+                let line = block.line_text(true);
+                vec![match remark {
+                    Some(remark) => format!("{line}  # {remark}"),
+                    None => line,
+                }]
+            }
+            Self::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => lines,
+            _ => return None,
+        };
+        let with = |line: &String| match line.split_once("  # ") {
+            Some((line, remark)) => format!("{line}  # {remark}; {words}"),
+            None => format!("{line}  # {words}"),
+        };
+        Some(lines.iter().map(with).collect())
+    }
+}

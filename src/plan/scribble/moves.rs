@@ -111,7 +111,6 @@ fn one_move(tokens: &[Token], at: usize) -> Option<(Move, usize)> {
     };
     let is_plain =
         |token: &Token| matches!(token, Token::Number(text) if text.parse::<f64>().is_ok());
-    let is_unit = |token: &Token| matches!(unit_of(&token.lower()), Some("m" | "yd" | "s" | "min"));
     // `jog for 1 min`, `walk back 20 m`
     let leads = |at: usize| {
         let word = lower(tokens, at);
@@ -130,10 +129,10 @@ fn one_move(tokens: &[Token], at: usize) -> Option<(Move, usize)> {
     if is_move(first) {
         let number = from + 1 + leads(from + 1);
         let (figure, unit) = (tokens.get(number)?, tokens.get(number + 1)?);
-        return (is_plain(figure) && is_unit(unit))
+        return (is_plain(figure) && unit.is_unit())
             .then(|| (one(first, figure, unit), number + 2 - at));
     }
     let (unit, word) = (tokens.get(from + 1)?, tokens.get(from + 2)?);
-    (is_plain(first) && is_unit(unit) && is_move(word))
+    (is_plain(first) && unit.is_unit() && is_move(word))
         .then(|| (one(word, first, unit), from + 3 - at))
 }

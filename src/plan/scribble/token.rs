@@ -113,6 +113,11 @@ impl Token {
         matches!(self, Self::Number(_))
     }
 
+    /// The unit of a way or of a time.
+    pub(crate) fn is_unit(&self) -> bool {
+        matches!(unit_of(&self.lower()), Some("m" | "yd" | "s" | "min"))
+    }
+
     /// `10-20-10`: a rep each.
     pub(crate) fn is_list(&self) -> bool {
         matches!(self, Self::Number(text) if text.matches(['-', '/']).count() > 1)

@@ -2,8 +2,7 @@
 
 use super::gait;
 use super::kind::kind_of;
-use super::token::{Piece, Token, lower, number, text_of, whole};
-use crate::plan::phrase::unit_of;
+use super::token::{Piece, Token, is_rest, lower, number, text_of, whole};
 use crate::plan::{Category, PitchSize};
 
 /// Width and length of a pitch for international matches, within the bounds of Law 1 of the game (IFAB), m.
@@ -57,11 +56,11 @@ fn is_pitch(word: &str) -> bool {
 fn laps(pieces: &mut [Piece], lap_m: f64) -> Option<Found> {
     let measured = |piece: &Piece| {
         (1..piece.len()).any(|at| {
-            let rests =
-                (0..at).any(|at| matches!(lower(piece, at).as_str(), "rest" | "recovery" | "then"));
-            let unit = matches!(unit_of(&lower(piece, at)), Some("m" | "yd" | "s" | "min"));
+            let rests = (0..at).any(|at| is_rest(&lower(piece, at)) || lower(piece, at) == "then");
+            let unit = piece.get(at).is_some_and(Token::is_unit);
             let gentle = gait::is_gait(&lower(piece, at + 1))
-                || matches!(lower(piece, at + 1).as_str(), "rest" | "recovery" | "off");
+                || is_rest(&lower(piece, at + 1))
+                || lower(piece, at + 1) == "off";
             let counted = at > 1 && piece.get(at - 2) == Some(&Token::Times);
             unit && piece.get(at - 1).is_some_and(Token::is_number) && !rests && !gentle && !counted
         })

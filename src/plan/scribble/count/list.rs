@@ -143,7 +143,7 @@ pub(super) fn lists(piece: &mut Piece) {
     let more = piece.iter().skip(from).take_while(|t| plain(t)).count();
     // `sprint ladder 10 20 30`: its unit is asked about.
     let bare = from > 0 && from + more == piece.len();
-    if more < 3 || !bare && !matches!(unit(piece, from + more), Some("m" | "yd" | "s" | "min")) {
+    if more < 3 || !bare && !piece.get(from + more).is_some_and(Token::is_unit) {
         return;
     }
     let numbers: Vec<String> = (piece.drain(from..from + more))
