@@ -38,6 +38,7 @@ pub(in crate::review) fn work_share(
     time_s: f64,
     quality: &Quality,
 ) -> (f64, f64) {
+    let quality = &quality.of(bout);
     if !item.timed
         && !by_time(item, time_s, quality)
         && let Some(length_m) = covered_m(item, bout, quality)
