@@ -61,12 +61,23 @@ impl Kernel {
     /// How long work takes that nothing shows: of all times together no likelier than one that is seen, and never so long
     /// that it would be.
     pub(crate) fn hidden(expected: Guess, longest_s: f64, (tick_s, ticks): (f64, usize)) -> Self {
-        let mut kernel = Self::work(expected, tick_s, ticks);
-        let all: f64 = kernel.weights.iter().sum();
+        let mut kernel = Self::work(expected, tick_s, ticks).in_all();
         let longest = ((longest_s / tick_s) as usize).saturating_sub(kernel.from);
         kernel.weights.truncate(longest + 1);
-        kernel.weights.iter_mut().for_each(|w| *w /= all.max(1e-9));
         kernel
+    }
+
+    /// How long the time of a rep takes that is left out, and the rest after it: of all times together as likely as none at all,
+    /// since nothing is seen to begin or to end there.
+    pub(crate) fn passed(expected: Guess, tick_s: f64, ticks: usize) -> Self {
+        Self::rest(expected, tick_s, ticks).in_all()
+    }
+
+    /// The same shares of all times, which together make 1.
+    fn in_all(mut self) -> Self {
+        let all: f64 = self.weights.iter().sum();
+        self.weights.iter_mut().for_each(|w| *w /= all.max(1e-9));
+        self
     }
 
     /// How long a rest takes.
@@ -96,5 +107,24 @@ impl Kernel {
     /// The longest duration, in ticks.
     pub(crate) fn longest(&self) -> usize {
         self.from + self.weights.len().saturating_sub(1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The time of a rep that is left out begins and ends unseen: where it lies adds nothing, however many moments there are.
+    #[test]
+    fn the_time_of_a_rep_left_out_is_as_likely_as_none_in_all() {
+        for tick_s in [1.0, 2.0] {
+            let passed = Kernel::passed(Guess::new(40.0, 0.16), tick_s, 1000);
+            let all: f64 = passed.weights.iter().sum();
+            assert!((all - 1.0).abs() < 1e-12);
+            let most = (0..passed.weights.len())
+                .max_by(|a, b| passed.weights[*a].total_cmp(&passed.weights[*b]));
+            let likeliest = most.map(|k| (passed.from + k) as f64 * tick_s);
+            assert_eq!(likeliest, Some(40.0));
+        }
     }
 }

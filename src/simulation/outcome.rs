@@ -93,6 +93,8 @@ impl Stage<'_> {
     fn order_only(&self, index: usize, set: u32, block: &Block) -> bool {
         let disturbed = |departure: &Departure| match *departure {
             Departure::Rest { factor, .. } => factor >= LONG,
+            // Who leaves a rep out and does the next in its place has done as many, whichever it was.
+            Departure::LeaveOut { waits, .. } => !waits,
             Departure::Drink { .. } | Departure::FetchBall { .. } => true,
             _ => false,
         };

@@ -46,6 +46,7 @@ pub(super) struct Known<'a> {
     /// By how long they are planned to take, s.
     stretches: Vec<((Category, f64), Rc<Sums>)>,
     rests: Vec<(Guess, Rc<Kernel>)>,
+    passed: Vec<(Guess, Rc<Kernel>)>,
     works: Vec<(Guess, Rc<Kernel>)>,
     hidden: Vec<((Guess, f64), Rc<Kernel>)>,
 }
@@ -70,6 +71,7 @@ impl<'a> Known<'a> {
             runs: Vec::new(),
             stretches: Vec::new(),
             rests: Vec::new(),
+            passed: Vec::new(),
             works: Vec::new(),
             hidden: Vec::new(),
         }
@@ -79,6 +81,13 @@ impl<'a> Known<'a> {
         let look = self.look;
         shared(&mut self.rests, expected, || {
             Kernel::rest(expected, look.tick_s, look.ticks)
+        })
+    }
+
+    pub(crate) fn passed(&mut self, expected: Guess) -> Rc<Kernel> {
+        let look = self.look;
+        shared(&mut self.passed, expected, || {
+            Kernel::passed(expected, look.tick_s, look.ticks)
         })
     }
 

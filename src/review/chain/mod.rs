@@ -33,7 +33,9 @@ use crate::review::row::{self, Beam, Row, Sheet};
 use crate::review::sums::Sums;
 
 /// A rep left out in the middle of its set, while its time passes.
-const LEFT_OUT: f64 = 4.8;
+const LEFT_OUT: f64 = 3.5;
+/// How well that time is known at best, as the standard deviation of its logarithm.
+const LEAST_PASSED_SD: f64 = 0.16;
 /// More for the first of the set.
 const LEFT_OUT_FIRST: f64 = 2.5;
 /// The same while no time passes.
@@ -258,12 +260,9 @@ impl<'a> Chain<'a> {
         // Before the first item of all any time may pass: there is none that tells.
         if !first_of_set && k > 1 && self.items[k].kind != Kind::Extra {
             let before = &self.items[k - 1];
-            // Both rests pass, and the work or a part of it.
-            let passed = Guess::new(
-                2.0 * rest.value + 0.6 * before.work.value,
-                rest.sd.max(0.16),
-            );
-            self.left_out[k] = Some(known.rest(passed));
+            // The rest before it is behind him; its own time passes, and the rest after it.
+            let passed = Guess::new(rest.value + before.work.value, rest.sd.max(LEAST_PASSED_SD));
+            self.left_out[k] = Some(known.passed(passed));
         }
         self.passes[k] = Some(Pass {
             rest: known.rest(rest),
