@@ -11,6 +11,7 @@
 
 use crate::motion::Motion;
 use crate::plan::Category;
+use crate::review::chain::log_sum;
 use crate::review::sums::Sums;
 
 /// Speeds that part standing, strolling, walking, jogging, running, running fast and sprinting, m/s.
@@ -65,14 +66,17 @@ struct Phases {
     first: [f64; 5],
     then: [f64; 5],
     part: f64,
+    /// The other way round: the part of the planned time after which the first look comes instead, and how often it does.
+    later: Option<(f64, f64)>,
 }
 
-/// Warm-ups and cool-downs begin with trotting and go over into stretching, which looks much like rest.
+/// Warm-ups and cool-downs begin with trotting and go over into stretching, which looks much like rest; some warm-ups begin with it.
 fn phases(category: Category) -> Option<Phases> {
     let alike = |shares| Phases {
         first: shares,
         then: shares,
         part: 0.0,
+        later: None,
     };
     match category {
         Category::Game => Some(alike([0.02, 0.08, 0.15, 0.33, 0.42])),
@@ -80,11 +84,13 @@ fn phases(category: Category) -> Option<Phases> {
             first: [0.12, 0.12, 0.12, 0.54, 0.10],
             then: [0.34, 0.24, 0.17, 0.18, 0.07],
             part: 0.4,
+            later: Some((0.35, 0.15)),
         }),
         Category::CoolDown => Some(Phases {
             first: [0.08, 0.10, 0.30, 0.50, 0.02],
             then: [0.46, 0.22, 0.17, 0.14, 0.01],
             part: 0.5,
+            later: None,
         }),
         Category::Technical => Some(alike([0.24, 0.36, 0.20, 0.14, 0.06])),
         Category::Strength | Category::Resistance | Category::Speed | Category::Gym => None,
@@ -201,10 +207,21 @@ impl Look {
             };
             let more: [f64; 5] = std::array::from_fn(|c| first[c] - then[c]);
             let more = Sums::of(self.valued(&self.play_class, &more));
-            let part = (phases.part * planned_s / self.tick_s).round() as usize;
+            let up_to = |t: usize, part: f64| {
+                let ticks = (part * planned_s / self.tick_s).round() as usize;
+                more.at((t + ticks).min(self.ticks))
+            };
+            let first_part = |t: usize| {
+                let usual = up_to(t, phases.part) - more.at(t);
+                let Some((part, share)) = phases.later else {
+                    return usual;
+                };
+                let later = up_to(t, 1.0) - up_to(t, part);
+                log_sum(&[usual + (1.0 - share).ln(), later + share.ln()])
+            };
             return Sums::between(
                 self.valued(&self.play_class, &then),
-                |t| begins[t] + more.at((t + part).min(self.ticks)) - more.at(t),
+                |t| begins[t] + first_part(t),
                 |t| self.ends[t],
             );
         }
@@ -349,5 +366,27 @@ mod tests {
         assert!(whole > told(100, 300) + rested(300, 500) - 4.0);
         assert!(whole > told(200, 600) + 5.0);
         assert!(whole > told(20, 420) + 5.0);
+    }
+
+    /// 180 s of stretching with a few steps, 240 s of trotting, standing: he ends when the trotting does, not at its beginning.
+    #[test]
+    fn a_warm_up_that_begins_with_stretching_begins_before_the_trotting() {
+        let samples = (0..900).map(|k| Sample {
+            time_s: f64::from(k),
+            speed_m_s: match k {
+                300..480 if k % 40 < 8 => 1.3,
+                480..720 => 2.5,
+                _ => 0.1,
+            },
+            ..Sample::default()
+        });
+        let motion = Motion::of_run(samples.collect(), 1.0, SpeedFrom::Both);
+        let look = Look::new(&motion, (0.0, 900.0));
+        let told = |from: usize, to: usize| {
+            let sums = look.stretch(Category::WarmUp, 420.0);
+            sums.back(to).nth(to - from).map_or(f64::NAN, f64::ln)
+        };
+        assert!(told(300, 720) > told(420, 840) + 1.0);
+        assert!(told(300, 720) > told(180, 600) + 1.0);
     }
 }
