@@ -1,5 +1,7 @@
 //! Hypotheses: the blocks in one order, matched, and which of them may have changed places.
 
+use std::sync::Arc;
+
 use crate::review::chain::Fate;
 use crate::review::items::{Kind, Schedule};
 
@@ -10,6 +12,8 @@ const LOST: f64 = 0.25;
 pub(super) struct Hypothesis {
     pub order: Vec<usize>,
     pub schedule: Schedule,
+    /// How likely each item was left out before anything was learnt.
+    pub at_first: Arc<[f64]>,
     pub drawn: Vec<Vec<Fate>>,
     /// Logarithm of its weight, order included, and that of no plan at all.
     pub weight: f64,
@@ -24,6 +28,14 @@ pub(super) fn likeliest(tried: &[Hypothesis]) -> usize {
         .unwrap_or(0)
 }
 
+/// The share of the accounts drawn that leave an item out.
+pub(super) fn left_out(drawn: &[Vec<Fate>], item: usize) -> f64 {
+    let gone = (drawn.iter())
+        .filter(|fates| matches!(fates[item], Fate::Missing | Fate::Unrecorded))
+        .count();
+    gone as f64 / drawn.len().max(1) as f64
+}
+
 /// Whether more than a part of the reps of each block are probably left out.
 pub(super) fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
     let (mut planned, mut missing) = (vec![0.0; blocks], vec![0.0; blocks]);
@@ -31,11 +43,8 @@ pub(super) fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
         if item.kind == Kind::Extra {
             continue;
         }
-        let gone = (hypothesis.drawn.iter())
-            .filter(|fates| matches!(fates[k], Fate::Missing | Fate::Unrecorded))
-            .count();
         planned[item.block] += 1.0;
-        missing[item.block] += gone as f64 / hypothesis.drawn.len().max(1) as f64;
+        missing[item.block] += left_out(&hypothesis.drawn, k);
     }
     planned
         .iter()

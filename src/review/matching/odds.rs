@@ -32,6 +32,8 @@ pub(in crate::review) struct Odds {
     pub here: f64,
     /// As many of its set left out as the account that is told says.
     pub count: f64,
+    /// Left out, or not recorded, by the plan alone: before the session taught what is usual in it.
+    pub at_first: f64,
 }
 
 impl Odds {
@@ -57,7 +59,12 @@ pub(super) fn conclude(
         .cloned()
         .unwrap_or_else(|| vec![Fate::Missing; items.len()]);
     let fates = settled(fates, &chosen.drawn, candidates);
-    let mut odds = vec![Odds::default(); items.len()];
+    let mut odds: Vec<Odds> = (chosen.at_first.iter())
+        .map(|&at_first| Odds {
+            at_first,
+            ..Odds::default()
+        })
+        .collect();
     let weights: Vec<f64> = tried
         .iter()
         .map(|h| (h.weight - chosen.weight).exp())

@@ -149,7 +149,10 @@ fn of_three_reps_the_second_was_left_out() {
     let account = [Fate::Bout(0), Fate::Missing, Fate::Bout(1), Fate::Missing];
     assert_eq!(matching.fates, account);
     let odds = reps(&matching);
-    assert!(near(odds[1].missing, 0.94), "{odds:?}");
+    assert!(
+        near(odds[1].missing, 0.94) && odds[1].at_first > 0.95,
+        "{odds:?}"
+    );
     assert!(odds[0].done > 0.99 && odds[2].done > 0.99, "{odds:?}");
-    assert!((15.0..16.0).contains(&matching.gain), "{}", matching.gain);
+    assert!((14.0..15.0).contains(&matching.gain), "{}", matching.gain);
 }
