@@ -184,15 +184,13 @@ impl Times {
     /// Start of the day that a date cell names, nanoseconds from 1970.
     fn date(&self, cell: &str) -> Result<i64, Reason> {
         if let Some(written) = compact::date(cell) {
-            return Ok(time::date(&written, self.order)
-                .map_err(reason)?
-                .nanoseconds());
+            return time::date(&written, self.order).map_err(reason);
         }
         match number::parse(cell) {
             Some(days) if (SERIAL_1970..SERIAL_LAST).contains(&days) => {
                 Ok((days - SERIAL_1970).floor() as i64 * DAY_NS)
             }
-            _ => Ok(time::date(cell, self.order).map_err(reason)?.nanoseconds()),
+            _ => time::date(cell, self.order).map_err(reason),
         }
     }
 

@@ -6,20 +6,21 @@
 //!
 //! - how likely the fixes are around runs, of a player who can sprint and stop (`likelihoods`): over a whole session the
 //!   standing would decide, and the filter's smoothness be taken for the player's;
-//! - how the differences of positions of a standing receiver follow each other: white noise turns back at once, filtered
-//!   noise goes on;
-//! - how much later the receiver's speed is than that of its positions, where both are there.
+//! - how the differences of positions of a standing receiver follow each other (`standing_still`): white noise turns back at once,
+//!   filtered noise goes on;
+//! - how much later the receiver's speed is than that of its positions (`lateness`), where both are there.
 //!
 //! Fixes are not independent given the model, so that likelihoods count by a share only. What remains open is part of
 //! the answer: a mean with a standard deviation, which peaks and their intervals carry.
 
-use nalgebra::SMatrix;
+mod chunks;
+mod lateness;
+mod likelihoods;
+mod standing_still;
 
-use crate::estimation::kinematic;
 use crate::measured::Measured;
 use crate::motion::memory::{self, Witness};
 use crate::motion::receiver_speed;
-use crate::motion::smoothing::{Model, Noise, Prepared, Series};
 use crate::track::{Point, Rate};
 
 /// Time constants that are weighed, for a fix a second, s.
@@ -47,6 +48,8 @@ const GRID_SD_S: f64 = 0.18;
 
 /// Standard deviation of a lag that is taken as known, s.
 const KNOWN_SD_S: f64 = 0.1;
+/// From here on a receiver's own positions show the lag of its speed (`lag`), Hz.
+const FAST_HZ: f64 = 4.0;
 
 /// How late and flat a device writes a quantity: the time constant of a first-order lag, s.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -232,9 +235,6 @@ impl Shown {
     }
 }
 
-/// From here on a receiver's own positions show the lag of its speed (`lag`), Hz.
-const FAST_HZ: f64 = 4.0;
-
 /// What is believed of a time constant before the recording is looked at.
 fn prior(usual_s: (f64, f64)) -> [f64; COUNT] {
     let filtered = 1.0 - UNFILTERED.iter().sum::<f64>();
@@ -303,355 +303,6 @@ fn together(
         .copied()
         .fold(f64::NEG_INFINITY, f64::max);
     logs.map(|row| row.map(|log| (log - most).exp()))
-}
-
-/// The parts of a recording in which the player runs, with what leads up to it and follows.
-mod chunks {
-    use super::Point;
-
-    /// He runs from here, m/s...
-    const RUNS_M_S: f64 = 2.5;
-    /// ... to here: beyond lies a jump.
-    const JUMPS_M_S: f64 = 14.0;
-    /// So many fixes before and after belong to it.
-    const BEFORE: usize = 5;
-    const AFTER: usize = 6;
-    /// A silence longer than this ends a part, s.
-    const SILENCE_S: f64 = 4.0;
-    /// Enough fixes to judge by; of more, every other part is taken, or every third.
-    const ENOUGH: usize = 1000;
-
-    pub(super) fn around_runs<'a>(runs: &[&'a [Point]]) -> Vec<&'a [Point]> {
-        let mut found = Vec::new();
-        for points in runs {
-            let mut open: Option<(usize, usize)> = None;
-            for (k, pair) in points.windows(2).enumerate() {
-                let silent = pair[1].time_s - pair[0].time_s > SILENCE_S;
-                if running(pair) && !silent {
-                    open = match open {
-                        Some((from, to)) if k <= to => Some((from, k + AFTER)),
-                        last => {
-                            take(points, last, &mut found);
-                            Some((k.saturating_sub(BEFORE), k + AFTER))
-                        }
-                    };
-                }
-                if silent {
-                    let cut = open.map(|(from, to)| (from, to.min(k)));
-                    take(points, cut, &mut found);
-                    open = None;
-                }
-            }
-            take(points, open, &mut found);
-        }
-        let total: usize = found.iter().map(|part| part.len()).sum();
-        let every = total.div_ceil(ENOUGH).max(1);
-        found.into_iter().step_by(every).collect()
-    }
-
-    fn take<'a>(points: &'a [Point], part: Option<(usize, usize)>, found: &mut Vec<&'a [Point]>) {
-        if let Some((from, to)) = part {
-            found.push(&points[from..(to + 1).min(points.len())]);
-        }
-    }
-
-    fn running(pair: &[Point]) -> bool {
-        let speed = match (pair[0].position_m, pair[1].position_m) {
-            (Some(a), Some(b)) => {
-                let dt_s = (pair[1].time_s - pair[0].time_s).max(0.3);
-                (b[0] - a[0]).hypot(b[1] - a[1]) / dt_s
-            }
-            _ => pair[1].speed_m_s.unwrap_or(0.0),
-        };
-        (RUNS_M_S..JUMPS_M_S).contains(&speed)
-    }
-}
-
-/// How likely the fixes of some parts are for each time constant, with the best noise levels for each.
-mod likelihoods {
-    use super::{COUNT, Model, Noise, Point, Prepared, SMatrix, Series, TIMES_S, kinematic};
-
-    /// Spectral densities of the process noise of a player who runs, m2/s5. Smaller ones would leave the sprints to a filter
-    /// that is not there.
-    const DENSITIES: [f64; 2] = [3.0, 8.0];
-    /// Variances of a position, m2, and of a speed, m2/s2.
-    const POSITIONS: [f64; 5] = [0.0025, 0.01, 0.04, 0.15, 0.5];
-    const SPEEDS: [f64; 4] = [0.0009, 0.0049, 0.0144, 0.04];
-    /// Time constant of the acceleration, s.
-    const FADE_S: f64 = 1.0;
-    /// The first of each part say nothing yet.
-    const SETTLING: usize = 3;
-    /// Times are taken to this, s: clocks that jitter must not make every step a new one.
-    const TO_S: f64 = 0.05;
-
-    pub(super) fn of_position(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
-        let series: Vec<Series<2>> = parts
-            .iter()
-            .map(|part| {
-                series(part, |p| {
-                    p.position_m.map(|p| SMatrix::<f64, 1, 2>::new(p[0], p[1]))
-                })
-            })
-            .collect();
-        each(&series, &POSITIONS, |lag_s| Model {
-            process: kinematic::lagged_singer(lag_s * share, FADE_S),
-            fade_s: FADE_S,
-            observed_components: 2,
-            has_velocity: true,
-        })
-    }
-
-    pub(super) fn of_speed(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
-        let series: Vec<Series<1>> = parts
-            .iter()
-            .map(|part| series(part, |p| p.speed_m_s.map(SMatrix::<f64, 1, 1>::new)))
-            .collect();
-        each(&series, &SPEEDS, |lag_s| Model {
-            process: kinematic::lagged_fading_acceleration(lag_s * share, FADE_S),
-            fade_s: FADE_S,
-            observed_components: 2,
-            has_velocity: false,
-        })
-    }
-
-    fn series<const M: usize>(
-        part: &[Point],
-        read: impl Fn(&Point) -> Option<SMatrix<f64, 1, M>>,
-    ) -> Series<M> {
-        let mut series = Series::default();
-        for point in part {
-            if let Some(observed) = read(point) {
-                series.times_s.push((point.time_s / TO_S).round() * TO_S);
-                series.observed.push(Some(observed));
-            }
-        }
-        series
-    }
-
-    /// The best log-likelihood of each time constant over the noise levels. The variance is sought uphill from that of the
-    /// constant before.
-    fn each<const N: usize, const M: usize>(
-        series: &[Series<M>],
-        variances: &[f64],
-        model: impl Fn(f64) -> Model<N>,
-    ) -> [f64; COUNT] {
-        let mut at = variances.len() / 2;
-        TIMES_S.map(|lag_s| {
-            let prepared: Vec<Prepared<'_, N, M>> = series
-                .iter()
-                .map(|one| Prepared::new(one, model(lag_s)))
-                .collect();
-            let of = |variance: f64| {
-                DENSITIES
-                    .map(|density| {
-                        let noise = Noise { density, variance };
-                        prepared
-                            .iter()
-                            .map(|p| p.log_likelihood_after(noise, SETTLING))
-                            .sum::<f64>()
-                    })
-                    .into_iter()
-                    .fold(f64::NEG_INFINITY, f64::max)
-            };
-            let mut best = of(variances[at]);
-            for down in [true, false] {
-                loop {
-                    let next = if down { at.wrapping_sub(1) } else { at + 1 };
-                    let Some(value) = variances.get(next).map(|&v| of(v)) else {
-                        break;
-                    };
-                    if value <= best {
-                        break;
-                    }
-                    (best, at) = (value, next);
-                }
-            }
-            best
-        })
-    }
-}
-
-/// How the steps of a standing receiver follow each other.
-mod standing_still {
-    use super::{COUNT, Point};
-
-    /// Over so many steps to either side the player gets nowhere: slower than this in a straight line, m/s...
-    const REACH: usize = 7;
-    const NET_M_S: f64 = 0.25;
-    /// ... than this from fix to fix in the mean, m/s...
-    const STEP_M_S: f64 = 1.0;
-    /// ... and than this at most within so many steps, m/s.
-    const MOST_M_S: f64 = 1.5;
-    const NEAR: usize = 3;
-    /// Steps last about a second.
-    const LASTS_S: std::ops::Range<f64> = 0.7..1.4;
-    /// Fewest pairs of steps to judge by.
-    const LEAST: usize = 60;
-    /// Correlation of neighbouring steps for each time constant, where the noise passes the device's filter.
-    const EXPECTED: [f64; COUNT] = [-0.3, -0.25, -0.1, 0.1, 0.3, 0.45, 0.55, 0.6, 0.65];
-    const SD: f64 = 0.15;
-    /// Noise added after the filter turns back whatever the filter, and slow noise goes on without one: the mean, the standard
-    /// deviation and the share of recordings of each.
-    const AFTER: (f64, f64, f64) = (-0.3, 0.2, 0.35);
-    const SLOW: (f64, f64, f64) = (0.3, 0.25, 0.15);
-    const FILTERED_SHARE: f64 = 0.6;
-    const OTHER: f64 = 0.05;
-
-    pub(super) fn log_weights(runs: &[&[Point]]) -> [f64; COUNT] {
-        let Some(correlation) = correlation(runs) else {
-            return [0.0; COUNT];
-        };
-        let density = |mean: f64, sd: f64| {
-            let off = (correlation - mean) / sd;
-            (-0.5 * off * off).exp() / sd
-        };
-        let any = density(AFTER.0, AFTER.1) * AFTER.2 + density(SLOW.0, SLOW.1) * SLOW.2 + OTHER;
-        EXPECTED.map(|mean| (FILTERED_SHARE * density(mean, SD) + any).ln())
-    }
-
-    /// The correlation of neighbouring steps at rest; `None` where there is too little of it.
-    fn correlation(runs: &[&[Point]]) -> Option<f64> {
-        let (mut product, mut square, mut count) = (0.0, 0.0, 0_usize);
-        for points in runs {
-            let steps: Vec<Option<[f64; 2]>> = points
-                .windows(2)
-                .map(|pair| {
-                    let dt_s = pair[1].time_s - pair[0].time_s;
-                    let (a, b) = (pair[0].position_m?, pair[1].position_m?);
-                    LASTS_S
-                        .contains(&dt_s)
-                        .then(|| [(b[0] - a[0]) / dt_s, (b[1] - a[1]) / dt_s])
-                })
-                .collect();
-            let still = still(&steps);
-            for k in 1..steps.len() {
-                if let (true, true, Some(a), Some(b)) =
-                    (still[k - 1], still[k], steps[k - 1], steps[k])
-                {
-                    product += a[0] * b[0] + a[1] * b[1];
-                    square += b[0] * b[0] + b[1] * b[1];
-                    count += 1;
-                }
-            }
-        }
-        (count >= LEAST && square > 0.0).then(|| product / square)
-    }
-
-    fn still(steps: &[Option<[f64; 2]>]) -> Vec<bool> {
-        let mut sums = Vec::with_capacity(steps.len() + 1);
-        sums.push([0.0; 3]);
-        for step in steps {
-            let [x, y] = step.unwrap_or_default();
-            let [sx, sy, sl]: [f64; 3] = sums[sums.len() - 1];
-            sums.push([sx + x, sy + y, sl + x.hypot(y)]);
-        }
-        let quiet = |k: usize| {
-            let near = &steps[k.saturating_sub(NEAR)..(k + NEAR + 1).min(steps.len())];
-            near.iter()
-                .all(|s| s.is_none_or(|[x, y]| x.hypot(y) < MOST_M_S))
-        };
-        (0..steps.len())
-            .map(|k| {
-                let (from, to) = (k.saturating_sub(REACH), (k + REACH + 1).min(steps.len()));
-                let n = (to - from) as f64;
-                let mean: [f64; 3] = std::array::from_fn(|i| (sums[to][i] - sums[from][i]) / n);
-                mean[0].hypot(mean[1]) < NET_M_S && mean[2] < STEP_M_S && quiet(k)
-            })
-            .collect()
-    }
-}
-
-/// How much later the receiver's speed is than the speed of its positions.
-mod lateness {
-    use super::Point;
-
-    /// Sought from here to there, s, coarsely and then closely.
-    const FROM_S: f64 = -2.0;
-    const TO_S: f64 = 1.5;
-    const COARSE_S: f64 = 0.25;
-    const FINE_S: f64 = 0.05;
-    /// Below this, by both accounts, nothing is told, m/s.
-    const MOVING_M_S: f64 = 1.0;
-    /// A misfit counts up to this, m/s.
-    const MOST_M_S: f64 = 2.0;
-    /// Fewest readings to judge by.
-    const LEAST: usize = 40;
-    /// Of two first-order lags that differ so far, the shift that fits best is this share of the difference: a lag also flattens.
-    const SHOWN: f64 = 0.7;
-    const SD_S: f64 = 0.08;
-    const OTHER: f64 = 0.05;
-
-    /// The shift, s; positive when the speed is later. `None` where too little was run.
-    pub(super) fn of_speed(runs: &[&[Point]]) -> Option<f64> {
-        let tracks: Vec<Track> = runs.iter().map(|points| Track::new(points)).collect();
-        let best = |from_s: f64, to_s: f64, by_s: f64| {
-            let steps = ((to_s - from_s) / by_s).round() as usize;
-            (0..=steps)
-                .map(|k| from_s + k as f64 * by_s)
-                .filter_map(|late_s| Some((late_s, misfit(&tracks, late_s)?)))
-                .min_by(|a, b| a.1.total_cmp(&b.1))
-                .map(|(late_s, _)| late_s)
-        };
-        let coarse_s = best(FROM_S, TO_S, COARSE_S)?;
-        best(coarse_s - COARSE_S, coarse_s + COARSE_S, FINE_S)
-    }
-
-    /// The log-weight of a shift for two lags that differ by `apart_s`.
-    pub(super) fn log_weight(shift_s: f64, apart_s: f64) -> f64 {
-        let off = (shift_s - SHOWN * apart_s) / SD_S;
-        (0.9 * (-0.5 * off * off).exp() / SD_S + OTHER).ln()
-    }
-
-    struct Track {
-        /// Middle of each step, s, and its speed, m/s.
-        steps: Vec<(f64, f64)>,
-        /// Time and speed of each reading.
-        readings: Vec<(f64, f64)>,
-    }
-
-    impl Track {
-        fn new(points: &[Point]) -> Self {
-            let steps = points
-                .windows(2)
-                .filter_map(|pair| {
-                    let (a, b) = (pair[0].position_m?, pair[1].position_m?);
-                    let dt_s = (pair[1].time_s - pair[0].time_s).max(1e-3);
-                    let speed = (b[0] - a[0]).hypot(b[1] - a[1]) / dt_s;
-                    Some((f64::midpoint(pair[0].time_s, pair[1].time_s), speed))
-                })
-                .collect();
-            let readings = points
-                .iter()
-                .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, v)))
-                .collect();
-            Self { steps, readings }
-        }
-    }
-
-    fn misfit(tracks: &[Track], late_s: f64) -> Option<f64> {
-        let (mut sum, mut count) = (0.0, 0_usize);
-        for Track { steps, readings } in tracks {
-            let mut at = 0;
-            for (time_s, reading) in readings {
-                let then_s = time_s - late_s;
-                while at + 1 < steps.len() && steps[at + 1].0 <= then_s {
-                    at += 1;
-                }
-                let (Some(a), Some(b)) = (steps.get(at), steps.get(at + 1)) else {
-                    break;
-                };
-                if then_s < a.0 || b.0 - a.0 > 2.0 {
-                    continue;
-                }
-                let speed = a.1 + (b.1 - a.1) * (then_s - a.0) / (b.0 - a.0);
-                if reading.max(speed) > MOVING_M_S {
-                    sum += (reading - speed).abs().min(MOST_M_S).powi(2);
-                    count += 1;
-                }
-            }
-        }
-        (count >= LEAST).then(|| sum / count as f64)
-    }
 }
 
 #[cfg(test)]
