@@ -127,11 +127,6 @@ impl Profile {
 
 /// From this share of what a sprint over the distance can reach, a target asks for all that the player has.
 const ALL_OUT: f64 = 0.85;
-/// A footballer's sprint, where nothing is known of him (common practice).
-const USUAL: Curve = Curve {
-    vmax_m_s: 8.4,
-    tau_s: 1.2,
-};
 
 /// A jittered rate may come out a little below the one that is meant.
 const RATE_ROUNDING: f64 = 0.02;
@@ -184,7 +179,7 @@ pub fn profile(
 
 /// Whether a block asks for less than an all-out sprint over its distance.
 fn held_back(block: &Block, top_m_s: Option<f64>) -> bool {
-    let top_m_s = top_m_s.unwrap_or(USUAL.vmax_m_s);
+    let top_m_s = top_m_s.unwrap_or(Curve::PRIOR.vmax_m_s);
     let asked_m_s = match block.target {
         Some(Target::ShareOfTop(share)) => share * top_m_s,
         Some(Target::Speed(speed)) => speed,
@@ -192,7 +187,7 @@ fn held_back(block: &Block, top_m_s: Option<f64>) -> bool {
     };
     let curve = Curve {
         vmax_m_s: top_m_s,
-        ..USUAL
+        ..Curve::PRIOR
     };
     let reach_m_s = block
         .rep_distance_m()
