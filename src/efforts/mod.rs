@@ -21,7 +21,7 @@ mod turn;
 use std::ops::Range;
 
 pub use band::{Band, bands};
-pub(crate) use probability::{below as normal_below, successes};
+pub(crate) use probability::successes;
 
 use crate::measured::Measured;
 use crate::motion::Motion;

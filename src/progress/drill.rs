@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use jiff::civil::Date;
 
 use crate::diary::Drilled;
+use crate::estimation::normal::upper_point;
 use crate::measured::{Measured, Z95};
 use crate::plan::{self, Block, Category, Dose, Plan, Work};
 use crate::profile::{Direction, change};
@@ -237,7 +238,7 @@ impl Drill {
             .filter_map(|s| Some((s.athlete, self.turned(s.best?.1))))
             .collect();
         let pairs = known.len() * known.len().saturating_sub(1) / 2;
-        let wider = quantile(0.025 / pairs.max(1) as f64) / Z95;
+        let wider = upper_point(0.025 / pairs.max(1) as f64) / Z95;
         for standing in &mut standings {
             let Some((_, own)) = standing.best else {
                 continue;
@@ -403,29 +404,9 @@ fn both(a: Option<Measured>, b: Option<Measured>, weights: [f64; 2]) -> Option<M
     ))
 }
 
-/// The point above which a share `above` of a standard normal distribution lies, for shares of at most one half. By hand: nothing
-/// else here would use a library of distributions.
-///
-/// # References
-/// Abramowitz and Stegun (1964), 26.2.23; the error is below 4.5e-4.
-fn quantile(above: f64) -> f64 {
-    let t = (-2.0 * above.ln()).sqrt();
-    let over = 2.515_517 + t * (0.802_853 + t * 0.010_328);
-    let under = 1.0 + t * (1.432_788 + t * (0.189_269 + t * 0.001_308));
-    t - over / under
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Abramowitz and Stegun (1964), table 26.5: 1.95996, 2.57583 and 3.29053.
-    #[test]
-    fn quantiles_are_those_of_the_table() {
-        for (above, point) in [(0.025, 1.959_96), (0.005, 2.575_83), (0.0005, 3.290_53)] {
-            assert!((quantile(above) - point).abs() < 4.5e-4, "{above}");
-        }
-    }
 
     #[test]
     fn two_parts_of_a_session_weigh_by_their_reps() {

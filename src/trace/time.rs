@@ -8,6 +8,7 @@ use jiff::tz::Offset;
 use memchr::memchr_iter;
 
 use super::DateOrder;
+use super::month::month;
 
 /// Nanoseconds in a second.
 pub(super) const NANO: i64 = 1_000_000_000;
@@ -162,61 +163,6 @@ impl Following {
         }
         Ok(moment)
     }
-}
-
-/// The months in English, German, French, Spanish, Italian, Portuguese and Dutch. A beginning of three letters or more will do where
-/// it begins one month only.
-const MONTHS: [&[&str]; 12] = [
-    &[
-        "january", "januar", "janvier", "enero", "gennaio", "janeiro", "januari",
-    ],
-    &[
-        "february",
-        "februar",
-        "février",
-        "febrero",
-        "febbraio",
-        "fevereiro",
-        "februari",
-    ],
-    &["march", "märz", "mars", "marzo", "março", "maart", "mrt"],
-    &["april", "avril", "abril", "aprile"],
-    &["may", "mai", "mayo", "maggio", "maio", "mei"],
-    &["june", "juni", "juin", "junio", "giugno", "junho"],
-    &["july", "juli", "juillet", "julio", "luglio", "julho"],
-    &["august", "août", "agosto", "augustus"],
-    &[
-        "september",
-        "septembre",
-        "septiembre",
-        "settembre",
-        "setembro",
-    ],
-    &[
-        "october", "oktober", "octobre", "octubre", "ottobre", "outubro",
-    ],
-    &["november", "novembre", "noviembre", "novembro"],
-    &[
-        "december",
-        "dezember",
-        "décembre",
-        "diciembre",
-        "dicembre",
-        "dezembro",
-    ],
-];
-
-/// The month of a word.
-fn month(word: &str) -> Option<i64> {
-    if word.len() > 12 || word.chars().count() < 3 {
-        return None;
-    }
-    let word = word.to_lowercase();
-    let mut found = (1..)
-        .zip(MONTHS)
-        .filter(|(_, names)| names.iter().any(|name| name.starts_with(&word)));
-    let (number, _) = found.next()?;
-    found.next().is_none().then_some(number)
 }
 
 /// `12 May 2026`, `12. Mai 2026`, `12-May-26`, `May 12, 2026`, and what follows.

@@ -245,11 +245,10 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     if recorded_h > RECORDED_H {
         return Err(Error::TooLong { recorded_h });
     }
-    let fixes = trace.fixes.len() + trace.set_aside.iter().map(|s| s.count).sum::<usize>();
     Ok(Track {
         points,
         start: start(trace.clock, first.time_s),
-        fixes,
+        fixes: trace.fixes_in_file(),
         set_aside: tally.finish(),
         gaps,
         pauses,
