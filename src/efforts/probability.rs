@@ -9,7 +9,7 @@ use std::ops::Range;
 use crate::efforts::threshold::{Quantity, Rule, Stretch, find, in_run, stretches};
 use crate::estimation::normal::below;
 use crate::measured::{Measured, Z95};
-use crate::motion::Motion;
+use crate::motion::{FAST_HZ, Motion};
 
 /// Below the threshold, efforts are looked for down to these shares of it, in turn.
 const SHARES: [f64; 5] = [0.97, 0.94, 0.9, 0.85, 0.8];
@@ -25,8 +25,6 @@ const LEAST: f64 = 0.005;
 const MOST_HIGHER: f64 = 0.15;
 /// What slow receivers get wrong, they get wrong alike: share of the variance of a level that all efforts of a session have in common.
 const SHARED_BY_SLOW: f64 = 0.5;
-/// From here on a receiver is fast, Hz.
-const FAST_HZ: f64 = 4.0;
 
 /// A stretch near or above a threshold.
 #[derive(Clone, Debug)]

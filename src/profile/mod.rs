@@ -20,7 +20,7 @@ pub use metabolic::{HIGH_W_KG, Metabolic};
 pub use power::{Body, ForceVelocity, force_velocity};
 pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
-use crate::efforts::{Efforts, Kind, LEAST_RATE_HZ};
+use crate::efforts::{Efforts, Kind, is_fast_enough};
 use crate::motion::Motion;
 use crate::note::Note;
 use crate::plan::{Block, Category, Plan, Target};
@@ -128,9 +128,6 @@ impl Profile {
 /// From this share of what a sprint over the distance can reach, a target asks for all that the player has.
 const ALL_OUT: f64 = 0.85;
 
-/// A jittered rate may come out a little below the one that is meant.
-const RATE_ROUNDING: f64 = 0.02;
-
 /// What the sprints of a session say.
 ///
 /// With a plan, its sprints are the reps of `speed` blocks without ball that were run; without one, the efforts of the kind
@@ -163,7 +160,7 @@ pub fn profile(
             .collect()
     });
     let too_slow = receiver.is_none() && !candidates.is_empty();
-    let fast = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
+    let fast = is_fast_enough(motion.rate_hz);
     let wanted = match settings.metabolic {
         Request::Off => false,
         Request::On => fast,

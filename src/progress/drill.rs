@@ -11,8 +11,8 @@ use crate::diary::Drilled;
 use crate::estimation::normal::upper_point;
 use crate::measured::{Measured, Z95};
 use crate::plan::{self, Block, Category, Dose, Plan, Work};
-use crate::profile::{Direction, change};
-use crate::progress::best::Outcome;
+use crate::profile::change;
+use crate::progress::best::{Outcome, against_marks};
 use crate::review::Verdict;
 use crate::units::SpeedUnit;
 
@@ -172,30 +172,16 @@ impl Drill {
             .filter(|time| time.athlete == athlete)
             .filter_map(|time| Some((time, self.value(time)?)))
             .collect();
-        let mut mark: Option<Measured> = None;
-        let mut out = Vec::new();
-        for (at, &(time, value)) in known.iter().enumerate() {
-            let way = |mark| change(self.turned(mark), self.turned(value)).direction;
-            let outcome = match mark.map(|mark| (mark, way(mark))) {
-                None => Outcome::First,
-                Some((mark, Direction::Up)) => Outcome::Gain {
-                    confirmed: known.iter().skip(at + 1).any(|&(_, later)| {
-                        change(self.turned(mark), self.turned(later)).direction == Direction::Up
-                    }),
-                },
-                Some((_, Direction::Down)) => Outcome::Below,
-                Some((_, Direction::Unclear)) => Outcome::WithinError,
-            };
-            if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
-                mark = Some(value);
-            }
-            out.push(Against {
+        let values: Vec<Measured> = known.iter().map(|(_, value)| self.turned(*value)).collect();
+        known
+            .into_iter()
+            .zip(against_marks(&values, 0))
+            .map(|((time, value), against)| Against {
                 time,
                 value,
-                outcome,
-            });
-        }
-        out
+                outcome: against.outcome,
+            })
+            .collect()
     }
 
     /// The best of some sessions: the one that is surely the best, whose interval's worse end is the best.
@@ -338,9 +324,7 @@ impl Drill {
 
     /// Adds a block; two of one session, as the rounds of a plan, are one time.
     fn add(&mut self, done: &Drilled) {
-        let full = || {
-            (done.reps.iter()).filter(|rep| matches!(rep.verdict, Verdict::Done | Verdict::Slow))
-        };
+        let full = || done.reps.iter().filter(|rep| rep.verdict.is_in_full());
         let reps_done = (done.reps.iter())
             .filter(|rep| rep.verdict == Verdict::Done)
             .count();
@@ -354,8 +338,8 @@ impl Drill {
             rate_hz: done.rate_hz,
             reps: [reps_done, done.reps.len()],
             peak_m_s,
-            work_s: mean(full().filter_map(|rep| rep.work_s)),
-            distance_m: mean(full().filter_map(|rep| rep.distance_m)),
+            work_s: Measured::mean(full().filter_map(|rep| rep.work_s)),
+            distance_m: Measured::mean(full().filter_map(|rep| rep.distance_m)),
         };
         let Some(earlier) = self.times.iter_mut().find(|time| time.id == done.id) else {
             self.times.push(time);
@@ -378,15 +362,6 @@ impl Drill {
 /// A name as it is compared.
 fn folded(name: &str) -> String {
     name.trim().to_lowercase()
-}
-
-/// The mean of reps of one recording, whose errors are taken as the same error: no surer than its parts.
-fn mean(values: impl Iterator<Item = Measured>) -> Option<Measured> {
-    let values: Vec<Measured> = values.collect();
-    let n = values.len() as f64;
-    let mean = |of: fn(&Measured) -> f64| values.iter().map(of).sum::<f64>() / n;
-    (!values.is_empty())
-        .then(|| Measured::within(mean(|m| m.value), mean(|m| m.low), mean(|m| m.high)))
 }
 
 /// The mean of two means.

@@ -1,6 +1,6 @@
 //! The parts of a recording in which the player runs, with what leads up to it and follows.
 
-use crate::track::Point;
+use crate::track::{Point, apart_m};
 
 /// He runs from here, m/s...
 const RUNS_M_S: f64 = 2.5;
@@ -52,7 +52,7 @@ fn running(pair: &[Point]) -> bool {
     let speed = match (pair[0].position_m, pair[1].position_m) {
         (Some(a), Some(b)) => {
             let dt_s = (pair[1].time_s - pair[0].time_s).max(0.3);
-            (b[0] - a[0]).hypot(b[1] - a[1]) / dt_s
+            apart_m(a, b) / dt_s
         }
         _ => pair[1].speed_m_s.unwrap_or(0.0),
     };

@@ -1,6 +1,6 @@
 //! How much later the receiver's speed is than the speed of its positions.
 
-use crate::track::Point;
+use crate::track::{Point, apart_m};
 
 /// Sought from here to there, s, coarsely and then closely.
 const FROM_S: f64 = -2.0;
@@ -53,7 +53,7 @@ impl Track {
             .filter_map(|pair| {
                 let (a, b) = (pair[0].position_m?, pair[1].position_m?);
                 let dt_s = (pair[1].time_s - pair[0].time_s).max(1e-3);
-                let speed = (b[0] - a[0]).hypot(b[1] - a[1]) / dt_s;
+                let speed = apart_m(a, b) / dt_s;
                 Some((f64::midpoint(pair[0].time_s, pair[1].time_s), speed))
             })
             .collect();

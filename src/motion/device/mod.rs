@@ -19,6 +19,7 @@ mod likelihoods;
 mod standing_still;
 
 use crate::measured::Measured;
+use crate::motion::FAST_HZ;
 use crate::motion::memory::{self, Witness};
 use crate::motion::receiver_speed;
 use crate::track::{Point, Rate};
@@ -48,8 +49,6 @@ const GRID_SD_S: f64 = 0.18;
 
 /// Standard deviation of a lag that is taken as known, s.
 const KNOWN_SD_S: f64 = 0.1;
-/// From here on a receiver's own positions show the lag of its speed (`lag`), Hz.
-const FAST_HZ: f64 = 4.0;
 
 /// How late and flat a device writes a quantity: the time constant of a first-order lag, s.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use super::apart_m;
 use crate::estimation::quantile::median;
 use crate::track::Draft;
+use crate::track::apart_m;
 
 /// Length of a cell, s: longer than a reflection that lasts, shorter than any ride.
 const CELL_S: f64 = 5.0;

@@ -16,7 +16,7 @@ mod travel;
 
 use std::ops::Range;
 
-use crate::track::{Draft, LeftOut, Reason};
+use crate::track::{Draft, LeftOut, Reason, apart_m};
 use cells::{Recording, Way};
 
 /// A ride is at least so long, cells.
@@ -184,10 +184,6 @@ fn local_speed(drafts: &[Draft], k: usize) -> Option<f64> {
         let way_m = apart_m(here.position_m?, later.position_m?);
         Some(way_m / (later.time_s - here.time_s))
     })
-}
-
-fn apart_m(a: [f64; 2], b: [f64; 2]) -> f64 {
-    (b[0] - a[0]).hypot(b[1] - a[1])
 }
 
 /// How many of some increasing numbers lie in a range.

@@ -3,7 +3,8 @@
 use std::ops::Range;
 
 use super::cells::{Recording, Step, VEHICLE_M_S, Way};
-use super::{ARRIVED_M_S, FAR_M, HALT_S, RIDE_CELLS, STRAY_CELLS, apart_m, count};
+use super::{ARRIVED_M_S, FAR_M, HALT_S, RIDE_CELLS, STRAY_CELLS, count};
+use crate::track::apart_m;
 
 /// Speed that a good footballer could hold for ever...
 const HELD_M_S: f64 = 4.8;

@@ -3,7 +3,8 @@
 use std::ops::Range;
 
 use super::cells::{RUNNING_M_S, Recording, Step};
-use super::{ARRIVED_M_S, FAR_M, HALT_S, RIDE_CELLS, STRAY_CELLS, apart_m, count};
+use super::{ARRIVED_M_S, FAR_M, HALT_S, RIDE_CELLS, STRAY_CELLS, count};
+use crate::track::apart_m;
 
 /// On a way whose halts are passed over a footballer is ahead of this pace (1 km in 3:53)...
 const TRAVELLED_M_S: f64 = 4.3;
