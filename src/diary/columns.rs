@@ -130,33 +130,33 @@ pub(super) fn columns<T>(fields: &[Field<T>]) -> impl Iterator<Item = &'static s
         .flat_map(|field| field.columns.iter().copied())
 }
 
-/// Binds all fields to the parameters from a place on.
+/// Binds all fields to the parameters from a place on; returns the place behind them.
 pub(super) fn bind<T>(
     fields: &[Field<T>],
     thing: &T,
     statement: &mut Statement<'_>,
     mut at: usize,
-) -> Result<(), Error> {
+) -> Result<usize, Error> {
     for field in fields {
         (field.bind)(thing, statement, at)?;
         at += field.columns.len();
     }
-    Ok(())
+    Ok(at)
 }
 
-/// Fills all fields from the columns from a place on, of the entry of a number.
+/// Fills all fields from the columns from a place on, of the entry of a number; returns the place behind them.
 pub(super) fn fill<T>(
     fields: &[Field<T>],
     thing: &mut T,
     row: &Row<'_>,
     mut at: usize,
     id: i64,
-) -> Result<(), Error> {
+) -> Result<usize, Error> {
     for field in fields {
         (field.read)(thing, row, at, id)?;
         at += field.columns.len();
     }
-    Ok(())
+    Ok(at)
 }
 
 /// A value as columns hold it.
@@ -294,4 +294,25 @@ impl Kept for Option<[f64; 2]> {
         let (low, high) = (Kept::read(row, at, id)?, Kept::read(row, at + 1, id)?);
         Ok(Option::zip(low, high).map(|(low, high)| [low, high]))
     }
+}
+
+/// A list in one column.
+pub(super) fn bind_json(
+    value: &impl serde::Serialize,
+    statement: &mut Statement<'_>,
+    at: usize,
+) -> Result<(), Error> {
+    Ok(statement.raw_bind_parameter(at, thousandths::json(value)?)?)
+}
+
+/// The list back; where it is none, the field by its name.
+pub(super) fn read_json<T: serde::de::DeserializeOwned>(
+    row: &Row<'_>,
+    at: usize,
+    id: i64,
+    field: &'static str,
+) -> Result<T, Error> {
+    let unreadable = || Error::Unreadable { id, field };
+    let text = row.get_ref(at)?.as_str().map_err(|_| unreadable())?;
+    serde_json::from_str(text).map_err(|_| unreadable())
 }

@@ -6,6 +6,7 @@ use rusqlite::{OptionalExtension, Row, params};
 
 use crate::diary::block::BLOCKS;
 use crate::diary::effort::EFFORTS;
+use crate::diary::heart::BLOCK_HEARTS;
 use crate::diary::recording::{MADE_BY, Recording};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
@@ -234,7 +235,7 @@ impl Diary {
             let keys = [id, thousandths::count(block.index)];
             block.reps = REPS.read(&self.connection, &keys)?;
             block.rests = RESTS.read(&self.connection, &keys)?;
-            block.heart = heart::block(self, id, block.index)?;
+            block.heart = BLOCK_HEARTS.read(&self.connection, &keys)?.pop();
         }
         Ok(blocks)
     }
@@ -281,9 +282,8 @@ fn recorded(row: &Row<'_>, id: i64) -> Result<Option<Recorded>, Error> {
     if row.get_ref(sums)? == ValueRef::Null {
         return Ok(None);
     }
-    let around = sums + SUMS.iter().map(|field| field.columns.len()).sum::<usize>();
     let mut recorded = Recorded::blank();
-    columns::fill(SUMS, &mut recorded, row, sums, id)?;
+    let around = columns::fill(SUMS, &mut recorded, row, sums, id)?;
     recorded.speed_planned = row.get(around)?;
     recorded.heart = heart::read(row, id, around + 1)?;
     Ok(Some(recorded))

@@ -5,10 +5,11 @@ use rusqlite::{Connection, OptionalExtension, ToSql, Transaction, TransactionBeh
 
 use crate::diary::block::BLOCKS;
 use crate::diary::effort::EFFORTS;
+use crate::diary::heart::{BLOCK_HEARTS, HEARTS};
 use crate::diary::recording::{MADE_BY, Recording};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
-use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, columns, heart, thousandths};
+use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, columns, thousandths};
 
 /// What came of an addition.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -314,8 +315,8 @@ fn insert_session(transaction: &Transaction<'_>, entry: &NewEntry) -> Result<i64
 }
 
 fn check(duration_s: f64, rpe: Option<f64>) -> Result<(), Error> {
-    const DAY_S: f64 = 7.0 * 24.0 * 3600.0;
-    if !(0.0..=DAY_S).contains(&duration_s) {
+    const WEEK_S: f64 = 7.0 * 24.0 * 3600.0;
+    if !(0.0..=WEEK_S).contains(&duration_s) {
         return Err(Error::Value {
             field: "the duration",
             expected: "between 0 and a week",
@@ -343,13 +344,11 @@ pub(super) fn written(text: Option<&str>) -> Option<&str> {
 }
 
 fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Result<(), Error> {
-    let made_by: Vec<&str> = columns::columns(MADE_BY).collect();
-    let behind = 2 + made_by.len();
-    let names = ["session_id"].into_iter().chain(made_by);
+    let names = ["session_id"].into_iter().chain(columns::columns(MADE_BY));
     let names = names.chain(columns::columns(SUMS));
     let mut statement = columns::inserting(transaction, "recording", names)?;
     statement.raw_bind_parameter(1, id)?;
-    columns::bind(MADE_BY, recording, &mut statement, 2)?;
+    let behind = columns::bind(MADE_BY, recording, &mut statement, 2)?;
     columns::bind(SUMS, &recording.summary, &mut statement, behind)?;
     statement.raw_execute()?;
     if let Some(trace) = &recording.source.trace {
@@ -359,13 +358,15 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
         )?;
     }
     if let Some(heart) = &recording.summary.heart {
-        heart::insert(transaction, id, heart)?;
+        let mut statement = HEARTS.inserting(transaction)?;
+        HEARTS.insert(&mut statement, &[id], heart)?;
     }
     let mut of_effort = EFFORTS.inserting(transaction)?;
     for (n, effort) in (1..).zip(&recording.efforts) {
         EFFORTS.insert(&mut of_effort, &[id, n], effort)?;
     }
     let mut of_block = BLOCKS.inserting(transaction)?;
+    let mut of_heart = BLOCK_HEARTS.inserting(transaction)?;
     let mut of_rep = REPS.inserting(transaction)?;
     let mut of_rest = RESTS.inserting(transaction)?;
     for block in &recording.blocks {
@@ -375,7 +376,7 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
             REPS.insert(&mut of_rep, &keys, rep)?;
         }
         if let Some(heart) = &block.heart {
-            heart::insert_block(transaction, id, block.index, heart)?;
+            BLOCK_HEARTS.insert(&mut of_heart, &keys, heart)?;
         }
         for rest in &block.rests {
             RESTS.insert(&mut of_rest, &keys, rest)?;
