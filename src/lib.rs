@@ -18,7 +18,7 @@ pub mod comparison;
 mod curve;
 pub mod diary;
 pub mod efforts;
-pub mod estimation;
+mod estimation;
 pub mod figure;
 pub mod geodesy;
 pub mod limits;

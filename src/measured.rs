@@ -36,6 +36,19 @@ impl Measured {
         }
     }
 
+    /// The mean of some values; `None` of nothing.
+    ///
+    /// # Definition
+    /// Their errors, as those of the reps of one recording, are taken as the same error: the half-width of the mean is the mean
+    /// half-width. Where they are independent in part, that is on the safe side.
+    pub(crate) fn mean(values: impl Iterator<Item = Self>) -> Option<Self> {
+        let values: Vec<Self> = values.collect();
+        let n = values.len() as f64;
+        let mean = |of: fn(&Self) -> f64| values.iter().map(of).sum::<f64>() / n;
+        (!values.is_empty())
+            .then(|| Self::within(mean(|m| m.value), mean(|m| m.low), mean(|m| m.high)))
+    }
+
     /// The same with both ends and the value at or above `floor`: a distance or a speed is never negative.
     #[must_use]
     pub(crate) fn at_least(self, floor: f64) -> Self {
@@ -92,5 +105,22 @@ impl Measured {
     #[must_use]
     pub fn width(&self) -> f64 {
         self.high - self.low
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mean_is_no_surer_than_its_parts() {
+        let values = [
+            Measured::within(8.0, 7.9, 8.3),
+            Measured::within(9.0, 8.7, 9.1),
+        ];
+        let mean = Measured::mean(values.into_iter()).expect("two values");
+        assert!((mean.value - 8.5).abs() < 1e-12);
+        assert!((mean.low - 8.3).abs() < 1e-12 && (mean.high - 8.7).abs() < 1e-12);
+        assert_eq!(Measured::mean(std::iter::empty()), None);
     }
 }

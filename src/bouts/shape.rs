@@ -1,6 +1,6 @@
 //! Shape: where a bout went, along which line, and how often it turned round.
 
-use crate::estimation::quantile::median;
+use crate::estimation::quantile::{MAD_TO_SD, median};
 use crate::motion::Sample;
 
 /// A turn counts when the way back from it is at least this share of the bout's extent.
@@ -178,9 +178,6 @@ fn spread(values: impl Iterator<Item = f64>) -> f64 {
     let apart = logs.iter().map(|log| (log - middle).abs()).collect();
     MAD_TO_SD * median(apart).unwrap_or(0.0)
 }
-
-/// The standard deviation of a normal distribution over the median of its absolute deviations, 1 / Φ⁻¹(3/4).
-const MAD_TO_SD: f64 = 1.4826;
 
 fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
     let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {

@@ -157,7 +157,10 @@ fn rows(blocks: &[Option<&Drilled>], fair: impl Fn(usize) -> bool + Copy) -> Vec
         Row::new(quantity, values, fair)
     };
     let mean = |of: fn(&RepReview) -> Option<Measured>| {
-        move |b: &Drilled| mean(all_reps(b).filter(|r| in_full(r)).filter_map(of))
+        move |b: &Drilled| {
+            let run = all_reps(b).filter(|rep| rep.verdict.is_in_full());
+            Measured::mean(run.filter_map(of)).map(Value::Measured)
+        }
     };
     let mut rows = vec![
         row(Quantity::RepsDone, &|b| {
@@ -171,7 +174,7 @@ fn rows(blocks: &[Option<&Drilled>], fair: impl Fn(usize) -> bool + Copy) -> Vec
         row(Quantity::Work, &mean(|r| r.work_s)),
         row(Quantity::Peak, &mean(|r| r.peak_speed_m_s)),
         row(Quantity::Rest, &|b| {
-            mean_of(all_reps(b).filter_map(|r| r.rest_s))
+            Measured::mean(all_reps(b).filter_map(|r| r.rest_s)).map(Value::Measured)
         }),
     ];
     let sets = blocks
@@ -193,33 +196,6 @@ fn all_reps(drilled: &Drilled) -> impl Iterator<Item = &RepReview> {
     drilled.review.sets.iter().flat_map(|set| &set.reps)
 }
 
-/// Whether a rep was run to its end.
-fn in_full(rep: &RepReview) -> bool {
-    matches!(rep.verdict, Verdict::Done | Verdict::Slow)
-}
-
-fn mean(values: impl Iterator<Item = Measured>) -> Option<Value> {
-    mean_of(values)
-}
-
-/// The mean with its interval; `None` of nothing.
-///
-/// # Definition
-/// Errors of the reps of one recording are taken as the same error: the half-width of the mean is the mean half-width. Where they
-/// are independent in part, that is on the safe side.
-fn mean_of(values: impl Iterator<Item = Measured>) -> Option<Value> {
-    let values: Vec<Measured> = values.collect();
-    let n = values.len() as f64;
-    let mean = |of: fn(&Measured) -> f64| values.iter().map(of).sum::<f64>() / n;
-    (!values.is_empty()).then(|| {
-        Value::Measured(Measured::within(
-            mean(|m| m.value),
-            mean(|m| m.low),
-            mean(|m| m.high),
-        ))
-    })
-}
-
 /// The reps, set by set, as many as the longest plan has.
 fn reps(blocks: &[Option<&Drilled>], fair: impl Fn(usize) -> bool) -> Vec<RepRow> {
     let sets = |b: &Drilled| b.review.sets.len();
@@ -232,7 +208,7 @@ fn reps(blocks: &[Option<&Drilled>], fair: impl Fn(usize) -> bool) -> Vec<RepRow
                 .map(|b| (*b)?.review.sets.get(set)?.reps.get(rep).cloned())
                 .collect();
             let peak = |r: &Option<RepReview>| {
-                let rep = r.as_ref().filter(|r| in_full(r))?;
+                let rep = r.as_ref().filter(|r| r.verdict.is_in_full())?;
                 rep.peak_speed_m_s.map(Value::Measured)
             };
             let base = reps.first().and_then(peak);
@@ -294,19 +270,5 @@ mod tests {
             "strength 5 reps over 9 m",
             "strength 5 reps over 9 m there and back"
         ));
-    }
-
-    #[test]
-    fn a_mean_is_no_surer_than_its_parts() {
-        let values = [
-            Measured::within(8.0, 7.9, 8.3),
-            Measured::within(9.0, 8.7, 9.1),
-        ];
-        let Some(Value::Measured(mean)) = mean_of(values.into_iter()) else {
-            panic!()
-        };
-        assert!((mean.value - 8.5).abs() < 1e-12);
-        assert!((mean.low - 8.3).abs() < 1e-12 && (mean.high - 8.7).abs() < 1e-12);
-        assert_eq!(mean_of(std::iter::empty()), None);
     }
 }

@@ -1,20 +1,26 @@
 //! Fields of a thing and the columns that hold them, said once: what is written and what is read are made of it.
 
-use rusqlite::{CachedStatement, Connection, Row, Statement};
+use rusqlite::{CachedStatement, Connection, Row, Statement, params_from_iter};
 
-use crate::diary::words::{self, REACHED, REST_VERDICTS, VERDICTS, Words};
+use crate::diary::words::{self, KINDS};
 use crate::diary::{Error, thousandths};
+use crate::efforts::Kind;
 use crate::measured::Measured;
-use crate::review::{Reached, RestVerdict, Verdict};
+use crate::plan::Category;
+use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, Verdict};
 
-/// A table of things that belong to a block of an entry.
+/// A table of things that belong to an entry.
 pub(super) struct Table<T: 'static> {
     /// Its name.
     pub name: &'static str,
+    /// The columns that say whose a thing is: the entry, then what else its caller knows.
+    pub keys: &'static [&'static str],
     /// The order in which they are read.
     pub order: &'static str,
-    /// What it holds beside the numbers of the entry and of the block.
+    /// What it holds beside the keys.
     pub fields: &'static [Field<T>],
+    /// A thing of which nothing was read yet.
+    pub blank: fn() -> T,
 }
 
 /// One field with its columns, which stand beside each other.
@@ -26,8 +32,21 @@ pub(super) struct Field<T> {
     pub read: fn(&mut T, &Row<'_>, usize, i64) -> Result<(), Error>,
 }
 
-/// The field of this path, in these columns.
+/// The field of this path, in these columns; behind `or` the name by which it is missed where it must be there.
 macro_rules! field {
+    ($($part:ident).+ in $($column:literal),+ ; or $name:literal) => {
+        $crate::diary::columns::Field {
+            columns: &[$($column),+],
+            bind: |thing, statement, at| {
+                $crate::diary::columns::Kept::bind(&Some(thing.$($part).+), statement, at)
+            },
+            read: |thing, row, at, id| {
+                let read: Option<_> = $crate::diary::columns::Kept::read(row, at, id)?;
+                thing.$($part).+ = read.ok_or($crate::diary::Error::Unreadable { id, field: $name })?;
+                Ok(())
+            },
+        }
+    };
     ($($part:ident).+ in $($column:literal),+) => {
         $crate::diary::columns::Field {
             columns: &[$($column),+],
@@ -43,52 +62,49 @@ macro_rules! field {
 }
 pub(super) use field;
 
-impl<T: Default> Table<T> {
+impl<T> Table<T> {
     /// What [`Self::insert`] runs.
     pub(super) fn inserting<'c>(
         &self,
         connection: &'c Connection,
     ) -> Result<CachedStatement<'c>, Error> {
-        let columns = columns(self.fields);
-        let sql = format!(
-            "INSERT INTO {} (session_id, block, {}) VALUES (?, ?{})",
+        inserting(
+            connection,
             self.name,
-            columns.join(", "),
-            ", ?".repeat(columns.len())
-        );
-        Ok(connection.prepare_cached(&sql)?)
+            self.keys.iter().copied().chain(columns(self.fields)),
+        )
     }
 
     /// Puts a thing into the table.
     pub(super) fn insert(
         &self,
         statement: &mut Statement<'_>,
-        (id, block): (i64, usize),
+        keys: &[i64],
         thing: &T,
     ) -> Result<(), Error> {
-        statement.raw_bind_parameter(1, id)?;
-        statement.raw_bind_parameter(2, thousandths::count(block))?;
-        bind(self.fields, thing, statement, 3)?;
+        for (at, key) in (1..).zip(keys) {
+            statement.raw_bind_parameter(at, key)?;
+        }
+        bind(self.fields, thing, statement, keys.len() + 1)?;
         statement.raw_execute()?;
         Ok(())
     }
 
-    /// Those of a block.
-    pub(super) fn read(
-        &self,
-        connection: &Connection,
-        (id, block): (i64, usize),
-    ) -> Result<Vec<T>, Error> {
+    /// Those of an entry, or of what further keys say.
+    pub(super) fn read(&self, connection: &Connection, keys: &[i64]) -> Result<Vec<T>, Error> {
+        let id = keys.first().copied().unwrap_or_default();
+        let given: Vec<&str> = (self.keys.iter().copied().take(keys.len())).collect();
         let mut statement = connection.prepare_cached(&format!(
-            "SELECT {} FROM {} WHERE session_id = ? AND block = ? ORDER BY {}",
-            columns(self.fields).join(", "),
+            "SELECT {} FROM {} WHERE {} = ? ORDER BY {}",
+            columns(self.fields).collect::<Vec<_>>().join(", "),
             self.name,
+            given.join(" = ? AND "),
             self.order
         ))?;
-        let mut rows = statement.query([id, thousandths::count(block)])?;
+        let mut rows = statement.query(params_from_iter(keys))?;
         let mut things = Vec::new();
         while let Some(row) = rows.next()? {
-            let mut thing = T::default();
+            let mut thing = (self.blank)();
             fill(self.fields, &mut thing, row, 0, id)?;
             things.push(thing);
         }
@@ -96,39 +112,51 @@ impl<T: Default> Table<T> {
     }
 }
 
-/// The columns of all fields.
-pub(super) fn columns<T>(fields: &[Field<T>]) -> Vec<&'static str> {
-    let columns = fields.iter().flat_map(|field| field.columns);
-    columns.copied().collect()
+/// What puts a row into these columns of a table.
+pub(super) fn inserting<'c>(
+    connection: &'c Connection,
+    table: &str,
+    columns: impl Iterator<Item = &'static str>,
+) -> Result<CachedStatement<'c>, Error> {
+    let columns: Vec<&str> = columns.collect();
+    let (names, more) = (columns.join(", "), ", ?".repeat(columns.len() - 1));
+    Ok(connection.prepare_cached(&format!("INSERT INTO {table} ({names}) VALUES (?{more})"))?)
 }
 
-/// Binds all fields to the parameters from a place on.
+/// The columns of all fields.
+pub(super) fn columns<T>(fields: &[Field<T>]) -> impl Iterator<Item = &'static str> {
+    fields
+        .iter()
+        .flat_map(|field| field.columns.iter().copied())
+}
+
+/// Binds all fields to the parameters from a place on; returns the place behind them.
 pub(super) fn bind<T>(
     fields: &[Field<T>],
     thing: &T,
     statement: &mut Statement<'_>,
     mut at: usize,
-) -> Result<(), Error> {
+) -> Result<usize, Error> {
     for field in fields {
         (field.bind)(thing, statement, at)?;
         at += field.columns.len();
     }
-    Ok(())
+    Ok(at)
 }
 
-/// Fills all fields from the columns from a place on, of the entry of a number.
+/// Fills all fields from the columns from a place on, of the entry of a number; returns the place behind them.
 pub(super) fn fill<T>(
     fields: &[Field<T>],
     thing: &mut T,
     row: &Row<'_>,
     mut at: usize,
     id: i64,
-) -> Result<(), Error> {
+) -> Result<usize, Error> {
     for field in fields {
         (field.read)(thing, row, at, id)?;
         at += field.columns.len();
     }
-    Ok(())
+    Ok(at)
 }
 
 /// A value as columns hold it.
@@ -181,17 +209,52 @@ kept! {
     |row, at, _id| Ok(row.get(at)?)
 }
 kept! {
-    Verdict: |verdict| words::word(&VERDICTS, *verdict),
-    |row, at, id| of_word(&VERDICTS, row, at)?.ok_or(Error::Unreadable { id, field: "verdict" })
+    String: |text| text,
+    |row, at, _id| Ok(row.get(at)?)
 }
 kept! {
-    Option<Reached>: |reached| reached.map(|reached| words::word(&REACHED, reached)),
-    |row, at, _id| Ok(of_word(&REACHED, row, at)?)
+    bool: |whether| whether,
+    |row, at, _id| Ok(row.get(at)?)
 }
 kept! {
-    Option<RestVerdict>: |verdict| verdict.map(|verdict| words::word(&REST_VERDICTS, verdict)),
-    |row, at, _id| Ok(of_word(&REST_VERDICTS, row, at)?)
+    /// A hash.
+    [u8; 32]: |hash| &hash[..],
+    |row, at, _id| Ok(row.get(at)?)
 }
+kept! {
+    /// The number of its kind, from 1.
+    Option<Kind>: |kind| KINDS.iter().position(|k| Some(*k) == *kind).map(|k| thousandths::count(k) + 1),
+    |row, at, id| {
+        let number = usize::read(row, at, id)?;
+        Ok(number.checked_sub(1).and_then(|k| KINDS.get(k)).copied())
+    }
+}
+kept! {
+    Option<Category>: |category| category.map(Category::word),
+    |row, at, _id| {
+        let word = row.get_ref(at)?.as_str().unwrap_or_default();
+        Ok(Category::ALL.into_iter().find(|category| category.word() == word))
+    }
+}
+/// What is one of a few, by its word; none where the column is empty or the word not known.
+macro_rules! worded {
+    ($($type:ty: $words:ident),+) => {
+        $(kept! {
+            Option<$type>: |value| value.map(|value| words::word(&words::$words, value)),
+            |row, at, _id| {
+                let word = row.get_ref(at)?.as_str_or_null().unwrap_or_default();
+                Ok(word.and_then(|word| words::value(&words::$words, word)))
+            }
+        })+
+    };
+}
+worded!(
+    Verdict: VERDICTS,
+    BlockVerdict: BLOCK_VERDICTS,
+    Reached: REACHED,
+    RestVerdict: REST_VERDICTS,
+    Fits: FITS
+);
 
 /// Value, low and high in whole thousandths.
 impl Kept for Option<Measured> {
@@ -233,12 +296,23 @@ impl Kept for Option<[f64; 2]> {
     }
 }
 
-/// The value of the word in a column; none where it is empty or not known.
-fn of_word<T: Copy, const N: usize>(
-    words: &Words<T, N>,
+/// A list in one column.
+pub(super) fn bind_json(
+    value: &impl serde::Serialize,
+    statement: &mut Statement<'_>,
+    at: usize,
+) -> Result<(), Error> {
+    Ok(statement.raw_bind_parameter(at, thousandths::json(value)?)?)
+}
+
+/// The list back; where it is none, the field by its name.
+pub(super) fn read_json<T: serde::de::DeserializeOwned>(
     row: &Row<'_>,
     at: usize,
-) -> rusqlite::Result<Option<T>> {
-    let word: Option<String> = row.get(at)?;
-    Ok(word.and_then(|word| words::value(words, &word)))
+    id: i64,
+    field: &'static str,
+) -> Result<T, Error> {
+    let unreadable = || Error::Unreadable { id, field };
+    let text = row.get_ref(at)?.as_str().map_err(|_| unreadable())?;
+    serde_json::from_str(text).map_err(|_| unreadable())
 }

@@ -3,8 +3,10 @@
 use jiff::civil::Date;
 use jiff::tz::Offset;
 
-use crate::diary::recording::{Block, Effort, NewEntry, Reading, Recording, Source};
-use crate::diary::{Activity, BlockHeart, Heart, Recorded, Rep, Rest};
+use crate::diary::{
+    Activity, Block, BlockHeart, Effort, Heart, NewEntry, Reading, Recorded, Recording, Rep, Rest,
+    Source,
+};
 use crate::efforts::{Efforts, Kind};
 use crate::plan::Category;
 use crate::review::{BlockReview, PlanReview, Reason, RestVerdict};
@@ -206,27 +208,13 @@ fn block(session: &Session, block: &BlockReview, words: fn(&Reason) -> String) -
     for set in &block.sets {
         for rep in &set.reps {
             reps.push(Rep::of(set.index, rep, words));
-            if rep.rest_s.is_some() || rep.rest_planned_s.is_some() {
-                rests.push(Rest {
-                    set: set.index,
-                    after_rep: Some(rep.index),
-                    rest_s: rep.rest_s.map(|rest| rest.value),
-                    interval_s: rep.rest_s.map(|rest| [rest.low, rest.high]),
-                    planned_s: rep.rest_planned_s,
-                    verdict: rep.rest_verdict,
-                });
-            }
+            let (rest_s, planned_s) = (rep.rest_s, rep.rest_planned_s);
+            let after = (set.index, Some(rep.index));
+            rests.extend(Rest::of(after, rest_s, planned_s, rep.rest_verdict));
         }
-        if set.rest_after_s.is_some() || set.rest_after_planned_s.is_some() {
-            rests.push(Rest {
-                set: set.index,
-                after_rep: None,
-                rest_s: set.rest_after_s.map(|rest| rest.value),
-                interval_s: set.rest_after_s.map(|rest| [rest.low, rest.high]),
-                planned_s: set.rest_after_planned_s,
-                verdict: set.rest_after_verdict,
-            });
-        }
+        let (rest_s, planned_s) = (set.rest_after_s, set.rest_after_planned_s);
+        let after = (set.index, None);
+        rests.extend(Rest::of(after, rest_s, planned_s, set.rest_after_verdict));
     }
     Block {
         index: block.index,

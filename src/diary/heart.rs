@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use rusqlite::{OptionalExtension, Row, Transaction, params};
+use rusqlite::types::ValueRef;
+use rusqlite::{Row, Statement, params};
 
+use crate::diary::columns::{self, Kept, Table, field};
 use crate::diary::{Diary, Error, thousandths};
 use crate::motion::{Motion, Sample};
 use crate::review::BlockReview;
@@ -303,99 +305,81 @@ pub(super) fn numbers(row: &Row<'_>, first: usize) -> rusqlite::Result<Option<He
     }))
 }
 
-/// The heart rate in three columns from `first` on and the numbers after them.
+/// The heart rate in the columns of [`HEARTS`] from `first` on and the numbers after them; nothing where none was recorded.
 pub(super) fn read(row: &Row<'_>, id: i64, first: usize) -> Result<Option<Heart>, Error> {
-    let Some(mean) = row.get::<_, Option<i64>>(first)? else {
+    if row.get_ref(first)? == ValueRef::Null {
         return Ok(None);
-    };
-    let unreadable = |_| Error::Unreadable { id, field: "heart" };
-    let text = row.get_ref(first + 2)?.as_str().unwrap_or_default();
-    let classes: Vec<(u16, i64)> = serde_json::from_str(text).map_err(unreadable)?;
-    let in_s = |(from, ms): (u16, i64)| (from, thousandths::back(ms));
-    Ok(Some(Heart {
-        classes_s: classes.into_iter().map(in_s).collect(),
-        mean_bpm: thousandths::back(mean),
-        highest_bpm: thousandths::back(row.get(first + 1)?),
-        numbers: numbers(row, first + 3)?,
-    }))
+    }
+    let mut heart = (HEARTS.blank)();
+    let behind = columns::fill(HEARTS.fields, &mut heart, row, first, id)?;
+    heart.numbers = numbers(row, behind)?;
+    Ok(Some(heart))
 }
 
-pub(super) fn insert(transaction: &Transaction<'_>, id: i64, heart: &Heart) -> Result<(), Error> {
-    let classes: Vec<(u16, Option<i64>)> = (heart.classes_s.iter())
-        .map(|(from, time_s)| (*from, thousandths::of(*time_s)))
-        .collect();
-    transaction
-        .prepare_cached(
-            "INSERT INTO heart (session_id, mean_mbpm, highest_mbpm, classes)
-             VALUES (?, ?, ?, ?)",
-        )?
-        .execute(params![
-            id,
-            thousandths::of(heart.mean_bpm),
-            thousandths::of(heart.highest_bpm),
-            json(&classes)?
-        ])?;
-    Ok(())
+/// The table of the heart rates of recordings.
+pub(super) const HEARTS: Table<Heart> = Table {
+    name: "heart",
+    keys: &["session_id"],
+    order: "session_id",
+    fields: &[
+        field!(mean_bpm in "mean_mbpm"),
+        field!(highest_bpm in "highest_mbpm"),
+        field!(classes_s in "classes"),
+    ],
+    blank: || Heart {
+        classes_s: Vec::new(),
+        mean_bpm: 0.0,
+        highest_bpm: 0.0,
+        numbers: None,
+    },
+};
+
+/// The table of those of blocks.
+pub(super) const BLOCK_HEARTS: Table<BlockHeart> = Table {
+    name: "block_heart",
+    keys: &["session_id", "block"],
+    order: "block",
+    fields: &[
+        field!(mean_bpm in "mean_mbpm"),
+        field!(highest_bpm in "highest_mbpm"),
+        field!(recoveries in "recoveries"),
+    ],
+    blank: || BlockHeart {
+        mean_bpm: 0.0,
+        highest_bpm: 0.0,
+        recoveries: Vec::new(),
+    },
+};
+
+/// Lower edge and time of each class.
+impl Kept for Vec<(u16, f64)> {
+    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
+        let classes = self.iter().map(|(from, s)| (*from, thousandths::of(*s)));
+        columns::bind_json(&classes.collect::<Vec<_>>(), statement, at)
+    }
+
+    fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
+        let classes: Vec<(u16, i64)> = columns::read_json(row, at, id, "heart")?;
+        let in_s = |(from, ms)| (from, thousandths::back(ms));
+        Ok(classes.into_iter().map(in_s).collect())
+    }
 }
 
-pub(super) fn insert_block(
-    transaction: &Transaction<'_>,
-    id: i64,
-    block: usize,
-    heart: &BlockHeart,
-) -> Result<(), Error> {
-    let recoveries: Vec<_> = (heart.recoveries.iter())
-        .map(|r| {
-            (
-                r.set,
-                thousandths::of(r.at_end_bpm),
-                thousandths::of(r.drop_bpm),
-            )
-        })
-        .collect();
-    transaction
-        .prepare_cached(
-            "INSERT INTO block_heart (session_id, block, mean_mbpm, highest_mbpm, recoveries)
-             VALUES (?, ?, ?, ?, ?)",
-        )?
-        .execute(params![
-            id,
-            thousandths::count(block),
-            thousandths::of(heart.mean_bpm),
-            thousandths::of(heart.highest_bpm),
-            json(&recoveries)?
-        ])?;
-    Ok(())
-}
+/// Set, rate at its end and drop of each.
+impl Kept for Vec<Recovery> {
+    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
+        let of = thousandths::of;
+        let recoveries = (self.iter()).map(|r| (r.set, of(r.at_end_bpm), of(r.drop_bpm)));
+        columns::bind_json(&recoveries.collect::<Vec<_>>(), statement, at)
+    }
 
-pub(super) fn block(diary: &Diary, id: i64, block: usize) -> Result<Option<BlockHeart>, Error> {
-    let sql = "SELECT mean_mbpm, highest_mbpm, recoveries FROM block_heart WHERE session_id = ? AND block = ?";
-    let mut statement = diary.connection.prepare_cached(sql)?;
-    let found: Option<(i64, i64, String)> = statement
-        .query_row(params![id, thousandths::count(block)], |row| {
-            Ok((row.get(0)?, row.get(1)?, row.get(2)?))
-        })
-        .optional()?;
-    let Some((mean, highest, text)) = found else {
-        return Ok(None);
-    };
-    let recoveries: Vec<(usize, i64, i64)> =
-        serde_json::from_str(&text).map_err(|_| Error::Unreadable {
-            id,
-            field: "recoveries",
-        })?;
-    let recovery = |(set, at_end, drop)| Recovery {
-        set,
-        at_end_bpm: thousandths::back(at_end),
-        drop_bpm: thousandths::back(drop),
-    };
-    Ok(Some(BlockHeart {
-        mean_bpm: thousandths::back(mean),
-        highest_bpm: thousandths::back(highest),
-        recoveries: recoveries.into_iter().map(recovery).collect(),
-    }))
-}
-
-fn json(value: &impl serde::Serialize) -> Result<String, Error> {
-    serde_json::to_string(value).map_err(|error| Error::Database(error.to_string()))
+    fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
+        let recoveries: Vec<(usize, i64, i64)> = columns::read_json(row, at, id, "recoveries")?;
+        let recovery = |(set, at_end, drop)| Recovery {
+            set,
+            at_end_bpm: thousandths::back(at_end),
+            drop_bpm: thousandths::back(drop),
+        };
+        Ok(recoveries.into_iter().map(recovery).collect())
+    }
 }

@@ -25,9 +25,11 @@
 // What comes from outside is taken by `get`, never by an index that may not be there.
 #![warn(clippy::indexing_slicing, clippy::string_slice)]
 
+mod block;
 mod columns;
 mod distil;
 mod drilled;
+mod effort;
 mod entry;
 mod error;
 mod heart;
@@ -47,15 +49,18 @@ mod words;
 
 use rusqlite::Connection;
 
+pub use block::Block;
 pub(crate) use distil::duration_s;
 pub use distil::{Circumstances, local_date};
 pub use drilled::{Drilled, DrilledRep};
+pub use effort::Effort;
 pub use entry::{Activity, Entry, MatchDay, Planned, Recorded};
 pub use error::Error;
 pub use heart::{BlockHeart, CLASS_BPM, Heart, HeartLoad, HeartNumbers, HeartOf, Recovery};
 pub use query::Filter;
-pub use recording::{Block, Effort, NewEntry, Reading, Recording, Source};
+pub use recording::{NewEntry, Reading, Recording, Source};
 pub use rep::{Rep, Rest};
+use store::written;
 pub use store::{Added, Change};
 pub use upkeep::Health;
 

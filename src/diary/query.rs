@@ -4,16 +4,15 @@ use jiff::civil::Date;
 use rusqlite::types::ValueRef;
 use rusqlite::{OptionalExtension, Row, params};
 
-use crate::diary::recording::{Block, Effort, Reading, Recording, Source};
+use crate::diary::block::BLOCKS;
+use crate::diary::effort::EFFORTS;
+use crate::diary::heart::BLOCK_HEARTS;
+use crate::diary::recording::{MADE_BY, Recording};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
-use crate::diary::words::{self, BLOCK_VERDICTS, FITS, KINDS};
 use crate::diary::{
-    Activity, Diary, Entry, Error, MatchDay, Planned, Recorded, columns, heart, thousandths,
-    witness,
+    Activity, Block, Diary, Entry, Error, MatchDay, Planned, Recorded, columns, heart, thousandths,
 };
-use crate::plan::Category;
-use crate::review::EarlierTop;
 
 /// Which entries are wanted; by default all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -45,7 +44,7 @@ const AROUND: &str = "r.counts IS NOT NULL AND EXISTS (SELECT 1 FROM block b WHE
 
 /// What gives one row an entry, with its sums; a condition follows.
 fn entry_sql() -> String {
-    let sums = columns::columns(SUMS).join(", r.");
+    let sums = columns::columns(SUMS).collect::<Vec<_>>().join(", r.");
     format!("SELECT {}, r.{sums}, {AROUND}", ENTRY.join(", "))
 }
 
@@ -104,7 +103,7 @@ impl Diary {
             return Ok(None);
         };
         Ok(Some(Recording {
-            efforts: self.efforts(entry.id)?,
+            efforts: EFFORTS.read(&self.connection, &[entry.id])?,
             blocks: self.blocks(entry.id)?,
             ..self.in_sum(entry.id, summary.clone())?
         }))
@@ -120,59 +119,17 @@ impl Diary {
     }
 
     fn in_sum(&self, id: i64, summary: Recorded) -> Result<Recording, Error> {
-        let sql = "SELECT sha256, path, start, plan, settings, reading, version, device, witness, rate_mhz, fits,
-                earlier_top_mm_s, earlier_top_low_mm_s, earlier_top_high_mm_s, earlier_top_date
-            FROM recording WHERE session_id = ?";
-        let mut statement = self.connection.prepare_cached(sql)?;
-        let (source, plan, settings, reading, version, device, kept, rate_mhz, beside) = statement
-            .query_row([id], |row| {
-                let source = Source {
-                    sha256: row.get(0)?,
-                    path: row.get(1)?,
-                    start: row.get(2)?,
-                    trace: None,
-                };
-                Ok((
-                    source,
-                    row.get(3)?,
-                    row.get(4)?,
-                    row.get::<_, String>(5)?,
-                    row.get(6)?,
-                    row.get(7)?,
-                    row.get::<_, Option<String>>(8)?,
-                    row.get(9)?,
-                    (
-                        row.get::<_, Option<String>>(10)?,
-                        thousandths::read(row, 11)?,
-                        row.get::<_, Option<String>>(14)?,
-                    ),
-                ))
-            })?;
-        let (columns, day_first) =
-            serde_json::from_str(&reading).map_err(|_| Error::Unreadable {
-                id,
-                field: "reading",
-            })?;
-        let (fits, earlier_m_s, earlier_date) = beside;
-        Ok(Recording {
-            summary,
-            source,
-            efforts: Vec::new(),
-            blocks: Vec::new(),
-            plan,
-            settings,
-            reading: Reading { columns, day_first },
-            version,
-            device,
-            witness: kept
-                .map(|text| witness::read(id, rate_mhz, &text))
-                .transpose()?,
-            fits: fits.and_then(|word| words::value(&FITS, &word)),
-            earlier_top: earlier_m_s.map(|speed_m_s| EarlierTop {
-                speed_m_s,
-                date: earlier_date.and_then(|date| date.parse().ok()),
-            }),
-        })
+        let made_by: Vec<&str> = columns::columns(MADE_BY).collect();
+        let mut statement = (self.connection).prepare_cached(&format!(
+            "SELECT {} FROM recording WHERE session_id = ?",
+            made_by.join(", ")
+        ))?;
+        let mut rows = statement.query([id])?;
+        let mut recording = Recording::bare(summary);
+        if let Some(row) = rows.next()? {
+            columns::fill(MADE_BY, &mut recording, row, 0, id)?;
+        }
+        Ok(recording)
     }
 
     /// Pairs of entries of one athlete whose recordings hold the same time, for the most part of the shorter: a session that was
@@ -272,57 +229,13 @@ impl Diary {
         Ok(names.collect::<Result<_, _>>()?)
     }
 
-    fn efforts(&self, id: i64) -> Result<Vec<Effort>, Error> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT kind, start_ms, duration_ms, distance_mm, peak_mm_s, peak_low_mm_s, peak_high_mm_s, acceleration_mm_s2,
-                acceleration_low_mm_s2, acceleration_high_mm_s2, turn_tenths_deg, probability_thousandths
-             FROM effort WHERE session_id = ? ORDER BY n",
-        )?;
-        let mut rows = statement.query([id])?;
-        let mut efforts = Vec::new();
-        while let Some(row) = rows.next()? {
-            let kind = count(row, 0)?;
-            let field = "effort";
-            let kind = kind.checked_sub(1).and_then(|k| KINDS.get(k)).copied();
-            efforts.push(Effort {
-                kind: kind.ok_or(Error::Unreadable { id, field })?,
-                start_s: thousandths::back(row.get(1)?),
-                duration_s: thousandths::back(row.get(2)?),
-                distance_m: thousandths::back(row.get(3)?),
-                peak_speed_m_s: thousandths::read(row, 4)?
-                    .ok_or(Error::Unreadable { id, field })?,
-                peak_acceleration_m_s2: thousandths::read(row, 7)?,
-                turn_deg: row.get::<_, Option<i64>>(10)?.map(|t| t as f64 / 10.0),
-                probability: row.get::<_, Option<i64>>(11)?.map(thousandths::back),
-            });
-        }
-        Ok(efforts)
-    }
-
     fn blocks(&self, id: i64) -> Result<Vec<Block>, Error> {
-        let unreadable = |field| Error::Unreadable { id, field };
-        let mut statement = self.connection.prepare_cached(
-            "SELECT block, category, name, with_ball, verdict, start_ms, end_ms FROM block WHERE session_id = ? ORDER BY block",
-        )?;
-        let mut rows = statement.query([id])?;
-        let mut blocks = Vec::new();
-        while let Some(row) = rows.next()? {
-            let category: String = row.get(1)?;
-            let verdict: String = row.get(4)?;
-            let category = Category::ALL.into_iter().find(|c| c.word() == category);
-            let index = count(row, 0)?;
-            blocks.push(Block {
-                index,
-                category: category.ok_or(unreadable("category"))?,
-                name: row.get(2)?,
-                with_ball: row.get(3)?,
-                verdict: words::value(&BLOCK_VERDICTS, &verdict).ok_or(unreadable("verdict"))?,
-                start_s: seconds(row, 5)?,
-                end_s: seconds(row, 6)?,
-                reps: REPS.read(&self.connection, (id, index))?,
-                rests: RESTS.read(&self.connection, (id, index))?,
-                heart: heart::block(self, id, index)?,
-            });
+        let mut blocks = BLOCKS.read(&self.connection, &[id])?;
+        for block in &mut blocks {
+            let keys = [id, thousandths::count(block.index)];
+            block.reps = REPS.read(&self.connection, &keys)?;
+            block.rests = RESTS.read(&self.connection, &keys)?;
+            block.heart = BLOCK_HEARTS.read(&self.connection, &keys)?.pop();
         }
         Ok(blocks)
     }
@@ -336,16 +249,6 @@ impl Filter<'_> {
             self.to.unwrap_or(Date::MAX).to_string(),
         )
     }
-}
-
-/// A count; below 0 there is none.
-fn count(row: &Row<'_>, column: usize) -> rusqlite::Result<usize> {
-    Ok(usize::try_from(row.get::<_, i64>(column)?).unwrap_or(0))
-}
-
-/// Thousandths in a column that may be empty, back in their unit.
-fn seconds(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<f64>> {
-    Ok(row.get::<_, Option<i64>>(column)?.map(thousandths::back))
 }
 
 fn date(row: &Row<'_>, id: i64, column: usize) -> Result<Date, Error> {
@@ -367,7 +270,7 @@ fn entry(row: &Row<'_>) -> Result<Entry, Error> {
         })?,
         title: row.get(4)?,
         duration_s: thousandths::back(row.get(5)?),
-        rpe: row.get::<_, Option<i64>>(6)?.map(|t| t as f64 / 10.0),
+        rpe: row.get::<_, Option<i64>>(6)?.map(thousandths::of_tenths),
         note: row.get(7)?,
         recorded: recorded(row, id)?,
     })
@@ -379,9 +282,8 @@ fn recorded(row: &Row<'_>, id: i64) -> Result<Option<Recorded>, Error> {
     if row.get_ref(sums)? == ValueRef::Null {
         return Ok(None);
     }
-    let around = sums + SUMS.iter().map(|field| field.columns.len()).sum::<usize>();
     let mut recorded = Recorded::blank();
-    columns::fill(SUMS, &mut recorded, row, sums, id)?;
+    let around = columns::fill(SUMS, &mut recorded, row, sums, id)?;
     recorded.speed_planned = row.get(around)?;
     recorded.heart = heart::read(row, id, around + 1)?;
     Ok(Some(recorded))

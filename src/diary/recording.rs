@@ -1,11 +1,11 @@
-//! What the diary keeps of a recording beyond the sums: efforts, reps and rests, and what made them.
+//! What the diary keeps of a recording beyond the sums: efforts and blocks, and what made them, with the columns of the latter.
 
-use crate::diary::{BlockHeart, Recorded, Rep, Rest};
-use crate::efforts::Kind;
-use crate::measured::Measured;
+use rusqlite::{Row, Statement};
+
+use crate::diary::columns::{Field, Kept, field};
+use crate::diary::{Block, Effort, Error, Recorded, thousandths, witness, written};
 use crate::motion::Witness;
-use crate::plan::Category;
-use crate::review::{BlockVerdict, EarlierTop, Fits};
+use crate::review::{EarlierTop, Fits};
 
 /// A session or a note on its way into the diary.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,52 +93,6 @@ pub struct Reading {
     pub day_first: Option<bool>,
 }
 
-/// One effort.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Effort {
-    /// What it is.
-    pub kind: Kind,
-    /// From the session's start, s.
-    pub start_s: f64,
-    /// s.
-    pub duration_s: f64,
-    /// m.
-    pub distance_m: f64,
-    /// m/s.
-    pub peak_speed_m_s: Measured,
-    /// m/s2.
-    pub peak_acceleration_m_s2: Option<Measured>,
-    /// Degrees, left positive.
-    pub turn_deg: Option<f64>,
-    /// That it counts, given the errors of the motion; `None` of turns, and of entries that did not keep it.
-    pub probability: Option<f64>,
-}
-
-/// One block of the plan, reviewed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Block {
-    /// From 1.
-    pub index: usize,
-    /// Of the plan.
-    pub category: Category,
-    /// Of the plan.
-    pub name: Option<String>,
-    /// With the ball at the foot.
-    pub with_ball: bool,
-    /// Whether it was done.
-    pub verdict: BlockVerdict,
-    /// From the session's start, s.
-    pub start_s: Option<f64>,
-    /// s.
-    pub end_s: Option<f64>,
-    /// In order of set and rep.
-    pub reps: Vec<Rep>,
-    /// In order of set and rep.
-    pub rests: Vec<Rest>,
-    /// The heart rate over it, where it was recorded.
-    pub heart: Option<BlockHeart>,
-}
-
 impl NewEntry {
     /// A note of what has no recording.
     #[must_use]
@@ -165,23 +119,104 @@ impl NewEntry {
     /// The same with what was recorded, known by the hash of its source; without efforts and reps.
     #[must_use]
     pub fn with_summary(mut self, summary: Recorded, sha256: [u8; 32]) -> Self {
+        let bare = Recording::bare(summary);
         self.recording = Some(Recording {
-            summary,
             source: Source {
                 sha256,
                 ..Source::default()
             },
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+            ..bare
+        });
+        self
+    }
+}
+
+impl Recording {
+    /// The sums alone.
+    pub(super) fn bare(summary: Recorded) -> Self {
+        Self {
+            summary,
+            source: Source::default(),
             efforts: Vec::new(),
             blocks: Vec::new(),
             plan: None,
             settings: String::new(),
             reading: Reading::default(),
-            version: env!("CARGO_PKG_VERSION").to_owned(),
+            version: String::new(),
             device: None,
             witness: None,
             fits: None,
             earlier_top: None,
-        });
-        self
+        }
+    }
+}
+
+/// What made the sums, in the table of recordings, in which these stand.
+pub(super) const MADE_BY: &[Field<Recording>] = &[
+    field!(source.sha256 in "sha256"),
+    field!(source.path in "path"),
+    field!(source.start in "start"),
+    field!(plan in "plan"),
+    field!(settings in "settings"),
+    field!(reading in "reading"),
+    field!(version in "version"),
+    Field {
+        columns: &["device"],
+        bind: |recording, statement, at| {
+            Ok(statement.raw_bind_parameter(at, written(recording.device.as_deref()))?)
+        },
+        read: |recording, row, at, _| {
+            recording.device = row.get(at)?;
+            Ok(())
+        },
+    },
+    Field {
+        columns: &["witness"],
+        bind: |recording, statement, at| {
+            let text = recording.witness.as_ref().map(witness::text).transpose()?;
+            Ok(statement.raw_bind_parameter(at, text)?)
+        },
+        read: |recording, row, at, id| {
+            let rate_hz = recording.summary.rate_hz;
+            let text: Option<String> = row.get(at)?;
+            let read = text.map(|text| witness::read(id, rate_hz, &text));
+            recording.witness = read.transpose()?;
+            Ok(())
+        },
+    },
+    field!(fits in "fits"),
+    field!(earlier_top in "earlier_top_mm_s", "earlier_top_low_mm_s", "earlier_top_high_mm_s", "earlier_top_date"),
+];
+
+/// Both in one column.
+impl Kept for Reading {
+    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
+        let text = thousandths::json(&(&self.columns, self.day_first))?;
+        Ok(statement.raw_bind_parameter(at, text)?)
+    }
+
+    fn read(row: &Row<'_>, at: usize, id: i64) -> Result<Self, Error> {
+        let field = "reading";
+        let (columns, day_first) = serde_json::from_str(&row.get::<_, String>(at)?)
+            .map_err(|_| Error::Unreadable { id, field })?;
+        Ok(Self { columns, day_first })
+    }
+}
+
+/// The speed, and its day where that is known.
+impl Kept for Option<EarlierTop> {
+    fn bind(&self, statement: &mut Statement<'_>, at: usize) -> Result<(), Error> {
+        self.map(|earlier| earlier.speed_m_s).bind(statement, at)?;
+        let date = self.and_then(|earlier| earlier.date);
+        Ok(statement.raw_bind_parameter(at + 3, date.map(|date| date.to_string()))?)
+    }
+
+    fn read(row: &Row<'_>, at: usize, _: i64) -> Result<Self, Error> {
+        let date: Option<String> = row.get(at + 3)?;
+        Ok(thousandths::read(row, at)?.map(|speed_m_s| EarlierTop {
+            speed_m_s,
+            date: date.and_then(|date| date.parse().ok()),
+        }))
     }
 }

@@ -1,6 +1,7 @@
 //! What the diary keeps of a rep and of a rest, each with its columns.
 
 use crate::diary::columns::{Table, field};
+use crate::measured::Measured;
 use crate::review::{Reason, RepReview, RestVerdict};
 
 /// One rep, reviewed.
@@ -50,14 +51,34 @@ impl Rep {
     }
 }
 
+impl Rest {
+    /// What is kept of a rest after a rep of a set, or after all of it; nothing where it was neither seen nor planned.
+    pub(super) fn of(
+        (set, after_rep): (usize, Option<usize>),
+        rest_s: Option<Measured>,
+        planned_s: Option<f64>,
+        verdict: Option<RestVerdict>,
+    ) -> Option<Self> {
+        (rest_s.is_some() || planned_s.is_some()).then(|| Self {
+            set,
+            after_rep,
+            rest_s: rest_s.map(|rest| rest.value),
+            interval_s: rest_s.map(|rest| [rest.low, rest.high]),
+            planned_s,
+            verdict,
+        })
+    }
+}
+
 /// The table of reps.
 pub(super) const REPS: Table<Rep> = Table {
     name: "rep",
+    keys: &["session_id", "block"],
     order: "set_no, rep",
     fields: &[
         field!(set in "set_no"),
         field!(review.index in "rep"),
-        field!(review.verdict in "verdict"),
+        field!(review.verdict in "verdict"; or "verdict"),
         field!(why in "why"),
         field!(review.start_s in "start_ms"),
         field!(review.end_s in "end_ms"),
@@ -69,11 +90,13 @@ pub(super) const REPS: Table<Rep> = Table {
         field!(review.of_top_speed in "of_top_thousandths", "of_top_low_thousandths", "of_top_high_thousandths"),
         field!(review.reached in "reached"),
     ],
+    blank: Rep::default,
 };
 
 /// The table of rests.
 pub(super) const RESTS: Table<Rest> = Table {
     name: "rest",
+    keys: &["session_id", "block"],
     order: "set_no, rep = 0, rep",
     fields: &[
         field!(set in "set_no"),
@@ -83,4 +106,5 @@ pub(super) const RESTS: Table<Rest> = Table {
         field!(planned_s in "planned_ms"),
         field!(verdict in "verdict"),
     ],
+    blank: Rest::default,
 };

@@ -3,14 +3,13 @@
 use jiff::civil::Date;
 use rusqlite::{Connection, OptionalExtension, ToSql, Transaction, TransactionBehavior, params};
 
-use crate::diary::recording::{Block, Effort, Recording};
+use crate::diary::block::BLOCKS;
+use crate::diary::effort::EFFORTS;
+use crate::diary::heart::{BLOCK_HEARTS, HEARTS};
+use crate::diary::recording::{MADE_BY, Recording};
 use crate::diary::rep::{REPS, RESTS};
 use crate::diary::sums::SUMS;
-use crate::diary::thousandths::json;
-use crate::diary::words::{self, BLOCK_VERDICTS, FITS, KINDS};
-use crate::diary::{
-    Activity, Diary, Error, MatchDay, NewEntry, columns, heart, thousandths, witness,
-};
+use crate::diary::{Activity, Diary, Error, MatchDay, NewEntry, columns, thousandths};
 
 /// What came of an addition.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -105,7 +104,7 @@ impl Diary {
                         note.activity.word(),
                         written(note.title.as_deref()),
                         thousandths::of(note.duration_s),
-                        note.rpe.map(tenths),
+                        note.rpe.map(thousandths::tenths),
                         written(note.note.as_deref()),
                     ],
                     |row| row.get(0),
@@ -174,7 +173,7 @@ impl Diary {
             set("title", &written(Some(title)))?;
         }
         if let Some(rpe) = change.rpe {
-            set("rpe_tenths", &tenths(rpe))?;
+            set("rpe_tenths", &thousandths::tenths(rpe))?;
         }
         if let Some(duration_s) = change.duration_s {
             set("duration_ms", &thousandths::of(duration_s))?;
@@ -309,15 +308,15 @@ fn insert_session(transaction: &Transaction<'_>, entry: &NewEntry) -> Result<i64
             entry.activity.word(),
             written(entry.title.as_deref()),
             thousandths::of(entry.duration_s),
-            entry.rpe.map(tenths),
+            entry.rpe.map(thousandths::tenths),
             written(entry.note.as_deref()),
         ])?;
     Ok(transaction.last_insert_rowid())
 }
 
 fn check(duration_s: f64, rpe: Option<f64>) -> Result<(), Error> {
-    const DAY_S: f64 = 7.0 * 24.0 * 3600.0;
-    if !(0.0..=DAY_S).contains(&duration_s) {
+    const WEEK_S: f64 = 7.0 * 24.0 * 3600.0;
+    if !(0.0..=WEEK_S).contains(&duration_s) {
         return Err(Error::Value {
             field: "the duration",
             expected: "between 0 and a week",
@@ -339,127 +338,48 @@ fn by_hash(connection: &Connection, sha256: &[u8; 32]) -> Result<Option<i64>, Er
         .optional()?)
 }
 
-fn tenths(rpe: f64) -> i64 {
-    (rpe * 10.0).round() as i64
-}
-
 /// A text without blanks around it; an empty one is none.
-fn written(text: Option<&str>) -> Option<&str> {
+pub(super) fn written(text: Option<&str>) -> Option<&str> {
     text.map(str::trim).filter(|text| !text.is_empty())
 }
 
 fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Result<(), Error> {
-    let Recording {
-        summary, source, ..
-    } = recording;
-    let reading = json(&(&recording.reading.columns, recording.reading.day_first))?;
-    let witness = recording.witness.as_ref().map(witness::text).transpose()?;
-    let fits = recording.fits.map(|fits| words::word(&FITS, fits));
-    let earlier = recording.earlier_top;
-    let [top, top_low, top_high] =
-        thousandths::of_measured(earlier.map(|earlier| earlier.speed_m_s));
-    let top_date = earlier.and_then(|earlier| earlier.date.map(|date| date.to_string()));
-    let own: [(&str, &dyn ToSql); 15] = [
-        ("session_id", &id),
-        ("sha256", &&source.sha256[..]),
-        ("path", &source.path),
-        ("start", &source.start),
-        ("plan", &recording.plan),
-        ("settings", &recording.settings),
-        ("reading", &reading),
-        ("version", &recording.version),
-        ("device", &written(recording.device.as_deref())),
-        ("witness", &witness),
-        ("fits", &fits),
-        ("earlier_top_mm_s", &top),
-        ("earlier_top_low_mm_s", &top_low),
-        ("earlier_top_high_mm_s", &top_high),
-        ("earlier_top_date", &top_date),
-    ];
-    let mut names: Vec<&str> = own.iter().map(|(name, _)| *name).collect();
-    names.extend(columns::columns(SUMS));
-    let mut statement = transaction.prepare_cached(&format!(
-        "INSERT INTO recording ({}) VALUES (?{})",
-        names.join(", "),
-        ", ?".repeat(names.len() - 1)
-    ))?;
-    for (at, (_, value)) in (1..).zip(own) {
-        statement.raw_bind_parameter(at, value)?;
-    }
-    columns::bind(SUMS, summary, &mut statement, own.len() + 1)?;
+    let names = ["session_id"].into_iter().chain(columns::columns(MADE_BY));
+    let names = names.chain(columns::columns(SUMS));
+    let mut statement = columns::inserting(transaction, "recording", names)?;
+    statement.raw_bind_parameter(1, id)?;
+    let behind = columns::bind(MADE_BY, recording, &mut statement, 2)?;
+    columns::bind(SUMS, &recording.summary, &mut statement, behind)?;
     statement.raw_execute()?;
-    if let Some(trace) = &source.trace {
+    if let Some(trace) = &recording.source.trace {
         transaction.execute(
             "INSERT INTO trace (session_id, gzip) VALUES (?, ?)",
             params![id, trace],
         )?;
     }
-    if let Some(heart) = &summary.heart {
-        heart::insert(transaction, id, heart)?;
+    if let Some(heart) = &recording.summary.heart {
+        let mut statement = HEARTS.inserting(transaction)?;
+        HEARTS.insert(&mut statement, &[id], heart)?;
     }
-    insert_efforts(transaction, id, &recording.efforts)?;
-    insert_blocks(transaction, id, &recording.blocks)
-}
-
-fn insert_efforts(transaction: &Transaction<'_>, id: i64, efforts: &[Effort]) -> Result<(), Error> {
-    let mut statement = transaction
-        .prepare_cached("INSERT INTO effort (
-                session_id, n, kind, start_ms, duration_ms, distance_mm, peak_mm_s, peak_low_mm_s, peak_high_mm_s,
-                acceleration_mm_s2, acceleration_low_mm_s2, acceleration_high_mm_s2, turn_tenths_deg,
-                probability_thousandths
-             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")?;
-    for (n, effort) in efforts.iter().enumerate() {
-        let kind = KINDS.iter().position(|kind| *kind == effort.kind);
-        let [peak, peak_low, peak_high] = thousandths::of_measured(Some(effort.peak_speed_m_s));
-        let [most, most_low, most_high] = thousandths::of_measured(effort.peak_acceleration_m_s2);
-        statement.execute(params![
-            id,
-            thousandths::count(n) + 1,
-            kind.map(|k| thousandths::count(k) + 1),
-            thousandths::of(effort.start_s),
-            thousandths::of(effort.duration_s),
-            thousandths::of(effort.distance_m),
-            peak,
-            peak_low,
-            peak_high,
-            most,
-            most_low,
-            most_high,
-            effort.turn_deg.map(tenths),
-            thousandths::of_some(effort.probability),
-        ])?;
+    let mut of_effort = EFFORTS.inserting(transaction)?;
+    for (n, effort) in (1..).zip(&recording.efforts) {
+        EFFORTS.insert(&mut of_effort, &[id, n], effort)?;
     }
-    Ok(())
-}
-
-fn insert_blocks(transaction: &Transaction<'_>, id: i64, blocks: &[Block]) -> Result<(), Error> {
-    let mut of_block = transaction.prepare_cached(
-        "INSERT INTO block (
-                session_id, block, category, name, with_ball, verdict, start_ms, end_ms
-             ) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-    )?;
+    let mut of_block = BLOCKS.inserting(transaction)?;
+    let mut of_heart = BLOCK_HEARTS.inserting(transaction)?;
     let mut of_rep = REPS.inserting(transaction)?;
     let mut of_rest = RESTS.inserting(transaction)?;
-    for block in blocks {
-        let index = thousandths::count(block.index);
-        of_block.execute(params![
-            id,
-            index,
-            block.category.word(),
-            block.name,
-            block.with_ball,
-            words::word(&BLOCK_VERDICTS, block.verdict),
-            thousandths::of_some(block.start_s),
-            thousandths::of_some(block.end_s),
-        ])?;
+    for block in &recording.blocks {
+        BLOCKS.insert(&mut of_block, &[id], block)?;
+        let keys = [id, thousandths::count(block.index)];
         for rep in &block.reps {
-            REPS.insert(&mut of_rep, (id, block.index), rep)?;
+            REPS.insert(&mut of_rep, &keys, rep)?;
         }
         if let Some(heart) = &block.heart {
-            heart::insert_block(transaction, id, block.index, heart)?;
+            BLOCK_HEARTS.insert(&mut of_heart, &keys, heart)?;
         }
         for rest in &block.rests {
-            RESTS.insert(&mut of_rest, (id, block.index), rest)?;
+            RESTS.insert(&mut of_rest, &keys, rest)?;
         }
     }
     Ok(())

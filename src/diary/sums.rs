@@ -2,9 +2,8 @@
 
 use rusqlite::{Row, Statement};
 
-use crate::diary::columns::{Field, Kept, field};
-use crate::diary::thousandths::{self, json};
-use crate::diary::{Error, Recorded};
+use crate::diary::columns::{Field, Kept, bind_json, field, read_json};
+use crate::diary::{Error, Recorded, thousandths};
 use crate::efforts::Band;
 use crate::measured::Measured;
 use crate::profile::Split;
@@ -54,26 +53,6 @@ impl Recorded {
             heart: None,
         }
     }
-}
-
-/// A list in one column.
-fn bind_json(
-    value: &impl serde::Serialize,
-    statement: &mut Statement<'_>,
-    at: usize,
-) -> Result<(), Error> {
-    Ok(statement.raw_bind_parameter(at, json(value)?)?)
-}
-
-fn read_json<T: serde::de::DeserializeOwned>(
-    row: &Row<'_>,
-    at: usize,
-    id: i64,
-    field: &'static str,
-) -> Result<T, Error> {
-    let unreadable = || Error::Unreadable { id, field };
-    let text = row.get_ref(at)?.as_str().map_err(|_| unreadable())?;
-    serde_json::from_str(text).map_err(|_| unreadable())
 }
 
 /// The counts in their order; nothing without a plan.

@@ -29,6 +29,16 @@ pub(super) fn back(thousandths: i64) -> f64 {
     thousandths as f64 / 1000.0
 }
 
+/// A number in tenths, rounded, where so few digits are kept.
+pub(super) fn tenths(value: f64) -> i64 {
+    (value * 10.0).round() as i64
+}
+
+/// Tenths back to the unit.
+pub(super) fn of_tenths(tenths: i64) -> f64 {
+    tenths as f64 / 10.0
+}
+
 /// Value, low and high; all or nothing.
 pub(super) fn of_measured(measured: Option<Measured>) -> [Option<i64>; 3] {
     let Some(m) = measured else { return [None; 3] };

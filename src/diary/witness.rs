@@ -49,7 +49,7 @@ impl Diary {
         let mut all = Vec::new();
         while let Some(row) = rows.next()? {
             let (id, rate_mhz, text): (i64, i64, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
-            all.push(read(id, rate_mhz, &text)?);
+            all.push(read(id, thousandths::back(rate_mhz), &text)?);
         }
         Ok(all)
     }
@@ -73,7 +73,7 @@ pub(super) fn text(witness: &Witness) -> Result<String, Error> {
 }
 
 /// Back from how it is kept.
-pub(super) fn read(id: i64, rate_mhz: i64, text: &str) -> Result<Witness, Error> {
+pub(super) fn read(id: i64, rate_hz: f64, text: &str) -> Result<Witness, Error> {
     let unreadable = || Error::Unreadable {
         id,
         field: "witness of its device",
@@ -89,7 +89,7 @@ pub(super) fn read(id: i64, rate_mhz: i64, text: &str) -> Result<Witness, Error>
     };
     let back = |kept: Option<i64>| kept.map(thousandths::back);
     Ok(Witness {
-        rate_hz: thousandths::back(rate_mhz),
+        rate_hz,
         position: logs(position)?,
         speed: logs(speed)?,
         apart_s: back(apart),
@@ -114,14 +114,14 @@ mod tests {
             speed_noise_m_s: Some(0.071),
             agreement: Some(1.012),
         };
-        assert_eq!(read(1, 1000, &text(&witness)?)?, witness);
+        assert_eq!(read(1, 1.0, &text(&witness)?)?, witness);
         Ok(())
     }
 
     #[test]
     fn what_repledger_did_not_write_is_named_with_its_entry() {
         for text in ["", "[]", "[[1,2],null,null,null,null,null]", "[\"x\"]"] {
-            let error = read(7, 1000, text).map(|_| ()).unwrap_err();
+            let error = read(7, 1.0, text).map(|_| ()).unwrap_err();
             assert!(
                 error.to_string().starts_with("entry 7 has a witness"),
                 "{error}"

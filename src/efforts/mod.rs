@@ -21,7 +21,7 @@ mod turn;
 use std::ops::Range;
 
 pub use band::{Band, bands};
-pub(crate) use probability::{below as normal_below, successes};
+pub(crate) use probability::successes;
 
 use crate::measured::Measured;
 use crate::motion::Motion;
@@ -33,8 +33,12 @@ use crate::note::Note;
 /// Sports Med 49:1923, 10.1007/s40279-019-01170-1, takes receivers of 5 Hz and more only.
 pub const LEAST_RATE_HZ: f64 = 5.0;
 
-/// A rate is the median of rounded intervals, so that a 5 Hz receiver may come out a little below 5.
-const RATE_ROUNDING: f64 = 0.02;
+/// Whether a receiver is meant to write so often: a rate is the median of rounded intervals, so that one of 5 Hz may come out a little
+/// below 5.
+pub(crate) fn is_fast_enough(rate_hz: f64) -> bool {
+    const ROUNDING: f64 = 0.02;
+    rate_hz >= LEAST_RATE_HZ * (1.0 - ROUNDING)
+}
 
 /// The efforts of a session.
 #[derive(Clone, Debug, Default)]
@@ -216,7 +220,7 @@ impl Default for Thresholds {
 /// said in [`Efforts::not_counted`].
 #[must_use]
 pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
-    let fast_enough = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
+    let fast_enough = is_fast_enough(motion.rate_hz);
 
     let (sprints, sprint_count) = sprint::sprints(motion, thresholds);
     let sequences = sequence::sequences(&sprints, thresholds);

@@ -7,8 +7,9 @@
 use std::ops::Range;
 
 use crate::efforts::threshold::{Quantity, Rule, Stretch, find, in_run, stretches};
+use crate::estimation::normal::below;
 use crate::measured::{Measured, Z95};
-use crate::motion::Motion;
+use crate::motion::{FAST_HZ, Motion};
 
 /// Below the threshold, efforts are looked for down to these shares of it, in turn.
 const SHARES: [f64; 5] = [0.97, 0.94, 0.9, 0.85, 0.8];
@@ -24,8 +25,6 @@ const LEAST: f64 = 0.005;
 const MOST_HIGHER: f64 = 0.15;
 /// What slow receivers get wrong, they get wrong alike: share of the variance of a level that all efforts of a session have in common.
 const SHARED_BY_SLOW: f64 = 0.5;
-/// From here on a receiver is fast, Hz.
-const FAST_HZ: f64 = 4.0;
 
 /// A stretch near or above a threshold.
 #[derive(Clone, Debug)]
@@ -203,24 +202,6 @@ pub(crate) fn successes(chances: impl Iterator<Item = f64>) -> Vec<f64> {
     all
 }
 
-/// The share of a standard normal distribution below `z`.
-///
-/// # References
-/// Abramowitz and Stegun (1964), Handbook of Mathematical Functions, 26.2.17: off by at most 7.5e-8.
-pub(crate) fn below(z: f64) -> f64 {
-    const B: [f64; 5] = [
-        0.319_381_530,
-        -0.356_563_782,
-        1.781_477_937,
-        -1.821_255_978,
-        1.330_274_429,
-    ];
-    let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
-    let series = B.iter().rev().fold(0.0, |sum, b| (sum + b) * t);
-    let tail = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt() * series;
-    if z < 0.0 { tail } else { 1.0 - tail }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -254,14 +235,6 @@ mod tests {
             bridge_s: thresholds.bridge_s,
         };
         candidates(motion, SPEED, rule, |window| motion.peak_speed(window))
-    }
-
-    /// Table 26.1 of Abramowitz and Stegun: P(1) = 0.841344746, P(1.96) = 0.975002105.
-    #[test]
-    fn the_normal_distribution_is_that_of_the_table() {
-        assert!((below(1.0) - 0.841_344_746).abs() < 1e-7);
-        assert!((below(1.96) - 0.975_002_105).abs() < 1e-7);
-        assert!((below(-1.0) - 0.158_655_254).abs() < 1e-7);
     }
 
     /// Ten throws of a fair coin: five heads in 252 of 1024 (Pascal's triangle).

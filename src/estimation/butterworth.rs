@@ -10,17 +10,17 @@ const PADDING_PERIODS: f64 = 3.0;
 /// # References
 /// Winter DA, Biomechanics and Motor Control of Human Movement: the section on filtering gives these formulae.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Butterworth {
+pub(crate) struct Butterworth {
     /// Weight of the input now.
-    pub a0: f64,
+    pub(crate) a0: f64,
     /// Weight of the input one step ago.
-    pub a1: f64,
+    pub(crate) a1: f64,
     /// Weight of the input two steps ago.
-    pub a2: f64,
+    pub(crate) a2: f64,
     /// Weight of the output one step ago.
-    pub b1: f64,
+    pub(crate) b1: f64,
     /// Weight of the output two steps ago.
-    pub b2: f64,
+    pub(crate) b2: f64,
     /// Values reflected at each end before filtering forth and back.
     padding: usize,
 }
@@ -37,7 +37,7 @@ impl Butterworth {
     /// # References
     /// Winter DA, see [`Butterworth`].
     #[must_use]
-    pub fn low_pass(cutoff_hz: f64, rate_hz: f64, passes: u32) -> Option<Self> {
+    pub(crate) fn low_pass(cutoff_hz: f64, rate_hz: f64, passes: u32) -> Option<Self> {
         let sensible =
             rate_hz.is_finite() && 0.0 < cutoff_hz && cutoff_hz < rate_hz / 2.0 && passes > 0;
         if !sensible {
@@ -79,7 +79,7 @@ impl Butterworth {
     ///
     /// The ends are reflected through their end point first, as far as there are values, so that a ramp runs on as a ramp.
     #[must_use]
-    pub fn filtfilt(&self, values: &[f64]) -> Vec<f64> {
+    pub(crate) fn filtfilt(&self, values: &[f64]) -> Vec<f64> {
         let [first, .., last] = values else {
             return values.to_vec();
         };

@@ -7,29 +7,29 @@ use nalgebra::{SMatrix, SVector};
 /// East and north are measured with the same errors and move by the same rules, so that one covariance and one gain
 /// serve both: the means stand side by side as columns.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Belief<const N: usize, const M: usize> {
+pub(crate) struct Belief<const N: usize, const M: usize> {
     /// One column an axis.
-    pub mean: SMatrix<f64, N, M>,
+    pub(crate) mean: SMatrix<f64, N, M>,
     /// The covariance of each column.
-    pub covariance: SMatrix<f64, N, N>,
+    pub(crate) covariance: SMatrix<f64, N, N>,
 }
 
 /// How a state moves over one step: `x' = F x + w`, `w ~ N(0, Q)`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Transition<const N: usize> {
+pub(crate) struct Transition<const N: usize> {
     /// The transition matrix F.
-    pub f: SMatrix<f64, N, N>,
+    pub(crate) f: SMatrix<f64, N, N>,
     /// The covariance Q of what is added.
-    pub q: SMatrix<f64, N, N>,
+    pub(crate) q: SMatrix<f64, N, N>,
 }
 
 /// What an observation said that the prediction did not.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Innovation<const M: usize> {
+pub(crate) struct Innovation<const M: usize> {
     /// Observed less predicted, one an axis.
-    pub residual: SMatrix<f64, 1, M>,
+    pub(crate) residual: SMatrix<f64, 1, M>,
     /// Its variance along each axis, S = H P H' + R.
-    pub variance: f64,
+    pub(crate) variance: f64,
 }
 
 impl<const M: usize> Innovation<M> {
@@ -46,7 +46,7 @@ impl<const M: usize> Innovation<M> {
 /// Kalman (1960), A new approach to linear filtering and prediction problems, J Basic Eng 82:35.
 #[must_use]
 #[inline]
-pub fn predict<const N: usize, const M: usize>(
+pub(crate) fn predict<const N: usize, const M: usize>(
     belief: &Belief<N, M>,
     step: &Transition<N>,
 ) -> Belief<N, M> {
@@ -62,7 +62,7 @@ pub fn predict<const N: usize, const M: usize>(
 /// variance falls by the factor r / S and no other by more than the correlation allows.
 #[must_use]
 #[inline]
-pub fn update<const N: usize, const M: usize>(
+pub(crate) fn update<const N: usize, const M: usize>(
     belief: &Belief<N, M>,
     observed: &SMatrix<f64, 1, M>,
     r: f64,

@@ -4,44 +4,13 @@ use nalgebra::{SMatrix, SVector, matrix};
 
 use crate::estimation::kalman::Transition;
 
-/// Constant velocity disturbed by white acceleration of spectral density `q` (m²/s³); state [x, v].
-///
-/// # References
-/// Bar-Shalom, Li, Kirubarajan (2001), Estimation with Applications to Tracking and Navigation, section 6.2 (from
-/// memory).
-#[must_use]
-pub fn white_acceleration(q: f64, dt_s: f64) -> Transition<2> {
-    let t = dt_s;
-    Transition {
-        f: matrix![1.0, t; 0.0, 1.0],
-        q: matrix![t.powi(3) / 3.0, t * t / 2.0; t * t / 2.0, t] * q,
-    }
-}
-
-/// Constant acceleration disturbed by white jerk of spectral density `q` (m²/s⁵); state [x, v, a].
-///
-/// # References
-/// As [`white_acceleration`].
-#[must_use]
-pub fn white_jerk(q: f64, dt_s: f64) -> Transition<3> {
-    let t = dt_s;
-    Transition {
-        f: matrix![1.0, t, t * t / 2.0; 0.0, 1.0, t; 0.0, 0.0, 1.0],
-        q: matrix![
-            t.powi(5) / 20.0, t.powi(4) / 8.0, t.powi(3) / 6.0;
-            t.powi(4) / 8.0, t.powi(3) / 3.0, t * t / 2.0;
-            t.powi(3) / 6.0, t * t / 2.0, t
-        ] * q,
-    }
-}
-
 /// A linear process in continuous time, x' = A x + g w with white w of unit spectral density.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Process<const N: usize> {
+pub(crate) struct Process<const N: usize> {
     /// The drift matrix A, 1/s.
-    pub a: SMatrix<f64, N, N>,
+    pub(crate) a: SMatrix<f64, N, N>,
     /// Where the noise enters, g.
-    pub g: SVector<f64, N>,
+    pub(crate) g: SVector<f64, N>,
 }
 
 impl<const N: usize> Process<N> {
@@ -55,7 +24,7 @@ impl<const N: usize> Process<N> {
     /// Van Loan (1978), Computing integrals involving the matrix exponential, IEEE Trans Autom Control 23:395 (from
     /// memory) for the pair; the doubling follows from splitting the integral.
     #[must_use]
-    pub fn over(&self, dt_s: f64) -> Transition<N> {
+    pub(crate) fn over(&self, dt_s: f64) -> Transition<N> {
         let size = self.a.abs().row_sum().max() * dt_s.abs();
         let doublings = if size > 0.25 {
             (size / 0.25).log2().ceil() as u32
@@ -90,7 +59,7 @@ impl<const N: usize> Process<N> {
 /// Singer (1970), Estimating optimal tracking filter performance for manned maneuvering targets, IEEE Trans Aerosp
 /// Electron Syst 6:473 (from memory).
 #[must_use]
-pub fn singer(fade_s: f64) -> Process<3> {
+pub(crate) fn singer(fade_s: f64) -> Process<3> {
     Process {
         a: matrix![0.0, 1.0, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],
         g: SVector::from([0.0, 0.0, 1.0]),
@@ -126,20 +95,6 @@ pub(crate) fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_general_form_gives_the_textbook_matrices() {
-        let jerk = Process {
-            a: matrix![0.0, 1.0, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, 0.0],
-            g: SVector::from([0.0, 0.0, 1.0]),
-        };
-        for dt_s in [0.1, 1.0, 7.0] {
-            let exact = white_jerk(1.0, dt_s);
-            let general = jerk.over(dt_s);
-            assert!((exact.f - general.f).abs().max() < 1e-12 * exact.f.abs().max());
-            assert!((exact.q - general.q).abs().max() < 1e-12 * exact.q.abs().max());
-        }
-    }
 
     #[test]
     fn two_half_steps_are_one_whole_step() {

@@ -2,11 +2,14 @@
 //!
 //! How a point moves between observations is a process model ([`kinematic`]); the Kalman filter ([`kalman`]) goes through
 //! the observations forwards, the Rauch-Tung-Striebel smoother ([`rts`]) back. Beside them stand two filters of plain
-//! series, [`butterworth`] and [`savitzky_golay`]. Units are the caller's, consistent among themselves; times are in s.
+//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]) and the normal distribution ([`normal`]). Units are the caller's, consistent among themselves; times are in s.
 
-pub mod butterworth;
-pub mod kalman;
-pub mod kinematic;
+pub(crate) mod butterworth;
+pub(crate) mod kalman;
+pub(crate) mod kinematic;
+pub(crate) mod normal;
 pub(crate) mod quantile;
-pub mod rts;
-pub mod savitzky_golay;
+#[cfg(test)]
+mod reference;
+pub(crate) mod rts;
+pub(crate) mod savitzky_golay;

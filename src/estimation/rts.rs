@@ -37,7 +37,7 @@ fn step_back<const N: usize, const M: usize>(
 ///
 /// `step(k)` is the transition from `k - 1` to `k`. The predictions are worked out again, which is cheaper than to keep them.
 #[inline]
-pub fn smooth<const N: usize, const M: usize>(
+pub(crate) fn smooth<const N: usize, const M: usize>(
     beliefs: &mut [Belief<N, M>],
     step: impl Fn(usize) -> Transition<N>,
 ) {

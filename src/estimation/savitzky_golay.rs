@@ -1,28 +1,5 @@
 //! Savitzky-Golay smoothing: a polynomial fitted by least squares to a sliding window.
 
-/// The weights that give the fitted polynomial's value, or its derivative, at the middle of a window.
-///
-/// The window has `2 half_width + 1` equally spaced values; the degree is cut to what so many points carry.
-///
-/// # Units
-/// Derivatives are per step of the series, to the power of `derivative`.
-///
-/// # Examples
-/// The five-point smoothing parabola is (-3, 12, 17, 12, -3) / 35.
-/// ```
-/// let weights = repledger::estimation::savitzky_golay::coefficients(2, 2, 0);
-/// let published = [-3.0, 12.0, 17.0, 12.0, -3.0].map(|w| w / 35.0);
-/// assert!(weights.iter().zip(published).all(|(w, p)| (w - p).abs() < 1e-12));
-/// ```
-///
-/// # References
-/// Savitzky A, Golay MJE (1964), Smoothing and differentiation of data by simplified least squares procedures,
-/// Anal Chem 36:1627, 10.1021/ac60214a047.
-#[must_use]
-pub fn coefficients(half_width: usize, degree: usize, derivative: usize) -> Vec<f64> {
-    weights(half_width, degree, derivative, 0)
-}
-
 /// Smooths a series of equally spaced values, or takes its derivative.
 ///
 /// The first and last `half_width` values come from the polynomial of the first and last full window, so that the
@@ -32,10 +9,11 @@ pub fn coefficients(half_width: usize, degree: usize, derivative: usize) -> Vec<
 /// `step` is the spacing of the values; a derivative is per unit of `step`, to the power of `derivative`.
 ///
 /// # References
-/// Savitzky and Golay (1964), see [`coefficients`]; the ends after Gorry PA (1990), General least-squares smoothing and
+/// Savitzky A, Golay MJE (1964), Smoothing and differentiation of data by simplified least squares procedures, Anal Chem 36:1627,
+/// 10.1021/ac60214a047; the ends after Gorry PA (1990), General least-squares smoothing and
 /// differentiation by the convolution (Savitzky-Golay) method, Anal Chem 62:570, 10.1021/ac00205a007.
 #[must_use]
-pub fn filter(
+pub(crate) fn filter(
     values: &[f64],
     half_width: usize,
     degree: usize,
@@ -75,7 +53,7 @@ pub fn filter(
 
 /// The weights for the value at `offset` from the middle, by Gram polynomials, which stay exact where the normal
 /// equations of plain powers lose digits.
-fn weights(half: usize, degree: usize, derivative: usize, offset: isize) -> Vec<f64> {
+pub(super) fn weights(half: usize, degree: usize, derivative: usize, offset: isize) -> Vec<f64> {
     let degree = degree.min(2 * half);
     let at_offset = gram(half, degree, derivative, offset as f64);
     (0..=2 * half)
@@ -148,7 +126,7 @@ mod tests {
     #[test]
     fn the_weights_of_a_smoother_sum_to_one() {
         for half in 0..30 {
-            let sum: f64 = coefficients(half, 4, 0).iter().sum();
+            let sum: f64 = weights(half, 4, 0, 0).iter().sum();
             assert!((sum - 1.0).abs() < 1e-10, "half width {half}: {sum}");
         }
     }

@@ -1,8 +1,9 @@
 //! Puts what the smoothers found on the regular grid.
 
 use crate::estimation::butterworth::Butterworth;
-use crate::motion::position::{self, Planar};
-use crate::motion::receiver_speed::{self, Along};
+use crate::motion::position::Planar;
+use crate::motion::receiver_speed::Along;
+use crate::motion::smoothed::Smoothed;
 use crate::motion::timebase::Timebase;
 use crate::motion::{Doubts, Motion, Sample, SpeedFrom, signs};
 use crate::track::{Point, Track};
@@ -24,8 +25,8 @@ const BRIDGED_S: f64 = 1.2;
 pub(super) fn motion(
     track: &Track,
     runs: &[(&[Point], Timebase)],
-    planar: &[position::Smoothed],
-    along: &[receiver_speed::Smoothed],
+    planar: &[Smoothed<Planar>],
+    along: &[Smoothed<Along>],
     step_s: f64,
 ) -> Motion {
     let total = runs.iter().map(|(_, base)| base.grid_s.len()).sum();

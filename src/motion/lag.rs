@@ -4,12 +4,12 @@
 //! of acceleration. Fast receivers write positions that show when the player truly sped up, so the recording itself
 //! tells the lag, and the smoother can undo it. Where both are late alike nothing shows, and a prior stands.
 
-use crate::motion::position::{Planar, Smoothed};
+use crate::motion::FAST_HZ;
+use crate::motion::position::Planar;
+use crate::motion::smoothed::Smoothed;
 use crate::motion::timebase::Timebase;
 use crate::track::Point;
 
-/// Slower receivers filter positions and speed alike: their difference tells nothing, Hz.
-const LEAST_RATE_HZ: f64 = 4.0;
 /// Longest lag that is looked for, s.
 const MOST_S: f64 = 0.8;
 /// Spacing of the first search, s.
@@ -35,10 +35,11 @@ const LEAST_GAIN: f64 = 0.02;
 /// exaggerate every burst.
 pub(super) fn of_receiver_speed(
     runs: &[(&[Point], Timebase)],
-    planar: &[Smoothed],
+    planar: &[Smoothed<Planar>],
     rate_hz: f64,
 ) -> Option<f64> {
-    if rate_hz < LEAST_RATE_HZ {
+    // What slower ones filter alike tells nothing by its difference.
+    if rate_hz < FAST_HZ {
         return None;
     }
     let stretches: Vec<Stretch> = runs

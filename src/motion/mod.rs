@@ -1,18 +1,22 @@
 //! Smooths a track: position, velocity and acceleration over time, each with its uncertainty.
 //!
-//! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). Positions go through
-//! a Kalman filter with Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is
-//! one (`receiver_speed`), whose lag behind the positions is undone (`lag`); what
-//! the filter of a slow receiver does is told from the recording first (`device`), and from earlier ones (`memory`); both use one adaptive smoother
-//! (`smoothing`), whose noise levels come from the recording itself (`noise`). Speed is the receiver's where it has one,
-//! else the length of the velocity (`assemble`); distance is the sum of movement, with standing told from walking
-//! (`standing`, `travel`), and a slow receiver's speed mended by what its positions say of it (`scale`). What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from
-//! the smoother's own standard deviations and what device and model add to them (`accuracy`), by what the recording shows of
-//! its receiver (`signs`); positions that leapt make no top speed (`leap`), and what a player
-//! may have reached where no fix was written raises a peak's upper end (`unseen`). The pauses of a device that stops while its wearer stands are filled with standing (`paused`).
-//! Who must report a named filter has its values in place of the smoothed ones (`named`).
+//! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). What the filter of a slow receiver
+//! does is told from the recording first (`device`), and from earlier ones (`memory`). Positions go through a Kalman filter with
+//! Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is one (`receiver_speed`), whose lag
+//! behind the positions is undone (`lag`); both use one adaptive smoother (`smoothing`) on each run (`smoothed`), whose noise levels come
+//! from the recording itself (`noise`). Speed is the receiver's where it has one, else the length of the velocity (`assemble`); distance
+//! is the sum of movement, with standing told from walking (`standing`, `travel`). The pauses of a device that stops while its wearer
+//! stands are filled with standing (`paused`). Who must report a named filter has its values in place of the smoothed ones (`named`).
+//!
+//! What is asked of a stretch of motion, with its interval, is answered by the methods in `window`, from the smoother's own standard
+//! deviations and what device and model add to them (`accuracy`), by what the recording shows of its receiver (`signs`). A slow
+//! receiver's speed is mended by what its positions say of it (`agreement`, `scale`); positions that leapt make no top speed (`leap`);
+//! what a player may have reached where no fix was written raises a peak's upper end (`unseen`), and what he may have run across a gap
+//! that of a distance (`across_gaps`).
 
 mod accuracy;
+mod across_gaps;
+mod agreement;
 mod assemble;
 mod device;
 mod lag;
@@ -25,6 +29,7 @@ mod position;
 mod receiver_speed;
 mod scale;
 mod signs;
+mod smoothed;
 mod smoothing;
 mod standing;
 mod timebase;
@@ -240,7 +245,7 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
     let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
     motion.doubts.device = device;
     motion.doubts.loses_fixes = loses_fixes;
-    witness.agreement = agreement(&motion);
+    witness.agreement = agreement::of_ways(&motion);
     if witness.agreement.is_some() {
         let others = known.iter().map(|w| w.agreement);
         motion.doubts.agreement = memory::mean(witness.agreement, others);
@@ -259,66 +264,12 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
     assemble::accelerations(&mut motion);
     travel::sum(&mut motion, &runs, lag.mean_s, noise);
     paused::join(&mut motion, track);
-    motion.doubts.across_gaps_m = across_gaps_m(&motion);
+    motion.doubts.across_gaps_m = across_gaps::before_each_run_m(&motion);
     motion
 }
 
-/// How far the straight way across a gap must exceed the error of its ends to count, in standard deviations of one.
-const CLEAR_OF_ERROR: f64 = 2.0;
-
-/// What is moved in a gap beyond the straight way across it, m/s, up to so long a time, s: after that, most have stopped.
-const AMBLES_M_S: f64 = 0.2;
-const AMBLES_S: f64 = 120.0;
-
-/// The straight ways across all gaps before each run, with what is moved about meanwhile, m.
-fn across_gaps_m(motion: &Motion) -> Vec<f64> {
-    if motion.runs.len() < 2 || !motion.has_position {
-        return Vec::new();
-    }
-    let ends = |run: &Range<usize>| {
-        let samples = motion.samples.get(run.clone())?;
-        samples.first().zip(samples.last())
-    };
-    let mut total_m = 0.0;
-    let mut before: Option<&Sample> = None;
-    motion
-        .runs
-        .iter()
-        .map(|run| {
-            if let Some((first, last)) = ends(run) {
-                if let Some(from) = before {
-                    let way_m = (first.x_m - from.x_m).hypot(first.y_m - from.y_m);
-                    let error_m = CLEAR_OF_ERROR * first.position_sd_m.max(from.position_sd_m);
-                    let ambles_s = (first.time_s - from.time_s).clamp(0.0, AMBLES_S);
-                    total_m += (way_m - error_m).max(0.0) + AMBLES_M_S * ambles_s;
-                }
-                before = Some(last);
-            }
-            total_m
-        })
-        .collect()
-}
-
-/// From here on a receiver is fast, Hz.
-const FAST_HZ: f64 = 4.0;
-
-/// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.
-const MOVING_M_S: f64 = 1.0;
-/// Least way to compare, m.
-const LEAST_WAY_M: f64 = 300.0;
-
-/// The way of the smoothed positions as a share of that of the receiver's speed.
-fn agreement(motion: &Motion) -> Option<f64> {
-    if motion.speed_from != SpeedFrom::Receiver || !motion.has_position {
-        return None;
-    }
-    let (mut by_place, mut by_speed) = (0.0, 0.0);
-    for sample in motion.samples.iter().filter(|s| !s.bridged) {
-        let speed = sample.vx_m_s.hypot(sample.vy_m_s);
-        if speed.min(sample.speed_m_s) > MOVING_M_S {
-            by_place += speed * motion.step_s;
-            by_speed += sample.speed_m_s * motion.step_s;
-        }
-    }
-    (by_speed > LEAST_WAY_M).then(|| by_place / by_speed)
-}
+/// From here on a receiver is fast, Hz: its own positions show the lag of its speed, and the smoothed speed follows a sprint closely.
+/// Below, a device's own filter shapes positions and speed alike, and leaves no ripple and little noise.
+pub(crate) const FAST_HZ: f64 = 4.0;
+/// No lag shorter than this, s: none at all would be another model.
+const LEAST_LAG_S: f64 = 0.02;

@@ -4,13 +4,13 @@ use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
 use crate::motion::device::Lag;
-use crate::motion::noise::{self, Bounds};
-use crate::motion::smoothing::{Model, Prepared, Series};
+use crate::motion::noise::Bounds;
+use crate::motion::smoothed::{self, How, Smoothed};
+use crate::motion::smoothing::Model;
 use crate::motion::timebase::Timebase;
+use crate::motion::{FAST_HZ, LEAST_LAG_S};
 use crate::track::{Point, Rate};
 
-/// Below this rate a device's own filter shapes what is seen, and the model carries it.
-const FILTERED_BELOW_HZ: f64 = 4.0;
 /// Time constant of the acceleration for fast receivers, s.
 const FADE_FAST_S: f64 = 0.6;
 /// Time constant of the acceleration for slow ones, s.
@@ -22,8 +22,6 @@ const DENSITY_PHONE: (f64, f64) = (1.0, 50.0);
 const DENSITY_SPARSE: (f64, f64) = (8.0, 20.0);
 /// The time constant of a device's filter where the fixes lie too far apart to tell it, s.
 const LAG_SPARSE_S: f64 = 0.9;
-/// No lag shorter than this, s: none at all would be another model.
-const LEAST_LAG_S: f64 = 0.02;
 /// Bounds for fast receivers, m2/s5: players accelerate at 0.2 to 5 m/s2 in the mean.
 const DENSITY_FAST: (f64, f64) = (0.13, 80.0);
 /// Bounds for the variance of a position, m2: receivers are off by 1 cm to 5 m.
@@ -45,23 +43,17 @@ pub(super) struct Planar {
     pub(super) acceleration_sd_m_s2: f64,
 }
 
-/// What was found of one run; all empty where it has no position.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Smoothed {
-    /// The state at each node.
-    pub(super) states: Vec<Planar>,
-    /// The speed at each node if the device's lag were one standard deviation shorter and longer, m/s; empty for fast
-    /// receivers, which have none.
-    pub(super) otherwise_m_s: [Vec<f64>; 2],
-}
-
 /// Smooths the positions of each run; `lag` is the filter of a slow device.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate, lag: Option<Lag>) -> Vec<Smoothed> {
-    let series: Vec<Series<2>> = runs
-        .iter()
-        .map(|(points, base)| series(points, base))
-        .collect();
-    if rate.hz < FILTERED_BELOW_HZ {
+pub(super) fn smooth(
+    runs: &[(&[Point], Timebase)],
+    rate: Rate,
+    lag: Option<Lag>,
+) -> Vec<Smoothed<Planar>> {
+    let bounds = |density| Bounds {
+        density,
+        variance: VARIANCE,
+    };
+    if rate.hz < FAST_HZ {
         let density = if rate.irregular {
             DENSITY_SPARSE
         } else if loses_fixes(runs, rate.hz) {
@@ -76,13 +68,14 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate, lag: Option<Lag>
             has_velocity: true,
         };
         let lag = lag.unwrap_or(Lag::known(LAG_SPARSE_S));
-        let others = lag.ends_s(LEAST_LAG_S).map(model);
         smooth_by(
-            &series,
-            model(lag.mean_s),
-            Some(others),
-            density,
-            ADAPTATIONS_SLOW,
+            runs,
+            &How {
+                model: model(lag.mean_s),
+                others: Some(lag.ends_s(LEAST_LAG_S).map(model)),
+                bounds: bounds(density),
+                adaptations: ADAPTATIONS_SLOW,
+            },
         )
     } else {
         let model = Model {
@@ -91,7 +84,15 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate, lag: Option<Lag>
             observed_components: 1,
             has_velocity: true,
         };
-        smooth_by(&series, model, None, DENSITY_FAST, ADAPTATIONS_FAST)
+        smooth_by(
+            runs,
+            &How {
+                model,
+                others: None,
+                bounds: bounds(DENSITY_FAST),
+                adaptations: ADAPTATIONS_FAST,
+            },
+        )
     }
 }
 
@@ -110,65 +111,29 @@ pub(super) fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
     missing as f64 > LOST_SHARE * intervals as f64
 }
 
-fn series(points: &[Point], base: &Timebase) -> Series<2> {
-    let mut observed = vec![None; base.nodes_s.len()];
-    for (point, node) in points.iter().zip(&base.node_of_point) {
-        observed[*node] = point
-            .position_m
-            .map(|p| SMatrix::<f64, 1, 2>::new(p[0], p[1]));
-    }
-    Series {
-        times_s: base.nodes_s.clone(),
-        observed,
-    }
-}
-
-fn smooth_by<const N: usize>(
-    series: &[Series<2>],
-    model: Model<N>,
-    others: Option<[Model<N>; 2]>,
-    density: (f64, f64),
-    adaptations: usize,
-) -> Vec<Smoothed> {
-    let noise = noise::estimate(
-        series,
-        model,
-        Bounds {
-            density,
-            variance: VARIANCE,
+/// Place, velocity and acceleration are the last three components of every model.
+fn smooth_by<const N: usize>(runs: &[(&[Point], Timebase)], how: &How<N>) -> Vec<Smoothed<Planar>> {
+    let row = |i: usize, m: &SMatrix<f64, N, 2>| [m[(i, 0)], m[(i, 1)]];
+    let sd = |i: usize, c: &SMatrix<f64, N, N>| c[(i, i)].max(0.0).sqrt();
+    smoothed::each(
+        runs,
+        how,
+        |point| {
+            point
+                .position_m
+                .map(|[x, y]| SMatrix::<f64, 1, 2>::new(x, y))
         },
-    );
-    series
-        .iter()
-        .map(|one| {
-            if one.observed.iter().all(Option::is_none) {
-                return Smoothed::default();
-            }
-            let (states, levels) = Prepared::new(one, model).smooth(noise, adaptations);
-            let row = |i: usize, m: &SMatrix<f64, N, 2>| [m[(i, 0)], m[(i, 1)]];
-            let sd = |i: usize, c: &SMatrix<f64, N, N>| c[(i, i)].max(0.0).sqrt();
-            let otherwise_m_s = others.map_or_else(Default::default, |models| {
-                models.map(|model| {
-                    let states = Prepared::new(one, model).smooth_at(&levels);
-                    let speeds = states.iter().map(|s| row(N - 2, &s.mean));
-                    speeds.map(|[vx, vy]| vx.hypot(vy)).collect()
-                })
-            });
-            let states = states
-                .iter()
-                .map(|s| Planar {
-                    position_m: row(N - 3, &s.mean),
-                    velocity_m_s: row(N - 2, &s.mean),
-                    acceleration_m_s2: row(N - 1, &s.mean),
-                    position_sd_m: sd(N - 3, &s.covariance),
-                    velocity_sd_m_s: sd(N - 2, &s.covariance),
-                    acceleration_sd_m_s2: sd(N - 1, &s.covariance),
-                })
-                .collect();
-            Smoothed {
-                states,
-                otherwise_m_s,
-            }
-        })
-        .collect()
+        |s| Planar {
+            position_m: row(N - 3, &s.mean),
+            velocity_m_s: row(N - 2, &s.mean),
+            acceleration_m_s2: row(N - 1, &s.mean),
+            position_sd_m: sd(N - 3, &s.covariance),
+            velocity_sd_m_s: sd(N - 2, &s.covariance),
+            acceleration_sd_m_s2: sd(N - 1, &s.covariance),
+        },
+        |s| {
+            let [vx, vy] = row(N - 2, &s.mean);
+            vx.hypot(vy)
+        },
+    )
 }

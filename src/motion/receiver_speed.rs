@@ -4,13 +4,12 @@ use nalgebra::SMatrix;
 
 use crate::estimation::kinematic;
 use crate::motion::device::Lag;
-use crate::motion::noise::{self, Bounds};
-use crate::motion::smoothing::{Model, Prepared, Series};
+use crate::motion::noise::Bounds;
+use crate::motion::smoothed::{self, How, Smoothed};
+use crate::motion::smoothing::Model;
 use crate::motion::timebase::Timebase;
+use crate::motion::{FAST_HZ, LEAST_LAG_S};
 use crate::track::Point;
-
-/// Below this rate the device's own filter leaves no ripple and little noise.
-const FILTERED_BELOW_HZ: f64 = 4.0;
 
 /// What is assumed of a receiver's speed.
 #[derive(Clone, Copy, Debug)]
@@ -25,8 +24,6 @@ struct Device {
     adaptations: usize,
 }
 
-/// A shorter lag is as good as this one, s; none at all would be another model.
-const LEAST_LAG_S: f64 = 0.02;
 /// Fast receivers lag by 0.1 to 0.3 s; the ripple of each step passes their filter and counts as noise.
 const FAST: Device = Device {
     lag_s: 0.12,
@@ -56,21 +53,12 @@ pub(super) struct Along {
     pub(super) acceleration_sd_m_s2: f64,
 }
 
-/// What was found of one run; all empty where it has no speed.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Smoothed {
-    /// The state at each node.
-    pub(super) states: Vec<Along>,
-    /// The speed at each node if the lag were one standard deviation shorter and longer, m/s; for slow receivers.
-    pub(super) otherwise_m_s: [Vec<f64>; 2],
-}
-
 /// Smooths the speeds of each run; `lag` is how late the readings are.
-pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag: Lag) -> Vec<Smoothed> {
-    let series: Vec<Series<1>> = runs
-        .iter()
-        .map(|(points, base)| series(points, base))
-        .collect();
+pub(super) fn smooth(
+    runs: &[(&[Point], Timebase)],
+    rate_hz: f64,
+    lag: Lag,
+) -> Vec<Smoothed<Along>> {
     let device = usual_device(rate_hz);
     let model = |lag_s: f64| Model {
         process: kinematic::lagged_fading_acceleration(lag_s.max(LEAST_LAG_S), device.fade_s),
@@ -78,17 +66,33 @@ pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag: Lag) -> V
         observed_components: 2,
         has_velocity: false,
     };
-    let slow = rate_hz < FILTERED_BELOW_HZ;
-    let others = slow.then(|| lag.ends_s(LEAST_LAG_S).map(model));
-    smooth_by(&series, model(lag.mean_s), others, device)
+    let slow = rate_hz < FAST_HZ;
+    let (low, high) = device.sd_m_s;
+    let how = How {
+        model: model(lag.mean_s),
+        others: slow.then(|| lag.ends_s(LEAST_LAG_S).map(model)),
+        bounds: Bounds {
+            density: DENSITY,
+            variance: (low * low, high * high),
+        },
+        adaptations: device.adaptations,
+    };
+    smoothed::each(
+        runs,
+        &how,
+        |point| (point.speed_m_s).map(|v| SMatrix::<f64, 1, 1>::new(without_noise_floor(v))),
+        |s| Along {
+            speed_m_s: s.mean[1].max(0.0),
+            acceleration_m_s2: s.mean[2],
+            speed_sd_m_s: s.covariance[(1, 1)].max(0.0).sqrt(),
+            acceleration_sd_m_s2: s.covariance[(2, 2)].max(0.0).sqrt(),
+        },
+        |s| s.mean[1].max(0.0),
+    )
 }
 
 fn usual_device(rate_hz: f64) -> Device {
-    if rate_hz < FILTERED_BELOW_HZ {
-        SLOW
-    } else {
-        FAST
-    }
+    if rate_hz < FAST_HZ { SLOW } else { FAST }
 }
 
 /// How late a receiver of this rate usually writes its speed, s; for those whose recording does not tell.
@@ -99,7 +103,7 @@ pub(super) fn prior_lag_s(rate_hz: f64) -> f64 {
 /// The share of the lag at a fix a second that a receiver of another rate has: those that write more often filter less.
 /// From 4 Hz on other figures stand.
 pub(super) fn lag_share(rate_hz: f64) -> f64 {
-    if (1.0..FILTERED_BELOW_HZ).contains(&rate_hz) {
+    if (1.0..FAST_HZ).contains(&rate_hz) {
         rate_hz.powf(-0.8)
     } else {
         1.0
@@ -111,62 +115,4 @@ pub(super) fn without_noise_floor(speed_m_s: f64) -> f64 {
     (speed_m_s * speed_m_s - 2.0 * AXIS_SD_M_S * AXIS_SD_M_S)
         .max(0.0)
         .sqrt()
-}
-
-fn series(points: &[Point], base: &Timebase) -> Series<1> {
-    let mut observed = vec![None; base.nodes_s.len()];
-    for (point, node) in points.iter().zip(&base.node_of_point) {
-        observed[*node] = point
-            .speed_m_s
-            .map(|v| SMatrix::<f64, 1, 1>::new(without_noise_floor(v)));
-    }
-    Series {
-        times_s: base.nodes_s.clone(),
-        observed,
-    }
-}
-
-fn smooth_by<const N: usize>(
-    series: &[Series<1>],
-    model: Model<N>,
-    others: Option<[Model<N>; 2]>,
-    device: Device,
-) -> Vec<Smoothed> {
-    let (low, high) = device.sd_m_s;
-    let noise = noise::estimate(
-        series,
-        model,
-        Bounds {
-            density: DENSITY,
-            variance: (low * low, high * high),
-        },
-    );
-    series
-        .iter()
-        .map(|one| {
-            if one.observed.iter().all(Option::is_none) {
-                return Smoothed::default();
-            }
-            let (states, levels) = Prepared::new(one, model).smooth(noise, device.adaptations);
-            let otherwise_m_s = others.map_or_else(Default::default, |models| {
-                models.map(|model| {
-                    let states = Prepared::new(one, model).smooth_at(&levels);
-                    states.iter().map(|s| s.mean[N - 2].max(0.0)).collect()
-                })
-            });
-            let states = states
-                .iter()
-                .map(|s| Along {
-                    speed_m_s: s.mean[N - 2].max(0.0),
-                    acceleration_m_s2: s.mean[N - 1],
-                    speed_sd_m_s: s.covariance[(N - 2, N - 2)].max(0.0).sqrt(),
-                    acceleration_sd_m_s2: s.covariance[(N - 1, N - 1)].max(0.0).sqrt(),
-                })
-                .collect();
-            Smoothed {
-                states,
-                otherwise_m_s,
-            }
-        })
-        .collect()
 }

@@ -1,6 +1,6 @@
 //! What a recording shows of its receiver, beyond its rate.
 
-use crate::track::Track;
+use crate::track::{Track, apart_m};
 
 /// Signs by which one kind of receiver is told from another.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -36,7 +36,7 @@ pub(super) fn of(track: &Track) -> Signs {
         ) {
             let speed = f64::midpoint(from, to);
             if speed > RUNNING_M_S {
-                path_m += (b[0] - a[0]).hypot(b[1] - a[1]);
+                path_m += apart_m(a, b);
                 by_speed_m += speed * (after.time_s - before.time_s);
             }
         }

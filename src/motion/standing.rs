@@ -4,6 +4,7 @@
 //! noise along each axis is 0.05 to 0.15 m/s. Over a session with half its time at rest that sums up to a tenth of the
 //! distance. The recording tells how loud the noise is, and each reading is then standing with a probability.
 
+use crate::estimation::quantile::{median, of_share};
 use crate::track::Point;
 
 /// Over so long the mean square of the readings is taken, s, or over so many readings where they lie farther apart.
@@ -70,9 +71,9 @@ pub(super) fn noise_variance(runs: &[Vec<(f64, f64)>]) -> Option<f64> {
     if silent as f64 > CUT_OFF_SHARE * count {
         return Some(0.0);
     }
-    let cut = STILL_TIMES * at_quantile(&mut still, STILL_QUANTILE);
+    let cut = STILL_TIMES * of_share(&mut still, STILL_QUANTILE)?;
     still.retain(|&s| s <= cut);
-    Some((at_quantile(&mut still, 0.5) / 2.0).min(MOST_SD_M_S * MOST_SD_M_S))
+    Some((median(still)? / 2.0).min(MOST_SD_M_S * MOST_SD_M_S))
 }
 
 /// For each reading of a run the probability that the player stands; `variance` is that of the noise along one
@@ -155,13 +156,6 @@ fn spacing_s(known: &[(f64, f64)]) -> f64 {
         return 1.0;
     };
     ((last.0 - first.0) / known.len().max(2) as f64).max(1e-3)
-}
-
-/// The value at a quantile; the order of `values` changes.
-fn at_quantile(values: &mut [f64], quantile: f64) -> f64 {
-    let at = (quantile * values.len() as f64) as usize;
-    let at = at.min(values.len() - 1);
-    *values.select_nth_unstable_by(at, f64::total_cmp).1
 }
 
 #[cfg(test)]

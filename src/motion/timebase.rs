@@ -2,11 +2,10 @@
 
 use std::ops::Range;
 
+use crate::motion::FAST_HZ;
 use crate::track::{Point, Track};
 
-/// Receivers at or above this rate are sampled finely.
-const FINE_RATE_HZ: f64 = 4.0;
-/// Sample spacing for fine receivers, s.
+/// Sample spacing for fast receivers, s.
 const FINE_STEP_S: f64 = 0.1;
 /// Sample spacing for all others, s.
 const COARSE_STEP_S: f64 = 0.2;
@@ -17,7 +16,7 @@ const MOST_SAMPLES: usize = 50_000_000;
 
 /// The spacing of samples for a receiver, s.
 pub(super) fn step_s(rate_hz: f64) -> f64 {
-    if rate_hz >= FINE_RATE_HZ {
+    if rate_hz >= FAST_HZ {
         FINE_STEP_S
     } else {
         COARSE_STEP_S

@@ -6,7 +6,7 @@
 
 use crate::motion::standing;
 use crate::motion::timebase::Timebase;
-use crate::motion::{Motion, Sample};
+use crate::motion::{FAST_HZ, Motion, Sample};
 use crate::track::Point;
 
 /// Slower than this, positions of a fix a second wander, m/s.
@@ -19,8 +19,6 @@ const UNFILTERED_BENDS: f64 = 1.5;
 const LOSING_BENDS: f64 = 1.0;
 /// At this speed half of that counts, m/s: who hardly moves has no course to turn from.
 const HALF_BENT_M_S: f64 = 0.5;
-/// From here on receivers are fast, Hz.
-const FAST_HZ: f64 = 4.0;
 /// Below this, shifting of weight, sway and noise are as much as the way, m/s.
 const SLOW_M_S: f64 = 1.0;
 /// The receiver's readings closer than this repeat each other's noise, s.

@@ -3,6 +3,7 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::Size;
+use crate::units::YARD_M;
 
 /// One line, arc or mark, in metres from the centre mark: along the touchlines, and across them.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,7 +58,6 @@ struct Table {
 
 /// Between the posts, m.
 const GOAL_M: f64 = 7.32;
-const YARD_M: f64 = 0.9144;
 
 /// International Football Association Board, Laws of the Game, Law 1 (the field of play).
 const LAW_1: Table = Table {

@@ -39,8 +39,8 @@ pub struct Assumptions {
 impl Default for Assumptions {
     fn default() -> Self {
         Self {
-            top_speed_m_s: 8.0,
-            tau_s: 1.1,
+            top_speed_m_s: Curve::PLANNED.vmax_m_s,
+            tau_s: Curve::PLANNED.tau_s,
             walk_m_s: 1.4,
             jog_m_s: 2.5,
             full_rest_s_a_metre: 6.0,

@@ -2,7 +2,7 @@
 
 use crate::measured::{Measured, Z95};
 use crate::plan::Category;
-use crate::review::{PlanReview, SetReview, Verdict};
+use crate::review::{PlanReview, SetReview};
 
 /// How the peak speeds of one set changed from rep to rep; the percentage decrement stands beside it in the review.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,7 +67,7 @@ pub(super) fn of(review: &PlanReview) -> Vec<Fade> {
 fn like_for_like(set: &SetReview) -> Vec<(f64, Measured)> {
     set.reps
         .iter()
-        .filter(|r| matches!(r.verdict, Verdict::Done | Verdict::Slow))
+        .filter(|r| r.verdict.is_in_full())
         .filter_map(|r| r.peak_speed_m_s.map(|peak| (r.index as f64, peak)))
         .collect()
 }

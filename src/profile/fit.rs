@@ -199,15 +199,15 @@ fn bounded(mut at: Vector3<f64>) -> Vector3<f64> {
 
 /// A usual sprint that ends at the fastest reading and passes through the first.
 fn first_guess(readings: &[Reading]) -> Option<Vector3<f64>> {
-    const TAU_S: f64 = 1.2;
     const BEYOND: f64 = 1.03;
+    let tau_s = Curve::PRIOR.tau_s;
     if readings.len() < 4 {
         return None;
     }
     let first = readings.first()?;
     let vmax = BEYOND * readings.iter().map(|r| r.speed_m_s).fold(0.0, f64::max);
     let share = (first.speed_m_s / vmax).clamp(0.0, 0.9);
-    let guess = Vector3::new(vmax, TAU_S, first.time_s + TAU_S * (-share).ln_1p());
+    let guess = Vector3::new(vmax, tau_s, first.time_s + tau_s * (-share).ln_1p());
     guess.iter().all(|x| x.is_finite()).then(|| bounded(guess))
 }
 

@@ -20,7 +20,7 @@ pub use metabolic::{HIGH_W_KG, Metabolic};
 pub use power::{Body, ForceVelocity, force_velocity};
 pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
-use crate::efforts::{Efforts, Kind, LEAST_RATE_HZ};
+use crate::efforts::{Efforts, Kind, is_fast_enough};
 use crate::motion::Motion;
 use crate::note::Note;
 use crate::plan::{Block, Category, Plan, Target};
@@ -127,14 +127,6 @@ impl Profile {
 
 /// From this share of what a sprint over the distance can reach, a target asks for all that the player has.
 const ALL_OUT: f64 = 0.85;
-/// A footballer's sprint, where nothing is known of him (common practice).
-const USUAL: Curve = Curve {
-    vmax_m_s: 8.4,
-    tau_s: 1.2,
-};
-
-/// A jittered rate may come out a little below the one that is meant.
-const RATE_ROUNDING: f64 = 0.02;
 
 /// What the sprints of a session say.
 ///
@@ -168,7 +160,7 @@ pub fn profile(
             .collect()
     });
     let too_slow = receiver.is_none() && !candidates.is_empty();
-    let fast = motion.rate_hz >= LEAST_RATE_HZ * (1.0 - RATE_ROUNDING);
+    let fast = is_fast_enough(motion.rate_hz);
     let wanted = match settings.metabolic {
         Request::Off => false,
         Request::On => fast,
@@ -184,7 +176,7 @@ pub fn profile(
 
 /// Whether a block asks for less than an all-out sprint over its distance.
 fn held_back(block: &Block, top_m_s: Option<f64>) -> bool {
-    let top_m_s = top_m_s.unwrap_or(USUAL.vmax_m_s);
+    let top_m_s = top_m_s.unwrap_or(Curve::PRIOR.vmax_m_s);
     let asked_m_s = match block.target {
         Some(Target::ShareOfTop(share)) => share * top_m_s,
         Some(Target::Speed(speed)) => speed,
@@ -192,7 +184,7 @@ fn held_back(block: &Block, top_m_s: Option<f64>) -> bool {
     };
     let curve = Curve {
         vmax_m_s: top_m_s,
-        ..USUAL
+        ..Curve::PRIOR
     };
     let reach_m_s = block
         .rep_distance_m()

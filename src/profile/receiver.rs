@@ -5,7 +5,7 @@
 //! all kinds (`cargo test --test integration profile -- --nocapture` prints how often the intervals hold the truth); they
 //! are no property of any one device.
 
-use crate::motion::{Motion, SpeedFrom};
+use crate::motion::{FAST_HZ, Motion, SpeedFrom};
 
 /// How the samples of a motion are to be taken.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -40,8 +40,6 @@ pub(super) struct Receiver {
 
 /// Fewest fixes a second from which a sprint is fitted; a median of rounded intervals may come out a little low.
 const LEAST_RATE_HZ: f64 = 0.95;
-/// From here on the smoothed speed follows a sprint closely, Hz.
-const FAST_HZ: f64 = 4.0;
 
 impl Receiver {
     /// Of the receiver of a motion; `None` where it writes too seldom.

@@ -241,11 +241,11 @@ fn found(samples: &[Sample], receiver: &Receiver, step_s: f64) -> Result<Found, 
     Ok(found)
 }
 
-/// What is believed of a footballer before a sparse recording: a limit of 8.4 +/- 1.2 m/s, a time constant of 1.2 +/- 0.25 s.
-/// Wide enough to hold men, women and youth (common practice: 7.0 to 9.6 m/s, 1.0 to 1.4 s).
+/// What is believed of a footballer before a sparse recording: the usual sprint, its limit +/- 1.2 m/s and its time constant
+/// +/- 0.25 s: wide enough to hold men, women and youth.
 const PRIOR: Prior = Prior {
-    vmax_m_s: (8.4, 1.2),
-    tau_s: (1.2, 0.25),
+    vmax_m_s: (Curve::PRIOR.vmax_m_s, 1.2),
+    tau_s: (Curve::PRIOR.tau_s, 0.25),
 };
 
 fn describe(

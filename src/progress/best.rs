@@ -175,35 +175,57 @@ fn splits(entries: &[&Entry]) -> Vec<(f64, Record)> {
 
 /// Each top speed against the mark before it; those before `from` set no mark.
 fn history(tops: &[Record], from: usize) -> Vec<Point> {
-    let mut points: Vec<Point> = Vec::new();
+    let values: Vec<Measured> = tops.iter().map(|record| record.value).collect();
+    tops.iter()
+        .zip(against_marks(&values, from))
+        .map(|(&record, against)| {
+            let far_below = |mark: Measured| record.value.value < NEAR_MAXIMAL * mark.value;
+            let tried = record.speed_planned || !against.mark.is_some_and(far_below);
+            Point {
+                record,
+                change: against.change,
+                outcome: match against.outcome {
+                    Outcome::Below if !tried => Outcome::NoMaximalSprint,
+                    outcome => outcome,
+                },
+            }
+        })
+        .collect()
+}
+
+/// A value against the mark before it, if one was set.
+pub(super) struct AgainstMark {
+    mark: Option<Measured>,
+    change: Option<Change>,
+    pub(super) outcome: Outcome,
+}
+
+/// Each of some values, of which more is better, against the mark before it: the first from `from` on, then each clear gain.
+pub(super) fn against_marks(values: &[Measured], from: usize) -> Vec<AgainstMark> {
     let mut mark: Option<Measured> = None;
-    for (at, &record) in tops.iter().enumerate() {
-        let found = mark.map(|mark| change(mark, record.value));
+    let mut out = Vec::with_capacity(values.len());
+    for (at, &value) in values.iter().enumerate() {
+        let found = mark.map(|mark| change(mark, value));
         let outcome = match (mark, found.map(|f| f.direction)) {
             (Some(mark), Some(Direction::Up)) => Outcome::Gain {
-                confirmed: (tops.iter().skip(at + 1))
-                    .any(|later| change(mark, later.value).direction == Direction::Up),
+                confirmed: (values.iter().skip(at + 1))
+                    .any(|&later| change(mark, later).direction == Direction::Up),
             },
-            (Some(mark), Some(Direction::Down))
-                if !record.speed_planned && record.value.value < NEAR_MAXIMAL * mark.value =>
-            {
-                Outcome::NoMaximalSprint
-            }
             (_, Some(Direction::Down)) => Outcome::Below,
             (_, Some(_)) => Outcome::WithinError,
             (_, None) if at < from => Outcome::NotTried,
             (_, None) => Outcome::First,
         };
-        if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
-            mark = Some(record.value);
-        }
-        points.push(Point {
-            record,
+        out.push(AgainstMark {
+            mark,
             change: found,
             outcome,
         });
+        if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
+            mark = Some(value);
+        }
     }
-    points
+    out
 }
 
 #[cfg(test)]

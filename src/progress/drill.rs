@@ -8,10 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use jiff::civil::Date;
 
 use crate::diary::Drilled;
+use crate::estimation::normal::upper_point;
 use crate::measured::{Measured, Z95};
 use crate::plan::{self, Block, Category, Dose, Plan, Work};
-use crate::profile::{Direction, change};
-use crate::progress::best::Outcome;
+use crate::profile::change;
+use crate::progress::best::{Outcome, against_marks};
 use crate::review::Verdict;
 use crate::units::SpeedUnit;
 
@@ -171,30 +172,16 @@ impl Drill {
             .filter(|time| time.athlete == athlete)
             .filter_map(|time| Some((time, self.value(time)?)))
             .collect();
-        let mut mark: Option<Measured> = None;
-        let mut out = Vec::new();
-        for (at, &(time, value)) in known.iter().enumerate() {
-            let way = |mark| change(self.turned(mark), self.turned(value)).direction;
-            let outcome = match mark.map(|mark| (mark, way(mark))) {
-                None => Outcome::First,
-                Some((mark, Direction::Up)) => Outcome::Gain {
-                    confirmed: known.iter().skip(at + 1).any(|&(_, later)| {
-                        change(self.turned(mark), self.turned(later)).direction == Direction::Up
-                    }),
-                },
-                Some((_, Direction::Down)) => Outcome::Below,
-                Some((_, Direction::Unclear)) => Outcome::WithinError,
-            };
-            if matches!(outcome, Outcome::First | Outcome::Gain { .. }) {
-                mark = Some(value);
-            }
-            out.push(Against {
+        let values: Vec<Measured> = known.iter().map(|(_, value)| self.turned(*value)).collect();
+        known
+            .into_iter()
+            .zip(against_marks(&values, 0))
+            .map(|((time, value), against)| Against {
                 time,
                 value,
-                outcome,
-            });
-        }
-        out
+                outcome: against.outcome,
+            })
+            .collect()
     }
 
     /// The best of some sessions: the one that is surely the best, whose interval's worse end is the best.
@@ -237,7 +224,7 @@ impl Drill {
             .filter_map(|s| Some((s.athlete, self.turned(s.best?.1))))
             .collect();
         let pairs = known.len() * known.len().saturating_sub(1) / 2;
-        let wider = quantile(0.025 / pairs.max(1) as f64) / Z95;
+        let wider = upper_point(0.025 / pairs.max(1) as f64) / Z95;
         for standing in &mut standings {
             let Some((_, own)) = standing.best else {
                 continue;
@@ -337,9 +324,7 @@ impl Drill {
 
     /// Adds a block; two of one session, as the rounds of a plan, are one time.
     fn add(&mut self, done: &Drilled) {
-        let full = || {
-            (done.reps.iter()).filter(|rep| matches!(rep.verdict, Verdict::Done | Verdict::Slow))
-        };
+        let full = || done.reps.iter().filter(|rep| rep.verdict.is_in_full());
         let reps_done = (done.reps.iter())
             .filter(|rep| rep.verdict == Verdict::Done)
             .count();
@@ -353,8 +338,8 @@ impl Drill {
             rate_hz: done.rate_hz,
             reps: [reps_done, done.reps.len()],
             peak_m_s,
-            work_s: mean(full().filter_map(|rep| rep.work_s)),
-            distance_m: mean(full().filter_map(|rep| rep.distance_m)),
+            work_s: Measured::mean(full().filter_map(|rep| rep.work_s)),
+            distance_m: Measured::mean(full().filter_map(|rep| rep.distance_m)),
         };
         let Some(earlier) = self.times.iter_mut().find(|time| time.id == done.id) else {
             self.times.push(time);
@@ -379,15 +364,6 @@ fn folded(name: &str) -> String {
     name.trim().to_lowercase()
 }
 
-/// The mean of reps of one recording, whose errors are taken as the same error: no surer than its parts.
-fn mean(values: impl Iterator<Item = Measured>) -> Option<Measured> {
-    let values: Vec<Measured> = values.collect();
-    let n = values.len() as f64;
-    let mean = |of: fn(&Measured) -> f64| values.iter().map(of).sum::<f64>() / n;
-    (!values.is_empty())
-        .then(|| Measured::within(mean(|m| m.value), mean(|m| m.low), mean(|m| m.high)))
-}
-
 /// The mean of two means.
 fn both(a: Option<Measured>, b: Option<Measured>, weights: [f64; 2]) -> Option<Measured> {
     let (Some(a), Some(b)) = (a, b) else {
@@ -403,29 +379,9 @@ fn both(a: Option<Measured>, b: Option<Measured>, weights: [f64; 2]) -> Option<M
     ))
 }
 
-/// The point above which a share `above` of a standard normal distribution lies, for shares of at most one half. By hand: nothing
-/// else here would use a library of distributions.
-///
-/// # References
-/// Abramowitz and Stegun (1964), 26.2.23; the error is below 4.5e-4.
-fn quantile(above: f64) -> f64 {
-    let t = (-2.0 * above.ln()).sqrt();
-    let over = 2.515_517 + t * (0.802_853 + t * 0.010_328);
-    let under = 1.0 + t * (1.432_788 + t * (0.189_269 + t * 0.001_308));
-    t - over / under
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Abramowitz and Stegun (1964), table 26.5: 1.95996, 2.57583 and 3.29053.
-    #[test]
-    fn quantiles_are_those_of_the_table() {
-        for (above, point) in [(0.025, 1.959_96), (0.005, 2.575_83), (0.0005, 3.290_53)] {
-            assert!((quantile(above) - point).abs() < 4.5e-4, "{above}");
-        }
-    }
 
     #[test]
     fn two_parts_of_a_session_weigh_by_their_reps() {

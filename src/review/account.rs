@@ -194,6 +194,14 @@ pub enum Verdict {
     Unresolved,
 }
 
+impl Verdict {
+    /// Whether the rep was run to its end, at the speed asked for or below it.
+    #[must_use]
+    pub(crate) fn is_in_full(self) -> bool {
+        matches!(self, Self::Done | Self::Slow)
+    }
+}
+
 /// Whether the speed asked for was reached.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reached {

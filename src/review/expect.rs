@@ -3,6 +3,7 @@
 //! All of these are wide: they only have to tell a rep from a walk, and are replaced by the session's own values once a
 //! first matching has found some reps.
 
+use crate::curve::Curve;
 use crate::plan::Category;
 use crate::review::items::Shuttle;
 
@@ -50,41 +51,22 @@ pub(super) fn walk_back(distance_m: Option<f64>, work: Guess) -> Guess {
     Guess::new(0.8 * way_m / 1.4 + 8.0, 0.4)
 }
 
-/// Time constant of the mono-exponential sprint, s; 1.0 to 1.3 s among footballers (from memory).
-const TAU_S: f64 = 1.15;
-/// Top speed when none is known, m/s.
-const TOP_M_S: f64 = 8.3;
-
-/// The time a sprint from a stand takes over a distance, s: the inverse of `x = v (t - tau (1 - exp(-t / tau)))`.
-///
-/// ## References
-/// Furusawa, Hill, Parkinson (1927), Proc R Soc B 102:29.
-pub(super) fn sprint_time_s(distance_m: f64, top_m_s: f64, tau_s: f64) -> f64 {
-    // x / v + tau is the time when the start is long past; Newton's steps from there converge from above.
-    let mut t = distance_m / top_m_s + tau_s;
-    for _ in 0..20 {
-        let covered = top_m_s * (t - tau_s * (1.0 - (-t / tau_s).exp()));
-        let speed = top_m_s * (1.0 - (-t / tau_s).exp());
-        if speed <= 1e-6 {
-            break;
-        }
-        let step = (covered - distance_m) / speed;
-        t -= step;
-        if step.abs() < 1e-6 {
-            break;
-        }
+/// The sprint of a player of such a top speed whose start is as usual.
+fn sprint(top_m_s: f64) -> Curve {
+    Curve {
+        vmax_m_s: top_m_s,
+        ..Curve::EXPECTED
     }
-    t.max(0.1)
 }
 
 /// The time of a sprint of a player whose start is as usual, s.
 pub(super) fn usual_time_s(distance_m: f64, top_m_s: f64) -> f64 {
-    sprint_time_s(distance_m, top_m_s, TAU_S)
+    sprint(top_m_s).time_s(distance_m).max(0.1)
 }
 
 /// The share of his top speed that he has after a distance.
 pub(super) fn share_of_top(distance_m: f64, top_m_s: f64) -> f64 {
-    1.0 - (-usual_time_s(distance_m, top_m_s) / TAU_S).exp()
+    sprint(top_m_s).speed_m_s(usual_time_s(distance_m, top_m_s)) / top_m_s
 }
 
 /// With the ball a player is a tenth slower. How much is a habit of his, the same for all reps of a block, and every rep counts for
@@ -99,7 +81,7 @@ pub(super) fn peak(
     with_ball: bool,
     top_speed_m_s: Option<f64>,
 ) -> Guess {
-    let top = top_speed_m_s.unwrap_or(TOP_M_S);
+    let top = top_speed_m_s.unwrap_or(Curve::EXPECTED.vmax_m_s);
     let guess = if let Some(shuttle) = shuttle {
         // Half of the way at 3 m/s2 up, half down; done with care it is much slower.
         Guess::new((3.0 * shuttle.leg_m).sqrt().clamp(2.0, 5.0), 1.6)
@@ -154,18 +136,5 @@ pub(super) fn untimed_work(
             Guess::new(usual_time_s(m, peak.value * 1.03), sd)
         }
         (None, _) => Guess::new(6.0 * reps, 0.7),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Times of the mono-exponential sprint at 9.0 m/s and 1.2 s, computed from the formula in double precision.
-    #[test]
-    fn sprint_times_invert_the_formula() {
-        for (distance_m, time_s) in [(5.0, 1.3735), (15.0, 2.7448), (40.0, 5.6335)] {
-            assert!((sprint_time_s(distance_m, 9.0, 1.2) - time_s).abs() < 1e-4);
-        }
     }
 }

@@ -4,6 +4,7 @@
 //! reached it at least, since they are unlikely to have failed all at once.
 
 use crate::efforts;
+use crate::estimation::normal;
 use crate::measured::{Measured, Z95};
 use crate::plan::{Plan, Target};
 use crate::review::{
@@ -232,7 +233,7 @@ pub(crate) fn probability(peak_m_s: Measured, mark_m_s: Measured) -> f64 {
         above.high - above.value
     };
     if half > 0.0 {
-        efforts::normal_below(above.value * Z95 / half).clamp(0.0, 1.0)
+        normal::below(above.value * Z95 / half).clamp(0.0, 1.0)
     } else {
         f64::from(u8::from(above.value >= 0.0))
     }
@@ -293,7 +294,7 @@ mod tests {
                 let (mut low, mut high) = (-9.0, 9.0);
                 while high - low > 1e-13 {
                     let middle = 0.5 * (low + high);
-                    if efforts::normal_below(middle) < *chance {
+                    if normal::below(middle) < *chance {
                         low = middle;
                     } else {
                         high = middle;

@@ -116,14 +116,7 @@ impl Stage<'_> {
             _ => None,
         };
         match category {
-            Some(category) => free::play(
-                &mut self.body,
-                &mut self.rng,
-                self.field,
-                (category, &self.world),
-                at,
-                until,
-            ),
+            Some(category) => self.play_until(category, at, until),
             None => self.runs(at, until),
         }
         self.extra

@@ -12,7 +12,6 @@ use crate::simulation::drill::{Drill, Field, Form, planned_rest};
 use crate::simulation::rng::Rng;
 use crate::simulation::truth::{Truth, UnplannedKind};
 use crate::simulation::way;
-use crate::simulation::work;
 use crate::simulation::world::World;
 
 /// The plan takes longer than the simulator goes on for.
@@ -352,15 +351,7 @@ impl<'a> Stage<'a> {
         if let Form::FreeSeconds { category, seconds } = drill.form {
             return self.play_on(category, drill.start, seconds, reps);
         }
-        work::run_on(
-            &mut self.body,
-            &mut self.rng,
-            drill,
-            self.field,
-            &mut self.corner,
-            reps,
-            pace,
-        )
+        self.running_on(drill, reps, pace)
     }
 
     /// Reps of unlike length that follow each other without rest: each starts where the one before ended, and those between two

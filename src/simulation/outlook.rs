@@ -8,6 +8,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
+use crate::estimation::quantile::median;
 use crate::plan::{Block, Dose, Plan};
 use crate::session;
 use crate::settings::Settings;
@@ -157,7 +158,8 @@ impl Shares {
         let reps: Vec<&RepScore> = sets.iter().flat_map(|s| &s.reps).collect();
         let count = |is: fn(&RepScore) -> bool| reps.iter().filter(|r| is(r)).count();
         let intervals = |of: fn(&RepScore) -> Option<Held>| {
-            Intervals::of(reps.iter().filter_map(|r| of(r)).collect())
+            let all: Vec<Held> = reps.iter().filter_map(|r| of(r)).collect();
+            Intervals::of(&all)
         };
         Self {
             planned: reps.len(),
@@ -179,11 +181,9 @@ impl Shares {
 }
 
 impl Intervals {
-    fn of(mut all: Vec<Held>) -> Option<Self> {
-        all.sort_by(|a, b| a.width.total_cmp(&b.width));
-        let middle = all.get(all.len() / 2)?;
+    fn of(all: &[Held]) -> Option<Self> {
         Some(Self {
-            width: middle.width,
+            width: median(all.iter().map(|h| h.width).collect())?,
             count: all.len(),
             held: all.iter().filter(|h| h.holds).count(),
         })

@@ -5,7 +5,8 @@ use crate::simulation::body::Place;
 use crate::simulation::departures::{At, Departure};
 use crate::simulation::drill::{Drill, Form};
 use crate::simulation::execute::Stage;
-use crate::simulation::{free, work};
+use crate::simulation::free;
+use crate::simulation::work::Intent;
 
 /// Departures that shape a single rep.
 #[derive(Clone, Copy, Debug, Default)]
@@ -47,33 +48,28 @@ impl Stage<'_> {
     /// Runs one rep; returns start, end and whether it was cut.
     pub(super) fn rep(&mut self, at: At, block: &Block, drill: &Drill) -> (f64, f64, bool) {
         let shape = self.shape(at);
-        if let Form::Free(category) = drill.form {
-            let Dose::Continuous { duration_s } = block.dose else {
-                return (self.body.now_s(), self.body.now_s(), false);
-            };
+        let habits = self.world.habits;
+        let played = match (drill.form, &block.dose) {
+            (Form::Free(category), &Dose::Continuous { duration_s }) => {
+                let length_s = match habits {
+                    Some(h) => duration_s * self.by_feel(h.block_sd),
+                    None => self.human(duration_s, 0.03, 3.0),
+                };
+                Some((category, length_s))
+            }
+            (Form::FreeSeconds { category, seconds }, _) => {
+                let length_s = match habits {
+                    Some(h) => seconds * self.by_feel(h.feel_sd),
+                    None => self.human(seconds, 0.02, 0.5),
+                };
+                Some((category, length_s))
+            }
+            _ => None,
+        };
+        if let Some((category, length_s)) = played {
             let start_s = self.body.now_s();
-            let length_s = match self.world.habits {
-                Some(h) => duration_s * self.by_feel(h.block_sd),
-                None => self.human(duration_s, 0.03, 3.0),
-            };
-            self.play_until(
-                category,
-                drill.start,
-                start_s + length_s * shape.cut.unwrap_or(1.0),
-            );
-            return (start_s, self.body.now_s(), shape.cut.is_some());
-        }
-        if let Form::FreeSeconds { category, seconds } = drill.form {
-            let start_s = self.body.now_s();
-            let length_s = match self.world.habits {
-                Some(h) => seconds * self.by_feel(h.feel_sd),
-                None => self.human(seconds, 0.02, 0.5),
-            };
-            self.play_until(
-                category,
-                drill.start,
-                start_s + length_s * shape.cut.unwrap_or(1.0),
-            );
+            let until_s = start_s + length_s * shape.cut.unwrap_or(1.0);
+            self.play_until(category, drill.start, until_s);
             return (start_s, self.body.now_s(), shape.cut.is_some());
         }
         let measure = match drill.form {
@@ -85,19 +81,12 @@ impl Stage<'_> {
             }
             _ => self.human(1.0, 0.008, 0.0),
         };
-        let intent = work::Intent {
+        let intent = Intent {
             pace_m_s: self.pace(at, block, drill, shape.slow),
             share: shape.cut.unwrap_or(1.0),
             measure,
         };
-        let (start_s, end_s) = work::alone(
-            &mut self.body,
-            &mut self.rng,
-            drill,
-            self.field,
-            &mut self.corner,
-            intent,
-        );
+        let (start_s, end_s) = self.alone(drill, intent);
         (start_s, end_s, shape.cut.is_some())
     }
 
@@ -108,7 +97,8 @@ impl Stage<'_> {
             .clamp(SHORTEST_BY_FEEL, 1.35)
     }
 
-    fn play_until(&mut self, category: Category, at: Place, until_s: f64) {
+    /// Moves as a block of play does, until a time.
+    pub(super) fn play_until(&mut self, category: Category, at: Place, until_s: f64) {
         free::play(
             &mut self.body,
             &mut self.rng,

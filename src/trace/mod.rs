@@ -21,6 +21,7 @@
 // What comes from outside is taken by `get`, never by an index that may not be there.
 #![warn(clippy::indexing_slicing, clippy::string_slice)]
 
+mod candidate;
 mod collect;
 mod csv;
 mod defect;
@@ -32,6 +33,7 @@ pub mod gpx;
 mod gzip;
 mod join;
 mod lines;
+mod month;
 mod number;
 mod time;
 mod xml;

@@ -1,7 +1,7 @@
 //! Holds the receiver's speed against its own positions: a wrong unit shows as a factor between the two.
 
 use crate::note::Note;
-use crate::track::Draft;
+use crate::track::{Draft, apart_m};
 
 /// Steps between fixes this long or longer, s: shorter ones are mostly position noise.
 const STEP_S: f64 = 3.0;
@@ -52,7 +52,7 @@ fn factor(drafts: &[Draft]) -> Option<f64> {
         way_m += f64::midpoint(v, w) * dt_s;
         let passed_s = b.time_s - start_s;
         if passed_s >= STEP_S {
-            let straight_m = (to[0] - start[0]).hypot(to[1] - start[1]);
+            let straight_m = apart_m(start, to);
             if straight_m > MOVING_M_S * passed_s {
                 by_speed_m += way_m;
                 by_position_m += straight_m;

@@ -1,7 +1,7 @@
 //! Finds the usual rate of a recording and its silences.
 
 use crate::estimation::quantile::of_rank;
-use crate::track::{Draft, Gap, Point, Rate, Rules};
+use crate::track::{Draft, Gap, Point, Rate, Rules, apart_m};
 
 /// A recording is irregular when more than this share of its intervals is far from the usual one.
 const IRREGULAR_SHARE: f64 = 0.2;
@@ -56,7 +56,7 @@ fn leaps(before: &Draft, draft: &Draft, rules: &Rules) -> bool {
     let (Some(from_m), Some(to_m)) = (before.position_m, draft.position_m) else {
         return false;
     };
-    let apart_m = (to_m[0] - from_m[0]).hypot(to_m[1] - from_m[1]);
+    let apart_m = apart_m(from_m, to_m);
     apart_m > LEAP_M + rules.max_speed_m_s * (draft.time_s - before.time_s)
 }
 

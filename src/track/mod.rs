@@ -1,10 +1,10 @@
 //! Cleans a trace: ordered, spikes and duplicates set aside, in local metres.
 //!
-//! [`clean`] works in seven steps, each in its file: places become local metres (`place`), times become strictly
-//! increasing (`order`), the way by car or bicycle and a watch forgotten on a shelf are left out (`left_out`), displaced stretches lose their positions (`outlier`), a receiver's speed that contradicts its
-//! positions is dropped (`agreement`), and silences become gaps (`gap`), those of a device that stops by itself while
-//! its wearer stands become pauses (`pause`). What a step cannot use it counts with its reason, so that
-//! `used + set aside = fixes` holds at the end.
+//! [`clean`] works in seven steps, each in its file or folder: places become local metres (`place`), times become strictly
+//! increasing (`order`), the way by car or bicycle and a watch forgotten on a shelf are left out (`left_out`), displaced stretches
+//! lose their positions (`outlier`), a receiver's speed that contradicts its positions is dropped (`agreement`), and silences become
+//! gaps (`gap`), those of a device that stops by itself while its wearer stands become pauses (`pause`). What a step cannot use it
+//! counts with its reason, so that `used + set aside = fixes` holds at the end.
 
 mod agreement;
 mod error;
@@ -204,6 +204,11 @@ impl Draft {
     }
 }
 
+/// How far two places lie apart, m.
+pub(crate) fn apart_m(a: [f64; 2], b: [f64; 2]) -> f64 {
+    (b[0] - a[0]).hypot(b[1] - a[1])
+}
+
 /// Cleans a trace.
 ///
 /// # Errors
@@ -245,11 +250,10 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     if recorded_h > RECORDED_H {
         return Err(Error::TooLong { recorded_h });
     }
-    let fixes = trace.fixes.len() + trace.set_aside.iter().map(|s| s.count).sum::<usize>();
     Ok(Track {
         points,
         start: start(trace.clock, first.time_s),
-        fixes,
+        fixes: trace.fixes_in_file(),
         set_aside: tally.finish(),
         gaps,
         pauses,

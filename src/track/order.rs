@@ -1,5 +1,6 @@
 //! Puts fixes in strictly increasing time.
 
+use crate::estimation::quantile::median;
 use crate::note::Note;
 use crate::track::{Draft, Tally};
 
@@ -7,7 +8,7 @@ use crate::track::{Draft, Tally};
 const CLOCK_SET_S: f64 = 60.0;
 
 /// Most fixes that a receiver writes in a second; local positioning systems reach 100.
-const MOST_IN_A_SECOND: usize = 100;
+const MOST_IN_A_SECOND: f64 = 100.0;
 
 /// Sorts by time, spreads fixes that share a whole second over it, and sets later fixes of equal times aside.
 pub(super) fn arrange(drafts: Vec<Draft>, tally: &mut Tally, notes: &mut Vec<Note>) -> Vec<Draft> {
@@ -87,16 +88,17 @@ fn spread_whole_seconds(drafts: &mut [Draft]) -> bool {
     if !whole || drafts.len() < 6 || 3 * shared < drafts.len() {
         return false;
     }
-    let mut counts: Vec<usize> = drafts
+    let counts: Vec<f64> = drafts
         .chunk_by(|a, b| a.time_s == b.time_s)
-        .map(<[Draft]>::len)
+        .map(|second| second.len() as f64)
         .collect();
     // One instant alone tells no rate, and no receiver writes more often than this.
     if counts.len() < 2 || counts.iter().any(|&n| n > MOST_IN_A_SECOND) {
         return false;
     }
-    let half = counts.len() / 2;
-    let usual = *counts.select_nth_unstable(half).1 as f64;
+    let Some(usual) = median(counts) else {
+        return false;
+    };
     let last_second_s = drafts[drafts.len() - 1].time_s;
     for second in drafts.chunk_by_mut(|a, b| a.time_s == b.time_s) {
         // A first or last second that was cut off keeps the usual spacing instead of being stretched.

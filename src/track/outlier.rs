@@ -1,7 +1,7 @@
 //! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
 
 use crate::note::Note;
-use crate::track::{Draft, Rules, Tally};
+use crate::track::{Draft, Rules, Tally, apart_m};
 
 /// A displacement shorter than this is left to the smoother's gate, m.
 const LEAST_M: f64 = 3.5;
@@ -37,7 +37,7 @@ struct Place {
 
 impl Place {
     fn apart_m(&self, other: &Self) -> f64 {
-        (other.at_m[0] - self.at_m[0]).hypot(other.at_m[1] - self.at_m[1])
+        apart_m(self.at_m, other.at_m)
     }
 }
 

@@ -4,7 +4,7 @@
 //! times, and hardly ever otherwise, has a habit: it stops writing when he stands.
 
 use crate::note::Note;
-use crate::track::{Gap, Pause, Point};
+use crate::track::{Gap, Pause, Point, apart_m};
 
 /// A silence is longer than so many usual intervals...
 const INTERVALS: f64 = 3.0;
@@ -97,7 +97,7 @@ fn standing(points: &[Point], after: usize) -> Option<Pause> {
         return None;
     }
     let apart_m = match (last.position_m, first.position_m) {
-        (Some(a), Some(b)) => (b[0] - a[0]).hypot(b[1] - a[1]),
+        (Some(a), Some(b)) => apart_m(a, b),
         _ => 0.0,
     };
     let drift_m = (DRIFT_M_S * lasts_s).min(APART_M);
@@ -136,7 +136,7 @@ fn speed<'a>(at: &Point, side: impl Iterator<Item = &'a Point>) -> f64 {
             break;
         }
         if let Some(there) = point.position_m {
-            let way_m = (there[0] - here[0]).hypot(there[1] - here[1]);
+            let way_m = apart_m(here, there);
             fastest = way_m / (point.time_s - at.time_s).abs().max(1e-3);
             reached = point;
         }

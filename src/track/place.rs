@@ -2,6 +2,7 @@
 
 use geo::{Distance, Geodesic, Point};
 
+use crate::estimation::quantile::median;
 use crate::geodesy::{Degrees, LocalFrame};
 use crate::trace::{Fix, Position, Trace};
 use crate::track::{Draft, Tally};
@@ -86,16 +87,14 @@ where
     // Around 180 degrees longitudes jump; counted from the first fix they do not.
     let from_first =
         |longitude_deg: f64| (longitude_deg - reference_deg + 540.0).rem_euclid(360.0) - 180.0;
-    let mut latitudes_deg: Vec<f64> = places().map(|p| p.latitude_deg).collect();
     let mut longitudes_deg: Vec<(f64, f64)> = places()
         .map(|p| (from_first(p.longitude_deg), p.longitude_deg))
         .collect();
-    let half = latitudes_deg.len() / 2;
-    let (_, latitude_deg, _) = latitudes_deg.select_nth_unstable_by(half, f64::total_cmp);
+    let half = longitudes_deg.len() / 2;
     let (_, longitude_deg, _) =
         longitudes_deg.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0));
     Some(Degrees {
-        latitude_deg: *latitude_deg,
+        latitude_deg: median(places().map(|p| p.latitude_deg).collect())?,
         longitude_deg: longitude_deg.1,
     })
 }

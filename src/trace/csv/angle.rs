@@ -1,8 +1,8 @@
 //! Latitude and longitude as maps and receivers write them: decimal degrees, degrees and minutes, with or without a letter.
 
-use super::clock::is_blank;
 use super::role::Role;
-use crate::trace::collect::Field;
+use super::rows::is_blank;
+use crate::trace::candidate::Field;
 use crate::trace::number;
 
 /// The degrees of a cell, with the letter of the hemisphere in it or in the cell of its column.

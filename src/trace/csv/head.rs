@@ -1,10 +1,9 @@
 //! How a table is laid out: found in its header line, or told by the user.
 
 use super::angle::{hemisphere, names_itself};
-use super::clock::is_blank;
 use super::layout::Layout;
 use super::role::{Role, TEMPO};
-use super::rows::{LINE, Line, Splitter, lines};
+use super::rows::{LINE, Line, Splitter, is_blank, lines};
 use super::unit::{is_unit, normal};
 use crate::trace::error::excerpt;
 use crate::trace::{Error, number, time};

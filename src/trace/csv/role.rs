@@ -57,147 +57,114 @@ pub(super) const ALL: [Role; ROLES] = [
     Role::LongitudeSide,
 ];
 
-/// The role of a name in normal form, with its rank among columns of that role: a full date and time goes before a clock, and a
+/// The names of each role in normal form, with its rank among columns of that role: a full date and time goes before a clock, and a
 /// clock before the seconds elapsed.
+const NAMES: &[(Role, u8, &str)] = &[
+    (
+        Role::Time,
+        3,
+        "timestamp | time stamp | datetime | date time | utc | utc time | time utc | gps time | date and time | \
+            iso time | epoch | epoch time | unix | unix time | posix time | unix timestamp | utc timestamp | \
+            utc datetime | utc date time | local datetime | gps timestamp | zeitstempel | horodatage | tijdstip | \
+            ddmmyy hhmmss | ddmmyyhhmmss | ddmmyyyyhhmmss | yymmddhhmmss | yyyymmddhhmmss",
+    ),
+    (
+        Role::Time,
+        2,
+        "time | t | clock | local time | time of day | ts | clock time | zeit | uhrzeit | heure | temps | hora | \
+            tiempo | ora | tijd | hhmmss | hhmmss ss | hhmmss sss",
+    ),
+    (
+        Role::Time,
+        1,
+        "elapsed | elapsed time | time elapsed | elapsed seconds | seconds elapsed | since start | time since start | \
+            seconds | secs | sec | duration | milliseconds | session time | relative time | running time",
+    ),
+    // A time in Italian and Portuguese, a speed in German and Dutch: only where nothing else is the time.
+    (Role::Time, 0, "tempo"),
+    (
+        Role::Date,
+        0,
+        "ddmmyy | date | day | utc date | local date | date utc | datum | fecha | data",
+    ),
+    (
+        Role::Latitude,
+        0,
+        "lat | latitude | gps lat | gps latitude | position lat | lat deg | breite | breitengrad | latitud | \
+            latitudine | breedtegraad | breedte",
+    ),
+    (
+        Role::Longitude,
+        0,
+        "lon | long | lng | longitude | gps lon | gps long | gps longitude | position lon | position long | länge | \
+            längengrad | longitud | longitudine | lengtegraad | lengte",
+    ),
+    (
+        Role::X,
+        0,
+        "x | x pos | pos x | x position | position x | xpos | posx | easting | east | e",
+    ),
+    (
+        Role::Y,
+        0,
+        "y | y pos | pos y | y position | position y | ypos | posy | northing | north | n",
+    ),
+    (
+        Role::LatitudeSide,
+        0,
+        "n/s | ns | lat hemisphere | latitude hemisphere | lat ref | latitude ref | lat dir | latitude direction | \
+            ns indicator | n/s indicator | n/z",
+    ),
+    (
+        Role::LongitudeSide,
+        0,
+        "e/w | ew | lon hemisphere | longitude hemisphere | lon ref | longitude ref | lon dir | longitude direction | \
+            ew indicator | e/w indicator | o/w | e/o | l/o",
+    ),
+    (
+        Role::Speed,
+        0,
+        "speed | velocity | ground speed | gps speed | speed over ground | sog | v | vel | spd | groundspeed | \
+            doppler speed | gps geschwindigkeit | geschwindigkeit | geschw | laufgeschwindigkeit | \
+            momentangeschwindigkeit | vitesse | vit | vitesse gps | vitesse instantanée | vitesse sol | velocidad | \
+            velocidad gps | velocidad instantánea | rapidez | velocidade | velocidade gps | velocidade instantânea | \
+            velocità | velocita | velocità gps | velocità istantanea | snelheid | gps snelheid | momentane snelheid",
+    ),
+    (
+        Role::Course,
+        0,
+        "course | heading | bearing | cog | course over ground | direction | track | kurs",
+    ),
+    (
+        Role::Elevation,
+        0,
+        "ele | elev | elevation | alt | altitude | height | höhe | altitud | elevación | altitudine | quota | \
+            elevação | hoogte",
+    ),
+    (
+        Role::HeartRate,
+        0,
+        "heart rate | heartrate | hr | bpm | pulse | heart rate bpm | herzfrequenz | puls | fréquence cardiaque | \
+            frequence cardiaque | frecuencia cardíaca | frecuencia cardiaca | frequência cardíaca | frequencia cardiaca | \
+            frequenza cardiaca | hartslag",
+    ),
+    (Role::Cadence, 0, "cadence | cad | step rate | rpm | spm"),
+    (
+        Role::Hdop,
+        0,
+        "hdop | horizontal dilution | horizontal dilution of precision",
+    ),
+    (
+        Role::Satellites,
+        0,
+        "sat | sats | satellites | satellites used | satellite count | num sat | num sats | num satellites | \
+            number of satellites | no of satellites | nsat | nsats | num sv | numsv | satelliten",
+    ),
+];
+
+/// The role of a name, with its rank.
 pub(super) fn role(name: &str) -> Option<(Role, u8)> {
-    place_or_time(name).or_else(|| measured(name))
-}
-
-fn place_or_time(name: &str) -> Option<(Role, u8)> {
-    Some(match name {
-        "timestamp" | "time stamp" | "datetime" | "date time" | "utc" | "utc time" | "time utc"
-        | "gps time" | "date and time" | "iso time" | "epoch" | "epoch time" | "unix"
-        | "unix time" | "posix time" | "unix timestamp" | "utc timestamp" | "utc datetime"
-        | "utc date time" | "local datetime" | "gps timestamp" | "zeitstempel" | "horodatage"
-        | "tijdstip" => (Role::Time, 3),
-        "time" | "t" | "clock" | "local time" | "time of day" | "ts" | "clock time" | "zeit"
-        | "uhrzeit" | "heure" | "temps" | "hora" | "tiempo" | "ora" | "tijd" => (Role::Time, 2),
-        "elapsed" | "elapsed time" | "time elapsed" | "elapsed seconds" | "seconds elapsed"
-        | "since start" | "time since start" | "seconds" | "secs" | "sec" | "duration"
-        | "milliseconds" | "session time" | "relative time" | "running time" => (Role::Time, 1),
-        // A time in Italian and Portuguese, a speed in German and Dutch: only where nothing else is the time.
-        TEMPO => (Role::Time, 0),
-        "ddmmyy hhmmss" | "ddmmyyhhmmss" | "ddmmyyyyhhmmss" | "yymmddhhmmss" | "yyyymmddhhmmss" => {
-            (Role::Time, 3)
-        }
-        "hhmmss" | "hhmmss ss" | "hhmmss sss" => (Role::Time, 2),
-        "ddmmyy" => (Role::Date, 0),
-        "date" | "day" | "utc date" | "local date" | "date utc" | "datum" | "fecha" | "data" => {
-            (Role::Date, 0)
-        }
-        "lat" | "latitude" | "gps lat" | "gps latitude" | "position lat" | "lat deg" | "breite"
-        | "breitengrad" | "latitud" | "latitudine" | "breedtegraad" | "breedte" => {
-            (Role::Latitude, 0)
-        }
-        "lon" | "long" | "lng" | "longitude" | "gps lon" | "gps long" | "gps longitude"
-        | "position lon" | "position long" | "länge" | "längengrad" | "longitud"
-        | "longitudine" | "lengtegraad" | "lengte" => (Role::Longitude, 0),
-        "x" | "x pos" | "pos x" | "x position" | "position x" | "xpos" | "posx" | "easting"
-        | "east" | "e" => (Role::X, 0),
-        "y" | "y pos" | "pos y" | "y position" | "position y" | "ypos" | "posy" | "northing"
-        | "north" | "n" => (Role::Y, 0),
-        "n/s"
-        | "ns"
-        | "lat hemisphere"
-        | "latitude hemisphere"
-        | "lat ref"
-        | "latitude ref"
-        | "lat dir"
-        | "latitude direction"
-        | "ns indicator"
-        | "n/s indicator"
-        | "n/z" => (Role::LatitudeSide, 0),
-        "e/w"
-        | "ew"
-        | "lon hemisphere"
-        | "longitude hemisphere"
-        | "lon ref"
-        | "longitude ref"
-        | "lon dir"
-        | "longitude direction"
-        | "ew indicator"
-        | "e/w indicator"
-        | "o/w"
-        | "e/o"
-        | "l/o" => (Role::LongitudeSide, 0),
-        _ => return None,
-    })
-}
-
-fn measured(name: &str) -> Option<(Role, u8)> {
-    Some(match name {
-        "speed"
-        | "velocity"
-        | "ground speed"
-        | "gps speed"
-        | "speed over ground"
-        | "sog"
-        | "v"
-        | "vel"
-        | "spd"
-        | "groundspeed"
-        | "doppler speed"
-        | "gps geschwindigkeit"
-        | "geschwindigkeit"
-        | "geschw"
-        | "laufgeschwindigkeit"
-        | "momentangeschwindigkeit"
-        | "vitesse"
-        | "vit"
-        | "vitesse gps"
-        | "vitesse instantanée"
-        | "vitesse sol"
-        | "velocidad"
-        | "velocidad gps"
-        | "velocidad instantánea"
-        | "rapidez"
-        | "velocidade"
-        | "velocidade gps"
-        | "velocidade instantânea"
-        | "velocità"
-        | "velocita"
-        | "velocità gps"
-        | "velocità istantanea"
-        | "snelheid"
-        | "gps snelheid"
-        | "momentane snelheid" => (Role::Speed, 0),
-        "course" | "heading" | "bearing" | "cog" | "course over ground" | "direction" | "track"
-        | "kurs" => (Role::Course, 0),
-        "ele" | "elev" | "elevation" | "alt" | "altitude" | "height" | "höhe" | "altitud"
-        | "elevación" | "altitudine" | "quota" | "elevação" | "hoogte" => (Role::Elevation, 0),
-        "heart rate"
-        | "heartrate"
-        | "hr"
-        | "bpm"
-        | "pulse"
-        | "heart rate bpm"
-        | "herzfrequenz"
-        | "puls"
-        | "fréquence cardiaque"
-        | "frequence cardiaque"
-        | "frecuencia cardíaca"
-        | "frecuencia cardiaca"
-        | "frequência cardíaca"
-        | "frequencia cardiaca"
-        | "frequenza cardiaca"
-        | "hartslag" => (Role::HeartRate, 0),
-        "cadence" | "cad" | "step rate" | "rpm" | "spm" => (Role::Cadence, 0),
-        "hdop" | "horizontal dilution" | "horizontal dilution of precision" => (Role::Hdop, 0),
-        "sat"
-        | "sats"
-        | "satellites"
-        | "satellites used"
-        | "satellite count"
-        | "num sat"
-        | "num sats"
-        | "num satellites"
-        | "number of satellites"
-        | "no of satellites"
-        | "nsat"
-        | "nsats"
-        | "num sv"
-        | "numsv"
-        | "satelliten" => (Role::Satellites, 0),
-        _ => return None,
-    })
+    let named = |names: &str| names.split(" | ").any(|one| one == name);
+    let (role, rank, _) = NAMES.iter().find(|(.., names)| named(names))?;
+    Some((*role, *rank))
 }

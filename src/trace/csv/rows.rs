@@ -140,6 +140,15 @@ impl<'a> Row<'a> {
     }
 }
 
+/// A cell that says it holds nothing.
+pub(super) fn is_blank(cell: &str) -> bool {
+    cell.is_empty()
+        || matches!(cell, "-" | "--" | "---")
+        || ["na", "n/a", "null", "none"]
+            .iter()
+            .any(|word| cell.eq_ignore_ascii_case(word))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,7 +2,7 @@
 
 use quick_xml::events::BytesStart;
 
-use crate::trace::collect::{Candidate, Field, geodetic};
+use crate::trace::candidate::{Candidate, Field, geodetic};
 use crate::trace::defect::Reason;
 use crate::trace::number;
 use crate::trace::time::{Fault, Moment, date_time, offset};

@@ -1,5 +1,6 @@
 //! GPX, read by its bytes where it is ordinary and else with a pull reader, and written with the `gpx` crate.
 
+mod document;
 mod element;
 mod read;
 mod scan;

@@ -1,9 +1,28 @@
 //! The Kalman filter and the Rauch-Tung-Striebel smoother against published values and plain least squares.
 
-use nalgebra::{DMatrix, DVector, Matrix1, SMatrix, matrix, vector};
-use repledger::estimation::kalman::{Belief, Transition, predict, update};
-use repledger::estimation::kinematic::{Process, singer, white_acceleration, white_jerk};
-use repledger::estimation::rts;
+use nalgebra::{DMatrix, DVector, Matrix1, SMatrix, SVector, matrix, vector};
+
+use crate::estimation::kalman::{Belief, Transition, predict, update};
+use crate::estimation::kinematic::{Process, singer};
+use crate::estimation::rts;
+
+/// The exact transition of a chain of integrators whose last is disturbed by white noise of spectral density `q`: of two, constant
+/// velocity under white acceleration; of three, constant acceleration under white jerk.
+fn integrators<const N: usize>(q: f64, dt_s: f64) -> Transition<N> {
+    let mut chain = Process {
+        a: SMatrix::<f64, N, N>::zeros(),
+        g: SVector::<f64, N>::zeros(),
+    };
+    for k in 1..N {
+        chain.a[(k - 1, k)] = 1.0;
+    }
+    chain.g[N - 1] = 1.0;
+    let unit = chain.over(dt_s);
+    Transition {
+        f: unit.f,
+        q: unit.q * q,
+    }
+}
 
 /// Filters and smooths a series; `steps[k]` leads from `k - 1` to `k`, the first is not used. `None` is not observed.
 fn smoothed<const N: usize>(
@@ -71,9 +90,9 @@ fn kalata_steady_state() {
 #[test]
 fn process_noise_of_the_textbook() {
     let close = |a: f64, b: f64| (a - b).abs() <= 1e-5 * b.abs();
-    let q = white_acceleration(1.0, 1.0).q;
+    let q = integrators::<2>(1.0, 1.0).q;
     assert!(close(q[(0, 0)], 0.333_333) && close(q[(0, 1)], 0.5) && close(q[(1, 1)], 1.0));
-    let q = white_jerk(1.0, 0.1).q;
+    let q = integrators::<3>(1.0, 0.1).q;
     let published = matrix![
         5e-7, 1.25e-5, 1.666_67e-4;
         1.25e-5, 3.333_33e-4, 5e-3;
@@ -112,7 +131,7 @@ fn the_five_point_run() {
         mean: vector![0.0, 0.0],
         covariance: matrix![100.0, 0.0; 0.0, 100.0],
     };
-    let steps = [white_acceleration(1.0, 1.0); 5];
+    let steps = [integrators(1.0, 1.0); 5];
     let observed = [0.1, 1.3, 1.8, 3.2, 3.9].map(Some);
     let (filtered, smooth) = smoothed(prior, &steps, &observed, 1.0);
 
@@ -258,16 +277,14 @@ fn the_smoother_is_weighted_least_squares_over_the_whole_series() {
         mean: vector![1.0, -0.5],
         covariance: matrix![9.0, 0.5; 0.5, 4.0],
     };
-    let steps: Vec<_> = intervals_s(80)
-        .map(|dt_s| white_acceleration(0.8, dt_s))
-        .collect();
+    let steps: Vec<_> = intervals_s(80).map(|dt_s| integrators(0.8, dt_s)).collect();
     smoother_is_least_squares(prior, &steps, 0.5);
 
     let prior = Belief {
         mean: vector![0.0, 1.0, 0.2],
         covariance: SMatrix::from_diagonal(&vector![4.0, 4.0, 2.0]),
     };
-    let steps: Vec<_> = intervals_s(60).map(|dt_s| white_jerk(0.5, dt_s)).collect();
+    let steps: Vec<_> = intervals_s(60).map(|dt_s| integrators(0.5, dt_s)).collect();
     smoother_is_least_squares(prior, &steps, 0.3);
 
     let fading: Process<3> = singer(1.0);

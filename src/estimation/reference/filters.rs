@@ -1,7 +1,7 @@
 //! The named filters against their publications and another library.
 
-use repledger::estimation::butterworth::Butterworth;
-use repledger::estimation::savitzky_golay;
+use crate::estimation::butterworth::Butterworth;
+use crate::estimation::savitzky_golay;
 
 /// Rounding of a few hundred steps of a stable recursion.
 const ROUNDING: f64 = 1e-9;
@@ -36,7 +36,7 @@ fn savitzky_and_golay_1964() {
         (2, 2, 1.0, 42.0, &[5.0, 0.0, -3.0, -4.0]),
     ];
     for (degree, derivative, sign, divisor, half) in tables {
-        let weights = savitzky_golay::coefficients(half.len() - 1, degree, derivative);
+        let weights = savitzky_golay::weights(half.len() - 1, degree, derivative, 0);
         let published = mirrored(half, sign, divisor);
         assert_eq!(weights.len(), published.len());
         for (weight, value) in weights.iter().zip(&published) {
@@ -52,7 +52,7 @@ fn savitzky_and_golay_1964() {
 fn a_parabola_over_five_points_keeps_0_4857_of_white_noise() {
     // The sum of the squared weights; 17/35, 1/3 and 59/231 by the least-squares fit.
     for (half, kept) in [(2, 17.0 / 35.0), (3, 1.0 / 3.0), (4, 59.0 / 231.0)] {
-        let sum: f64 = savitzky_golay::coefficients(half, 2, 0)
+        let sum: f64 = savitzky_golay::weights(half, 2, 0, 0)
             .iter()
             .map(|w| w * w)
             .sum();
