@@ -25,6 +25,20 @@ fn as_many_as_one_can_is_no_amount() {
             "gym \"press ups\", 3 x 30 s, flat out"
         ]
     );
+    assert_eq!(
+        offered("plank 3 x max 60s rest"),
+        [
+            "gym \"plank\", 3 x 10 reps, flat out, 60 s between sets",
+            "gym \"plank\", 3 x 30 s, flat out, rest 60 s",
+        ]
+    );
+    for line in [
+        "max press ups x 3",
+        "pull ups to failure x 3",
+        "dips AMRAP x 3",
+    ] {
+        assert!(message(line).contains("does not say how much"), "{line}");
+    }
     assert_eq!(offered("3 x max").len(), 3);
 }
 
@@ -102,6 +116,13 @@ fn shorthand_with_two_meanings_is_asked_about() {
             vec![
                 "strength \"gassers\", 1 x 4 reps, rest 90 s",
                 "strength \"gassers\", 4 x 90 s",
+            ],
+        ),
+        (
+            "3 x 10 squats L + R",
+            vec![
+                "gym \"squats\", 3 x 10 reps each side",
+                "gym \"squats\", 3 x 10 reps",
             ],
         ),
         (
@@ -261,6 +282,10 @@ fn shorthand_with_one_meaning_is_read() {
         (
             "possession 3x5' 90\"",
             "game \"possession\", 3 x 5 min, rest 90 s",
+        ),
+        (
+            "10m/20m/30m sprints, walk back",
+            "speed \"sprints\", 10-20-30 m, rest walk back",
         ),
         ("wup 12min", "warm-up 12 min"),
         ("A-skips 3x20m", "warm-up \"A-skips\", 3 x 20 m"),

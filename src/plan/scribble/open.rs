@@ -77,7 +77,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         }
     }
     seen.truncate(SHOWN);
-    (!seen.is_empty()).then(|| Scribble::Ask {
+    (!seen.is_empty()).then_some(Scribble::Ask {
         message: open.message,
         written: Some(open.written),
         lines: seen,
@@ -104,17 +104,9 @@ fn find<T>(
     })
 }
 
-/// `press-ups 3 x max`: as many as one can, which is no amount.
+/// `press-ups 3 x max`, `pull-ups to failure x 3`: as many as one can, which is no amount.
 fn to_the_utmost(pieces: &[Piece]) -> Option<Open> {
-    let (index, at, ()) = find(pieces, |piece, at| {
-        let counted = at > 1 && piece.get(at - 1) == Some(&Token::Times);
-        let word = is_one_of(
-            &lower(piece, at),
-            "max, maximum, failure, exhaustion, amrap",
-        );
-        (counted && number(piece, at - 2).is_some() && word && at + 1 == piece.len()).then_some(())
-    })?;
-    let written = text_of(pieces.get(index)?.get(at - 2..=at)?);
+    const UTMOST: &str = "max, maximum, failure, exhaustion, amrap";
     let kind = kind_of(&pieces.concat());
     let amounts: &[(&str, &str)] = match () {
         () if kind.is(Category::Gym) || kind.is(Category::Technical) => {
@@ -123,19 +115,58 @@ fn to_the_utmost(pieces: &[Piece]) -> Option<Open> {
         () if kind.is(Category::Speed) => &[("30", "m")],
         () => &[("30", "s"), ("30", "m")],
     };
+    let amount =
+        |(amount, unit): &(&str, &str)| [Token::Number((*amount).to_owned()), Token::word(unit)];
+    let flat_out = || ["flat", "out"].map(Token::word).to_vec();
+    let message = |written: &str| format!("`{written}` does not say how much");
+    let behind = find(pieces, |piece, at| {
+        let counted = at > 1 && piece.get(at - 1) == Some(&Token::Times);
+        let ends = piece.get(at + 1).is_none() || seconds(piece, at + 1).is_some();
+        let word = is_one_of(&lower(piece, at), UTMOST);
+        (counted && number(piece, at - 2).is_some() && word && ends).then_some(())
+    });
+    if let Some((index, at, ())) = behind {
+        let piece = pieces.get(index)?;
+        let written = text_of(piece.get(at - 2..=at)?);
+        let rest = piece.get(at + 1..)?.to_vec();
+        let meant = (amounts.iter())
+            .map(|each| {
+                let mut out = with(pieces, index, at..piece.len(), &amount(each));
+                out.insert(index + 1, flat_out());
+                out.insert(index + 2, rest.clone());
+                out.retain(|piece| !piece.is_empty());
+                out
+            })
+            .collect();
+        return Some(Open::new(message(&written), written, meant));
+    }
+    // What is lifted so: a sprint flat out is run over its way.
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let numbers = piece.iter().filter(|token| token.is_number()).count();
+        let last = matches!(piece.get(at..), Some([Token::Times, Token::Number(_)]));
+        let said = piece.iter().any(|token| is_one_of(&token.lower(), UTMOST));
+        (last && numbers == 1 && said && kind.is(Category::Gym)).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let written = text_of(piece);
+    let sets = piece.get(at + 1)?.clone();
+    let named: Vec<Token> = (piece.iter().take(at))
+        .filter(|token| !is_one_of(&token.lower(), "max, maximum"))
+        .cloned()
+        .collect();
     let meant = (amounts.iter())
-        .map(|(amount, unit)| {
-            let put = [Token::Number((*amount).to_owned()), Token::word(unit)];
-            let mut out = with(pieces, index, at..at + 1, &put);
-            out.insert(index + 1, ["flat", "out"].map(Token::word).to_vec());
+        .map(|each| {
+            let dose = [
+                named.clone(),
+                vec![sets.clone(), Token::Times],
+                amount(each).to_vec(),
+            ];
+            let mut out = with(pieces, index, 0..piece.len(), &dose.concat());
+            out.insert(index + 1, flat_out());
             out
         })
         .collect();
-    Some(Open::new(
-        format!("`{written}` does not say how much"),
-        written,
-        meant,
-    ))
+    Some(Open::new(message(&written), written, meant))
 }
 
 /// `speed 3 x 30 k`
@@ -418,7 +449,10 @@ pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
     };
     let first =
         !after.contains('(') && counted(ahead) == Some(false) && counted(after) == Some(false);
-    let measured = ahead.chars().any(|c| c.is_ascii_digit());
+    let measured = super::token::cut(ahead)?.0.iter().any(|piece| {
+        (piece.windows(2))
+            .any(|two| matches!(two, [number, unit] if number.is_number() && unit.is_unit()))
+    });
     (alone && first && measured).then(|| {
         (
             format!("{ahead}x {}{after}", within.trim()),

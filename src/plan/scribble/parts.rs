@@ -238,29 +238,12 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
                 });
             }
             // A time that leads a count, `20 s x 2 sets`, is rather the rest of what stands before it.
-            Some(Scribble::Ask { mut lines, .. })
+            Some(Scribble::Ask { lines, .. })
                 if open
                     && says_what(piece)
                     && !(seconds(piece, 0).is_some() && piece.get(2) == Some(&Token::Times)) =>
             {
-                // A warm-up begins a session and a cool-down ends it.
-                let elsewhere = |line: &String| {
-                    index > 0 && line.starts_with(Category::WarmUp.word())
-                        || index + 1 < count && line.starts_with(Category::CoolDown.word())
-                };
-                lines.sort_by_key(elsewhere);
-                let first = lines.remove(0);
-                let (plain, remark) = match first.split_once("  # ") {
-                    Some((plain, remark)) => (plain, Some(remark.to_owned())),
-                    None => (first.as_str(), None),
-                };
-                let (block, _) = strict(plain).ok()?;
-                parts.push(Part {
-                    written,
-                    block,
-                    remark,
-                    others: lines,
-                });
+                parts.push(open_part(written, lines, index, count)?);
             }
             Some(Scribble::Remark) => parts.last_mut()?.note(Some(written)),
             _ => return None,
@@ -272,6 +255,30 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
     if let Some(first) = parts.first_mut().filter(|_| ahead.is_some()) {
         first.note(ahead);
     }
+    question(&parts)
+}
+
+/// A part that is asked about. A warm-up begins a session and a cool-down ends it, so elsewhere they come last.
+fn open_part(written: String, mut lines: Vec<String>, index: usize, count: usize) -> Option<Part> {
+    lines.sort_by_key(|line| {
+        index > 0 && line.starts_with(Category::WarmUp.word())
+            || index + 1 < count && line.starts_with(Category::CoolDown.word())
+    });
+    let first = lines.remove(0);
+    let (plain, remark) = match first.split_once("  # ") {
+        Some((plain, remark)) => (plain, Some(remark.to_owned())),
+        None => (first.as_str(), None),
+    };
+    Some(Part {
+        written,
+        block: strict(plain).ok()?.0,
+        remark,
+        others: lines,
+    })
+}
+
+/// The question with a line for each part.
+fn question(parts: &[Part]) -> Option<InTurn> {
     let readings = parts
         .iter()
         .map(|part| part.others.len() + 1)
@@ -287,7 +294,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         .map(|index| reading(index).join("\n"))
         .collect();
     if readings == 1 {
-        lines.extend(in_one(&parts).or_else(|| in_rounds(&parts)));
+        lines.extend(in_one(parts).or_else(|| in_rounds(parts)));
     }
     let named = parts.iter().all(|part| part.block.name.is_some());
     let asked = Scribble::Ask {

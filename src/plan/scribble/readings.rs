@@ -59,8 +59,9 @@ impl Scribbled {
             // `3 x 40 m, 2 min`: a rest, or the time that the rep should take.
             let rest = format!("{count}, rest {work}");
             // `3 x 10 press-ups, 60 s`: sets of so many lifts are rested from.
-            let lifted = count.matches(" x ").count() > 1
-                || count.contains(" x ") && count.ends_with(" reps");
+            let own = count.split(" each ").next().unwrap_or(count);
+            let lifted =
+                count.matches(" x ").count() > 1 || count.contains(" x ") && own.ends_with(" reps");
             let gym = kind_of(&self.words) == kind::of(Category::Gym);
             if gym && lifted && readable(&rest) && !work.contains(" x ") {
                 return (vec![rest], true, None);

@@ -1,7 +1,7 @@
 //! Shorthand that can mean one thing only, in words that all who look at a line know: `30 m 5x`, `3 sets: 5 x 20 m`, `EMOM 10 min`.
 
 use super::gait;
-use super::kind::{Kind, kind_of};
+use super::kind::{self, Kind, kind_of};
 use super::token::{Piece, Token, lower, seconds, unit, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
@@ -23,6 +23,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         led_by_w(piece);
         out_of_ten(piece);
     }
+    both_sides(&mut pieces);
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);
     sets_between_rests(&mut pieces);
@@ -44,7 +45,10 @@ fn count_last(piece: &mut Piece) {
     let behind = end
         .checked_sub(3)
         .is_some_and(|at| unit(piece, at).is_some());
-    if counts && figures > 1 && (behind || is_one_of(&ahead, "on, off, rest, recovery")) {
+    if counts
+        && figures > 1
+        && (behind || kind::is_counted(&ahead) || is_one_of(&ahead, "on, off, rest, recovery"))
+    {
         piece.swap(end - 2, end - 1);
     }
 }
@@ -149,6 +153,24 @@ fn sets_of(piece: &mut Piece) {
     }
 }
 
+/// `10 squats L + R`: beside each other, as `L/R`.
+fn both_sides(pieces: &mut Vec<Piece>) {
+    let at = pieces.windows(2).position(|two| match two {
+        [ahead, other] => {
+            let last = ahead.last().map(Token::lower).unwrap_or_default();
+            let both = format!("{last}{}", lower(other, 0));
+            other.len() == 1 && matches!(both.as_str(), "lr" | "rl")
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let other = pieces.remove(at + 1);
+        if let Some(piece) = pieces.get_mut(at) {
+            piece.extend(other);
+        }
+    }
+}
+
 /// `3 sets: 5 x 20 m`
 fn sets_ahead(pieces: &mut Vec<Piece>) {
     let at = pieces.windows(2).position(|two| match two {
@@ -243,7 +265,9 @@ fn out_of_ten(piece: &mut Piece) {
         };
         let scale = tenths.and_then(|text| text.parse::<f64>().ok());
         let said = *at > 0 && lower(piece, at - 1) == "at"
-            || is_one_of(&lower(piece, at + 1), "effort, intensity, exertion");
+            || is_one_of(&lower(piece, at + 1), "effort, intensity, exertion")
+            // `jog 20 min 6/10`
+            || at + 1 == piece.len() && *at > 0 && unit(piece, at - 1).is_some();
         scale.is_some_and(|scale| scale <= 10.0) && said
     });
     if let Some(at) = at {

@@ -456,7 +456,7 @@ impl Cutter {
             }
         }
         // `(10+10)`: two ways of one rep, which is no amount.
-        if self.peek(0) == Some('+') && self.digit(1) {
+        if self.peek(0) == Some('+') && self.digit(1) && self.is_a_sum_of_ways() {
             self.at += 1;
             let more = self.take(|c| c.is_ascii_digit() || c == '+');
             self.piece.push(Token::word(&format!("{number}+{more}")));
@@ -476,6 +476,16 @@ impl Cutter {
                 self.seconds_behind();
             }
         }
+    }
+
+    /// Whether a bracket closes behind the numbers of a sum, or it is one of ways: `20+20 m`.
+    fn is_a_sum_of_ways(&self) -> bool {
+        let tail = self.chars.iter().skip(self.at);
+        let behind = tail.skip_while(|c| c.is_ascii_digit() || **c == '+');
+        let behind: String = behind.take(6).collect::<String>().to_lowercase();
+        let behind = behind.trim_start();
+        let unit: String = behind.chars().take_while(|c| c.is_alphabetic()).collect();
+        behind.starts_with(')') || matches!(unit_of(&unit), Some("m" | "yd"))
     }
 
     /// `1'30`, behind the sign: seconds without a sign of their own.

@@ -27,6 +27,9 @@ fn drills_are_listed_followed_and_held_beside_each_other() -> Outcome {
         "edge of the area to halfway (speed, 40 m)",
         "9 times, last on 17 Mar 2026: Ife, Jonna, Mika",
     ]);
+    bench
+        .run("drill --diary d.db")?
+        .done(&["2 drills in the diary"]);
     let ran = bench.run("drill --diary d.db --athlete Ife channel")?;
     ran.could_not(&[
         "no drill of \"Ife\" called \"channel\"",
