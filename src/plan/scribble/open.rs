@@ -8,6 +8,7 @@ use super::slip::lines_of;
 use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
+use crate::plan::word::is_double_quote;
 
 /// From here on a way without its unit written out is no rep, m: `3 x 30 k`.
 const FAR_KM: f64 = 10.0;
@@ -497,6 +498,11 @@ pub(super) fn hundredths(content: &str) -> Option<([String; 2], String)> {
     let end = place(to) + blanks + word.len();
     let ahead = content.get(..place(from))?;
     let behind = content.get(end..)?;
+    // `4.30 min/km` is a pace, and a name in quotes is no time.
+    let quoted = ahead.chars().filter(|c| is_double_quote(*c)).count() % 2 == 1;
+    if behind.starts_with('/') || quoted {
+        return None;
+    }
     let seconds = [
         60.0 * f64::from(minutes) + f64::from(part),
         60.0 * f64::from(minutes) + 0.6 * f64::from(part),
