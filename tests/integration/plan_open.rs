@@ -188,7 +188,10 @@ fn a_rest_without_a_unit_is_asked_about_with_the_usual_one() {
     );
     means("warm-up 1.5 min", "warm-up 90 s");
     means("warm-up 2.75 min", "warm-up 2:45");
-    means("game \"1.30 min halves\", 5 min", "game \"1.30 min halves\", 5 min");
+    means(
+        "game \"1.30 min halves\", 5 min",
+        "game \"1.30 min halves\", 5 min",
+    );
 }
 
 #[test]
