@@ -205,8 +205,13 @@ fn draw(
         if let Some(value) = peak(rep) {
             whisker(page, &panel, x, value, colour);
             page.mark(Mark::Disc, (x, panel.y(value.value)), 7.0, colour);
-            // Below its whisker, where no line runs through it.
-            sign = sign.min(panel.y(value.low) + 10.0);
+            // Below its whisker, where no line runs through it; above, where the axis lies close below.
+            let below = panel.y(value.low) + 10.0;
+            sign = if below + 8.0 < panel.bottom() {
+                below
+            } else {
+                panel.y(value.high) - 10.0
+            };
         }
         if rep.verdict != Verdict::Done {
             page.mark(verdict::mark(rep.verdict), (x, sign), 8.0, style::INK);

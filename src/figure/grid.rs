@@ -346,8 +346,16 @@ fn note(grid: &Grid<'_>) -> String {
     } else {
         ""
     };
+    let known = grid.lines.iter().flat_map(|line| &line.cells);
+    let marked = (known.filter_map(Cell::known).filter_map(|known| known.step))
+        .any(|step| matches!(step.verdict, Verdict::Up | Verdict::Down));
+    let clear = if marked {
+        "Clear"
+    } else {
+        "No change is clear"
+    };
     format!(
-        "Clear: beyond both 95 % intervals and beyond the athlete's own scatter from week to week; one step in twenty would \
+        "{clear}: beyond both 95 % intervals and beyond the athlete's own scatter from week to week; one step in twenty would \
          pass by chance.{empty}"
     )
 }

@@ -18,14 +18,17 @@ use crate::units::SpeedUnit;
 const APART: f64 = 3.0;
 /// Size of an arrow's head.
 const HEAD: f64 = 9.0;
-/// Around the ways, and the least extent of a map without a pitch, m.
+/// Around the ways, and the least extent of a map without a pitch, across and up, m: few sprints need no square.
 const AROUND_M: f64 = 4.0;
-const LEAST_M: f64 = 30.0;
+const LEAST_M: (f64, f64) = (30.0, 16.0);
 /// Below the map: numbers, name of the axis, on a narrow sheet the bar and the arrow to the north, then the list.
 const FOOT: (f64, f64) = (62.0, 100.0);
 /// The list: columns, on a wide sheet and a narrow one, height of a line, most sprints told one by one.
 const COLUMNS: (usize, usize) = (3, 1);
 const LINE: f64 = 17.0;
+/// Room beside a narrow map from which on the list stands there, and what the arrow to the north takes of it.
+const BESIDE: f64 = 230.0;
+const NORTH: f64 = 56.0;
 const MOST_TOLD: usize = 90;
 
 /// A sprint with its way on the page.
@@ -71,7 +74,11 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
         .collect();
     let entries = entries(slowest, fastest, scene.speeds);
     let told = arrows.len().min(MOST_TOLD);
-    let lines = told.div_ceil(columns(sheet)) + usize::from(told < arrows.len());
+    let place = beside(sheet, &map, field, &arrows);
+    let lines = match place {
+        Some(_) => 0,
+        None => told.div_ceil(columns(sheet)) + usize::from(told < arrows.len()),
+    };
     let open = (arrows.iter().take(told)).any(|arrow| arrow.effort.near_threshold);
     let note = key::note(sheet, &words(scene, field, open));
     let key_top = map.bottom().max(top + 80.0) + sheet.either(FOOT.0, FOOT.1);
@@ -94,7 +101,13 @@ pub fn sprints(scene: &Scene<'_>) -> Result<Option<Svg>, Error> {
     number(&mut page, &map, &arrows);
     key::draw(&mut page, key_top, &entries);
     key::draw_note(&mut page, note_top, &note);
-    list(&mut page, &arrows, told, list_top, scene.speeds);
+    let place = place.unwrap_or(Place {
+        left: sheet.margin,
+        top: list_top,
+        width: sheet.room(),
+        columns: columns(sheet),
+    });
+    list(&mut page, &arrows, told, place, scene.speeds);
     Ok(Some(page.finish()))
 }
 
@@ -133,8 +146,8 @@ fn extent(
     if !(x[0] <= x[1] && y[0] <= y[1]) {
         return None;
     }
-    let wide = |[least, most]: [f64; 2]| {
-        let short = ((LEAST_M - (most - least)) / 2.0).max(AROUND_M);
+    let wide = |[least, most]: [f64; 2], at_least_m: f64| {
+        let short = ((at_least_m - (most - least)) / 2.0).max(AROUND_M);
         [least - short, most + short]
     };
     let (x, y) = match field.extent_m() {
@@ -142,7 +155,7 @@ fn extent(
             [left.min(x[0] - AROUND_M), right.max(x[1] + AROUND_M)],
             [low.min(y[0] - AROUND_M), high.max(y[1] + AROUND_M)],
         ),
-        None => (wide(x), wide(y)),
+        None => (wide(x, LEAST_M.0), wide(y, LEAST_M.1)),
     };
     Some((x[0]..x[1], y[0]..y[1]))
 }
@@ -308,13 +321,40 @@ fn columns(sheet: Sheet) -> usize {
     sheet.either(COLUMNS.0, COLUMNS.1)
 }
 
+/// Where the list stands.
+#[derive(Clone, Copy)]
+struct Place {
+    left: f64,
+    top: f64,
+    width: f64,
+    columns: usize,
+}
+
+/// The place beside a map that leaves room for the whole list.
+fn beside(sheet: Sheet, map: &Panel, field: Field<'_>, arrows: &[Arrow<'_>]) -> Option<Place> {
+    let left = map.right().max(map.left + field.caption_width() + 160.0) + 24.0;
+    let width = sheet.width - sheet.margin - left;
+    let fits = NORTH + arrows.len() as f64 * LINE <= map.height;
+    (!sheet.narrow && width >= BESIDE && fits).then_some(Place {
+        left,
+        top: map.top + NORTH,
+        width,
+        columns: 1,
+    })
+}
+
 /// Each sprint with its peak, interval and distance, down the columns.
-fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64, speeds: SpeedUnit) {
-    let sheet = page.sheet;
-    let rows = told.div_ceil(columns(sheet)).max(1);
-    let width = sheet.room() / columns(sheet) as f64;
+fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, place: Place, speeds: SpeedUnit) {
+    let Place {
+        left: begin,
+        top,
+        width,
+        columns,
+    } = place;
+    let rows = told.div_ceil(columns).max(1);
+    let width = width / columns as f64;
     for (i, arrow) in arrows.iter().take(told).enumerate() {
-        let left = sheet.margin + (i / rows) as f64 * width;
+        let left = begin + (i / rows) as f64 * width;
         let y = top + 12.0 + (i % rows) as f64 * LINE;
         let peak = arrow.effort.peak_speed_m_s;
         let number = arrow.number.to_string();
@@ -335,7 +375,7 @@ fn list(page: &mut Canvas, arrows: &[Arrow<'_>], told: usize, top: f64, speeds: 
     if told < arrows.len() {
         let y = top + 12.0 + rows as f64 * LINE;
         let text = format!("{} more are drawn and not told", arrows.len() - told);
-        page.text(sheet.margin, y, &text, style::TICK, Anchor::Start);
+        page.text(begin, y, &text, style::TICK, Anchor::Start);
     }
 }
 

@@ -15,7 +15,7 @@ use crate::plan::phrase::{Phrases, begins_with_category};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble::{self, Again, Around, AsFar, Scribble};
 use crate::plan::timetable::{Assumptions, clock_text, rests_are_asked, timetable};
-use crate::plan::word::{self, Kind};
+use crate::plan::word::{self, BRACKETS, Kind};
 use crate::plan::{Block, Category, Dose, Mistake, Plan, ReadAs, Work};
 
 /// One line as understood.
@@ -302,7 +302,8 @@ impl<'a> Reader<'a> {
         }
         let comment = cut.comment;
         let (block, wrong, open_rest) = block_of(line, cut);
-        if !wrong.is_empty()
+        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        if (!wrong.is_empty() || scribble::is_open(content))
             && let Some(more) = self.scribbled(line, inside, comment, &wrong)
         {
             return more;
@@ -501,9 +502,16 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
             // The notation has a line ready of its own; two readings of a phrase say more.
-            Scribble::Ask { written, lines, .. }
-                if wrong.last().is_some_and(|last| !last.lines.is_empty())
+            Scribble::Ask {
+                message,
+                written,
+                lines,
+            } if wrong.last().is_some_and(|last| {
+                    !last.lines.is_empty() && last.message != BRACKETS
+                })
                     && (written.is_none() || lines.len() < 2)
+                    && !message.contains(scribble::NO_UNIT)
+                    && !lines.iter().any(|line| line.contains('\n'))
                     // Of a bracket it knows no name.
                     && !written.as_ref().is_some_and(|written| written.starts_with('(')) =>
             {
@@ -519,11 +527,9 @@ impl<'a> Reader<'a> {
                     open.blocks += 1;
                 }
                 let mut mistake = question(line, content, message, wrong);
-                if let Some(written) = written
-                    && let Some(at) = content.find(&written)
-                {
-                    let start = line.start + at;
-                    mistake = line.mistake(start..start + written.len(), mistake.message);
+                if let Some(at) = written.and_then(|written| place_of(content, &written)) {
+                    let span = line.start + at.start..line.start + at.end;
+                    mistake = line.mistake(span, mistake.message);
                 }
                 self.mistakes.push(Mistake { lines, ..mistake });
                 self.enter(Content::Nothing, false, behind);
@@ -1012,6 +1018,26 @@ fn question(line: Line<'_>, content: &str, message: String, wrong: &[Mistake]) -
     }
 }
 
+/// Where words of a line stand that were told without its blanks and signs: `R 2` in `5 x 30 m R=2`.
+fn place_of(content: &str, written: &str) -> Option<Range<usize>> {
+    if let Some(at) = content.find(written) {
+        return Some(at..at + written.len());
+    }
+    let says = |c: &char| !c.is_whitespace() && !matches!(c, '=' | ':');
+    let sought: Vec<char> = written.chars().filter(says).collect();
+    let first = sought.first()?;
+    (content.char_indices().filter(|(_, c)| c == first)).find_map(|(start, _)| {
+        let said = content
+            .get(start..)?
+            .char_indices()
+            .filter(|(_, c)| says(c));
+        let found: Vec<(usize, char)> = said.take(sought.len()).collect();
+        let same = found.iter().map(|(_, c)| c).eq(sought.iter());
+        let (last, c) = found.last()?;
+        same.then_some(start..start + last + c.len_utf8())
+    })
+}
+
 /// A block with its dose in minutes where that is meant, and whether it is.
 fn as_meant(block: Block, content: &str) -> (Block, bool) {
     match minutes_meant(&block, content) {
@@ -1145,6 +1171,10 @@ fn says_more_than_rounds(line: Line<'_>) -> bool {
                 }
                 | Scribble::Block { .. }
         )
+    ) || matches!(
+        scribble::read(line.content(), Around::default()),
+        // The rounds with the list behind their colon.
+        Some(Scribble::Ask { lines, .. }) if lines.iter().any(|line| line.contains("rounds of"))
     )
 }
 

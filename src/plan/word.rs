@@ -5,6 +5,9 @@ use std::ops::Range;
 use crate::plan::Mistake;
 use crate::plan::line::Line;
 
+/// Said of brackets, whose words may be more than a remark.
+pub(super) const BRACKETS: &str = "brackets are not read";
+
 /// A word, a number or a sign, with its bytes in the text.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Word {
@@ -168,7 +171,7 @@ impl Cutter<'_> {
                     self.at += c.len_utf8();
                 }
                 let end = start + self.line.slice(&(start..self.at)).trim_end().len();
-                self.wrong(start..end, "brackets are not read").expected =
+                self.wrong(start..end, BRACKETS).expected =
                     Some("remarks behind a `#` at the end of the line".to_owned());
             }
             _ => {

@@ -6,6 +6,7 @@ use super::layout::{clock, short};
 use crate::diary::HeartLoad;
 use crate::efforts::Kind;
 use crate::motion::{Device, Lag, LagTold, SpeedFrom};
+use crate::plan::Category;
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
 use crate::session::Session;
 use crate::simulation::outlook::Judged;
@@ -246,5 +247,29 @@ fn from_utc(offset: Offset) -> String {
         (0, 0) => "UTC".to_owned(),
         (hours, 0) => format!("UTC{sign}{hours}"),
         (hours, minutes) => format!("UTC{sign}{hours}:{minutes:02}"),
+    }
+}
+
+/// What a block is called behind its number: `5 game 4 v 4`, as `5 4 v 4` would be two numbers.
+pub(super) fn block_name(category: Category, name: Option<&str>) -> String {
+    match name {
+        None | Some("") => category.word().to_owned(),
+        Some(name) if name.starts_with(|c: char| c.is_numeric()) => {
+            format!("{} {name}", category.word())
+        }
+        Some(name) => name.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_that_begins_with_a_number_has_its_category_in_front() {
+        let name = |name| block_name(Category::Game, name);
+        assert_eq!(name(Some("4 v 4")), "game 4 v 4");
+        assert_eq!(name(Some("to goals")), "to goals");
+        assert_eq!(name(None), "game");
     }
 }

@@ -63,9 +63,20 @@ fn weeks_after_each_other_mark_clear_changes() {
 #[test]
 fn bests_tell_real_gains() {
     let season = season();
-    let text = report::best::text::render(&best(&season.log(), "Ana", TODAY));
+    let text = report::best::text::render(&[best(&season.log(), "Ana", TODAY)]);
     fits(&text);
     insta::assert_snapshot!("best", text);
+}
+
+#[test]
+fn bests_of_several_begin_with_a_line_each_and_are_explained_once() {
+    let season = season();
+    let log = season.log();
+    let one = best(&log, "Ana", TODAY);
+    let text = report::best::text::render(&[one.clone(), one]);
+    fits(&text);
+    assert!(text.starts_with("athlete                   best top speed, m/s\nAna "));
+    assert_eq!(text.matches("The best is the speed whose").count(), 1);
 }
 
 #[test]
@@ -124,7 +135,7 @@ fn an_empty_diary_has_words_for_it() {
     for text in [
         report::week::text::render(&week(&log, "Ana", this_week(), TODAY), true),
         report::weeks::text::render(&trend(&log, "Ana", 12, TODAY)),
-        report::best::text::render(&best(&log, "Ana", TODAY)),
+        report::best::text::render(&[best(&log, "Ana", TODAY)]),
         report::squad::text::render(
             &squad(&log, (this_week(), this_week()), TODAY, Sort::Name),
             (this_week(), this_week()),
@@ -438,7 +449,7 @@ fn names_are_data() {
     for text in [
         report::week::text::render(&week(&log, evil, this_week(), TODAY), false),
         report::weeks::text::render(&trend(&log, evil, 3, TODAY)),
-        report::best::text::render(&best(&log, evil, TODAY)),
+        report::best::text::render(&[best(&log, evil, TODAY)]),
         report::squad::text::render(
             &squad(&log, (this_week(), this_week()), TODAY, Sort::Name),
             (this_week(), this_week()),

@@ -171,6 +171,20 @@ fn document(session: &Session) -> Outcome<Value> {
 }
 
 #[test]
+fn a_game_has_no_decrement() -> Outcome {
+    for (category, known) in [(Category::Resistance, true), (Category::Game, false)] {
+        let mut session = session(10.0, 5.0)?;
+        let mut plan = plan_review(1);
+        plan.blocks[0].category = category;
+        session.review.plan = Some(plan);
+        let document = document(&session)?;
+        let set = &document["plan"]["blocks"][0]["sets"][0];
+        assert_eq!(set["decrement_percent"].is_number(), known, "{category:?}");
+    }
+    Ok(())
+}
+
+#[test]
 fn the_json_is_as_the_schema_says() -> Outcome {
     for hz in [1.0, 10.0] {
         let mut session = session(hz, 6.0)?;

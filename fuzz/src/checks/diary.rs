@@ -253,8 +253,9 @@ fn progress(entries: &[Entry], matches: &[MatchDay], planned: &[Planned], input:
             output::text(&report::weeks::text::render(&trend), input);
             output::json(&report::weeks::json::render(&[trend], today).expect("it can be written"));
             let best = progress::best(&log, athlete, today);
-            output::text(&report::best::text::render(&best), input);
-            output::json(&report::best::json::render(&[best]).expect("it can be written"));
+            let bests = [best];
+            output::text(&report::best::text::render(&bests), input);
+            output::json(&report::best::json::render(&bests).expect("it can be written"));
         }
         let rows = progress::squad(&log, (week, week), today, Sort::Distance);
         output::text(

@@ -191,6 +191,8 @@ fn trimmed(loose: &[Token]) -> &[Token] {
     let mut out = loose;
     while let [first, rest @ ..] = out
         && is_filler(&first.lower())
+        // `A-skips`
+        && !matches!(rest.first(), Some(Token::Word { joined: true, .. }))
         && (!says(first, "from") || rest.iter().all(|token| is_filler(&token.lower())))
     {
         out = rest;

@@ -45,6 +45,7 @@ pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> O
 /// Whether words are no dose, no rest, no part of either, and nothing that the notation knows.
 fn is_an_end(tail: &str) -> bool {
     !tail.contains(['#', '+'])
+        && tail.contains(|c: char| c.is_alphabetic() || c == '/')
         && strict(&format!("resistance 3 x 12 s, {tail}")).is_err()
         && cut(tail).is_some_and(|(pieces, _)| {
             let tokens: Vec<Token> = pieces.concat();

@@ -76,6 +76,10 @@ pub(super) fn without_brackets(content: &str) -> Option<String> {
     while let Some((ahead, behind)) = rest.split_once('(') {
         let (within, after) = behind.split_once(')')?;
         let count = within.trim().trim_matches(['x', 'X']);
+        let count = count
+            .strip_suffix(" times")
+            .or(count.strip_suffix(" reps"))
+            .unwrap_or(count);
         let counts = count.len() < within.trim().len() && count.parse::<u32>().is_ok();
         out += ahead;
         out += &counts.then(|| format!("x {count}"))?;

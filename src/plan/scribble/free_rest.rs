@@ -57,6 +57,9 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> Option<
         }
     }
     let dosed = pieces.iter().position(|piece| counts(piece))?;
+    for piece in pieces.iter_mut().skip(dosed + 1) {
+        way_first(piece);
+    }
     let timed = pieces.iter().any(is_timed_rest);
     let mut asked = None;
     let mut at = dosed + 1;
@@ -133,6 +136,16 @@ fn way_behind(piece: &mut Piece) {
     if way && moves && rests && piece.len() == 4 {
         piece.swap(0, 2);
         piece.swap(1, 2);
+    }
+}
+
+/// `8 x 100 m, 100 m walk`: as `walk 100 m`.
+fn way_first(piece: &mut Piece) {
+    if let [Token::Number(_), way, moves] = piece.as_slice()
+        && matches!(unit_of(&way.lower()), Some("m" | "yd"))
+        && gait::is_gait(&moves.lower())
+    {
+        piece.rotate_right(1);
     }
 }
 

@@ -9,7 +9,7 @@ use crate::plan::near::is_one_of;
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, warm up, warming up, warmup, w/u, wu",
+        "warmingup, riscaldamento, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,
@@ -71,7 +71,7 @@ const STRONG: [Words; 9] = [
         counted: "pass, passes, rondo, rondos, dribble, dribbles, shots, shot, juggles, \
              touches, crosses, volleys, headers, ballwork, penalties, kicks, keepy, \
              uppies, save, saves, dive, dives, catches, throws, keepups, palleggi, \
-             tiri",
+             tiri, taps, pens",
         others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, \
              control, diving, handling, distribution, torello, tactics, tactical, \
              pieces, shape, corners, touch, heading, tackling, throw, juggle, keepie, keepies, \
@@ -83,8 +83,8 @@ const STRONG: [Words; 9] = [
              situps, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
              raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
              kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
-             copenhagens, press, push, sit, pull, chin, step",
-        others: "core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
+             copenhagens, press, push, sit, pull, chin, step, jump",
+        others: "bridge, core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
              calf, abs, bike, cycling, spin, swim, swimming, pool, yoga, pilates, \
              treadmill, rower, rowing, row, elliptical, skipping, rope, nordic, \
              copenhagen",

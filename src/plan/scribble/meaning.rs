@@ -86,6 +86,9 @@ impl Scribble {
             Self::Ask { lines, .. } if lines.iter().all(|line| !line.contains('\n')) => lines,
             _ => return None,
         };
+        if words.is_empty() {
+            return Some(lines);
+        }
         let with = |line: &String| match line.split_once("  # ") {
             Some((line, remark)) => format!("{line}  # {remark}; {words}"),
             None => format!("{line}  # {words}"),

@@ -2,7 +2,8 @@
 //!
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
-//! 1. A line is cut into pieces (`token`), what only `lead`s on is dropped, numbers that are no amounts are made words (`labels`).
+//! 1. A line is cut into pieces (`token`), `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
+//!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.
@@ -29,6 +30,7 @@ mod likely;
 mod meaning;
 mod moves;
 mod one;
+mod open;
 mod opening;
 mod pair;
 mod parts;
@@ -36,6 +38,7 @@ mod phrase;
 mod readings;
 mod reworded;
 mod several;
+mod shorthand;
 mod shuttles;
 mod slash;
 mod slip;
@@ -57,6 +60,7 @@ pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use kind::says_a_kind;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
+pub(super) use open::NO_UNIT;
 pub(super) use opening::{is_title, opening};
 pub(super) use strict::{rest_s, tidied};
 pub(super) use token::list_mark;
@@ -73,6 +77,16 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(plain) = figures::without_brackets(content) {
         return read(&plain, around);
     }
+    if let Some((both, written)) = open::hundredths(content) {
+        let message = format!("`{written}` may be minutes and seconds, or hundredths of a minute");
+        return asked_as(&both, message, written, around);
+    }
+    if let Some((counted, written)) = open::count_in_brackets(content) {
+        let message = format!("`{written}` may be how often");
+        if let Some(asked) = asked_as(&[counted], message, written, around) {
+            return Some(asked);
+        }
+    }
     if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
         return Some(Scribble::Remark);
     }
@@ -83,13 +97,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(again) = again::read(&pieces) {
         return Some(Scribble::Again(again));
     }
-    let pieces = labels::joined(lead::recovery_named(lead::without_label(figures::put(
-        pieces,
-    ))));
+    let pieces = shorthand::put(figures::put(pieces));
+    let pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
     if let Some(asked) = slash::asked(&pieces, around) {
         return Some(asked);
     }
     if let Some(asked) = shuttles::asked(&pieces, around) {
+        return Some(asked);
+    }
+    if let Some(asked) = open::asked(&pieces, content, around) {
         return Some(asked);
     }
     let slip = match slip::corrected(&pieces) {
@@ -102,7 +118,7 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         Some((ahead, _)) if is_times_at_the_end(ahead) => parts::several_times(&pieces, around),
         Some(_) => None,
     };
-    let line = Scribbled::new(pieces, comment, around.pitch);
+    let line = Scribbled::new(pieces.clone(), comment, around.pitch);
     match (one_thing(&line, content, around), turns) {
         (Some(Scribble::Ask { .. }), Some(turns)) if content.contains('(') => Some(turns.asked),
         // A part was taken for a rest, or for more of the same.
@@ -114,10 +130,37 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         }
         (Some(read), _) => Some(read),
         (None, Some(turns)) => Some(turns.asked),
-        (None, None) => {
-            brackets_aside(content, around).or_else(|| slip::offered(slip?, content, around))
-        }
+        (None, None) => brackets_aside(content, around)
+            .or_else(|| slip::offered(slip?, content, around))
+            .or_else(|| parts::in_turn_openly(&pieces, around)),
     }
+}
+
+/// Whether the notation reads a line of which it is open what is meant.
+pub(super) fn is_open(content: &str) -> bool {
+    open::hundredths(content).is_some()
+}
+
+/// Asks about a line as it may be meant.
+fn asked_as(
+    meant: &[String],
+    message: String,
+    written: String,
+    around: Around<'_>,
+) -> Option<Scribble> {
+    let mut lines = Vec::new();
+    for content in meant {
+        lines.extend(match strict(content) {
+            Ok((block, _)) => vec![block.line_text(true)],
+            Err(_) => read(content, around)?.lines_with("").unwrap_or_default(),
+        });
+    }
+    lines.truncate(ask::SHOWN);
+    (!lines.is_empty()).then_some(Scribble::Ask {
+        message,
+        written: Some(written),
+        lines,
+    })
 }
 
 /// What is wrong with a phrase behind a dose, its place in the phrase; `None` where it can be read.

@@ -57,8 +57,22 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     // `match 2 x 45 min`
     let played = *key == "match day"
         && !date::is_one(value, reading)
-        && (times_or_sides(value) || value.ends_with("min") || value.ends_with("mins"));
+        && (times_or_sides(value) || lasts(value));
     (figures && sized && !played).then(|| format!("{key}: {value}"))
+}
+
+/// `90 min`, `60' (sub)`, `- 90`: how long it is played.
+fn lasts(value: &str) -> bool {
+    let value = value.trim_start_matches(|c: char| !c.is_alphanumeric());
+    let digits = value.trim_start_matches(|c: char| c.is_ascii_digit());
+    let minutes = matches!(value.len() - digits.len(), 2 | 3);
+    let unit: String = digits
+        .trim_start()
+        .chars()
+        .take_while(|c| c.is_alphabetic())
+        .collect();
+    let signed = digits.starts_with(word::is_single_quote);
+    minutes && (signed || digits.is_empty() || matches!(unit.as_str(), "min" | "mins" | "minutes"))
 }
 
 /// `2 x 45`, `11v11`: no date.

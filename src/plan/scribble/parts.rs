@@ -1,6 +1,7 @@
 //! A line that says one thing after another: `5 min jog, 5 min stretch`, `4 x 30 m rest 2 min then 2 x 60 m`, `3 x 12 squats,
 //! 12 lunges each leg`. Each part is read by itself, and what was meant is asked about with the parts on lines of their own.
 
+use super::ask::SHOWN;
 use super::gait;
 use super::kind::{self, Kind, explicit_at, kind_of};
 use super::meaning::{Around, Scribble};
@@ -26,6 +27,8 @@ struct Part {
     written: String,
     block: Block,
     remark: Option<String>,
+    /// What else it may be.
+    others: Vec<String>,
 }
 
 impl Part {
@@ -34,6 +37,14 @@ impl Part {
         match &self.remark {
             Some(remark) => format!("{tidy}  # {remark}"),
             None => tidy,
+        }
+    }
+
+    /// The line of one of its readings, the last where there are fewer.
+    fn reading(&self, index: usize) -> String {
+        match index.min(self.others.len()).checked_sub(1) {
+            Some(other) => self.others.get(other).cloned().unwrap_or_default(),
+            None => self.line(),
         }
     }
 }
@@ -50,7 +61,15 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     if around.part || around.inside {
         return None;
     }
-    several_times(pieces, around).or_else(|| one_after_the_other(pieces, around))
+    several_times(pieces, around).or_else(|| one_after_the_other(pieces, around, false))
+}
+
+/// The same of a line that nothing else reads: parts that are asked about are shown in each of their readings.
+pub(super) fn in_turn_openly(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
+    if around.part || around.inside {
+        return None;
+    }
+    Some(one_after_the_other(pieces, around, true)?.asked)
 }
 
 /// `4 hurdle hops + 10 m sprint x 5`: rounds of all, or so many times the last.
@@ -111,7 +130,7 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
         && let Some(InTurn {
             asked: Scribble::Ask { lines: one, .. },
             ..
-        }) = one_after_the_other(pieces, around)
+        }) = one_after_the_other(pieces, around, false)
     {
         lines.extend(one);
     }
@@ -128,7 +147,8 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
     })
 }
 
-fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
+/// The parts of a line; where they are `open`, also those that are asked about.
+fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Option<InTurn> {
     let (own, pieces) = without_category(pieces);
     let whole = match kind_of(&pieces.concat()) {
         Kind::One {
@@ -151,6 +171,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     let many =
         (pieces.iter().skip(1)).any(|piece| explicit(piece).is_some_and(|own| Some(own) != line));
     let is_lap = |token: &Token| matches!(token.lower().as_str(), "lap" | "laps");
+    let count = pieces.len();
     let mut parts: Vec<Part> = Vec::new();
     let mut ahead = None;
     for (index, piece) in pieces.iter().enumerate() {
@@ -192,6 +213,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
                     written,
                     block,
                     remark,
+                    others: Vec::new(),
                 });
             }
             Some(Scribble::Rest { said, remark }) => {
@@ -212,7 +234,16 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
                     written,
                     block,
                     remark: None,
+                    others: Vec::new(),
                 });
+            }
+            // A time that leads a count, `20 s x 2 sets`, is rather the rest of what stands before it.
+            Some(Scribble::Ask { lines, .. })
+                if open
+                    && says_what(piece)
+                    && !(seconds(piece, 0).is_some() && piece.get(2) == Some(&Token::Times)) =>
+            {
+                parts.push(open_part(written, lines, index, count)?);
             }
             Some(Scribble::Remark) => parts.last_mut()?.note(Some(written)),
             _ => return None,
@@ -224,8 +255,47 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
     if let Some(first) = parts.first_mut().filter(|_| ahead.is_some()) {
         first.note(ahead);
     }
-    let mut lines = vec![parts.iter().map(Part::line).collect::<Vec<_>>().join("\n")];
-    lines.extend(in_one(&parts).or_else(|| in_rounds(&parts)));
+    question(&parts)
+}
+
+/// A part that is asked about. A warm-up begins a session and a cool-down ends it, so elsewhere they come last.
+fn open_part(written: String, mut lines: Vec<String>, index: usize, count: usize) -> Option<Part> {
+    lines.sort_by_key(|line| {
+        index > 0 && line.starts_with(Category::WarmUp.word())
+            || index + 1 < count && line.starts_with(Category::CoolDown.word())
+    });
+    let first = lines.remove(0);
+    let (plain, remark) = match first.split_once("  # ") {
+        Some((plain, remark)) => (plain, Some(remark.to_owned())),
+        None => (first.as_str(), None),
+    };
+    Some(Part {
+        written,
+        block: strict(plain).ok()?.0,
+        remark,
+        others: lines,
+    })
+}
+
+/// The question with a line for each part.
+fn question(parts: &[Part]) -> Option<InTurn> {
+    let readings = parts
+        .iter()
+        .map(|part| part.others.len() + 1)
+        .max()?
+        .min(SHOWN);
+    let reading = |index| {
+        parts
+            .iter()
+            .map(|part| part.reading(index))
+            .collect::<Vec<_>>()
+    };
+    let mut lines: Vec<String> = (0..readings)
+        .map(|index| reading(index).join("\n"))
+        .collect();
+    if readings == 1 {
+        lines.extend(in_one(parts).or_else(|| in_rounds(parts)));
+    }
     let named = parts.iter().all(|part| part.block.name.is_some());
     let asked = Scribble::Ask {
         message: format!(
@@ -317,7 +387,7 @@ fn cut(pieces: &[Piece]) -> Vec<Piece> {
         let leads = |token: &Token| {
             is_one_of(
                 &token.lower(),
-                "finish, start, with, w, w/, then, and, plus, inc, including",
+                "finish, start, with, w, w/, then, and, plus, inc, incl, including",
             )
         };
         let lead = piece.iter().take_while(|token| leads(token)).count();
@@ -364,7 +434,7 @@ fn joint(piece: &[Token]) -> Option<(usize, usize)> {
         }
         let joins = matches!(
             word(at).as_str(),
-            "then" | "and" | "plus" | "inc" | "including"
+            "then" | "and" | "plus" | "inc" | "incl" | "including"
         );
         if joins {
             return Some((at, at + 1));

@@ -202,10 +202,12 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                     &["rest"]
                 }
             }
-            "jogback" => &["jog", "back"],
-            "wb" => &["walk", "back"],
+            "jogback" | "jb" | "jbr" => &["jog", "back"],
+            "wb" | "wbr" | "w/back" | "wback" => &["walk", "back"],
+            "bk" if out.last().is_some_and(|last| gait::is_gait(&last.lower())) => &["back"],
+            "w" | "with" if matches!(next_word.as_str(), "jb" | "jbr" | "wb" | "wbr") => &[],
             // `calf raises 3 x 15 each`
-            "each"
+            "each" | "ea"
                 if next.is_none()
                     && out.last().is_some_and(Token::is_number)
                     && out.contains(&Token::Times) =>

@@ -59,10 +59,15 @@ impl Scribbled {
             // `3 x 40 m, 2 min`: a rest, or the time that the rep should take.
             let rest = format!("{count}, rest {work}");
             // `3 x 10 press-ups, 60 s`: sets of so many lifts are rested from.
-            let lifted = count.matches(" x ").count() > 1
-                || count.contains(" x ") && count.ends_with(" reps");
+            let own = count.split(" each ").next().unwrap_or(count);
+            let lifted =
+                count.matches(" x ").count() > 1 || count.contains(" x ") && own.ends_with(" reps");
             let gym = kind_of(&self.words) == kind::of(Category::Gym);
             if gym && lifted && readable(&rest) && !work.contains(" x ") {
+                return (vec![rest], true, None);
+            }
+            // `3 x 8 shots, 1 min`: neither is what is counted done for that time.
+            if lifted && rest_s(&format!("rest {work}")).is_some() && readable(&rest) {
                 return (vec![rest], true, None);
             }
             // `6 x 800, 2 min`
@@ -77,6 +82,12 @@ impl Scribbled {
                 return (vec![rest], !timed, None);
             }
             if readable(&apart) {
+                // `gassers x 4, 90 s`: nobody says whether so long, or rested so long from.
+                let alone = count.strip_suffix(" reps");
+                let alone = alone.is_some_and(|count| count.bytes().all(|b| b.is_ascii_digit()));
+                if alone && rest_s(&format!("rest {work}")).is_some() && readable(&rest) {
+                    return (vec![rest, apart], true, None);
+                }
                 return (vec![apart], false, None);
             }
         }
@@ -173,6 +184,9 @@ pub(super) fn readings_for(texts: &[String], category: Category) -> Vec<String> 
             .next()
             .and_then(|last| last.parse::<f64>().ok());
         let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0);
+        // Nor runs for 4 s or over 4 m: a `4 x 4` is in minutes.
+        let few = category == Category::Resistance && last.is_some_and(|last| last < 10.0);
+        let units = if few && !counted { &["min"] } else { units };
         let fits = |unit: &str| (!counted || unit == "reps") && !(long && unit == "s");
         for unit in units.iter().filter(|unit| fits(unit)) {
             let with = if rest.is_empty() {

@@ -6,7 +6,7 @@ use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
-use super::strict::strict;
+use super::strict::{rest_s, strict};
 use super::token::{Token, cut, text_of};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -44,7 +44,11 @@ impl Scribbled {
                     block,
                     behind: Vec::new(),
                 }),
-                (None, Some(last)) => last.behind.push(phrase),
+                (None, Some(last)) => {
+                    let rest = format!("rest {phrase}");
+                    let timed = rest_s(&rest).is_some() && !phrase.starts_with("rest ");
+                    last.behind.push(if timed { rest } else { phrase });
+                }
                 (None, None) => ahead.push(phrase),
             }
         }
@@ -214,6 +218,11 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
             [Token::Number(times), Token::Times]
             | [Token::Word { .. }, Token::Number(times), Token::Times]
             | [Token::Number(times), Token::Times, Token::Word { .. }] => {
+                Some(format!("{times} rounds of"))
+            }
+            [Token::Number(times), rounds]
+                if matches!(rounds.lower().as_str(), "rounds" | "rds" | "rnds") =>
+            {
                 Some(format!("{times} rounds of"))
             }
             _ => None,

@@ -9,9 +9,13 @@ use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
+/// Fewer than so many are minutes where no unit says it.
+const LEAST_S: f64 = 5.0;
+
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
 pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
-    let (parted, written) = work_and_rest(pieces)?;
+    let (mut parted, written) = work_and_rest(pieces)?;
+    between_sets(&mut parted);
     let line = Scribbled::new(parted, None, around.pitch);
     let categories = match line.kind(around) {
         Kind::One {
@@ -30,6 +34,17 @@ pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     about(&written, ask(&message, lines))
 }
 
+/// `2 x 8 x 20/10, 2 min`: with both said, a time at the end lies between the sets.
+fn between_sets(pieces: &mut [Piece]) {
+    let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
+    let sets = pieces.iter().any(|piece| times(piece) == 2);
+    if let Some(last) = pieces.last_mut().filter(|last| sets && last.len() == 2)
+        && seconds(last, 0).is_some()
+    {
+        last.extend(["between", "sets"].map(Token::word));
+    }
+}
+
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
 fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     let mut pieces = pieces.to_vec();
@@ -39,7 +54,7 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
     }
     let pieces = pieces.as_slice();
     let (index, at) = (pieces.iter().enumerate()).find_map(|(index, piece)| {
-        let at = piece.iter().position(|token| pair(token).is_some())?;
+        let at = (0..piece.len()).find(|at| pair_at(piece, *at).is_some())?;
         Some((index, at))
     })?;
     let piece = pieces.get(index)?;
@@ -47,9 +62,10 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
         Token::Number(text) => text.clone(),
         _ => return None,
     };
-    let (work, rest) = pair(piece.get(at)?)?;
+    let (work, rest) = pair_at(piece, at)?;
     let word = |at: usize| lower(piece, at);
     let (unit, unit_s) = match unit_of(&word(at + 1)) {
+        None if work < LEAST_S => ("min", 60.0),
         Some("s") | None => ("s", 1.0),
         Some("min") => ("min", 60.0),
         Some(_) => return None,
@@ -105,7 +121,7 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
 fn with_units(pieces: &mut Vec<Piece>) {
     let Some(at) = pieces.windows(2).position(|two| match two {
         [work, rest] => {
-            let [Token::Number(_), unit] = work.as_slice() else {
+            let [.., Token::Number(_), unit] = work.as_slice() else {
                 return false;
             };
             let counted = rest.get(2) == Some(&Token::Times) || lower(rest, 3) == "times";
@@ -121,7 +137,8 @@ fn with_units(pieces: &mut Vec<Piece>) {
     };
     let rest = pieces.remove(at + 1);
     if let (Some(work), Some(Token::Number(rest_time))) = (pieces.get_mut(at), rest.first())
-        && let Some(Token::Number(time)) = work.first_mut()
+        && let Some(at) = work.len().checked_sub(2)
+        && let Some(Token::Number(time)) = work.get_mut(at)
     {
         *time = format!("{time}/{rest_time}");
         work.extend(rest.into_iter().skip(2));
@@ -151,6 +168,29 @@ fn sets_first(piece: &mut Piece) {
         let sets: Piece = piece.drain(end..from + 4).skip(from - end).collect();
         piece.splice(at..at, sets);
     }
+}
+
+/// A pair at a place; `10 x 1/1` are minutes, where a count stands in front of it or a unit behind.
+fn pair_at(piece: &[Token], at: usize) -> Option<(f64, f64)> {
+    let token = piece.get(at)?;
+    let counted = at > 0 && piece.get(at - 1) == Some(&Token::Times);
+    let small = || {
+        let Token::Number(text) = token else {
+            return None;
+        };
+        let (work, rest) = text.split_once('/').or_else(|| {
+            // `30:30 x 12`: nobody runs half an hour twelve times over.
+            text.split_once(':')
+                .filter(|(work, rest)| work == rest && work.len() == 2)
+        })?;
+        let (work, rest): (f64, f64) = (work.parse().ok()?, rest.parse().ok()?);
+        if text.contains(':') {
+            return (work >= LEAST_S).then_some((work, rest));
+        }
+        let named = unit_of(&lower(piece, at + 1)) == Some("min");
+        (work > 0.0 && work < LEAST_S && rest == work && (counted || named)).then_some((work, rest))
+    };
+    pair(token).or_else(small)
 }
 
 fn pair(token: &Token) -> Option<(f64, f64)> {

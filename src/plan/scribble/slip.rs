@@ -14,19 +14,26 @@ pub(super) fn offered(slip: Slip, content: &str, around: Around<'_>) -> Option<S
     if content.len() > LONGEST_SHOWN {
         return None;
     }
-    let line = Scribbled::new(slip.pieces, None, around.pitch);
-    let remark = line.remarks.join("; ");
-    let lines = match one_thing(&line, content, around)? {
-        Scribble::Block { block, .. } if remark.is_empty() => vec![block.line_text(true)],
-        Scribble::Block { block, .. } => vec![format!("{}  # {remark}", block.line_text(true))],
-        Scribble::Ask { lines, .. } => lines,
-        _ => return None,
-    };
-    Some(Scribble::Ask {
+    let lines = lines_of(slip.pieces, content, around);
+    (!lines.is_empty()).then(|| Scribble::Ask {
         message: format!("`{}` is not read", slip.written),
         written: Some(slip.written),
         lines,
     })
+}
+
+/// The lines of a block or a question as which pieces are read.
+pub(super) fn lines_of(pieces: Vec<Piece>, content: &str, around: Around<'_>) -> Vec<String> {
+    let line = Scribbled::new(pieces, None, around.pitch);
+    let remark = line.remarks.join("; ");
+    match one_thing(&line, content, around) {
+        Some(Scribble::Block { block, .. }) if remark.is_empty() => vec![block.line_text(true)],
+        Some(Scribble::Block { block, .. }) => {
+            vec![format!("{}  # {remark}", block.line_text(true))]
+        }
+        Some(Scribble::Ask { lines, .. }) => lines,
+        _ => Vec::new(),
+    }
 }
 
 /// A line without its slips.

@@ -259,7 +259,10 @@ impl Cutter {
             // `30 m, rest: 60 s`, but not `Recovery: jog 20 min`.
             ':' if self.rests_behind_work() => {}
             // `lunges 3 x 10/leg`
-            '/' if self.piece.last().is_some_and(Token::is_number) && self.is_a_side() => {
+            // `planks 3 x 20 s/side`
+            '/' if (self.piece.last()).is_some_and(|last| last.is_number() || last.is_unit())
+                && self.is_a_side() =>
+            {
                 self.piece.push(Token::word("per"));
             }
             '<' | '=' | '^' => return None,
@@ -267,7 +270,7 @@ impl Cutter {
             '@' => self.piece.push(Token::word("at")),
             '&' => self.piece.push(Token::word("and")),
             // What a bracket multiplies belongs to the number: `6 x (10 m there and back)`.
-            '(' if self.piece.last() == Some(&Token::Times) => {}
+            '(' | '[' if self.piece.last() == Some(&Token::Times) => {}
             // `3(6 x 30 m)`
             '(' if self.digit(0) && before.is_some_and(|c| c.is_ascii_digit()) => {
                 self.piece.push(Token::Times);
@@ -283,6 +286,9 @@ impl Cutter {
                 let apart = spaced && self.peek(0).is_none_or(char::is_whitespace);
                 let word = matches!(self.piece.last(), Some(Token::Word { .. } | Token::Name(_)));
                 let between = word && self.digit(0);
+                if self.goes_on_with_its_unit() {
+                    return Some(());
+                }
                 if spaced && self.digit(0) && !word {
                     // It may be a minus.
                     return None;
@@ -297,7 +303,10 @@ impl Cutter {
             // `~10 min`, `_speed_`
             '~' | '_' | '\\' | '$' => {}
             c if c.is_ascii_punctuation()
-                || matches!(c, '，' | '：' | '•' | '·' | '→' | '⇒' | '…') =>
+                || matches!(
+                    c,
+                    '，' | '：' | '•' | '·' | '→' | '⇒' | '➔' | '➜' | '➡' | '⟶' | '▶' | '…'
+                ) =>
             {
                 self.end_piece();
             }
@@ -305,6 +314,29 @@ impl Cutter {
             _ => {}
         }
         Some(())
+    }
+
+    /// `10m-20m-10m`, behind the dash: a list whose unit stands behind each of its numbers. Passes the next number.
+    fn goes_on_with_its_unit(&mut self) -> bool {
+        let [.., Token::Number(_), unit] = self.piece.as_slice() else {
+            return false;
+        };
+        let Some(unit) = unit_of(&unit.lower()) else {
+            return false;
+        };
+        let tail = self.chars.get(self.at..).unwrap_or_default();
+        let digits = tail.iter().take_while(|c| c.is_ascii_digit()).count();
+        let behind = tail.iter().skip(digits).take_while(|c| c.is_alphabetic());
+        let behind: String = behind.flat_map(|c| c.to_lowercase()).collect();
+        if digits == 0 || unit_of(&behind) != Some(unit) {
+            return false;
+        }
+        let next = self.take(|c| c.is_ascii_digit());
+        self.piece.pop();
+        if let Some(Token::Number(list)) = self.piece.last_mut() {
+            *list = format!("{list}-{next}");
+        }
+        true
     }
 
     /// Whether the word at the end is that of a rest, and work stands in front of it.
@@ -423,6 +455,13 @@ impl Cutter {
                 return;
             }
         }
+        // `(10+10)`: two ways of one rep, which is no amount.
+        if self.peek(0) == Some('+') && self.digit(1) && self.is_a_sum_of_ways() {
+            self.at += 1;
+            let more = self.take(|c| c.is_ascii_digit() || c == '+');
+            self.piece.push(Token::word(&format!("{number}+{more}")));
+            return;
+        }
         self.piece.push(Token::Number(number));
         // `90"`, `10'`, right behind the number.
         if let Some(c) = self.peek(0) {
@@ -434,7 +473,31 @@ impl Cutter {
             } else if is_single_quote(c) {
                 self.at += 1;
                 self.piece.push(Token::word("min"));
+                self.seconds_behind();
             }
+        }
+    }
+
+    /// Whether a bracket closes behind the numbers of a sum, or it is one of ways: `20+20 m`.
+    fn is_a_sum_of_ways(&self) -> bool {
+        let tail = self.chars.iter().skip(self.at);
+        let behind = tail.skip_while(|c| c.is_ascii_digit() || **c == '+');
+        let behind: String = behind.take(6).collect::<String>().to_lowercase();
+        let behind = behind.trim_start();
+        let unit: String = behind.chars().take_while(|c| c.is_alphabetic()).collect();
+        behind.starts_with(')') || matches!(unit_of(&unit), Some("m" | "yd"))
+    }
+
+    /// `1'30`, behind the sign: seconds without a sign of their own.
+    fn seconds_behind(&mut self) {
+        let more = |ahead| self.peek(ahead).is_some_and(char::is_alphanumeric);
+        let signed = self
+            .peek(2)
+            .is_some_and(|c| is_double_quote(c) || is_single_quote(c));
+        if self.digit(0) && self.digit(1) && !more(2) && !signed {
+            let seconds = self.take(|c| c.is_ascii_digit());
+            self.piece
+                .extend([Token::Number(seconds), Token::word("s")]);
         }
     }
 
@@ -488,8 +551,9 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 12] = [
+        const WITH_A_SLASH: [&str; 14] = [
             "km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "b/t", "w/", "w/o", "e/s", "e/l",
+            "w/b", "w/back",
         ];
         let start = self.at;
         let mut joined = self.before().is_some_and(is_dash)
@@ -557,7 +621,13 @@ impl Cutter {
             text += &self.take(|c| c.is_ascii_digit());
         }
         // A slash between two words joins them.
-        if self.peek(0) == Some('/') && self.peek(1).is_some_and(char::is_alphabetic) {
+        let per = unit_of(&text.to_lowercase()).is_some() && {
+            self.at += 1;
+            let side = self.is_a_side();
+            self.at -= 1;
+            side
+        };
+        if self.peek(0) == Some('/') && self.peek(1).is_some_and(char::is_alphabetic) && !per {
             self.at += 1;
         }
         joined &= !text.is_empty();
@@ -605,6 +675,12 @@ pub(in crate::plan) fn list_mark(content: &str) -> Option<usize> {
         return None;
     }
     let digits = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    // A number on a key, as phones have them.
+    if let Some(words) = digits.strip_prefix("\u{fe0f}\u{20e3}")
+        && !words.trim().is_empty()
+    {
+        return Some(content.len() - words.trim_start_matches(blank).len());
+    }
     let letter = text.strip_prefix(|c: char| c.is_ascii_alphabetic());
     let behind = if text.len() - digits.len() > 2 || digits.len() == text.len() {
         letter?

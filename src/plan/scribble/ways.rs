@@ -145,7 +145,11 @@ fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
         // `pitch length`, but not half of it.
         let half = at > 0 && word(at - 1) == "half";
         let joined = is_pitch(&word(at)) && is_side(at + 1) && !half;
-        let halved = word(at) == "half" && is_pitch(&word(at + 1)) && !is_side(at + 2);
+        let part = matches!(
+            word(at).as_str(),
+            "half" | "quarter" | "three-quarter" | "full"
+        );
+        let halved = part && is_pitch(&word(at + 1)) && !is_side(at + 2);
         of.then_some((at, at + 3 + article))
             .or((joined || halved).then_some((at, at + 2)))
     })?;
@@ -155,6 +159,8 @@ fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
     let length_m = match () {
         () if lower.contains("width") => size.width_m,
         () if lower.contains("lap") => lap_m,
+        () if lower.contains("three-quarter") => 0.75 * size.length_m,
+        () if lower.contains("quarter") => 0.25 * size.length_m,
         () if lower.contains("half") => size.length_m / 2.0,
         () => size.length_m,
     };

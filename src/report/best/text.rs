@@ -4,26 +4,63 @@ use std::fmt::Write as _;
 
 use crate::progress::{Best, Outcome, Point, Record};
 use crate::report::day_words::{athlete, full_day, interval, speed_interval};
-use crate::report::layout::{count, hanging, left, right, short};
+use crate::report::layout::{count, cut, hanging, left, right, short};
 use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
+/// Columns of a name in a squad.
+const NAME: usize = 24;
 /// Most rows of the history; real gains are always among them.
 const MOST: usize = 12;
 
-/// Writes the bests.
+/// Writes the bests of one athlete, or of several: a line each first, and what holds of all of them once.
 #[must_use]
-pub fn render(best: &Best<'_>) -> String {
+pub fn render(bests: &[Best<'_>]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    if bests.len() > 1 {
+        parts.push(overview(bests));
+    }
+    parts.extend(bests.iter().map(one));
+    if bests.iter().any(|best| best.top_speed_m_s.is_some()) {
+        parts.push(notes());
+    }
+    parts.join("\n")
+}
+
+fn one(best: &Best<'_>) -> String {
     let mut out = first(best);
-    let Some(_) = best.top_speed_m_s else {
-        return out;
-    };
-    out += &sprints(best);
-    out.push('\n');
-    out += &history(best);
-    out.push('\n');
-    out += &notes();
+    if best.top_speed_m_s.is_some() {
+        out += &sprints(best);
+        out.push('\n');
+        out += &history(best);
+    }
+    out
+}
+
+/// The top speeds of a squad, a line each.
+fn overview(bests: &[Best<'_>]) -> String {
+    let speeds = bests.first().map(|best| best.speeds).unwrap_or_default();
+    let mut out = format!(
+        "{}  best top speed, {}\n",
+        left("athlete", NAME),
+        speeds.sign()
+    );
+    for best in bests {
+        let told = best.top_speed_m_s.map_or_else(
+            || "–".to_owned(),
+            |top| {
+                format!(
+                    "{}  {}  {}",
+                    left(&speed_interval(Some(top.value), speeds), 18),
+                    left(&full_day(top.date), 11),
+                    rate(&top)
+                )
+            },
+        );
+        let name = cut(&athlete(best.athlete), NAME);
+        let _ = writeln!(out, "{}  {told}", left(&name, NAME));
+    }
     out
 }
 
@@ -101,7 +138,7 @@ fn history(best: &Best<'_>) -> String {
     let shown = |at: usize, point: &Point| at >= skipped || is_mark(point);
     let speeds = best.speeds;
     let head = format!("top speed by recording, {}", speeds.sign());
-    let mut out = format!("{head}  against the mark before\n");
+    let mut out = format!("{head}         against the mark before\n");
     let mut left_out = 0;
     for (at, point) in best.history.iter().enumerate() {
         if !shown(at, point) {
@@ -111,11 +148,13 @@ fn history(best: &Best<'_>) -> String {
         let change = point.change.map_or_else(String::new, |change| {
             format!("{:+.2}", speeds.of(change.difference.value))
         });
+        // One who changes the receiver compares two of them.
         let line = format!(
-            "{}  {}{}  {}",
+            "{}  {}{}{}  {}",
             left(&full_day(point.record.date), 11),
             left(&speed_interval(Some(point.record.value), speeds), 18),
-            right(&change, 6),
+            right(&rate(&point.record), 7),
+            right(&change, 7),
             outcome(point, speeds)
         );
         out += line.trim_end();

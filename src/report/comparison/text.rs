@@ -160,20 +160,29 @@ fn line(row: &Row, other: usize, speeds: SpeedUnit) -> String {
 }
 
 fn number(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
-    match q.decimals() {
+    let text = match q.decimals() {
         0 => thousands(value),
         decimals if q.is_speed() => {
-            format!("{:.*}", speeds.decimals(decimals), speeds.of(value) + 0.0)
+            format!("{:.*}", speeds.decimals(decimals), speeds.of(value))
         }
-        decimals => format!("{:.decimals$}", value + 0.0),
+        decimals => format!("{value:.decimals$}"),
+    };
+    // What rounds to nothing has no sign.
+    if is_zero(&text) {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
     }
+}
+
+fn is_zero(text: &str) -> bool {
+    text.chars().all(|c| matches!(c, '0' | '.' | '-'))
 }
 
 fn signed(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
     let text = number(q, speeds, value);
-    let zero = text.chars().all(|c| matches!(c, '0' | '.' | '-'));
-    if zero {
-        text.trim_start_matches('-').to_owned()
+    if is_zero(&text) {
+        text
     } else if value > 0.0 {
         format!("+{text}")
     } else {

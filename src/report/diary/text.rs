@@ -330,6 +330,14 @@ fn source(recording: &Recording, trace_kept: bool) -> String {
         if trace_kept { "kept" } else { "not kept" }
     );
     out += &hanging("reviewed   ", &reviewed, COLUMNS);
+    if let Some(device) = &recording.device {
+        let known = format!(
+            "{}; the diary judges it by its earlier recordings too, so a review of the file alone may differ by some metres and \
+             hundredths",
+            safe(device)
+        );
+        out += &hanging("device     ", &known, COLUMNS);
+    }
     for line in recording.settings.lines() {
         let _ = writeln!(out, "           {}", safe(line));
     }

@@ -168,7 +168,7 @@ fn headline(plan: &PlanReview) -> String {
 
 /// The block as it is called in a line.
 pub(super) fn name(block: &BlockReview) -> String {
-    let name = block.name.as_deref().unwrap_or(block.category.word());
+    let name = words::block_name(block.category, block.name.as_deref());
     format!("{} {name}", block.index)
 }
 

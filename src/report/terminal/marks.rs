@@ -4,6 +4,7 @@ use crate::report::layout::{cut, hanging, left, safe, width};
 use crate::report::marks::{self, Facts};
 use crate::report::terminal::style::{BAD, DOUBT, GOOD, STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
+use crate::report::words;
 use crate::review::Reached;
 use crate::review::mark::{Marks, Run};
 use crate::session::Session;
@@ -104,11 +105,7 @@ fn name(facts: &Facts<'_>, block: Option<usize>) -> String {
     };
     let block =
         (facts.planned).and_then(|(_, plan)| plan.blocks.iter().find(|block| block.index == index));
-    let name = block.map(|b| {
-        b.name
-            .as_deref()
-            .map_or_else(|| b.category.word().to_owned(), safe)
-    });
+    let name = block.map(|b| words::block_name(b.category, b.name.as_deref().map(safe).as_deref()));
     format!("{index} {}", cut(&name.unwrap_or_default(), NAME))
 }
 

@@ -27,6 +27,9 @@ fn drills_are_listed_followed_and_held_beside_each_other() -> Outcome {
         "edge of the area to halfway (speed, 40 m)",
         "9 times, last on 17 Mar 2026: Ife, Jonna, Mika",
     ]);
+    bench
+        .run("drill --diary d.db")?
+        .done(&["2 drills in the diary"]);
     let ran = bench.run("drill --diary d.db --athlete Ife channel")?;
     ran.could_not(&[
         "no drill of \"Ife\" called \"channel\"",
@@ -56,7 +59,6 @@ fn drills_are_listed_followed_and_held_beside_each_other() -> Outcome {
     bench
         .run("drill --list --diary d.db --today 2026-03-10")?
         .done(&["6 times, last on 10 Mar 2026"]);
-    bench.run("drill --diary d.db")?.wrong_usage(&["<NAME>"]);
     bench.run("schema drills")?.done(&["repledger/drills/1"]);
     bench.run("schema grid")?.done(&["repledger/grid/1"]);
     Ok(())

@@ -46,15 +46,11 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = DRILL_EXAMPLES)]
 pub struct Drill {
-    /// Which, in small or capital letters
-    #[arg(
-        value_name = "NAME",
-        required_unless_present = "list",
-        conflicts_with = "list"
-    )]
+    /// Which, in small or capital letters; without it the drills are listed
+    #[arg(value_name = "NAME", conflicts_with = "list")]
     pub name: Option<String>,
 
-    /// List the drills, how often and by whom each was done
+    /// List the drills, how often and by whom each was done, as without a name
     #[arg(long)]
     pub list: bool,
 
@@ -66,7 +62,7 @@ pub struct Drill {
     pub json: bool,
 
     /// Write the account, the JSON and the picture into this folder
-    #[arg(long, value_name = "DIR", conflicts_with = "list")]
+    #[arg(long, value_name = "DIR", requires = "name")]
     pub out: Option<PathBuf>,
 
     #[command(flatten)]

@@ -20,8 +20,7 @@ pub fn run(typed: &args::progress::Best, printer: &mut Printer) -> anyhow::Resul
         .map(|athlete| progress::best(&log, athlete, loaded.today))
         .collect();
     let json = report::best::json::render(&bests)?;
-    let texts: Vec<String> = bests.iter().map(report::best::text::render).collect();
-    let text = texts.join("\n");
+    let text = report::best::text::render(&bests);
     if let Some(wanted) = wanted {
         let drawn = bests.iter().map(figure::best);
         let drawn = drawn.collect::<Result<Vec<_>, _>>()?;

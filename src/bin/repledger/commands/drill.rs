@@ -20,8 +20,9 @@ const LISTED: usize = 12;
 pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
     let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
     let diary = typed.from.diary.open()?;
+    let list = typed.name.is_none();
     // A list is of everybody unless one is named.
-    let one = match (&typed.whose.athlete, typed.list || typed.whose.all) {
+    let one = match (&typed.whose.athlete, list || typed.whose.all) {
         (None, true) => None,
         (named, _) => Some(log::chosen(diary.athletes()?, named.as_deref())?),
     };
@@ -42,7 +43,7 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
         drills.retain(|drill| drill.is_called(name));
     }
     let json = report::drill::json::render(&drills)?;
-    let text = if typed.list {
+    let text = if list {
         report::drill::text::list(&drills)
     } else {
         let each: Vec<String> = (drills.iter())

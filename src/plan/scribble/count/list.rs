@@ -1,8 +1,8 @@
 //! Numbers in a row: lists with commas, and a half that is told in words.
 
 use super::place::is_measured;
-use crate::plan::scribble::gait;
 use crate::plan::scribble::token::{Piece, Token, lower, number, phrase_at, unit};
+use crate::plan::scribble::{gait, kind};
 
 /// `10, 20, 30 m` and `10 m, 20 m, 30 m`: a rep each.
 pub(super) fn join_pieces(pieces: &mut Vec<Piece>) {
@@ -47,7 +47,17 @@ fn join_lengths(pieces: &mut Vec<Piece>) {
             .any(|token| token.lower() == "over" || gait::is_gait(&token.lower()))
     });
     let same = |piece: &&Piece| piece.len() == 2 && length(piece) == Some(unit);
-    let last = first + pieces.iter().skip(first + 1).take_while(same).count();
+    let mut last = first + pieces.iter().skip(first + 1).take_while(same).count();
+    // `10 m, 20 m, 30 m sprints`
+    let named = pieces.get(last + 1).is_some_and(|piece| {
+        let own = piece.get(..2).is_some_and(|own| same(&&own.to_vec()));
+        let words = piece
+            .iter()
+            .skip(2)
+            .all(|token| kind::is_counted(&token.lower()));
+        own && piece.len() > 2 && words
+    });
+    last += usize::from(named);
     if last < first + 2 || over {
         return;
     }

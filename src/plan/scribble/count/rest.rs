@@ -5,7 +5,7 @@ use super::place::{begins_rest, is_time, is_timed_rest, is_way, part};
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, lower, text_of, unit, whole};
+use crate::plan::scribble::token::{Piece, Token, lower, number, text_of, unit, whole};
 
 /// `10 s rest 50 s`: the word belongs to the time behind it, so it begins a piece.
 pub(super) fn rest_between_times(pieces: &mut Vec<Piece>) {
@@ -196,7 +196,10 @@ pub(in crate::plan::scribble) fn time_behind(pieces: &mut Vec<Piece>) {
         let dosed = match piece.get(..at) {
             Some([.., Token::Times, Token::Number(_), word]) => {
                 // `3 x 1 min 30 s` is one time.
-                !(unit_of(&word.lower()) == Some("min") && unit(piece, at + 1) == Some("s"))
+                let within = number(piece, at).is_some_and(|seconds| seconds < 60.0);
+                !(within
+                    && unit_of(&word.lower()) == Some("min")
+                    && unit(piece, at + 1) == Some("s"))
                     && unit_of(&word.lower()).is_some()
             }
             Some([.., Token::Times, Token::Number(_)] | [.., Token::Number(_), Token::Percent]) => {

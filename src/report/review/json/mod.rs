@@ -411,7 +411,8 @@ struct Set {
     rest_after_verdict: Option<&'static str>,
     /// `rest_after_s` with its interval, s.
     rest_after_interval_s: Option<Interval>,
-    /// Fading over the set: 100 (1 - mean of the peak speeds / best of them), from three like-for-like reps on.
+    /// Fading over the set: 100 (1 - mean of the peak speeds / best of them), from three like-for-like reps on; of speed,
+    /// resistance and strength, else null.
     decrement_percent: Option<f64>,
     /// How many reps of the set were done, also where it is open which; null where the plan does not fit.
     reps_done: Option<Interval>,
@@ -679,7 +680,7 @@ impl<'a> Block<'a> {
             start_s: block.start_s.and_then(time),
             end_s: block.end_s.and_then(time),
             sets: (block.sets.iter())
-                .map(|set| Set::of(set, mark_m_s))
+                .map(|set| Set::of(set, mark_m_s, can_fade(block.category)))
                 .collect(),
             reached: asked.map(Asked::of),
         }
@@ -702,8 +703,16 @@ impl Asked {
     }
 }
 
+/// Whether what falls from rep to rep is fading: the peak of a game, or of work with the ball, is whatever its run of the day was.
+fn can_fade(category: Category) -> bool {
+    matches!(
+        category,
+        Category::Speed | Category::Resistance | Category::Strength
+    )
+}
+
 impl Set {
-    fn of(set: &SetReview, mark_m_s: Option<Measured>) -> Self {
+    fn of(set: &SetReview, mark_m_s: Option<Measured>, fades: bool) -> Self {
         Self {
             index: set.index,
             rest_after_s: set.rest_after_s.and_then(|r| time(r.value)),
@@ -715,6 +724,7 @@ impl Set {
             rest_after_interval_s: maybe(set.rest_after_s, TIME_DECIMALS),
             decrement_percent: set
                 .decrement_percent
+                .filter(|_| fades)
                 .and_then(|p| rounded(p, SHARE_DECIMALS)),
             reps_done: set.reps_done.and_then(|m| interval(m, 0)),
         }

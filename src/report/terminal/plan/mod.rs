@@ -199,8 +199,8 @@ fn fading(review: &PlanReview, fades: &[Fade], speeds: SpeedUnit) -> String {
 
 /// The name of a block, fit to be shown, else its category.
 fn name(block: &BlockReview) -> String {
-    let name = block.name.as_deref().map(safe).filter(|n| !n.is_empty());
-    name.unwrap_or_else(|| block.category.word().to_owned())
+    let name = block.name.as_deref().map(safe);
+    words::block_name(block.category, name.as_deref())
 }
 
 /// `4 channel runs, set 2`: where a rep or a rest belongs.

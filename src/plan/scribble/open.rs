@@ -1,0 +1,512 @@
+//! Words that leave open what is meant, each meaning of which is offered: `rest 60`, `w/b`, `3 x max`, `30 m (5)`.
+
+use super::ask::SHOWN;
+use super::kind::kind_of;
+use super::meaning::{Around, Scribble};
+use super::phrase::counts;
+use super::slip::lines_of;
+use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
+use crate::plan::Category;
+use crate::plan::near::is_one_of;
+use crate::plan::word::is_double_quote;
+
+/// From here on a way without its unit written out is no rep, m: `3 x 30 k`.
+const FAR_KM: f64 = 10.0;
+/// Said of a rest without a unit.
+pub(in crate::plan) const NO_UNIT: &str = "has no unit";
+/// Below it a rest without a unit is in minutes.
+const LEAST_S: f64 = 10.0;
+
+/// What is open in a line, and the pieces as they may be meant, the likelier first.
+struct Open {
+    message: String,
+    written: String,
+    meant: Vec<Vec<Piece>>,
+    /// So many rounds of what is meant first are offered as well.
+    rounds: Option<u32>,
+    /// All that is meant is done one after the other.
+    in_turn: bool,
+}
+
+impl Open {
+    fn new(message: String, written: String, meant: Vec<Vec<Piece>>) -> Self {
+        Self {
+            message,
+            written,
+            meant,
+            rounds: None,
+            in_turn: false,
+        }
+    }
+}
+
+/// Asks about the first thing that is open. `None` where nothing is, or no meaning of it makes a line.
+pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Option<Scribble> {
+    let open = to_the_utmost(pieces)
+        .or_else(|| far(pieces))
+        .or_else(|| four_levels(pieces))
+        .or_else(|| a_speed_each(pieces))
+        .or_else(|| walk_or_ball(pieces))
+        .or_else(|| time_behind_a_count(pieces))
+        .or_else(|| on_a_time(pieces))
+        .or_else(|| ways_of_one_rep(pieces))
+        .or_else(|| left_and_right(pieces))
+        .or_else(|| time_at_the_end(pieces))
+        .or_else(|| rests_without_a_unit(pieces))?;
+    let mut each = (open.meant.into_iter()).map(|pieces| lines_of(pieces, content, around));
+    let mut lines = Vec::new();
+    if open.in_turn {
+        let each: Vec<Vec<String>> = each.collect();
+        let least = each.iter().map(Vec::len).min()?;
+        for index in 0..least {
+            let row: Vec<&str> = (each.iter())
+                .filter_map(|lines| Some(lines.get(index)?.as_str()))
+                .collect();
+            lines.push(row.join("\n"));
+        }
+    } else {
+        if let Some(rounds) = open.rounds {
+            let rows = each.next()?.into_iter().filter(|_| !around.inside);
+            lines.extend(rows.map(|line| format!("{rounds} rounds of\n  {line}")));
+        }
+        lines.extend(each.flatten());
+    }
+    let mut seen: Vec<String> = Vec::new();
+    for line in lines {
+        if !seen.contains(&line) {
+            seen.push(line);
+        }
+    }
+    seen.truncate(SHOWN);
+    (!seen.is_empty()).then_some(Scribble::Ask {
+        message: open.message,
+        written: Some(open.written),
+        lines: seen,
+    })
+}
+
+/// The pieces with what stands at a place of one of them replaced.
+fn with(pieces: &[Piece], index: usize, at: std::ops::Range<usize>, put: &[Token]) -> Vec<Piece> {
+    let mut out = pieces.to_vec();
+    if let Some(piece) = out.get_mut(index) {
+        piece.splice(at, put.iter().cloned());
+    }
+    out.retain(|piece| !piece.is_empty());
+    out
+}
+
+/// The first place of the pieces where something stands.
+fn find<T>(
+    pieces: &[Piece],
+    at: impl Fn(&[Token], usize) -> Option<T>,
+) -> Option<(usize, usize, T)> {
+    (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        (0..piece.len()).find_map(|place| Some((index, place, at(piece, place)?)))
+    })
+}
+
+/// `press-ups 3 x max`, `pull-ups to failure x 3`: as many as one can, which is no amount.
+fn to_the_utmost(pieces: &[Piece]) -> Option<Open> {
+    const UTMOST: &str = "max, maximum, failure, exhaustion, amrap";
+    let kind = kind_of(&pieces.concat());
+    let amounts: &[(&str, &str)] = match () {
+        () if kind.is(Category::Gym) || kind.is(Category::Technical) => {
+            &[("10", "reps"), ("30", "s")]
+        }
+        () if kind.is(Category::Speed) => &[("30", "m")],
+        () => &[("30", "s"), ("30", "m")],
+    };
+    let amount =
+        |(amount, unit): &(&str, &str)| [Token::Number((*amount).to_owned()), Token::word(unit)];
+    let flat_out = || ["flat", "out"].map(Token::word).to_vec();
+    let message = |written: &str| format!("`{written}` does not say how much");
+    let behind = find(pieces, |piece, at| {
+        let counted = at > 1 && piece.get(at - 1) == Some(&Token::Times);
+        let ends = piece.get(at + 1).is_none() || seconds(piece, at + 1).is_some();
+        let word = is_one_of(&lower(piece, at), UTMOST);
+        (counted && number(piece, at - 2).is_some() && word && ends).then_some(())
+    });
+    if let Some((index, at, ())) = behind {
+        let piece = pieces.get(index)?;
+        let written = text_of(piece.get(at - 2..=at)?);
+        let rest = piece.get(at + 1..)?.to_vec();
+        let meant = (amounts.iter())
+            .map(|each| {
+                let mut out = with(pieces, index, at..piece.len(), &amount(each));
+                out.insert(index + 1, flat_out());
+                out.insert(index + 2, rest.clone());
+                out.retain(|piece| !piece.is_empty());
+                out
+            })
+            .collect();
+        return Some(Open::new(message(&written), written, meant));
+    }
+    // What is lifted so: a sprint flat out is run over its way.
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let numbers = piece.iter().filter(|token| token.is_number()).count();
+        let last = matches!(piece.get(at..), Some([Token::Times, Token::Number(_)]));
+        let said = piece.iter().any(|token| is_one_of(&token.lower(), UTMOST));
+        (last && numbers == 1 && said && kind.is(Category::Gym)).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let written = text_of(piece);
+    let sets = piece.get(at + 1)?.clone();
+    let named: Vec<Token> = (piece.iter().take(at))
+        .filter(|token| !is_one_of(&token.lower(), "max, maximum"))
+        .cloned()
+        .collect();
+    let meant = (amounts.iter())
+        .map(|each| {
+            let dose = [
+                named.clone(),
+                vec![sets.clone(), Token::Times],
+                amount(each).to_vec(),
+            ];
+            let mut out = with(pieces, index, 0..piece.len(), &dose.concat());
+            out.insert(index + 1, flat_out());
+            out
+        })
+        .collect();
+    Some(Open::new(message(&written), written, meant))
+}
+
+/// `speed 3 x 30 k`
+fn far(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let counted = at > 0 && piece.get(at - 1) == Some(&Token::Times);
+        let far = number(piece, at).is_some_and(|way| way >= FAR_KM);
+        (counted && far && is_one_of(&lower(piece, at + 1), "k, km, kms")).then_some(())
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..at + 2)?);
+    let metres = with(pieces, index, at + 1..at + 2, &[Token::word("m")]);
+    let message = format!("`{written}` is far for a rep; metres are usual");
+    Some(Open::new(message, written, vec![metres, pieces.to_vec()]))
+}
+
+/// `2 x 3 x 4 x 20 m`: rounds of sets of reps, or all sets in one.
+fn four_levels(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, (rounds, sets)) = find(pieces, |piece, at| {
+        let times = |at: usize| piece.get(at) == Some(&Token::Times);
+        let level = |at: usize| whole(piece, at).filter(|count| (1..100).contains(count));
+        let (rounds, sets) = (level(at)?, level(at + 2)?);
+        let reps = level(at + 4).is_some() && number(piece, at + 6).is_some();
+        (times(at + 1) && times(at + 3) && times(at + 5) && reps).then_some((rounds, sets))
+    })?;
+    let piece = pieces.get(index)?;
+    let end = at + 7 + usize::from(unit(piece, at + 7).is_some());
+    let written = text_of(piece.get(at..end)?);
+    let inner = with(pieces, index, at..at + 2, &[]);
+    let all = [Token::Number((rounds * sets).to_string())];
+    let all = with(pieces, index, at..at + 3, &all);
+    Some(Open {
+        rounds: Some(rounds),
+        ..Open::new(
+            format!("`{written}` has more than sets and reps"),
+            written,
+            vec![inner, all],
+        )
+    })
+}
+
+/// `4 x 60 m at 70/80/90/100%`: a speed for each rep, of which a block has one.
+fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, shares) = find(pieces, |piece, at| {
+        let Token::Number(text) = piece.get(at)? else {
+            return None;
+        };
+        let shares: Vec<String> = (text.split(['/', '-', ',', '\u{2013}']))
+            .map(str::to_owned)
+            .collect();
+        let percent = piece.get(at + 1) == Some(&Token::Percent);
+        (percent && shares.len() > 2 && shares.iter().all(|share| share.parse::<f64>().is_ok()))
+            .then_some(shares)
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..at + 2)?);
+    let message = format!("`{written}` are several speeds; the reps of a block have one");
+    // So many reps at each, where they can be shared out.
+    let (dose, count, reps) = find(pieces, |piece, at| {
+        let counted = piece.get(at + 1) == Some(&Token::Times) && number(piece, at + 2).is_some();
+        whole(piece, at).filter(|_| counted)
+    })?;
+    let many = u32::try_from(shares.len()).ok()?;
+    let each = reps / many;
+    if each == 0 || reps % many != 0 {
+        return None;
+    }
+    let meant = (shares.into_iter())
+        .map(|share| {
+            let put = [Token::Number(share)];
+            let out = with(pieces, index, at..at + 1, &put);
+            with(
+                &out,
+                dose,
+                count..count + 1,
+                &[Token::Number(each.to_string())],
+            )
+        })
+        .collect();
+    Some(Open {
+        in_turn: true,
+        ..Open::new(message, written, meant)
+    })
+}
+
+/// `6 x 20+20 m`: two ways of one rep, there and back where they are alike.
+fn ways_of_one_rep(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ways) = find(pieces, |piece, at| {
+        let ways: Option<Vec<u32>> = (lower(piece, at).split('+'))
+            .map(|way| way.parse().ok())
+            .collect();
+        let measured = matches!(unit(piece, at + 1), Some("m" | "yd"));
+        ways.filter(|ways| measured && ways.len() > 1)
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..at + 2)?);
+    let sum = Token::Number(ways.iter().sum::<u32>().to_string());
+    let mut meant = vec![with(pieces, index, at..at + 1, &[sum])];
+    if let [one, other] = ways.as_slice()
+        && one == other
+    {
+        let unit = pieces.get(index)?.get(at + 1)?.clone();
+        let words = ["there", "and", "back"].map(Token::word);
+        let put = [vec![Token::Number(one.to_string()), unit], words.to_vec()].concat();
+        meant.insert(0, with(pieces, index, at..at + 2, &put));
+    }
+    let message = format!("`{written}` may be run with a turn, or straight on");
+    Some(Open::new(message, written, meant))
+}
+
+/// `2 x 10 passes L/R`: so many on each side, or in turn.
+fn left_and_right(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let both = [lower(piece, at), lower(piece, at + 1)].join("/");
+        is_one_of(&both, "l/r, r/l, left/right, right/left").then_some(())
+    })?;
+    if !pieces.iter().any(|piece| counts(piece)) {
+        return None;
+    }
+    let written = text_of(pieces.get(index)?.get(at..at + 2)?).replace(' ', "/");
+    let without = with(pieces, index, at..at + 2, &[]);
+    let mut each = without.clone();
+    let dose = (each.iter_mut()).find(|piece| counts(piece))?;
+    dose.extend(["each", "side"].map(Token::word));
+    let message = format!("`{written}` may be so many on each side, or in all");
+    Some(Open::new(message, written, vec![each, without]))
+}
+
+/// `2 x 6 x 20 m, 40 s rest, 3 min`: between sets, or behind the block.
+fn time_at_the_end(pieces: &[Piece]) -> Option<Open> {
+    let (last, ahead) = pieces.split_last()?;
+    let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
+    let sets = ahead.iter().any(|piece| times(piece) == 2);
+    let rests = |piece: &Piece| {
+        let timed = (0..piece.len()).any(|at| seconds(piece, at).is_some());
+        timed
+            && piece
+                .iter()
+                .any(|token| is_one_of(&token.lower(), "rest, recovery, rec, r, off"))
+    };
+    if last.len() != 2 || seconds(last, 0).is_none() || !sets || !ahead.last().is_some_and(rests) {
+        return None;
+    }
+    let written = text_of(last);
+    let between = [last.clone(), ["between", "sets"].map(Token::word).to_vec()].concat();
+    let then = [vec![Token::word("then")], last.clone()].concat();
+    let meant = [between, then].map(|rest| [ahead.to_vec(), vec![rest]].concat());
+    let message = format!("`{written}` may lie between the sets, or behind the block");
+    Some(Open::new(message, written, meant.to_vec()))
+}
+
+/// `8 x 15 m, w/b`
+fn walk_or_ball(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        (lower(piece, at) == "w/b").then_some(())
+    })?;
+    let meant = [["walk", "back"], ["with", "ball"]].map(|words| {
+        let mut out = with(pieces, index, at..at + 1, &[]);
+        // Where it stood alone, its piece is gone.
+        let behind = (index + 1).min(out.len());
+        out.insert(behind, words.map(Token::word).to_vec());
+        out
+    });
+    let message = "`w/b` may be `walk back` or `with ball`".to_owned();
+    Some(Open::new(message, "w/b".to_owned(), meant.to_vec()))
+}
+
+/// `sprint the diagonals x 6 60 s`: a rest behind so many, or the time of each.
+fn time_behind_a_count(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let counted = at > 1
+            && piece.get(at - 1) == Some(&Token::Times)
+            && matches!(piece.get(at - 2), Some(Token::Word { .. }))
+            && unit(piece, at - 2).is_none();
+        let timed = whole(piece, at).is_some() && seconds(piece, at + 1).is_some();
+        (counted && timed && at + 3 == piece.len()).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let time = piece.get(at + 1..)?.to_vec();
+    let written = text_of(&time);
+    let mut rested = with(pieces, index, at + 1..at + 3, &[]);
+    rested.insert(
+        index + 1,
+        [vec![Token::word("rest")], time.clone()].concat(),
+    );
+    let dose = [vec![piece.get(at)?.clone(), Token::Times], time].concat();
+    let worked = with(pieces, index, at - 1..at + 3, &dose);
+    let message = format!("`{written}` may be the rest, or how long each takes");
+    Some(Open::new(message, written, vec![rested, worked]))
+}
+
+/// `10 x 20 m on 30 s`: one sets off so often.
+fn on_a_time(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, length) = find(pieces, |piece, at| {
+        let on = at > 0 && lower(piece, at) == "on" && seconds(piece, at - 2.min(at)).is_none();
+        let length = usize::from(lower(piece, at + 1) == "the") + 1;
+        let timed = seconds(piece, at + length).is_some() && at + length + 2 == piece.len();
+        let ahead = piece.get(..at).unwrap_or_default();
+        (on && timed && ahead.contains(&Token::Times) && counts(ahead)).then_some(length)
+    })?;
+    let time = pieces.get(index)?.get(at + length..)?.to_vec();
+    let written = text_of(pieces.get(index)?.get(at..)?);
+    let meant = ["every", "rest"].map(|word| {
+        let mut out = with(pieces, index, at..at + length + 2, &[]);
+        out.insert(index + 1, [vec![Token::word(word)], time.clone()].concat());
+        out
+    });
+    let message = format!("`{written}` may be when each begins, or the rest");
+    Some(Open::new(message, written, meant.to_vec()))
+}
+
+/// `rest 60`, `R2`, `rest 1m`, `rest 1.30`: seconds or minutes, as is usual for so many.
+fn rests_without_a_unit(pieces: &[Piece]) -> Option<Open> {
+    if !pieces.iter().any(|piece| counts(piece)) {
+        return None;
+    }
+    let mut out = pieces.to_vec();
+    let mut first = None;
+    for piece in &mut out {
+        let mut at = 1;
+        while at < piece.len() {
+            if let Some((taken, put, usual)) = rest_without_a_unit(piece, at) {
+                let written = text_of(piece.get(at - 1..at + taken).unwrap_or_default());
+                first.get_or_insert((written, usual));
+                piece.splice(at..at + taken, put);
+            }
+            at += 1;
+        }
+    }
+    let (written, usual) = first?;
+    let message = format!("`{written}` {NO_UNIT}; {usual} are usual");
+    Some(Open::new(message, written, vec![out]))
+}
+
+/// How many tokens a rest without a unit takes at a place, the time in their place, and what is usual.
+fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2], &'static str)> {
+    let led = is_one_of(
+        &lower(piece, at - 1),
+        "r, rest, rests, rec, recovery, pause, break, sr",
+    );
+    let Token::Number(text) = piece.get(at)? else {
+        return None;
+    };
+    let metres = usize::from(matches!(lower(piece, at + 1).as_str(), "m"));
+    let behind = lower(piece, at + 1 + metres);
+    let ends = piece.get(at + 1 + metres).is_none() || is_one_of(&behind, "between, r, rest, rec");
+    if !led || !ends {
+        return None;
+    }
+    let time = |time: String, unit: &str| [Token::Number(time), Token::word(unit)];
+    // `1.30` is how a watch shows it.
+    let clock = text
+        .split_once(['.', ','])
+        .filter(|(_, part)| part.len() == 2);
+    if let Some((minutes, part)) = clock {
+        let (minutes, part): (u32, u32) = (minutes.parse().ok()?, part.parse().ok()?);
+        let fits = minutes < 60 && part < 60;
+        let seconds = time((60 * minutes + part).to_string(), "s");
+        return fits.then_some((1 + metres, seconds, "minutes and seconds"));
+    }
+    let value = number(piece, at).filter(|value| *value > 0.0)?;
+    let (unit, usual) = if value < LEAST_S {
+        ("min", "minutes")
+    } else if metres == 0 {
+        ("s", "seconds")
+    } else {
+        return None;
+    };
+    Some((1 + metres, time(text.clone(), unit), usual))
+}
+
+/// `30 m sprints (5)`: a number alone in brackets may be how often. The line with it so, and the bracket.
+pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
+    let (ahead, behind) = content.split_once('(')?;
+    let (within, after) = behind.split_once(')')?;
+    let alone = within
+        .trim()
+        .parse::<u32>()
+        .is_ok_and(|count| (2..=60).contains(&count));
+    let counted = |text: &str| {
+        let (pieces, _) = super::token::cut(text)?;
+        Some(pieces.iter().any(|piece| counts(piece)))
+    };
+    let first =
+        !after.contains('(') && counted(ahead) == Some(false) && counted(after) == Some(false);
+    let measured = super::token::cut(ahead)?.0.iter().any(|piece| {
+        (piece.windows(2))
+            .any(|two| matches!(two, [number, unit] if number.is_number() && unit.is_unit()))
+    });
+    (alone && first && measured).then(|| {
+        (
+            format!("{ahead}x {}{after}", within.trim()),
+            format!("({within})"),
+        )
+    })
+}
+
+/// `rest 1.30 min`: 1 min 30 s, as a watch shows it, or hundredths of a minute. The line as both, and the time as it was written.
+pub(super) fn hundredths(content: &str) -> Option<([String; 2], String)> {
+    let chars: Vec<(usize, char)> = content.char_indices().collect();
+    let digit = |at: usize| chars.get(at).is_some_and(|(_, c)| c.is_ascii_digit());
+    let (from, to) = (0..chars.len()).find_map(|at| {
+        let alone = at == 0
+            || !chars.get(at - 1).is_some_and(|(_, c)| {
+                c.is_alphanumeric() || matches!(c, '.' | ',' | ':' | '-' | '/')
+            });
+        let mark = at + 1 + usize::from(digit(at + 1));
+        let comma = chars.get(mark).is_some_and(|(_, c)| matches!(c, '.' | ','));
+        (alone && digit(at) && comma && digit(mark + 1) && digit(mark + 2) && !digit(mark + 3))
+            .then_some((at, mark + 3))
+    })?;
+    let place = |at: usize| chars.get(at).map_or(content.len(), |(place, _)| *place);
+    let tail = content.get(place(to)..)?;
+    let blanks = tail.len() - tail.trim_start().len();
+    let word: String = tail
+        .trim_start()
+        .chars()
+        .take_while(|c| c.is_alphabetic())
+        .collect();
+    if crate::plan::phrase::unit_of(&word.to_lowercase()) != Some("min") {
+        return None;
+    }
+    let (minutes, part) = content
+        .get(place(from)..place(to))?
+        .split_once(['.', ','])?;
+    let (minutes, part): (u32, u32) = (minutes.parse().ok()?, part.parse().ok()?);
+    // `1.50 min` may be as well; `1.75 min` shows no watch.
+    if part == 0 || part >= 60 {
+        return None;
+    }
+    let end = place(to) + blanks + word.len();
+    let ahead = content.get(..place(from))?;
+    let behind = content.get(end..)?;
+    // `4.30 min/km` is a pace, and a name in quotes is no time.
+    let quoted = ahead.chars().filter(|c| is_double_quote(*c)).count() % 2 == 1;
+    if behind.starts_with('/') || quoted {
+        return None;
+    }
+    let seconds = [
+        60.0 * f64::from(minutes) + f64::from(part),
+        60.0 * f64::from(minutes) + 0.6 * f64::from(part),
+    ];
+    let lines = seconds.map(|seconds| format!("{ahead}{seconds} s{behind}"));
+    Some((lines, content.get(place(from)..end)?.to_owned()))
+}
