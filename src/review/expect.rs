@@ -73,13 +73,30 @@ pub(super) fn share_of_top(distance_m: f64, top_m_s: f64) -> f64 {
 /// itself here: so only half of it is expected.
 const WITH_BALL: f64 = 0.95;
 
-/// The peak speed to expect, with the standard deviation in m/s.
+/// A run of up to 20 s, m/s, and how fast a longer one is that the plan gives a length.
+const SHORT_RUN_M_S: f64 = 5.5;
+const RUN_M_S: f64 = 4.5;
+/// Up to this time a run is a short one, s; of longer ones speed falls with this power of the time. All out it is 0.06 (Riegel 1981,
+/// American Scientist 69:285, exponent from memory); reps are run with something left.
+const SHORT_RUN_S: f64 = 20.0;
+const FALLS_WITH: f64 = 0.12;
+
+/// The peak of a longer run. Who sprints slower runs slower, but not by as much.
+fn run(top_m_s: f64, time_s: Option<f64>) -> Guess {
+    let times = time_s.map_or(1.0, |s| s.max(SHORT_RUN_S) / SHORT_RUN_S);
+    let peak_m_s =
+        SHORT_RUN_M_S * times.powf(-FALLS_WITH) * (top_m_s / Curve::EXPECTED.vmax_m_s).sqrt();
+    Guess::new(peak_m_s, 1.2)
+}
+
+/// The peak speed to expect, with the standard deviation in m/s. `time_s` is how long the plan has it last, if it says.
 pub(super) fn peak(
     category: Category,
     distance_m: Option<f64>,
     shuttle: Option<Shuttle>,
     with_ball: bool,
     top_speed_m_s: Option<f64>,
+    time_s: Option<f64>,
 ) -> Guess {
     let top = top_speed_m_s.unwrap_or(Curve::EXPECTED.vmax_m_s);
     let guess = if let Some(shuttle) = shuttle {
@@ -91,7 +108,7 @@ pub(super) fn peak(
             Category::Strength => Guess::new(4.5, 1.5),
             // With the ball, round cones: hardly a run.
             Category::Technical => Guess::new(4.0, 1.5),
-            _ => Guess::new(5.5, 1.2),
+            _ => run(top, time_s.or(distance_m.map(|m| m / RUN_M_S))),
         }
     };
     if with_ball {

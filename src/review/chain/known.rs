@@ -15,8 +15,10 @@ use crate::review::sums::Sums;
 /// A run that goes on about as fast outside its edges costs up to twice this an edge.
 const CONTRAST: f64 = 1.2;
 
-/// The look of a run tells no more than this, however long it is.
-const MOST_SEEN: f64 = 20.0;
+/// The look of a run tells no more than this for it and against it, however long it is: its seconds follow each other alike, and who is
+/// slow is slow in all of them.
+const MOST_FOR: f64 = 20.0;
+const MOST_AGAINST: f64 = 3.0;
 
 /// A candidate as an item.
 #[derive(Clone, Copy, Debug)]
@@ -144,7 +146,8 @@ fn pairings(
         };
         let end_s = cost::end_s(item, bout);
         let seen = look.at(run.all(), end_s) - look.at(run.all(), bout.start_s);
-        let seen = MOST_SEEN * seen / (MOST_SEEN + seen.abs());
+        let most = if seen < 0.0 { MOST_AGAINST } else { MOST_FOR };
+        let seen = most * seen / (most + seen.abs());
         // Filtered shuttles are no faster than the walk to them: their rhythm shows what their pace cannot.
         let by_pace = 1.0 - cost::evenness(item, bout);
         let seen = seen.max(by_pace * seen);
