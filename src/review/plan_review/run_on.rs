@@ -112,7 +112,8 @@ impl Desk<'_> {
             .collect()
     }
 
-    /// A set whose reps run on: one bout, its reps counted inside.
+    /// A set whose reps run on: one bout, its reps counted inside. That it ended early is said of that bout alone: where it may have been
+    /// another, nobody is accused.
     pub(crate) fn run_on(
         &self,
         item: Option<usize>,
@@ -150,7 +151,7 @@ impl Desk<'_> {
                 (Verdict::Unresolved, None)
             } else if seen >= verdict::GRANT {
                 (verdict::with_speed(Verdict::Done, out.reached), Some(seen))
-            } else if ended >= self.tolerances.accuse && !cut_off {
+            } else if ended * odds.here >= self.tolerances.accuse && !cut_off {
                 let reps = told.tally.middle();
                 if begun {
                     out.why = Some(Reason::Left { reps });
