@@ -17,7 +17,7 @@ const CONTRAST: f64 = 1.2;
 
 /// The look of a run tells no more than this for it and against it, however long it is: its seconds follow each other alike, and who is
 /// slow is slow in all of them.
-const MOST_FOR: f64 = 20.0;
+const MOST_FOR: f64 = 13.0;
 const MOST_AGAINST: f64 = 3.0;
 
 /// A candidate as an item.
