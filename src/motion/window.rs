@@ -242,11 +242,15 @@ impl Motion {
 
     /// Whether a position leapt near a sample.
     fn leaps_near(&self, at: usize) -> bool {
-        let (time_s, leaps_s) = (self.samples[at].time_s, &self.doubts.leaps_s);
-        let next = leaps_s.partition_point(|&leap_s| leap_s < time_s - LEAP_WITHIN_S);
-        leaps_s
-            .get(next)
-            .is_some_and(|&leap_s| leap_s <= time_s + LEAP_WITHIN_S)
+        let time_s = self.samples[at].time_s;
+        self.leaps_within(time_s - LEAP_WITHIN_S, time_s + LEAP_WITHIN_S)
+    }
+
+    /// Whether a position leapt between two times, s.
+    pub(crate) fn leaps_within(&self, from_s: f64, to_s: f64) -> bool {
+        let leaps_s = &self.doubts.leaps_s;
+        let next = leaps_s.partition_point(|&leap_s| leap_s < from_s);
+        leaps_s.get(next).is_some_and(|&leap_s| leap_s <= to_s)
     }
 
     /// Whether single wild fixes cannot make a peak: many a second outvote them, and the receiver's speed has none.

@@ -34,8 +34,9 @@ pub(super) use quality::{Quality, quality};
 
 /// A rep more than planned.
 pub(super) const EXTRA: f64 = 4.0;
-/// So near in time, as a logarithm, and in peak, as a share.
+/// So near in time, as a logarithm, and in peak, as a share. A leap of the positions draws the work out of which it is made.
 const LIKE: f64 = 0.3;
+const LIKE_LEAPT: f64 = 0.5;
 const LIKE_PEAK: (f64, f64) = (0.7, 1.5);
 
 /// The cost of an item being done by a bout; `None` when it cannot be.
@@ -70,14 +71,14 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
 }
 
 /// Whether a bout is so like a rep, in its time and its peak, that nobody should say that there was none: its way may be measured
-/// wrongly, or it was run in another manner.
-pub(super) fn resembles(item: &Item, bout: &Bout) -> bool {
+/// wrongly, or it was run in another manner. `leapt` says whether the positions leapt in it.
+pub(super) fn resembles(item: &Item, bout: &Bout, leapt: bool) -> bool {
     let time_s = end_s(item, bout) - bout.start_s;
     let off = (time_s.max(0.1) / item.work.value).ln();
     let peak = bout.peak_m_s / item.peak.value;
     item.kind == Kind::Bout
         && item.reps == 1
-        && off.abs() < LIKE
+        && off.abs() < if leapt { LIKE_LEAPT } else { LIKE }
         && (LIKE_PEAK.0..LIKE_PEAK.1).contains(&peak)
 }
 
@@ -241,7 +242,7 @@ mod tests {
     fn what_resembles_a_rep_may_have_been_one() {
         let item = item("speed 4 x 40 m, rest 60 s");
         let leapt = bout(&[], 90.0, 1.1 * item.work.value, item.peak.value);
-        assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt));
-        assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6)));
+        assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt, false));
+        assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6), true));
     }
 }

@@ -7,7 +7,7 @@
 //! therefore held against the first accounts as well (`Odds::at_first`).
 //!
 //! In the example of [`crate::review`] that account is: the first candidate, left out, the second candidate, no rep more. All 160
-//! accounts say so, and what is held against a player counts for 0.94 of it at most; the plan is worth 14 nats over none.
+//! accounts say so, and what is held against a player counts for 0.94 of it at most; the plan is worth 13 nats over none.
 
 mod account;
 mod hypothesis;

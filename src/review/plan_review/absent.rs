@@ -26,16 +26,14 @@ impl Desk<'_> {
         let (before, after) = self.around[item];
         let from_s = before.unwrap_or(self.span_s.0);
         let to_s = after.unwrap_or(self.span_s.1);
-        let hidden = || {
-            let work_s = self.matching.items[item].work.value;
-            self.gaps((from_s - 1.0, to_s + 1.0)).iter().any(|g| {
-                g.start_s >= from_s - 1.0
-                    && g.end_s <= to_s + 1.0
-                    && g.end_s - g.start_s >= 0.5 * work_s
-            }) || (self.evidence.track.left_out.iter())
-                .any(|l| from_s - 1.0 <= l.start_s && l.end_s <= to_s + 1.0)
+        let between = if self_paced {
+            self.around_set(item)
+        } else {
+            (before, after)
         };
-        if before.is_some() && after.is_some() && hidden() {
+        let hidden =
+            matches!(between, (Some(from_s), Some(to_s)) if self.hides(item, (from_s, to_s)));
+        if hidden {
             out.leave_open(Reason::Gap);
         } else if !sure {
             out.leave_open(if odds.not_in_full() >= self.tolerances.accuse {
@@ -58,6 +56,31 @@ impl Desk<'_> {
         }
     }
 
+    /// Whether nothing was recorded for so long between two times that an item's work may lie there.
+    fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
+        let work_s = self.matching.items[item].work.value;
+        let (from_s, to_s) = (from_s - 1.0, to_s + 1.0);
+        self.gaps((from_s, to_s))
+            .iter()
+            .any(|g| from_s <= g.start_s && g.end_s <= to_s && g.end_s - g.start_s >= 0.5 * work_s)
+            || (self.evidence.track.left_out.iter()).any(|l| from_s <= l.start_s && l.end_s <= to_s)
+    }
+
+    /// When the work found before the set of an item ended, and when that found after it begins.
+    fn around_set(&self, item: usize) -> (Option<f64>, Option<f64>) {
+        let of = |k: usize| {
+            let item = &self.matching.items[k];
+            (item.block, item.set)
+        };
+        let items = 0..self.matching.items.len();
+        let first = items.clone().find(|&k| of(k) == of(item));
+        let last = items.rev().find(|&k| of(k) == of(item));
+        (
+            first.and_then(|k| self.around[k].0),
+            last.and_then(|k| self.around[k].1),
+        )
+    }
+
     /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
     fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
         let item = &self.matching.items[item];
@@ -69,7 +92,8 @@ impl Desk<'_> {
             .take_while(|c| c.stop_s <= to_s + 1.0)
             .filter(|c| c.start_s >= from_s - 1.0)
             .any(|c| {
-                cost::resembles(item, c)
+                let leapt = self.evidence.motion.leaps_within(c.start_s, c.stop_s);
+                cost::resembles(item, c, leapt)
                     || cost::pair(item, c, &self.quality).is_some_and(|cost| cost < WOULD_FIT)
             })
     }
