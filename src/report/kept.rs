@@ -83,6 +83,7 @@ fn block(block: &Block) -> BlockReview {
         verdict: block.verdict,
         start_s: block.start_s,
         end_s: block.end_s,
+        reps_done: None,
         sets: sets
             .map(|reps| SetReview {
                 index: reps.first().map_or(1, |rep| rep.set),

@@ -1,7 +1,8 @@
-//! Sets of which it can be told how many reps were done, and not which.
+//! Sets and blocks of which it can be told how many reps were done, and not which.
 
 use super::layout::count;
-use crate::review::{BlockReview, SetReview, Verdict};
+use crate::measured::Measured;
+use crate::review::{BlockReview, RepReview, SetReview, Verdict};
 
 /// What is said once of such a set, instead of a reason a rep: "5 of the 6 reps were done; which one was left out cannot be
 /// told". `None` where no rep is open, or the number says no more than the reps do.
@@ -12,8 +13,7 @@ pub(super) fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
         .iter()
         .filter(|r| r.verdict == Verdict::Unresolved)
         .count();
-    let done = set.reps_done?;
-    let [value, low, high] = [done.value, done.low, done.high].map(|n| n.round().max(0.0) as usize);
+    let [value, low, high] = whole(set.reps_done?);
     let missing = reps.checked_sub(value)?;
     if open < 2 || reps < 2 || high - low >= open || missing == 0 {
         return None;
@@ -32,16 +32,65 @@ pub(super) fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
     })
 }
 
+/// The same of a block of which it is open in which of its sets the reps were done: "6 of the 12 reps were done; in which of the sets
+/// cannot be told". `None` where its number says no more than those of its sets.
+pub(super) fn of_block(block: &BlockReview) -> Option<String> {
+    let is_open = |r: &&RepReview| r.verdict == Verdict::Unresolved;
+    let open = |set: &&SetReview| set.reps.iter().any(|r| is_open(&r));
+    let of_sets: Vec<[usize; 3]> = (block.sets.iter().filter(open))
+        .filter_map(|set| set.reps_done.map(whole))
+        .collect();
+    let reps: usize = block.sets.iter().map(|set| set.reps.len()).sum();
+    let [value, low, high] = whole(block.reps_done?);
+    let by_sets: usize = of_sets.iter().map(|[_, low, high]| high - low).sum();
+    if of_sets.len() < 2 || 2 * (high - low) > by_sets || value == reps {
+        return None;
+    }
+    let number = if low == high {
+        value.to_string()
+    } else {
+        format!("{low} to {high}")
+    };
+    Some(format!(
+        "{number} of the {} were done; in which of the sets cannot be told",
+        count(reps, "rep", "reps")
+    ))
+}
+
+fn whole(number: Measured) -> [usize; 3] {
+    [number.value, number.low, number.high].map(|n| n.round().max(0.0) as usize)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::sentence;
+    use super::{of_block, sentence};
     use crate::measured::Measured;
     use crate::plan::Category;
     use crate::review::{BlockReview, BlockVerdict, RepReview, SetReview, Verdict};
 
-    fn said(verdicts: &[Verdict], (value, low, high): (f64, f64, f64)) -> Option<String> {
-        let set = SetReview {
-            index: 1,
+    /// Verdicts of a set, and how many of its reps were done: value, low, high.
+    type Said<'a> = (&'a [Verdict], (f64, f64, f64));
+
+    fn block(sets: &[Said<'_>]) -> BlockReview {
+        BlockReview {
+            index: 4,
+            category: Category::Resistance,
+            name: None,
+            with_ball: false,
+            verdict: BlockVerdict::Unresolved,
+            start_s: None,
+            end_s: None,
+            reps_done: None,
+            sets: (1..)
+                .zip(sets)
+                .map(|(index, (verdicts, done))| set(index, verdicts, *done))
+                .collect(),
+        }
+    }
+
+    fn set(index: usize, verdicts: &[Verdict], (value, low, high): (f64, f64, f64)) -> SetReview {
+        SetReview {
+            index,
             rest_after_s: None,
             rest_after_planned_s: None,
             rest_after_verdict: None,
@@ -51,18 +100,35 @@ mod tests {
                 .map(|(i, &v)| RepReview::new(i, v))
                 .collect(),
             decrement_percent: None,
-        };
-        let block = BlockReview {
-            index: 4,
-            category: Category::Resistance,
-            name: None,
-            with_ball: false,
-            verdict: BlockVerdict::Unresolved,
-            start_s: None,
-            end_s: None,
-            sets: vec![set.clone()],
-        };
-        sentence(&block, &set)
+        }
+    }
+
+    fn said(verdicts: &[Verdict], done: (f64, f64, f64)) -> Option<String> {
+        let block = block(&[(verdicts, done)]);
+        sentence(&block, &block.sets[0])
+    }
+
+    /// Two alike sets, one of which was done: twelve reps are open, and six of them are known to be done.
+    #[test]
+    fn of_alike_sets_the_number_is_said() {
+        let open = (&[Verdict::Unresolved; 6][..], (0.0, 0.0, 6.0));
+        let mut two = block(&[open, open]);
+        assert_eq!(of_block(&two), None);
+        two.reps_done = Some(Measured {
+            value: 6.0,
+            low: 6.0,
+            high: 6.0,
+        });
+        assert_eq!(
+            of_block(&two).as_deref(),
+            Some("6 of the 12 reps were done; in which of the sets cannot be told")
+        );
+        two.reps_done = Some(Measured {
+            value: 6.0,
+            low: 0.0,
+            high: 12.0,
+        });
+        assert_eq!(of_block(&two), None);
     }
 
     #[test]

@@ -83,6 +83,8 @@ pub struct BlockReview {
     pub start_s: Option<f64>,
     /// End of its last work, s.
     pub end_s: Option<f64>,
+    /// How many reps of all its sets were done, also where it is open of which set; `None` where the plan does not fit.
+    pub reps_done: Option<Measured>,
     /// The sets in order.
     pub sets: Vec<SetReview>,
 }

@@ -159,6 +159,7 @@ fn drilled(side: &Side, line: &str, peaks: &[(f64, RepVerdict)]) -> Outcome<Side
         verdict: BlockVerdict::Done,
         start_s: None,
         end_s: None,
+        reps_done: None,
         sets: vec![SetReview {
             index: 1,
             rest_after_s: None,

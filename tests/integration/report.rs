@@ -126,6 +126,7 @@ fn plan_review(blocks: usize) -> PlanReview {
         verdict: BlockVerdict::Short,
         start_s: Some(30.0),
         end_s: Some(200.0),
+        reps_done: None,
         sets: vec![set(1), set(2)],
     };
     let each = 2 * blocks;

@@ -187,11 +187,20 @@ fn sets(plan: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview)> {
 }
 
 fn not_done(plan: &PlanReview) -> Vec<String> {
-    let once = sets(plan).filter_map(|(block, set)| {
-        left_open::sentence(block, set).map(|said| format!("{}: {said}", name(block)))
+    let of_blocks = plan
+        .blocks
+        .iter()
+        .filter_map(|block| Some((block, left_open::of_block(block)?)));
+    let of_sets = sets(plan).filter_map(|(block, set)| {
+        let said = left_open::sentence(block, set)?;
+        left_open::of_block(block)
+            .is_none()
+            .then_some((block, said))
     });
+    let once = (of_blocks.chain(of_sets)).map(|(block, said)| format!("{}: {said}", name(block)));
     let reps = sets(plan).flat_map(|(block, set)| {
-        let told_once = left_open::sentence(block, set).is_some();
+        let told_once =
+            left_open::of_block(block).is_some() || left_open::sentence(block, set).is_some();
         let open = move |rep: &&RepReview| told_once && rep.verdict == Verdict::Unresolved;
         (set.reps.iter())
             .filter(move |rep| !open(rep))

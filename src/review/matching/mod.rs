@@ -55,6 +55,8 @@ pub(super) struct Matching {
     pub odds: Vec<Odds>,
     /// By block and set, how many reps were done: all but one account in 40 have so many or more, the middle one, so many or less.
     pub done: HashMap<(usize, usize), [f64; 3]>,
+    /// The same of each block; of sets whose reps run on, how many sets.
+    pub done_of_block: HashMap<usize, [f64; 3]>,
     /// The blocks in the order in which they were done, if that is not the order of the plan.
     pub reordered: Option<Vec<usize>>,
     /// Logarithm of how much likelier the recording is with the plan than without.

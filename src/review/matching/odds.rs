@@ -1,6 +1,7 @@
 //! What all accounts say together: how sure each statement of the one that is told is, and how many reps of a set were done.
 
 use std::collections::HashMap;
+use std::hash::Hash;
 
 use super::Matching;
 use super::account::{same, settled, told};
@@ -16,6 +17,8 @@ const UNSEEN: f64 = 0.5;
 /// What is held against a player counts only so far: in so many of a hundred sessions something happened that no account here
 /// foresees, and then all accounts agree on what is wrong.
 const FORESEEN: f64 = 0.94;
+/// Reps that are each in full as good as surely may be short of a whole number by this in all.
+const WHOLE: f64 = 0.05;
 /// Of a stretch that the recording cut, less than this share says nothing of the rest.
 const NOT_RECORDED: f64 = 0.06;
 
@@ -87,6 +90,7 @@ pub(super) fn conclude(
         counts
     };
     let said = left_out(&fates, &|k| k);
+    let full = |item: &Item, fate: &Fate| full(item, fate, candidates, quality, tolerances);
     for (hypothesis, weight) in tried.iter().zip(&weights) {
         let share = weight / all / hypothesis.drawn.len().max(1) as f64;
         if share < 1e-7 {
@@ -98,7 +102,7 @@ pub(super) fn conclude(
             for (k, odds) in odds.iter_mut().enumerate() {
                 let fate = &drawn[places[k]];
                 let item = &hypothesis.schedule.items[places[k]];
-                match full(item, fate, candidates, quality, tolerances) {
+                match full(item, fate) {
                     None => odds.missing += FORESEEN * share,
                     Some(full) => {
                         odds.done += full * share;
@@ -115,56 +119,57 @@ pub(super) fn conclude(
         items: items.clone(),
         fates,
         odds,
-        done: done(tried, &weights, candidates, quality, tolerances),
+        done: done(tried, &weights, |item| (item.block, item.set), full),
+        done_of_block: done(tried, &weights, |item| item.block, full),
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
-/// How many reps of each set were done in all accounts, hypotheses by their weight.
-fn done(
+/// How many items of each set or block, as `part` has it, were done in all accounts, hypotheses by their weight.
+fn done<P: Copy + Eq + Hash>(
     tried: &[Hypothesis],
     weights: &[f64],
-    candidates: &[Bout],
-    quality: &Quality,
-    tolerances: &Tolerances,
-) -> HashMap<(usize, usize), [f64; 3]> {
-    let mut counts: HashMap<(usize, usize), Vec<(f64, f64)>> = HashMap::new();
+    part: impl Fn(&Item) -> P,
+    full: impl Fn(&Item, &Fate) -> Option<f64>,
+) -> HashMap<P, [f64; 3]> {
+    let mut counts: HashMap<P, Vec<(f64, f64)>> = HashMap::new();
     for (hypothesis, weight) in tried.iter().zip(weights).filter(|(_, w)| **w > 1e-5) {
         let draws = hypothesis.drawn.len();
-        let mut own: HashMap<(usize, usize), Vec<f64>> = HashMap::new();
+        let mut own: HashMap<P, Vec<f64>> = HashMap::new();
         for (k, item) in hypothesis.schedule.items.iter().enumerate() {
             if item.kind == Kind::Extra {
                 continue;
             }
-            let of_set = own
-                .entry((item.block, item.set))
-                .or_insert_with(|| vec![0.0; draws]);
-            for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
-                let full = full(item, &fates[k], candidates, quality, tolerances);
-                *count += full.unwrap_or(0.0);
+            let of_part = own.entry(part(item)).or_insert_with(|| vec![0.0; draws]);
+            for (count, fates) in of_part.iter_mut().zip(&hypothesis.drawn) {
+                *count += full(item, &fates[k]).unwrap_or(0.0);
             }
         }
-        for (set, of_set) in own {
-            let weighed = of_set.into_iter().map(|count| (count, *weight));
-            counts.entry(set).or_default().extend(weighed);
+        for (part, of_part) in own {
+            let weighed = of_part.into_iter().map(|count| (count, *weight));
+            counts.entry(part).or_default().extend(weighed);
         }
     }
     counts
         .into_iter()
-        .map(|(set, mut of_set)| {
-            of_set.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let all: f64 = of_set.iter().map(|c| c.1).sum();
+        .map(|(part, mut of_part)| {
+            of_part.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let all: f64 = of_part.iter().map(|c| c.1).sum();
             let at = |share: f64| {
                 let mut sum = 0.0;
-                let reached = of_set.iter().find(|c| {
+                let reached = of_part.iter().find(|c| {
                     sum += c.1;
                     sum >= share * all
                 });
-                reached.or(of_set.last()).map_or(0.0, |c| c.0)
+                reached.or(of_part.last()).map_or(0.0, |c| c.0)
             };
-            let bounds = [at(0.025).floor(), at(0.5).round(), at(0.975).ceil()];
-            (set, bounds)
+            let bounds = [
+                (at(0.025) + WHOLE).floor(),
+                at(0.5).round(),
+                (at(0.975) - WHOLE).ceil(),
+            ];
+            (part, bounds)
         })
         .collect()
 }

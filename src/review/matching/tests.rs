@@ -79,6 +79,15 @@ fn reps_done_as_planned_are_surely_done() {
     assert_eq!([done, most], [4.0; 2]);
 }
 
+/// One of two alike sets, with nothing before or behind it: which, nobody can tell, but three reps were done.
+#[test]
+fn of_two_alike_sets_the_number_of_reps_is_known() {
+    let runs: Vec<(f64, f64)> = (0..3).map(|k| (60.0 + 42.0 * f64::from(k), 12.0)).collect();
+    let plan = "resistance 2 x 3 x 12 s, rest 30 s, 2 min between sets";
+    let matching = matched(plan, &runs, 220.0);
+    assert_eq!(matching.done_of_block[&0], [3.0; 3]);
+}
+
 /// Who jogs his runs, at half of the speed that is usual, has done them: their times and rests are those of the plan.
 #[test]
 fn slow_runs_of_the_planned_time_are_done() {

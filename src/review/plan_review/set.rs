@@ -32,6 +32,7 @@ impl Desk<'_> {
             },
             start_s: reps().filter_map(|r| r.start_s).reduce(least),
             end_s: reps().filter_map(|r| r.end_s).reduce(f64::max),
+            reps_done: self.block_reps_done(index, block, &sets),
             sets,
         }
     }
@@ -117,6 +118,33 @@ impl Desk<'_> {
         let least = low.min(said);
         let most = high.max(said);
         Some(Measured::within(value.clamp(least, most), least, most))
+    }
+
+    /// How many reps of a block were done: of alike sets it may be open which was done, and yet be known how many.
+    fn block_reps_done(&self, index: usize, block: &Block, sets: &[SetReview]) -> Option<Measured> {
+        let each: Vec<Measured> = sets.iter().filter_map(|set| set.reps_done).collect();
+        if each.len() != sets.len() {
+            return None;
+        }
+        let sum = |of: fn(&Measured) -> f64, sets: &[Measured]| sets.iter().map(of).sum::<f64>();
+        let [low, value, high] = *self.matching.done_of_block.get(&index)?;
+        let (least, most) = (sum(|m| m.low, &each), sum(|m| m.high, &each));
+        if !block.runs_on() {
+            let low = low.max(least);
+            let high = high.min(most).max(low);
+            return Some(Measured::within(value.clamp(low, high), low, high));
+        }
+        // So many sets were done, whichever they were: of reps at least those of as many sets that were seen to have the fewest.
+        let mut seen: Vec<f64> = each
+            .iter()
+            .map(|m| m.low)
+            .filter(|low| *low > 0.0)
+            .collect();
+        seen.sort_by(f64::total_cmp);
+        let at_least = seen.iter().take(low as usize).sum::<f64>().max(least);
+        let at_most = (high * f64::from(block.reps())).min(most).max(at_least);
+        let value = sum(|m| m.value, &each).clamp(at_least, at_most);
+        Some(Measured::within(value, at_least, at_most))
     }
 }
 

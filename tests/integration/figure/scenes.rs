@@ -380,6 +380,7 @@ fn block_review(index: usize, block: &Block, sets: Vec<SetReview>) -> BlockRevie
         },
         start_s: all().find_map(|r| r.start_s),
         end_s: all().filter_map(|r| r.end_s).next_back(),
+        reps_done: None,
         sets,
     }
 }

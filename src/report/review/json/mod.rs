@@ -362,6 +362,8 @@ struct Block<'a> {
     end_s: Option<f64>,
     /// The sets in order.
     sets: Vec<Set>,
+    /// How many reps of all its sets were done, also where it is open of which set; null where the plan does not fit.
+    reps_done: Option<Interval>,
     /// How many of its reps reached the speed that the plan asked for; null when it asked for none.
     reached: Option<Asked>,
 }
@@ -679,6 +681,7 @@ impl<'a> Block<'a> {
             verdict: (block.category != Category::Gym).then(|| words::block_verdict(block.verdict)),
             start_s: block.start_s.and_then(time),
             end_s: block.end_s.and_then(time),
+            reps_done: block.reps_done.and_then(|m| interval(m, 0)),
             sets: (block.sets.iter())
                 .map(|set| Set::of(set, mark_m_s, can_fade(block.category)))
                 .collect(),

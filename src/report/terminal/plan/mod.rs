@@ -233,6 +233,7 @@ mod made {
                 verdict: BlockVerdict::Short,
                 start_s: None,
                 end_s: None,
+                reps_done: None,
                 sets: vec![SetReview {
                     index: 1,
                     rest_after_s: None,
