@@ -15,10 +15,11 @@ use crate::review::sums::Sums;
 /// A run that goes on about as fast outside its edges costs up to twice this an edge.
 const CONTRAST: f64 = 1.2;
 
-/// The look of a run tells no more than this for it and against it, however long it is: its seconds follow each other alike, and who is
-/// slow is slow in all of them.
-const MOST_FOR: f64 = 13.0;
+/// The look of a run tells no more than this, however long it is: its seconds follow each other alike.
+const MOST_SEEN: f64 = 13.0;
+/// Against a long one it tells no more than this: who is slow is slow in all of it.
 const MOST_AGAINST: f64 = 3.0;
+const LONG_RUN_S: f64 = 30.0;
 
 /// A candidate as an item.
 #[derive(Clone, Copy, Debug)]
@@ -146,7 +147,12 @@ fn pairings(
         };
         let end_s = cost::end_s(item, bout);
         let seen = look.at(run.all(), end_s) - look.at(run.all(), bout.start_s);
-        let most = if seen < 0.0 { MOST_AGAINST } else { MOST_FOR };
+        let is_long = end_s - bout.start_s > LONG_RUN_S;
+        let most = if seen < 0.0 && is_long {
+            MOST_AGAINST
+        } else {
+            MOST_SEEN
+        };
         let seen = most * seen / (most + seen.abs());
         // Filtered shuttles are no faster than the walk to them: their rhythm shows what their pace cannot.
         let by_pace = 1.0 - cost::evenness(item, bout);
