@@ -11,8 +11,7 @@
 
 use crate::motion::Motion;
 use crate::plan::Category;
-use crate::review::chain::log_sum;
-use crate::review::sums::Sums;
+use crate::review::sums::{Sums, log_sum};
 
 /// Speeds that part standing, strolling, walking, jogging, running, running fast and sprinting, m/s.
 const RUN_EDGES_M_S: [f64; 6] = [0.3, 1.0, 1.9, 3.0, 4.2, 5.6];

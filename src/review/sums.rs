@@ -6,6 +6,15 @@ const CHUNK: usize = 64;
 /// The exponent within a chunk, and from one to the next, is held to this.
 const WIDEST: f64 = 300.0;
 
+/// The logarithm of a sum of exponentials.
+pub(super) fn log_sum(values: &[f64]) -> f64 {
+    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if most == f64::NEG_INFINITY {
+        return most;
+    }
+    most + values.iter().map(|v| (v - most).exp()).sum::<f64>().ln()
+}
+
 /// Sums from the first tick to the end of each, that end included.
 #[derive(Clone, Debug)]
 pub(super) struct Sums {

@@ -30,7 +30,7 @@ use crate::review::items::{Item, Kind, Schedule};
 use crate::review::kernel::Kernel;
 use crate::review::look::Look;
 use crate::review::row::{self, Beam, Row, Sheet};
-use crate::review::sums::Sums;
+use crate::review::sums::{Sums, log_sum};
 
 /// A rep left out in the middle of its set, while its time passes.
 const LEFT_OUT: f64 = 3.5;
@@ -456,15 +456,6 @@ impl<'a> Chain<'a> {
         self.evidence = log_sum(&all);
         self.endings = endings;
     }
-}
-
-/// The logarithm of a sum of exponentials.
-pub(super) fn log_sum(values: &[f64]) -> f64 {
-    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if most == f64::NEG_INFINITY {
-        return most;
-    }
-    most + values.iter().map(|v| (v - most).exp()).sum::<f64>().ln()
 }
 
 /// The sets and blocks of the items, in order.

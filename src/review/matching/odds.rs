@@ -7,9 +7,10 @@ use super::Matching;
 use super::account::{same, settled, told};
 use super::hypothesis::Hypothesis;
 use crate::bouts::Bout;
-use crate::review::chain::{self, Fate};
+use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::items::{Item, Kind};
+use crate::review::sums::log_sum;
 use crate::review::{Tolerances, verdict};
 
 /// How far a rep counts as done of which the recording can show nothing.
@@ -122,7 +123,7 @@ pub(super) fn conclude(
         done: done(tried, &weights, |item| (item.block, item.set), full),
         done_of_block: done(tried, &weights, |item| item.block, full),
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
-        gain: chain::log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
+        gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
