@@ -32,7 +32,7 @@ pub enum Work {
 
 impl Work {
     /// The seconds, of timed work.
-    pub(super) fn seconds(&self) -> Option<f64> {
+    pub(crate) fn seconds(&self) -> Option<f64> {
         match *self {
             Self::Duration(seconds) => Some(seconds),
             Self::Distance(_) | Self::Count => None,

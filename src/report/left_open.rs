@@ -4,9 +4,33 @@ use super::layout::count;
 use crate::measured::Measured;
 use crate::review::{BlockReview, RepReview, SetReview, Verdict};
 
+/// What is told once of a block and its sets, instead of reps one by one.
+pub(super) struct Told {
+    /// The sentences.
+    pub sentences: Vec<String>,
+    /// By set, whether its open reps are told by one of them.
+    pub sets: Vec<bool>,
+}
+
+/// What is told once of a block: of all its sets together, or of those for which there is something to say.
+pub(super) fn told(block: &BlockReview) -> Told {
+    if let Some(sentence) = of_block(block) {
+        return Told {
+            sentences: vec![sentence],
+            sets: vec![true; block.sets.len()],
+        };
+    }
+    let each = block.sets.iter().map(|set| sentence(block, set));
+    let each: Vec<Option<String>> = each.collect();
+    Told {
+        sets: each.iter().map(Option::is_some).collect(),
+        sentences: each.into_iter().flatten().collect(),
+    }
+}
+
 /// What is said once of such a set, instead of a reason a rep: "5 of the 6 reps were done; which one was left out cannot be
 /// told". `None` where no rep is open, or the number says no more than the reps do.
-pub(super) fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
+fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
     let reps = set.reps.len();
     let open = set
         .reps
@@ -34,7 +58,7 @@ pub(super) fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
 
 /// The same of a block of which it is open in which of its sets the reps were done: "6 of the 12 reps were done; in which of the sets
 /// cannot be told". `None` where its number says no more than those of its sets.
-pub(super) fn of_block(block: &BlockReview) -> Option<String> {
+fn of_block(block: &BlockReview) -> Option<String> {
     let is_open = |r: &&RepReview| r.verdict == Verdict::Unresolved;
     let open = |set: &&SetReview| set.reps.iter().any(|r| is_open(&r));
     let of_sets: Vec<[usize; 3]> = (block.sets.iter().filter(open))

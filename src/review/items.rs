@@ -230,10 +230,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         shuttle,
         block.with_ball,
         top_speed_m_s,
-        match work {
-            Work::Duration(s) => Some(s),
-            Work::Distance(_) | Work::Count => None,
-        },
+        work.seconds(),
     );
     let expected = match work {
         Work::Duration(s) => expect::timed_work(n * s),

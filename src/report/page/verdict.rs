@@ -187,40 +187,33 @@ fn sets(plan: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview)> {
 }
 
 fn not_done(plan: &PlanReview) -> Vec<String> {
-    let of_blocks = plan
-        .blocks
-        .iter()
-        .filter_map(|block| Some((block, left_open::of_block(block)?)));
-    let of_sets = sets(plan).filter_map(|(block, set)| {
-        let said = left_open::sentence(block, set)?;
-        left_open::of_block(block)
-            .is_none()
-            .then_some((block, said))
-    });
-    let once = (of_blocks.chain(of_sets)).map(|(block, said)| format!("{}: {said}", name(block)));
-    let reps = sets(plan).flat_map(|(block, set)| {
-        let told_once =
-            left_open::of_block(block).is_some() || left_open::sentence(block, set).is_some();
-        let open = move |rep: &&RepReview| told_once && rep.verdict == Verdict::Unresolved;
-        (set.reps.iter())
-            .filter(move |rep| !open(rep))
-            .map(move |rep| (block, set, rep))
-    });
-    let each = reps
-        .filter(|(.., rep)| rep.verdict != Verdict::Done)
-        .map(|(block, set, rep)| {
-            let why = rep
-                .why
-                .map(|why| format!(": {}", reason::text(&why)))
-                .unwrap_or_default();
-            format!(
-                "{}, rep {}: {}{why}",
-                place(block, set),
-                rep.index,
-                words::verdict(rep.verdict)
-            )
-        });
-    once.chain(each).collect()
+    let (mut once, mut each) = (Vec::new(), Vec::new());
+    for block in &plan.blocks {
+        let told = left_open::told(block);
+        let said = told.sentences.iter();
+        once.extend(said.map(|said| format!("{}: {said}", name(block))));
+        for (set, told_once) in block.sets.iter().zip(told.sets) {
+            let reps = set.reps.iter().filter(|rep| match rep.verdict {
+                Verdict::Done => false,
+                Verdict::Unresolved => !told_once,
+                Verdict::Short | Verdict::Slow | Verdict::Missed => true,
+            });
+            each.extend(reps.map(|rep| {
+                let why = rep
+                    .why
+                    .map(|why| format!(": {}", reason::text(&why)))
+                    .unwrap_or_default();
+                format!(
+                    "{}, rep {}: {}{why}",
+                    place(block, set),
+                    rep.index,
+                    words::verdict(rep.verdict)
+                )
+            }));
+        }
+    }
+    once.extend(each);
+    once
 }
 
 fn broken_rests(plan: &PlanReview) -> Vec<String> {

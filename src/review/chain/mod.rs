@@ -111,6 +111,13 @@ pub(super) enum Fate {
     Stretch(f64, f64, bool),
 }
 
+impl Fate {
+    /// Whether it was left out, or is not in the recording.
+    pub(crate) fn is_left_out(&self) -> bool {
+        matches!(self, Self::Missing | Self::Unrecorded)
+    }
+}
+
 /// All accounts of a session, with their weights.
 pub(super) struct Chain<'a> {
     items: &'a [Item],

@@ -31,7 +31,7 @@ pub(super) fn likeliest(tried: &[Hypothesis]) -> usize {
 /// The share of the accounts drawn that leave an item out.
 pub(super) fn left_out(drawn: &[Vec<Fate>], item: usize) -> f64 {
     let gone = (drawn.iter())
-        .filter(|fates| matches!(fates[item], Fate::Missing | Fate::Unrecorded))
+        .filter(|fates| fates[item].is_left_out())
         .count();
     gone as f64 / drawn.len().max(1) as f64
 }

@@ -1,7 +1,6 @@
 //! What all accounts say together: how sure each statement of the one that is told is, and how many reps of a set were done.
 
-use std::collections::HashMap;
-use std::hash::Hash;
+use std::collections::{BTreeMap, HashMap};
 
 use super::Matching;
 use super::account::{same, settled, told};
@@ -83,7 +82,7 @@ pub(super) fn conclude(
                 .unwrap_or(items.len());
             let gone = (k..end)
                 .filter(|&n| items[n].kind != Kind::Extra)
-                .filter(|&n| matches!(fates[at(n)], Fate::Missing | Fate::Unrecorded))
+                .filter(|&n| fates[at(n)].is_left_out())
                 .count();
             counts[k..end].fill(gone);
             k = end;
@@ -116,63 +115,88 @@ pub(super) fn conclude(
             }
         }
     }
+    let done = done(tried, &weights, full);
     Matching {
         items: items.clone(),
         fates,
         odds,
-        done: done(tried, &weights, |item| (item.block, item.set), full),
-        done_of_block: done(tried, &weights, |item| item.block, full),
+        done: done.of_sets,
+        done_of_block: done.of_blocks,
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
-/// How many items of each set or block, as `part` has it, were done in all accounts, hypotheses by their weight.
-fn done<P: Copy + Eq + Hash>(
-    tried: &[Hypothesis],
-    weights: &[f64],
-    part: impl Fn(&Item) -> P,
-    full: impl Fn(&Item, &Fate) -> Option<f64>,
-) -> HashMap<P, [f64; 3]> {
-    let mut counts: HashMap<P, Vec<(f64, f64)>> = HashMap::new();
+/// How many items of each set and of each block were done: all but one account in 40 have so many or more, the middle one, so many
+/// or less.
+struct Done {
+    of_sets: HashMap<(usize, usize), [f64; 3]>,
+    of_blocks: HashMap<usize, [f64; 3]>,
+}
+
+/// That in all accounts, hypotheses by their weight.
+fn done(tried: &[Hypothesis], weights: &[f64], full: impl Fn(&Item, &Fate) -> Option<f64>) -> Done {
+    // By set, a count and a weight an account; the accounts stand in one order for all sets, and these in theirs.
+    let mut of_sets: BTreeMap<(usize, usize), Vec<(f64, f64)>> = BTreeMap::new();
     for (hypothesis, weight) in tried.iter().zip(weights).filter(|(_, w)| **w > 1e-5) {
         let draws = hypothesis.drawn.len();
-        let mut own: HashMap<P, Vec<f64>> = HashMap::new();
+        let mut own: BTreeMap<(usize, usize), Vec<f64>> = BTreeMap::new();
         for (k, item) in hypothesis.schedule.items.iter().enumerate() {
             if item.kind == Kind::Extra {
                 continue;
             }
-            let of_part = own.entry(part(item)).or_insert_with(|| vec![0.0; draws]);
-            for (count, fates) in of_part.iter_mut().zip(&hypothesis.drawn) {
+            let of_set = own
+                .entry((item.block, item.set))
+                .or_insert_with(|| vec![0.0; draws]);
+            for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
                 *count += full(item, &fates[k]).unwrap_or(0.0);
             }
         }
-        for (part, of_part) in own {
-            let weighed = of_part.into_iter().map(|count| (count, *weight));
-            counts.entry(part).or_default().extend(weighed);
+        for (set, of_set) in own {
+            let weighed = of_set.into_iter().map(|count| (count, *weight));
+            of_sets.entry(set).or_default().extend(weighed);
         }
     }
-    counts
-        .into_iter()
-        .map(|(part, mut of_part)| {
-            of_part.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let all: f64 = of_part.iter().map(|c| c.1).sum();
-            let at = |share: f64| {
-                let mut sum = 0.0;
-                let reached = of_part.iter().find(|c| {
-                    sum += c.1;
-                    sum >= share * all
-                });
-                reached.or(of_part.last()).map_or(0.0, |c| c.0)
-            };
-            let bounds = [
-                (at(0.025) + WHOLE).floor(),
-                at(0.5).round(),
-                (at(0.975) - WHOLE).ceil(),
-            ];
-            (part, bounds)
-        })
-        .collect()
+    let mut of_blocks: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
+    for (&(block, _), of_set) in &of_sets {
+        match of_blocks.get_mut(&block) {
+            None => {
+                of_blocks.insert(block, of_set.clone());
+            }
+            Some(of_block) => {
+                for (all, one) in of_block.iter_mut().zip(of_set) {
+                    all.0 += one.0;
+                }
+            }
+        }
+    }
+    Done {
+        of_sets: (of_sets.into_iter())
+            .map(|(set, counts)| (set, bounds(counts)))
+            .collect(),
+        of_blocks: (of_blocks.into_iter())
+            .map(|(block, counts)| (block, bounds(counts)))
+            .collect(),
+    }
+}
+
+/// Of counts with a weight each: the 2.5th, the 50th and the 97.5th of a hundred, as whole numbers.
+fn bounds(mut counts: Vec<(f64, f64)>) -> [f64; 3] {
+    counts.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let all: f64 = counts.iter().map(|c| c.1).sum();
+    let at = |share: f64| {
+        let mut sum = 0.0;
+        let reached = counts.iter().find(|c| {
+            sum += c.1;
+            sum >= share * all
+        });
+        reached.or(counts.last()).map_or(0.0, |c| c.0)
+    };
+    [
+        (at(0.025) + WHOLE).floor(),
+        at(0.5).round(),
+        (at(0.975) - WHOLE).ceil(),
+    ]
 }
 
 /// Where the items of one order stand in another.

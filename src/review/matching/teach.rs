@@ -23,7 +23,7 @@ pub(super) fn teachers<'d>(
         let mut there = None;
         for (item, fate) in items.iter().zip(fates) {
             let set = (item.block, item.set);
-            let gone = matches!(fate, Fate::Missing | Fate::Unrecorded);
+            let gone = fate.is_left_out();
             if !gone {
                 there = Some(set);
                 if sets.last() == Some(&set) {

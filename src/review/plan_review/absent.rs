@@ -3,6 +3,7 @@
 //! In the example of [`crate::review`] nothing does: no gap between 70.8 and 144.1 s, no other work there, and it is missing with 0.94.
 
 use crate::plan::{Block, Rest};
+use crate::review::items::Item;
 use crate::review::plan_review::desk::Desk;
 use crate::review::{Reason, RepReview, Verdict, cost};
 
@@ -68,13 +69,13 @@ impl Desk<'_> {
 
     /// When the work found before the set of an item ended, and when that found after it begins.
     fn around_set(&self, item: usize) -> (Option<f64>, Option<f64>) {
-        let of = |k: usize| {
-            let item = &self.matching.items[k];
-            (item.block, item.set)
-        };
-        let items = 0..self.matching.items.len();
-        let first = items.clone().find(|&k| of(k) == of(item));
-        let last = items.rev().find(|&k| of(k) == of(item));
+        let items = &self.matching.items;
+        let of_set =
+            |other: &Item| (other.block, other.set) == (items[item].block, items[item].set);
+        let (first, last) = (
+            items.iter().position(of_set),
+            items.iter().rposition(of_set),
+        );
         (
             first.and_then(|k| self.around[k].0),
             last.and_then(|k| self.around[k].1),

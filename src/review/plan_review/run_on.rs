@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use crate::bouts::Bout;
-use crate::plan::{Block, Dose, Work};
+use crate::plan::{Block, Dose};
 use crate::review::count::{self, Count};
 use crate::review::expect::Guess;
 use crate::review::items::Item;
@@ -67,10 +67,7 @@ impl Desk<'_> {
             return HashMap::new();
         };
         let motion = self.evidence.motion;
-        let timed_s = match work {
-            Work::Duration(s) => Some(s),
-            _ => None,
-        };
+        let timed_s = work.seconds();
         let rep_s = |item: &Item| item.work.value / item.reps.max(1) as f64;
         // Where some of a set was not recorded, its turns and its way are missing with it.
         let whole =

@@ -122,13 +122,13 @@ impl Desk<'_> {
 
     /// How many reps of a block were done: of alike sets it may be open which was done, and yet be known how many.
     fn block_reps_done(&self, index: usize, block: &Block, sets: &[SetReview]) -> Option<Measured> {
-        let each: Vec<Measured> = sets.iter().filter_map(|set| set.reps_done).collect();
-        if each.len() != sets.len() {
-            return None;
-        }
-        let sum = |of: fn(&Measured) -> f64, sets: &[Measured]| sets.iter().map(of).sum::<f64>();
+        let each: Vec<Measured> = sets
+            .iter()
+            .map(|set| set.reps_done)
+            .collect::<Option<_>>()?;
+        let sum = |of: fn(&Measured) -> f64| each.iter().map(of).sum::<f64>();
         let [low, value, high] = *self.matching.done_of_block.get(&index)?;
-        let (least, most) = (sum(|m| m.low, &each), sum(|m| m.high, &each));
+        let (least, most) = (sum(|m| m.low), sum(|m| m.high));
         if !block.runs_on() {
             let low = low.max(least);
             let high = high.min(most).max(low);
@@ -143,7 +143,7 @@ impl Desk<'_> {
         seen.sort_by(f64::total_cmp);
         let at_least = seen.iter().take(low as usize).sum::<f64>().max(least);
         let at_most = (high * f64::from(block.reps())).min(most).max(at_least);
-        let value = sum(|m| m.value, &each).clamp(at_least, at_most);
+        let value = sum(|m| m.value).clamp(at_least, at_most);
         Some(Measured::within(value, at_least, at_most))
     }
 }

@@ -7,7 +7,7 @@ use crate::report::reason;
 use crate::report::terminal::style::{STRONG, paint};
 use crate::report::terminal::{COLUMNS, caption};
 use crate::report::words;
-use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, Unplanned, Verdict};
+use crate::review::{PlanReview, RepReview, RestVerdict, Unplanned, Verdict};
 use crate::units::SpeedUnit;
 
 use super::{NAME, colour, mark, name, place};
@@ -26,24 +26,16 @@ fn said(rep: &RepReview) -> Option<String> {
 pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
     let mut items = Vec::new();
     let mut open = String::new();
-    let mut say = |block: &BlockReview, sentence: &str| {
-        let text = format!("{} {}: {sentence}", block.index, cut(&name(block), NAME));
-        for line in hanging("? ", &text, COLUMNS).lines() {
-            open += &paint(colour(Verdict::Unresolved), line);
-            open.push('\n');
-        }
-    };
     for block in &review.blocks {
-        let of_block = left_open::of_block(block);
-        if let Some(sentence) = &of_block {
-            say(block, sentence);
-        }
-        for set in &block.sets {
-            let of_set = left_open::sentence(block, set).filter(|_| of_block.is_none());
-            if let Some(sentence) = &of_set {
-                say(block, sentence);
+        let told = left_open::told(block);
+        for sentence in &told.sentences {
+            let text = format!("{} {}: {sentence}", block.index, cut(&name(block), NAME));
+            for line in hanging("? ", &text, COLUMNS).lines() {
+                open += &paint(colour(Verdict::Unresolved), line);
+                open.push('\n');
             }
-            let told_once = of_block.is_some() || of_set.is_some();
+        }
+        for (set, told_once) in block.sets.iter().zip(told.sets) {
             for run in set
                 .reps
                 .chunk_by(|a, b| a.verdict == b.verdict && said(a) == said(b))
