@@ -3,7 +3,8 @@
 //! In the example of [`crate::review`] nothing does: no gap between 70.8 and 144.1 s, no other work there, and it is missing with 0.94.
 
 use crate::plan::{Block, Rest};
-use crate::review::items::Item;
+use crate::review::items::{Item, Kind};
+use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
 use crate::review::{Reason, RepReview, Verdict, cost};
 
@@ -12,6 +13,8 @@ use crate::review::{Reason, RepReview, Verdict, cost};
 const LEAST_AT_FIRST: f64 = 0.8;
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
+/// What was not recorded hides work of which it is this share.
+const UNSEEN: f64 = 0.5;
 
 impl Desk<'_> {
     /// A rep paired with nothing: missed, or hidden where nothing was recorded.
@@ -57,14 +60,32 @@ impl Desk<'_> {
         }
     }
 
-    /// Whether nothing was recorded for so long between two times that an item's work may lie there.
+    /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
+    /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
     fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
-        let work_s = self.matching.items[item].work.value;
+        let Item {
+            work, rest_after, ..
+        } = &self.matching.items[item];
         let (from_s, to_s) = (from_s - 1.0, to_s + 1.0);
-        self.gaps((from_s, to_s))
-            .iter()
-            .any(|g| from_s <= g.start_s && g.end_s <= to_s && g.end_s - g.start_s >= 0.5 * work_s)
-            || (self.evidence.track.left_out.iter()).any(|l| from_s <= l.start_s && l.end_s <= to_s)
+        let gaps = self.gaps((from_s, to_s)).iter();
+        let left_out = self.evidence.track.left_out.iter();
+        let unseen_s = (gaps.map(|g| (g.start_s, g.end_s)))
+            .chain(left_out.map(|l| (l.start_s, l.end_s)))
+            .filter(|(start_s, end_s)| from_s <= *start_s && *end_s <= to_s)
+            .map(|(start_s, end_s)| end_s - start_s);
+        let room = room(unseen_s, work.value, rest_after.value);
+        room >= 1.0 && room >= UNSEEN * self.absent_with(item) as f64
+    }
+
+    /// How many items the block of one has, if none of them was found; else 0.
+    fn absent_with(&self, item: usize) -> usize {
+        let Matching { items, fates, .. } = &self.matching;
+        let block = (items.iter().zip(fates))
+            .filter(|(i, _)| i.block == items[item].block && i.kind != Kind::Extra);
+        if block.clone().any(|(_, fate)| !fate.is_left_out()) {
+            return 0;
+        }
+        block.count()
     }
 
     /// When the work found before the set of an item ended, and when that found after it begins.
@@ -97,5 +118,28 @@ impl Desk<'_> {
                 cost::resembles(item, c, leapt)
                     || cost::pair(item, c, &self.quality).is_some_and(|cost| cost < WOULD_FIT)
             })
+    }
+}
+
+/// How many reps of a time have room, with their rests, in stretches that were not recorded, s.
+fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
+    unseen_s
+        .filter(|unseen_s| *unseen_s >= UNSEEN * work_s)
+        .map(|unseen_s| ((unseen_s + rest_s) / (work_s + rest_s)).floor().max(1.0))
+        .sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::room;
+
+    /// A rep has room where half of it was not recorded, others where they and the rests between them were not.
+    #[test]
+    fn reps_have_room_in_what_was_not_recorded() {
+        let room = |unseen_s: &[f64]| room(unseen_s.iter().copied(), 20.0, 15.0);
+        assert!(room(&[9.0, 3.0]) < 1.0);
+        assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
+        assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
+        assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
     }
 }

@@ -116,7 +116,7 @@ impl Desk<'_> {
         let [low, value, high] = *self.matching.done.get(&set)?;
         // What was said rep by rep is no less sure than the count.
         let least = low.min(said);
-        let most = high.max(said);
+        let most = (high + let_off(reps)).max(said).min(reps.len() as f64);
         Some(Measured::within(value.clamp(least, most), least, most))
     }
 
@@ -129,6 +129,7 @@ impl Desk<'_> {
         let sum = |of: fn(&Measured) -> f64| each.iter().map(of).sum::<f64>();
         let [low, value, high] = *self.matching.done_of_block.get(&index)?;
         let (least, most) = (sum(|m| m.low), sum(|m| m.high));
+        let high = high + sets.iter().map(|set| let_off(&set.reps)).sum::<f64>();
         if !block.runs_on() {
             let low = low.max(least);
             let high = high.min(most).max(low);
@@ -146,6 +147,23 @@ impl Desk<'_> {
         let value = sum(|m| m.value).clamp(at_least, at_most);
         Some(Measured::within(value, at_least, at_most))
     }
+}
+
+/// How many reps are let off: the accounts may have them as left out, but what was not seen, or was done at another time, may be they.
+fn let_off(reps: &[RepReview]) -> f64 {
+    let is_let_off = |r: &&RepReview| {
+        matches!(
+            r.why,
+            Some(
+                Reason::Gap
+                    | Reason::OtherTime
+                    | Reason::ShortWay
+                    | Reason::AlikeDone
+                    | Reason::TooSparse { .. }
+            )
+        )
+    };
+    reps.iter().filter(is_let_off).count() as f64
 }
 
 /// The probability of a verdict; `None` where nothing was said.
