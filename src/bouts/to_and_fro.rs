@@ -4,6 +4,9 @@
 //! above a level here and dips below it there, and no level holds a set of twelve together. Its rhythm is plain all the same: legs of
 //! about the same time and length, each against the one before. Such chains of legs are stretches that may be bouts, whatever their
 //! activity.
+//!
+//! Where there are many fixes levels hold a set together, but hold more than the set where he jogs off from its last line, or jogs to the
+//! first and does not stop: there the rhythm tells where the set begins and ends.
 
 use std::ops::Range;
 
@@ -24,8 +27,11 @@ const STANDS_S: f64 = 2.0;
 const ALIKE: f64 = 1.8;
 /// From so many fixes a second on levels of activity hold every set together, Hz.
 const PLAIN_HZ: f64 = 2.0;
-/// So many legs make a rhythm.
+/// So many legs make a rhythm, and so many where levels of activity hold more than them.
 const FEWEST_LEGS: usize = 5;
+const FEWEST_PLAIN_LEGS: usize = 3;
+/// What begins this soon after the last leg is not parted from it by any level of activity, s.
+const GOES_ON_S: f64 = 0.6;
 
 /// The way between two moments of turning.
 #[derive(Clone, Copy, Debug)]
@@ -39,18 +45,31 @@ struct Leg {
 }
 
 /// Every chain of legs, as windows of samples. Its first and its last leg may have been a walk into place, and the leg before or after
-/// it may have been one of it, begun from further off: each chain is there with and without these.
+/// it may have been one of it, begun from further off: each chain is there with and without these. Of many fixes, those chains only that
+/// something else runs into, or goes on from.
 pub(super) fn spans(motion: &Motion) -> Vec<Range<usize>> {
     let mut spans = Vec::new();
-    if !motion.has_position || motion.rate_hz >= PLAIN_HZ {
+    if !motion.has_position {
         return spans;
     }
+    let plain = motion.rate_hz >= PLAIN_HZ;
     for run in &motion.runs {
         let legs = legs(&motion.samples, run.clone());
+        let goes_on = |before: Option<&Leg>, leg: Option<&Leg>| {
+            let two = before.zip(leg);
+            two.is_some_and(|(a, b)| b.start_s - a.start_s - a.time_s <= GOES_ON_S)
+        };
         let mut first = 0;
         for chain in legs.chunk_by(follows) {
             let end = first + chain.len();
-            if chain.len() >= FEWEST_LEGS {
+            if plain {
+                let before = first.checked_sub(1).and_then(|k| legs.get(k));
+                let is_part =
+                    goes_on(before, chain.first()) || goes_on(chain.last(), legs.get(end));
+                if is_part && chain.len() >= FEWEST_PLAIN_LEGS {
+                    spans.push(legs[first].from..legs[end - 1].to + 1);
+                }
+            } else if chain.len() >= FEWEST_LEGS {
                 let back = |a: usize, b: usize| {
                     let two = legs.get(a).zip(legs.get(b));
                     two.is_some_and(|(a, b)| a.is_leg() && b.is_leg() && is_against(a, b))
@@ -208,11 +227,18 @@ mod tests {
         assert_eq!(longest_s(&motion(&[3.0; 3])), None);
     }
 
-    /// What a receiver of many fixes shows needs no rhythm to be found.
+    /// What a receiver of many fixes shows needs no rhythm to be found, unless he goes on from its last line.
     #[test]
     fn many_fixes_need_none() {
-        let mut motion = motion(&[3.0; 12]);
-        motion.rate_hz = 10.0;
-        assert!(spans(&motion).is_empty());
+        let mut set = motion(&[3.0; 12]);
+        set.rate_hz = 10.0;
+        let whole = spans(&set).len();
+        let mut goes_on = motion(&[[3.0; 8].as_slice(), &[9.0]].concat());
+        goes_on.rate_hz = 10.0;
+        let (from_s, to_s) = longest_s(&goes_on).expect("a chain");
+        assert!(
+            whole == 0 && (from_s - 22.0).abs() <= 0.6 && (to_s - 46.0).abs() <= 0.6,
+            "{whole} {from_s} {to_s}"
+        );
     }
 }

@@ -60,6 +60,14 @@ fn run_shares(category: Category) -> [f64; 7] {
     }
 }
 
+/// The shares of the seconds of a run of minutes: some jog it.
+fn steady_shares(category: Category) -> [f64; 7] {
+    match category {
+        Category::Resistance => [0.01, 0.03, 0.06, 0.29, 0.38, 0.19, 0.04],
+        _ => run_shares(category),
+    }
+}
+
 /// How intermittent work looks: at first, then, and which part of the planned time is the first.
 struct Phases {
     first: [f64; 5],
@@ -224,8 +232,12 @@ impl Look {
                 |t| self.ends[t],
             );
         }
-        let odds = odds(&run_shares(category), &self.run_else, STEADY_WEIGHT);
-        self.sums_of(&self.run_class, &odds)
+        let odds = odds(&steady_shares(category), &self.run_else, STEADY_WEIGHT);
+        Sums::between(
+            self.valued(&self.run_class, &odds),
+            |t| self.begins[t],
+            |t| self.ends[t],
+        )
     }
 
     fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {

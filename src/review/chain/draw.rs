@@ -255,7 +255,8 @@ impl Chain<'_> {
         weights.push(if self.items[k].kind == Kind::Extra {
             0.0
         } else {
-            (-self.cut(tick) - scale).clamp(-600.0, 600.0).exp()
+            let late = self.began_late(k, block, tick);
+            (-late - scale).clamp(-600.0, 600.0).exp()
         });
         Ways {
             weights,

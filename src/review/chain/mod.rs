@@ -51,6 +51,8 @@ const SETS_LEFT_AT_END_MORE: f64 = 1.5;
 const BLOCK_LEFT_OUT: f64 = 5.0;
 /// The recording began when some of the plan was done, or ended before its end.
 const CUT: f64 = 5.0;
+/// Each block more of which nothing was recorded since it began so late.
+const BEGAN_LATE: f64 = 1.5;
 /// What came before such a beginning, or after such an end, costs so much a second beyond the first few.
 const CUT_A_SECOND: f64 = 0.05;
 const CUT_FREE_S: f64 = 25.0;
@@ -295,6 +297,13 @@ impl<'a> Chain<'a> {
         CUT + CUT_A_SECOND * (s - CUT_FREE_S).max(0.0)
     }
 
+    /// What a recording costs that began after the items before one, and so many ticks before it.
+    fn began_late(&self, k: usize, block: usize, ticks: usize) -> f64 {
+        let first = k == self.sets[self.blocks[block].start].items.start;
+        let blocks = block + usize::from(!first);
+        BEGAN_LATE * blocks.saturating_sub(1) as f64 + self.cut(ticks)
+    }
+
     /// Where weight passes from into being ready for an item, time passing.
     fn source(&self, k: usize, block: usize, set: usize) -> Option<(&Row, State)> {
         if k > self.sets[set].items.start {
@@ -358,7 +367,7 @@ impl<'a> Chain<'a> {
         }
         if self.items[k].kind != Kind::Extra {
             for t in 0..=ticks {
-                sheet.add(t, (-self.cut(t)).exp(), 0.0);
+                sheet.add(t, (-self.began_late(k, block, t)).exp(), 0.0);
             }
         }
         sheet

@@ -1,9 +1,13 @@
 //! A rep that is a bout or a stretch of its own.
 
 use crate::measured::Measured;
-use crate::plan::Block;
+use crate::plan::{Block, Category};
+use crate::review::chain::Fate;
 use crate::review::plan_review::desk::{Desk, blank};
 use crate::review::{Reason, RepReview, Verdict, cost, rest, verdict};
+
+/// Where this share of what is missing of a stretch has room beside it, the rest may have been there.
+const ROOM: f64 = 0.6;
 
 impl Desk<'_> {
     /// A rep that is a bout of its own.
@@ -60,6 +64,7 @@ impl Desk<'_> {
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
         } else if odds.short >= self.tolerances.accuse
+            && self.shows_end(k, (start_s, end_s))
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
         {
@@ -69,6 +74,32 @@ impl Desk<'_> {
             out.leave_open(Reason::PlaceOpen);
         }
         out
+    }
+
+    /// Whether it can be told that a stretch was no longer than between two times: work with the ball may look like standing about, and
+    /// so may the stretching of a warm-up, for which there is room beside it.
+    fn shows_end(&self, k: usize, (start_s, end_s): (f64, f64)) -> bool {
+        let item = &self.matching.items[k];
+        let cut = matches!(self.matching.fates[k], Fate::Stretch(.., true));
+        match item.category {
+            Category::Game => true,
+            Category::Technical => cut,
+            _ => {
+                let (before, after) = self.around[k];
+                let rest_s = |k: Option<usize>| {
+                    k.and_then(|k| self.matching.items.get(k))
+                        .map_or(0.0, |i| i.rest_after.value)
+                };
+                let before_s = before.map_or(start_s - self.span_s.0, |end_s| {
+                    start_s - end_s - rest_s(k.checked_sub(1))
+                });
+                let after_s = after.map_or(self.span_s.1 - end_s, |start_s| {
+                    start_s - end_s - rest_s(Some(k))
+                });
+                let free_s = before_s.max(0.0) + after_s.max(0.0);
+                free_s < ROOM * (item.work.value - (end_s - start_s))
+            }
+        }
     }
 
     /// Counted reps of intermittent work in one stretch: together they were done or not.
