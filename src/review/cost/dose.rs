@@ -17,6 +17,8 @@ const RUN_OUT_S: f64 = 1.0;
 const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
 const RUN_ON_FLOOR: f64 = 3.5;
+/// Turns are counted surely only where they are this much farther apart than those that are not seen.
+const LOST_TURNS: f64 = 1.3;
 /// The part of a way that may be left when the time of a timed shuttle is up.
 const WAY_LEFT: f64 = 0.5;
 
@@ -66,7 +68,7 @@ pub(in crate::review) fn work_share(
 
 /// Whether only the time tells how much of a set was run: its turns are too close to count its legs.
 pub(super) fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
-    item.reps > 1 && time_s < quality.hides_turns_for_s(item)
+    item.reps > 1 && time_s < LOST_TURNS * quality.hides_turns_for_s(item)
 }
 
 /// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.
