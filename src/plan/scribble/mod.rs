@@ -155,12 +155,7 @@ fn asked_as(
             Err(_) => read(content, around)?.lines_with("").unwrap_or_default(),
         });
     }
-    lines.truncate(ask::SHOWN);
-    (!lines.is_empty()).then_some(Scribble::Ask {
-        message,
-        written: Some(written),
-        lines,
-    })
+    ask::question(message, Some(written), lines)
 }
 
 /// What is wrong with a phrase behind a dose, its place in the phrase; `None` where it can be read.

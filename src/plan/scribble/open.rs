@@ -1,6 +1,6 @@
 //! Words that leave open what is meant, each meaning of which is offered: `rest 60`, `w/b`, `3 x max`, `30 m (5)`.
 
-use super::ask::SHOWN;
+use super::ask::question;
 use super::kind::kind_of;
 use super::meaning::{Around, Scribble};
 use super::phrase::counts;
@@ -71,18 +71,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         }
         lines.extend(each.flatten());
     }
-    let mut seen: Vec<String> = Vec::new();
-    for line in lines {
-        if !seen.contains(&line) {
-            seen.push(line);
-        }
-    }
-    seen.truncate(SHOWN);
-    (!seen.is_empty()).then_some(Scribble::Ask {
-        message: open.message,
-        written: Some(open.written),
-        lines: seen,
-    })
+    question(open.message, Some(open.written), lines)
 }
 
 /// The pieces with what stands at a place of one of them replaced.

@@ -1,7 +1,7 @@
 //! What a line holds too much of: several doses, or rounds with their list behind a colon. It is offered line by line.
 
 use super::apart::Scribbled;
-use super::ask::SHOWN;
+use super::ask::question;
 use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
@@ -83,12 +83,11 @@ impl Scribbled {
             let one = mixed(&doses).filter(|_| alike);
             lines.extend(one.and_then(|dose| tidy(&line(&dose, &shared))));
         }
-        lines.truncate(SHOWN);
-        (!lines.is_empty()).then(|| Scribble::Ask {
-            message: format!("this line has {} {DOSES}", doses.len()),
-            written: None,
+        question(
+            format!("this line has {} {DOSES}", doses.len()),
+            None,
             lines,
-        })
+        )
     }
 }
 
