@@ -371,12 +371,22 @@ fn sets_first(piece: Piece) -> Piece {
 /// `ladder drills x 4` counts reps: the only number of the piece stands behind its `x`.
 fn last_times(mut piece: Piece) -> Piece {
     let numbers = piece.iter().filter(|token| token.is_number()).count();
-    if let [.., Token::Word { .. }, Token::Times, Token::Number(_)] = piece.as_slice()
+    // `T-drill x 4 each side`
+    let sides = match piece.as_slice() {
+        [.., each, side]
+            if is_one_of(&each.lower(), "each, per")
+                && is_one_of(&side.lower(), "side, leg, foot, way") =>
+        {
+            2
+        }
+        _ => 0,
+    };
+    let end = piece.len() - sides;
+    if let Some([.., Token::Word { .. }, Token::Times, Token::Number(_)]) = piece.get(..end)
         && numbers == 1
     {
-        let at = piece.len() - 2;
-        piece.remove(at);
-        piece.push(Token::word("reps"));
+        piece.remove(end - 2);
+        piece.insert(end - 1, Token::word("reps"));
     }
     piece
 }
