@@ -70,6 +70,10 @@ fn counts_stand_where_players_put_them() {
         ("10 squats x 3", "gym \"squats\", 3 x 10 reps"),
         ("10 press ups x 3", "gym \"press ups\", 3 x 10 reps"),
         ("20 passes x 4", "technical \"passes\", 4 x 20 reps"),
+        (
+            "long passes 20 each foot x 2",
+            "technical \"long passes\", 2 x 20 reps each side",
+        ),
         ("bench 5-5-5", "gym \"bench\", 3 x 5 reps"),
         ("12-10-8-6 squats", "gym \"squats 12-10-8-6\", 1 x 36 reps"),
         (
@@ -107,7 +111,28 @@ fn counts_stand_where_players_put_them() {
             "gym \"squats\", 12 x 5 reps, every 60 s",
         ),
     ]);
+}
+
+#[test]
+fn counts_that_may_be_of_several_things_are_asked_about() {
     asked(&[
+        ("sprint 30 m x 4 x 2", &["speed \"sprint\", 2 x 4 x 30 m"]),
+        (
+            "10 s all out, 50 s walk x 10",
+            &[
+                "resistance 10 x 10 s, flat out, rest 50 s  # walk",
+                "technical 10 x 10 s, flat out, rest 50 s  # walk",
+            ],
+        ),
+        // It was eight times half an hour.
+        (
+            "30 min ball work",
+            &[
+                "technical \"ball work\", 30 min",
+                "game \"ball work\", 30 min",
+                "warm-up \"ball work\", 30 min",
+            ],
+        ),
         (
             "decel drills 10m run - stop x 8",
             &[

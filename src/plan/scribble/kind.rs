@@ -9,7 +9,7 @@ use crate::plan::near::is_one_of;
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, warm up, warming up, warmup, w/u, wu, wup",
+        "warmingup, riscaldamento, w up, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,

@@ -19,6 +19,8 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         reps_in_a_row(piece);
         sets_last(piece);
         count_last(piece);
+        counts_in_a_row(piece);
+        sets_behind_a_side(piece);
         games_of(piece);
         sets_behind_what_is_counted(piece);
         lifts_of_each_set(piece, lifts);
@@ -60,6 +62,40 @@ fn count_last(piece: &mut Piece) {
         && (behind || kind::is_counted(&ahead) || is_one_of(&ahead, "on, off, rest, recovery"))
     {
         piece.swap(end - 2, end - 1);
+    }
+}
+
+/// `30 m x 4 x 2`: the reps in front of the work, so that what is behind may be the sets.
+fn counts_in_a_row(piece: &mut Piece) {
+    let [ahead @ .., _, unit, Token::Times, reps, Token::Times, sets] = piece.as_slice() else {
+        return;
+    };
+    let way = ahead.len();
+    let lone = !ahead
+        .iter()
+        .any(|token| token.is_number() || *token == Token::Times);
+    let counted = [reps, sets].iter().all(|count| count.is_number());
+    if lone && unit.is_unit() && counted && piece.get(way).is_some_and(Token::is_number) {
+        let count: Piece = piece.drain(way + 2..way + 4).rev().collect();
+        piece.splice(way..way, count);
+    }
+}
+
+/// `long passes 20 each foot x 2`: so many sets of what is counted on each side.
+fn sets_behind_a_side(piece: &mut Piece) {
+    let [ahead @ .., reps, each, side, Token::Times, sets] = piece.as_slice() else {
+        return;
+    };
+    let at = ahead.len();
+    let lone = !ahead
+        .iter()
+        .any(|token| token.is_number() || *token == Token::Times);
+    let sides = is_one_of(&each.lower(), "each, per")
+        && is_one_of(&side.lower(), "side, leg, foot, arm, hand");
+    if lone && sides && reps.is_number() && sets.is_number() {
+        let count: Piece = piece.drain(at + 3..).rev().collect();
+        piece.insert(at + 1, Token::word("reps"));
+        piece.splice(at..at, count);
     }
 }
 

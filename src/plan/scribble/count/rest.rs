@@ -121,7 +121,9 @@ pub(super) fn count_behind_a_rest(pieces: &mut [Piece]) {
     let Some(last) = pieces.get(index).filter(|_| !counted) else {
         return;
     };
-    let rest = is_timed_rest(last, 0) || begins_rest(last, 0);
+    // `10 s all out, 50 s walk x 10`
+    let gentle = is_time(last, 0) && gait::is_gait(&lower(last, 2));
+    let rest = is_timed_rest(last, 0) || begins_rest(last, 0) || gentle;
     let behind =
         last.len() == 5 && rest && last.get(3) == Some(&Token::Times) && whole(last, 4).is_some();
     let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
