@@ -31,7 +31,9 @@ pub fn drill_over_time(drill: &Drill, athlete: &str) -> Result<Option<Svg>, Erro
     let gains = (against.iter())
         .filter(|a| matches!(a.outcome, Outcome::Gain { .. }))
         .count();
-    let told = match (against.len(), gains) {
+    // As the account counts them; of some nothing may be known.
+    let times = drill.times.iter().filter(|time| time.athlete == athlete);
+    let told = match (times.count(), gains) {
         (1, _) => "once".to_owned(),
         (n, 0) => format!("{n} times, no clear gain"),
         (n, 1) => format!("{n} times, 1 clear gain"),

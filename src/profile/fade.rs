@@ -84,7 +84,7 @@ fn like_for_like(set: &SetReview) -> Vec<(f64, Measured)> {
 ///
 /// # References
 /// Weighted least squares: any textbook. Student's t: Student (1908), Biometrika 6:1.
-pub(super) fn slope(values: &[(f64, Measured)]) -> Option<Measured> {
+pub(crate) fn slope(values: &[(f64, Measured)]) -> Option<Measured> {
     const LEAST_SD: f64 = 1e-6;
     if values.len() < LEAST_REPS {
         return None;

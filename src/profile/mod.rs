@@ -15,6 +15,7 @@ mod sprint;
 pub use crate::curve::Curve;
 pub use change::{Change, Direction, change};
 pub use fade::Fade;
+pub(crate) use fade::slope;
 pub(crate) use metabolic::DISPUTED;
 pub use metabolic::{HIGH_W_KG, Metabolic};
 pub use power::{Body, ForceVelocity, force_velocity};

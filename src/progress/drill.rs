@@ -11,7 +11,7 @@ use crate::diary::Drilled;
 use crate::estimation::normal::upper_point;
 use crate::measured::{Measured, Z95};
 use crate::plan::{self, Block, Category, Dose, Plan, Work};
-use crate::profile::change;
+use crate::profile::{change, slope};
 use crate::progress::best::{Outcome, against_marks};
 use crate::review::Verdict;
 use crate::units::SpeedUnit;
@@ -60,6 +60,13 @@ pub struct Time {
     pub distance_m: Option<Measured>,
 }
 
+/// Fewest times that show a tendency.
+const LEAST_TIMES: usize = 4;
+/// Shortest time that shows one, days.
+const LEAST_DAYS: f64 = 21.0;
+/// The fastest receiver of a tendency has at most so many times the fixes of the slowest.
+const ALIKE: f64 = 1.5;
+
 /// By what a drill is judged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Gauge {
@@ -80,6 +87,17 @@ pub struct Against<'a> {
     pub value: Measured,
     /// What that means: the first sets the mark, each clear gain the next.
     pub outcome: Outcome,
+}
+
+/// How a drill changed over all its times.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tendency {
+    /// The change in four weeks, in the unit of the gauge.
+    pub four_weeks: Measured,
+    /// How many times it was done with a value.
+    pub times: usize,
+    /// From the first of them to the last, weeks.
+    pub weeks: f64,
 }
 
 /// One athlete of those who did a drill.
@@ -182,6 +200,58 @@ impl Drill {
                 outcome: against.outcome,
             })
             .collect()
+    }
+
+    /// How an athlete's values of the drill changed over all times. `None` for fewer than four within three weeks, and where
+    /// receivers of different kinds recorded them, since a change of receiver is no change of the athlete.
+    ///
+    /// # Definition
+    /// The slope of the line through all values by weighted least squares, with its 95 % interval, which is the larger of what the
+    /// recordings leave open and of what the athlete's own scatter does. Steps too small to tell from the mark one by one may be
+    /// clear together.
+    ///
+    /// # Units
+    /// Those of the gauge, in four weeks.
+    #[must_use]
+    pub fn tendency(&self, athlete: &str) -> Option<Tendency> {
+        const FOUR_WEEKS_DAYS: f64 = 28.0;
+        let known: Vec<(&Time, Measured)> = (self.times.iter())
+            .filter(|time| time.athlete == athlete)
+            .filter_map(|time| Some((time, self.value(time)?)))
+            .collect();
+        let first = known.first()?.0.date;
+        let days = |time: &Time| {
+            let since = time.date.since(first).ok()?;
+            Some(f64::from(since.get_days()))
+        };
+        let values: Option<Vec<(f64, Measured)>> = (known.iter())
+            .map(|(time, value)| Some((days(time)? / FOUR_WEEKS_DAYS, *value)))
+            .collect();
+        let values = values?;
+        let span_days = days(known.last()?.0)?;
+        let rates = known.iter().map(|(time, _)| time.rate_hz);
+        let (slowest, fastest) = rates.fold((f64::INFINITY, 0.0_f64), |(low, high), rate| {
+            (low.min(rate), high.max(rate))
+        });
+        if values.len() < LEAST_TIMES || span_days < LEAST_DAYS || fastest > ALIKE * slowest {
+            return None;
+        }
+        Some(Tendency {
+            four_weeks: slope(&values)?,
+            times: values.len(),
+            weeks: span_days / 7.0,
+        })
+    }
+
+    /// Whether a change is for the better, `None` where it is not clear.
+    #[must_use]
+    pub fn is_better(&self, change: Measured) -> Option<bool> {
+        let change = self.turned(change);
+        match (change.low > 0.0, change.high < 0.0) {
+            (true, _) => Some(true),
+            (_, true) => Some(false),
+            _ => None,
+        }
     }
 
     /// The best of some sessions: the one that is surely the best, whose interval's worse end is the best.

@@ -20,7 +20,7 @@ mod trimp;
 mod week;
 
 pub use best::{Best, Outcome, Point, Record, best};
-pub use drill::{Against, Drill, Gauge, Standing, Time, drills};
+pub use drill::{Against, Drill, Gauge, Standing, Tendency, Time, drills};
 pub use grid::{Cell, Grid, Known, Line, grid};
 pub use iso_week::IsoWeek;
 pub use load::{Monotony, session_load};

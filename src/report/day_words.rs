@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::layout::{safe, short, thousands};
 use crate::diary::{Activity, Entry};
 use crate::measured::Measured;
+use crate::progress::Day;
 use crate::units::SpeedUnit;
 
 /// What is not known.
@@ -29,6 +30,16 @@ pub(super) fn session(entry: &Entry) -> String {
         Activity::Training | Activity::Other if !title.is_empty() => title,
         _ if title.is_empty() => activity(entry.activity).to_owned(),
         _ => format!("{}: {title}", activity(entry.activity)),
+    }
+}
+
+/// The same on a match day: a match without a title of its own is the one that was put down for the day.
+pub(super) fn session_of_day(entry: &Entry, day: &Day<'_>) -> String {
+    let label = day.match_day.and_then(|m| m.label).map(safe);
+    let label = label.filter(|label| !label.is_empty());
+    match (entry.activity, entry.title.as_deref(), label) {
+        (Activity::Match, None | Some(""), Some(label)) => format!("match: {label}"),
+        _ => session(entry),
     }
 }
 

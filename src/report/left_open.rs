@@ -2,7 +2,7 @@
 
 use super::layout::count;
 use crate::measured::Measured;
-use crate::review::{BlockReview, RepReview, SetReview, Verdict};
+use crate::review::{BlockReview, PlanReview, RepReview, SetReview, Verdict};
 
 /// What is told once of a block and its sets, instead of reps one by one.
 pub(super) struct Told {
@@ -25,6 +25,15 @@ pub(super) fn told(block: &BlockReview) -> Told {
     Told {
         sets: each.iter().map(Option::is_some).collect(),
         sentences: each.into_iter().flatten().collect(),
+    }
+}
+
+/// What stands above the reps that are not simply done: of one that is unresolved nobody knows that it was not done.
+pub(super) fn heading(plan: &PlanReview) -> &'static str {
+    match plan.counts.unresolved {
+        0 => "Not done",
+        open if open + plan.counts.done == plan.counts.planned => "Unresolved",
+        _ => "Not done, or unresolved",
     }
 }
 

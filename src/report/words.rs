@@ -5,6 +5,7 @@ use jiff::tz::{Offset, TimeZone};
 use super::layout::{clock, short};
 use crate::diary::HeartLoad;
 use crate::efforts::Kind;
+use crate::measured::Measured;
 use crate::motion::{Device, Lag, LagTold, SpeedFrom};
 use crate::plan::Category;
 use crate::review::{BlockVerdict, Fits, Reached, RestVerdict, TopSpeedSource, Verdict};
@@ -220,12 +221,19 @@ pub(super) fn heart_load(load: HeartLoad) -> &'static str {
 
 /// When a session began, in its zone, which is named.
 pub(super) fn start(session: &Session) -> Option<String> {
-    const FORM: &str = "%a %-d %B %Y, %H:%M";
-    match session.track.start {
+    start_of(
+        session.track.start,
+        session.zone.as_ref(),
+        "%a %-d %B %Y, %H:%M",
+    )
+}
+
+/// When a recording began, in a zone or else in universal time, which is named behind the time in the form asked for.
+pub(super) fn start_of(start: Clock, zone: Option<&TimeZone>, form: &str) -> Option<String> {
+    match start {
         Clock::Utc(time) => {
-            let zone = session.zone.as_ref();
             let offset = zone.map_or(Offset::UTC, |zone| zone.to_offset(time));
-            let local = offset.to_datetime(time).strftime(FORM);
+            let local = offset.to_datetime(time).strftime(form);
             let name = zone.and_then(TimeZone::iana_name);
             let name = name.filter(|name| !matches!(*name, "UTC" | "Etc/UTC"));
             let from_utc = from_utc(offset);
@@ -234,7 +242,7 @@ pub(super) fn start(session: &Session) -> Option<String> {
                 None => format!("{local} {from_utc}"),
             })
         }
-        Clock::ZoneUnknown(time) => Some(time.strftime(FORM).to_string()),
+        Clock::ZoneUnknown(time) => Some(time.strftime(form).to_string()),
         Clock::Elapsed => None,
     }
 }
@@ -248,6 +256,19 @@ fn from_utc(offset: Offset) -> String {
         (hours, 0) => format!("UTC{sign}{hours}"),
         (hours, minutes) => format!("UTC{sign}{hours}:{minutes:02}"),
     }
+}
+
+/// In front of a value that [`is_rough`].
+pub(super) const ROUGH: &str = "~";
+
+/// Whether the interval reaches farther than 10 % to either side, in the mean of both.
+pub(super) fn is_rough(value: Measured) -> bool {
+    value.width() > 2.0 * 0.1 * value.value
+}
+
+/// A name of JSON as it is spelt for readers: `high-speed run`.
+pub(super) fn spelt(name: &str) -> String {
+    name.replace("high_speed", "high-speed").replace('_', " ")
 }
 
 /// What a block is called behind its number: `5 game 4 v 4`, as `5 4 v 4` would be two numbers.
@@ -271,5 +292,22 @@ mod tests {
         assert_eq!(name(Some("4 v 4")), "game 4 v 4");
         assert_eq!(name(Some("to goals")), "to goals");
         assert_eq!(name(None), "game");
+    }
+
+    #[test]
+    fn names_of_json_are_spelt_one_way_for_readers() {
+        assert_eq!(spelt(kind(Kind::HighSpeedRun)), "high-speed run");
+        assert_eq!(spelt("stand"), "stand");
+    }
+
+    #[test]
+    fn what_is_hardly_known_is_rough() {
+        let of = |low, high| Measured {
+            value: 10.0,
+            low,
+            high,
+        };
+        assert!(is_rough(of(7.1, 11.0)));
+        assert!(!is_rough(of(9.6, 10.3)));
     }
 }

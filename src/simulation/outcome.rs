@@ -1,5 +1,7 @@
 //! What the recording holds of a session that was played, and what became of each planned rep.
 
+use jiff::civil::Date;
+use jiff::tz::Offset;
 use jiff::{SignedDuration, Timestamp};
 
 use crate::plan::{Block, Rest};
@@ -27,7 +29,7 @@ impl Stage<'_> {
         let acceleration_m_s2 = self.without_rides(&acceleration)[first..=last].to_vec();
         let by_foot = &by_foot[first..=last];
         let mut truth = Truth {
-            start: start(&mut rng),
+            start: start(&mut rng, self.plan.header.date),
             sprints: truth::SPRINT.find(by_foot),
             high_speed_runs: truth::HIGH_SPEED_RUN.find(by_foot),
             accelerations: truth::ACCELERATION.find(&acceleration_m_s2),
@@ -223,13 +225,14 @@ fn inside(start_s: f64, end_s: f64, length_s: f64) -> Option<(f64, f64)> {
     (start_s < end_s).then_some((start_s, end_s))
 }
 
-/// A moment in 2026, on a whole second.
-fn start(rng: &mut Rng) -> Timestamp {
+/// A moment of the plan's day, else of some day in 2026, on a whole second.
+fn start(rng: &mut Rng, planned: Option<Date>) -> Timestamp {
     let day = i64::from(rng.whole(0, 360));
     let second = i64::from(rng.whole(8 * 3600, 20 * 3600));
     // 2026-01-01T00:00:00Z
     let new_year = Timestamp::from_second(1_767_225_600).unwrap_or(Timestamp::UNIX_EPOCH);
-    new_year
-        .checked_add(SignedDuration::from_secs(day * 86_400 + second))
-        .unwrap_or(new_year)
+    let midnight = planned.and_then(|date| Offset::UTC.to_timestamp(date.at(0, 0, 0, 0)).ok());
+    let (from, days) = midnight.map_or((new_year, day), |midnight| (midnight, 0));
+    from.checked_add(SignedDuration::from_secs(days * 86_400 + second))
+        .unwrap_or(from)
 }

@@ -209,3 +209,52 @@ fn texts_documents_and_pictures_hold_for_large_squads_and_odd_names() -> Done {
     }
     Ok(())
 }
+
+/// Nine sessions a week apart, each a little faster than the one before.
+fn rising(step: f64, half: f64) -> Vec<Drilled> {
+    (0..9)
+        .map(|k| {
+            // A scatter that cancels.
+            let scatter = [0.02, -0.02, 0.0][k as usize % 3];
+            session(k, "Ana", SPRINTS, 8.0 + step * k as f64 + scatter, half)
+        })
+        .collect()
+}
+
+#[test]
+fn small_steps_are_clear_together() {
+    let drill = only(&rising(0.03, 0.15));
+    // None of them is a gain for itself over the one before, and the last few hardly over the first.
+    let tendency = drill.tendency("Ana").unwrap();
+    assert_eq!(tendency.times, 9);
+    assert!((tendency.weeks - 8.0).abs() < 1e-9);
+    // Four steps in four weeks.
+    let change = tendency.four_weeks;
+    assert!((change.value - 0.12).abs() < 0.01, "{change:?}");
+    assert!(0.0 < change.low && change.high < 0.3, "{change:?}");
+    assert_eq!(drill.is_better(change), Some(true));
+    let text = report::drill::text::over_time(&drill, "Ana");
+    assert!(text.contains("clearly better."), "{text}");
+    assert!(text.contains("m/s in four weeks"), "{text}");
+
+    let vague = only(&rising(0.03, 1.0)).tendency("Ana").unwrap();
+    assert_eq!(drill.is_better(vague.four_weeks), None);
+}
+
+#[test]
+fn few_times_or_another_receiver_show_no_tendency() {
+    let all = rising(0.03, 0.15);
+    assert!(only(&all[..3]).tendency("Ana").is_none());
+    let mut other = all.clone();
+    other[8].rate_hz = 1.0;
+    assert!(only(&other).tendency("Ana").is_none());
+    assert!(only(&all).tendency("Ben").is_none());
+    // Within three weeks.
+    let near: Vec<Drilled> = (all.into_iter().zip(0..))
+        .map(|(drilled, k)| Drilled {
+            date: date(2026, 3, 3) + k.days(),
+            ..drilled
+        })
+        .collect();
+    assert!(only(&near).tendency("Ana").is_none());
+}

@@ -26,6 +26,7 @@ mod motion;
 mod notes;
 mod plan;
 mod plan_cues;
+mod plan_meant;
 mod plan_open;
 mod plan_scribbled;
 mod plan_shorthand;

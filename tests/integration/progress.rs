@@ -366,6 +366,20 @@ fn a_real_gain_needs_both_intervals() {
 }
 
 #[test]
+fn a_match_that_was_played_is_called_by_whom_it_was_against() {
+    let mut season = Season::default();
+    season.match_on(date(2026, 5, 16), "Rovers");
+    season.note("Ana", date(2026, 5, 16), Activity::Match, 90.0, Some(7.0));
+    let log = season.log();
+    let of = IsoWeek {
+        year: 2026,
+        week: 20,
+    };
+    let text = report::week::text::render(&week(&log, "Ana", of, TODAY), false);
+    assert!(text.contains("match: Rovers"), "{text}");
+}
+
+#[test]
 fn big_days_close_to_the_match_draw_remarks_and_a_usual_week_none() {
     let told = |loads: [f64; 6]| -> Vec<String> {
         let mut season = Season::default();

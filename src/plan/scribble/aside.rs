@@ -19,6 +19,11 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
         let taken: Vec<Token> = piece.drain(from..to).collect();
         remarks.push(text_of(&taken));
     }
+    if let Some((from, to)) = at_least(piece) {
+        piece.drain(from..to);
+        let least = piece.get(from..=from).unwrap_or_default();
+        remarks.push(format!("at least {}", text_of(least)));
+    }
 }
 
 /// Takes a share out of a piece: in the gym it is of what one can lift, beside `MAS` of that speed.
@@ -133,9 +138,16 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
             || number(at) && at > 0 && piece.get(at - 1) == Some(&Token::Times)
                 && (lower(piece, at + 1) == "in" || pace_behind(piece, at + 1))
     };
-    let pace = |word: &str| word.contains("/km") || word.contains("/mile");
+    let pace = |word: &str| {
+        ["/km", "/k", "/mile", "/mi"]
+            .iter()
+            .any(|each| word.ends_with(each))
+    };
     if let Some(at) = (0..piece.len()).find(|at| pace(&lower(piece, *at))) {
-        return Some((with_lead(piece, at), at + 1));
+        // `5 min/km`
+        let apart = lower(piece, at).starts_with("min") && at > 0 && number(at - 1);
+        let end = at + 1 + usize::from(lower(piece, at + 1) == "pace");
+        return Some((with_lead(piece, at - usize::from(apart)), end));
     }
     let from = (1..piece.len()).find(|at| {
         LEADS.contains(&lower(piece, *at).as_str()) && number(at + 1) && (0..*at).any(way)
@@ -167,6 +179,43 @@ fn day_or_zone(piece: &[Token]) -> Option<(usize, usize)> {
             return Some((at, at + 1));
         }
         (scale && next && alone).then(|| (with_lead(piece, at), at + 2))
+    })
+}
+
+/// `20 m build up`, beside a dose of its own: the run-up, which is no part of what is measured.
+pub(super) fn run_ups(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
+    let run_up = |piece: &Piece| {
+        let words: Vec<String> = piece.iter().skip(2).map(Token::lower).collect();
+        piece.first().is_some_and(Token::is_number)
+            && matches!(unit_of(&lower(piece, 1)), Some("m" | "yd"))
+            && is_one_of(
+                &words.join(" "),
+                "build, build up, buildup, build-up, run up, runup, run in, rolling start, lead in, roll in, acceleration zone",
+            )
+    };
+    let dosed = pieces.iter().any(|piece| piece.contains(&Token::Times));
+    if !dosed {
+        return;
+    }
+    pieces.retain(|piece| {
+        let aside = run_up(piece);
+        if aside {
+            remarks.push(text_of(piece));
+        }
+        !aside
+    });
+}
+
+/// `min 4 x 30 m`: the plan asks for so many, and more are welcome.
+fn at_least(piece: &[Token]) -> Option<(usize, usize)> {
+    (0..piece.len()).find_map(|at| {
+        let least = matches!(lower(piece, at).as_str(), "min" | "minimum");
+        let words = usize::from(!least) + 1;
+        let least = least || lower(piece, at) == "at" && lower(piece, at + 1) == "least";
+        let unit = at > 0 && piece.get(at - 1).is_some_and(Token::is_number);
+        let dose = piece.get(at + words).is_some_and(Token::is_number)
+            && piece.get(at + words + 1) == Some(&Token::Times);
+        (least && dose && !unit).then_some((at, at + words))
     })
 }
 

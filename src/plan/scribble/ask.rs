@@ -25,16 +25,30 @@ pub(super) fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
                 .unwrap_or_default(),
         };
         for line in tidy {
-            if !lines.contains(&line) && strict(&line).is_ok() {
+            if strict(&line).is_ok() {
                 lines.push(line);
             }
         }
     }
-    lines.truncate(SHOWN);
-    (!lines.is_empty()).then(|| Scribble::Ask {
-        message: message.to_owned(),
-        written: None,
-        lines,
+    question(message.to_owned(), None, lines)
+}
+
+/// The question with these lines, each once and no more than are shown. `None` where there is nothing to offer.
+pub(super) fn question(
+    message: String,
+    written: Option<String>,
+    lines: impl IntoIterator<Item = String>,
+) -> Option<Scribble> {
+    let mut once: Vec<String> = Vec::new();
+    for line in lines {
+        if once.len() < SHOWN && !once.contains(&line) {
+            once.push(line);
+        }
+    }
+    (!once.is_empty()).then_some(Scribble::Ask {
+        message,
+        written,
+        lines: once,
     })
 }
 

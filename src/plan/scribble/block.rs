@@ -12,6 +12,9 @@ use crate::plan::{Block, Category, Dose, Mistake, Rest, Work};
 /// Asked where a time behind a dose may be a rest.
 pub(super) const NO_REST: &str = "the time behind this dose does not say what it is";
 
+/// Asked where the words do not say the category.
+pub(super) const NO_KIND: &str = "this line does not say what kind of work it is";
+
 impl Scribbled {
     pub(crate) fn block(&self, kind: Kind, around: Around<'_>) -> Option<Scribble> {
         let read = self.block_or_question(kind, around)?;
@@ -105,7 +108,7 @@ impl Scribbled {
             }
         }
         let message = if missing {
-            "this line does not say what kind of work it is"
+            NO_KIND
         } else if let Some(asks) = differs {
             asks
         } else if open && texts.len() == 1 {

@@ -1,5 +1,6 @@
 //! Words in brackets: kept beside the line, or what is done so often.
 
+use super::ask::question;
 use super::meaning::{Around, Scribble};
 use super::read;
 use crate::plan::word::{self, clean};
@@ -34,9 +35,6 @@ pub(super) fn brackets_aside(content: &str, around: Around<'_>) -> Option<Scribb
     }
     let written = inside.join("; ");
     let lines = read(&text, around)?.lines_with(&written)?;
-    Some(Scribble::Ask {
-        message: format!("`({written})` is not read"),
-        written: Some(format!("({})", inside.first()?)),
-        lines,
-    })
+    let message = format!("`({written})` is not read");
+    question(message, Some(format!("({})", inside.first()?)), lines)
 }

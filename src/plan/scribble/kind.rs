@@ -9,7 +9,7 @@ use crate::plan::near::is_one_of;
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, warm up, warming up, warmup, w/u, wu, wup",
+        "warmingup, riscaldamento, w up, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,
@@ -19,7 +19,7 @@ const EXPLICIT: [(Category, &str); 8] = [
         Category::Technical,
         "tecnica, technical, technique, tech, skills",
     ),
-    (Category::Strength, "strength"),
+    (Category::Strength, "strength, change of direction"),
     (Category::Resistance, "resistance"),
     (Category::Speed, "speed"),
     (Category::Game, "game, games"),
@@ -58,12 +58,12 @@ const STRONG: [Words; 9] = [
         category: Category::Strength,
         counted: "shuttle, shuttles, zigzag, zigzags, doggies, suicides, gassers, navette, \
              cuts, shuffle, shuffles, suicide",
-        others: "agility, ladder, ladders, cod, t-test, 505",
+        others: "agility, ladder, ladders, cod, t-test, t-drill, 505, 5-0-5, cutting",
     },
     Words {
         category: Category::Resistance,
         counted: "interval, intervals, ripetute",
-        others: "tempo, endurance, stamina, conditioning, fartlek, hiit, tabata, aerobic, \
+        others: "norwegian, tempo, endurance, stamina, conditioning, fartlek, hiit, tabata, aerobic, \
              threshold, mas, bleep, beep, yo-yo, yoyo, cooper, ift",
     },
     Words {
@@ -225,7 +225,7 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                     || word == "sit" && before == "wall")
             }
             "row" => matches!(before.as_str(), "a" | "each" | "per" | "back"),
-            "bench" => !matches!(next.as_str(), "press" | ""),
+            "bench" => !matches!(next.as_str(), "press" | "reps" | ""),
             "pool" => next == "of",
             "kicks" => matches!(before.as_str(), "butt" | "bum"),
             "pieces" => before != "set",

@@ -18,6 +18,11 @@ pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
         let mut at = 0;
         while at < piece.len() {
             let length = landmark(piece, at)
+                .or_else(|| line_of_a_box(piece, at))
+                .or_else(|| angle(piece, at))
+                .or_else(|| figure_of_eight(piece, at))
+                .or_else(|| test(piece, at))
+                .or_else(|| recovery_session(piece, at))
                 .or_else(|| area(piece, at, plays))
                 .or_else(|| stance(piece, at))
                 .or_else(|| players(piece, at))
@@ -64,6 +69,64 @@ fn landmark(piece: &[Token], at: usize) -> Option<usize> {
     (is_number(piece, at) && is_length(&lower(piece, at + 1)) && line && !counted).then_some(3)
 }
 
+/// `sprint to the 18`, `goal line to 6`: the line of a box, which has no other number.
+fn line_of_a_box(piece: &[Token], at: usize) -> Option<usize> {
+    let line =
+        matches!(piece.get(at), Some(Token::Number(text)) if matches!(text.as_str(), "6" | "18"));
+    let to = at.checked_sub(1).map(|at| lower(piece, at))?;
+    let back = at.checked_sub(2).map(|at| lower(piece, at));
+    let article = to == "the" && matches!(back.as_deref(), Some("to" | "from"));
+    // `5 to 6 x 30 m` and `rest up to 6 min` are amounts.
+    let range = at > 1 && is_number(piece, at - 2) || back.as_deref() == Some("up");
+    let ends = match piece.get(at + 1) {
+        None => true,
+        Some(Token::Word { text, .. }) => matches!(text.as_str(), "and" | "then" | "line"),
+        Some(_) => piece.get(at + 1) == Some(&Token::Times) && article,
+    };
+    (line && (to == "to" && !range || article) && ends).then_some(1)
+}
+
+/// `45 deg`, `180 degree`
+fn angle(piece: &[Token], at: usize) -> Option<usize> {
+    let degrees = is_one_of(&lower(piece, at + 1), "deg, degs, degree, degrees");
+    (is_number(piece, at) && degrees).then_some(2)
+}
+
+/// `figure 8`, `figure of eight`: a way with a shape.
+fn figure_of_eight(piece: &[Token], at: usize) -> Option<usize> {
+    let of = usize::from(lower(piece, at + 1) == "of");
+    let eight = match piece.get(at + 1 + of) {
+        Some(Token::Number(text)) => text == "8",
+        _ => matches!(
+            lower(piece, at + 1 + of).as_str(),
+            "eight" | "eights" | "8s"
+        ),
+    };
+    let figure = matches!(lower(piece, at).as_str(), "figure" | "fig");
+    let plural = usize::from(lower(piece, at + 2 + of) == "s");
+    (figure && eight).then_some(2 + of + plural)
+}
+
+/// `505 test`, `5-10-5 agility`, `30-15 IFT`: a test that is named by numbers.
+fn test(piece: &[Token], at: usize) -> Option<usize> {
+    let Token::Number(text) = piece.get(at)? else {
+        return None;
+    };
+    let behind = lower(piece, at + 1);
+    let named = match text.as_str() {
+        "505" | "5-0-5" => unit_of(&behind).is_none() && piece.get(at + 1) != Some(&Token::Percent),
+        "5-10-5" => is_one_of(&behind, "pro, agility, test, drill, cod"),
+        "30-15" => is_one_of(&behind, "ift, intermittent, fitness, test"),
+        _ => false,
+    };
+    named.then_some(1)
+}
+
+/// `pool recovery session`: no rest.
+fn recovery_session(piece: &[Token], at: usize) -> Option<usize> {
+    (lower(piece, at) == "recovery" && lower(piece, at + 1) == "session").then_some(2)
+}
+
 /// Whether a game is played for a time, so that two lengths are those of its pitch.
 fn plays(pieces: &[Piece]) -> bool {
     let game = kind_of(&pieces.concat()).is(Category::Game);
@@ -99,10 +162,11 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     if timed || more || before(piece, at) == Some(&Token::Times) {
         return None;
     }
+    // `3 x 8 box jumps` are lifted, and not in a box.
     let named = is_one_of(
         &lower(piece, behind),
         "grid, box, square, area, pitch, zone, rectangle, field",
-    );
+    ) && !kind::is_counted(&lower(piece, behind + 1));
     let lead = |back: usize| {
         at.checked_sub(back)
             .map(|at| lower(piece, at))

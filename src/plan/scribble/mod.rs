@@ -2,8 +2,9 @@
 //!
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
-//! 1. A line is cut into pieces (`token`), `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
-//!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once.
+//! 1. Signs that mean something only together are put in words while the line is a `text`. It is cut into pieces (`token`),
+//!    `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are made words (`labels`). What is
+//!    left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are `turned` and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.
@@ -42,9 +43,12 @@ mod shorthand;
 mod shuttles;
 mod slash;
 mod slip;
+mod stations;
 mod strict;
+mod text;
 mod timed_rest;
 mod token;
+mod turned;
 mod ways;
 
 use crate::plan::Mistake;
@@ -77,8 +81,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(plain) = figures::without_brackets(content) {
         return read(&plain, around);
     }
+    if let Some(plain) = text::plain(content) {
+        return read(&plain, around);
+    }
     if let Some((both, written)) = open::hundredths(content) {
         let message = format!("`{written}` may be minutes and seconds, or hundredths of a minute");
+        return asked_as(&both, message, written, around);
+    }
+    if let Some((both, written)) = text::on_the_clock(content) {
+        let message = format!("`{written}` may be every so many seconds, or once a minute");
         return asked_as(&both, message, written, around);
     }
     if let Some((counted, written)) = open::count_in_brackets(content) {
@@ -86,6 +97,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         if let Some(asked) = asked_as(&[counted], message, written, around) {
             return Some(asked);
         }
+    }
+    if let Some(asked) = opening::a_match_to_come(content, around) {
+        return Some(asked);
     }
     if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
         return Some(Scribble::Remark);
@@ -98,7 +112,10 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         return Some(Scribble::Again(again));
     }
     let pieces = shorthand::put(figures::put(pieces));
-    let pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
+    let mut pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
+    if around.pitch.is_some() {
+        ways::sides_of_moves(&mut pieces, around.pitch);
+    }
     if let Some(asked) = slash::asked(&pieces, around) {
         return Some(asked);
     }
@@ -124,7 +141,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         // A part was taken for a rest, or for more of the same.
         (Some(Scribble::Ask { message, .. }), Some(turns))
             if matches!(message.as_str(), NOT_UNDERSTOOD | NO_REST)
-                || turns.named && message.ends_with(several::DOSES) =>
+                || turns.named
+                    && (message.ends_with(several::DOSES)
+                        || message == block::NO_KIND && is_of_several_kinds(&pieces)) =>
         {
             Some(turns.asked)
         }
@@ -134,6 +153,10 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
             .or_else(|| slip::offered(slip?, content, around))
             .or_else(|| parts::in_turn_openly(&pieces, around)),
     }
+}
+
+fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {
+    matches!(kind::kind_of(&pieces.concat()), kind::Kind::Several(_))
 }
 
 /// Whether the notation reads a line of which it is open what is meant.
@@ -155,12 +178,7 @@ fn asked_as(
             Err(_) => read(content, around)?.lines_with("").unwrap_or_default(),
         });
     }
-    lines.truncate(ask::SHOWN);
-    (!lines.is_empty()).then_some(Scribble::Ask {
-        message,
-        written: Some(written),
-        lines,
-    })
+    ask::question(message, Some(written), lines)
 }
 
 /// What is wrong with a phrase behind a dose, its place in the phrase; `None` where it can be read.

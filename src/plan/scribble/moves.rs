@@ -29,25 +29,35 @@ impl Move {
     }
 }
 
-/// Puts such a row in the notation's words.
-pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
+/// A row in the notation's words.
+struct Row {
+    pieces: Vec<Piece>,
+    /// How the rest is taken.
+    how: String,
+    /// Nothing in it is faster than a jog.
+    jogs: bool,
+}
+
+/// Puts such a row in the notation's words. Whether it is one of jogging.
+pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> bool {
     for first in 0..pieces.len() {
         for last in (first..pieces.len().min(first + MOST)).rev() {
             let tokens: Vec<Token> = (pieces.iter().take(last + 1).skip(first))
                 .flatten()
                 .cloned()
                 .collect();
-            if let Some((row, how)) = row(&tokens) {
-                remarks.push(how);
-                pieces.splice(first..=last, row);
-                return;
+            if let Some(row) = row(&tokens) {
+                remarks.push(row.how);
+                pieces.splice(first..=last, row.pieces);
+                return row.jogs;
             }
         }
     }
+    false
 }
 
-/// The fast move with the count, and the rest, of tokens that are such a row and nothing else; how the rest is taken.
-fn row(tokens: &[Token]) -> Option<(Vec<Piece>, String)> {
+/// The fast move with the count, and the rest, of tokens that are such a row and nothing else.
+fn row(tokens: &[Token]) -> Option<Row> {
     let (front, mut at) = match tokens {
         [count @ Token::Number(_), Token::Times, ..] => (Some(count.clone()), 2),
         _ => (None, 0),
@@ -60,6 +70,13 @@ fn row(tokens: &[Token]) -> Option<(Vec<Piece>, String)> {
     let behind = match tokens.get(at..)? {
         [] => None,
         [Token::Times, count @ Token::Number(_)] => Some(count.clone()),
+        // `jog 5 min walk 2 min x 3 sets`
+        [Token::Times, count @ Token::Number(_), sets]
+            if matches!(unit_of(&sets.lower()), Some("sets" | "reps"))
+                || sets.lower() == "rounds" =>
+        {
+            Some(count.clone())
+        }
         [count @ Token::Number(_), times] if times.lower() == "times" => Some(count.clone()),
         [repeat, count @ Token::Number(_)] if repeat.lower() == "repeat" => Some(count.clone()),
         [repeat, count @ Token::Number(_), times]
@@ -72,8 +89,11 @@ fn row(tokens: &[Token]) -> Option<(Vec<Piece>, String)> {
     let ((Some(count), None) | (None, Some(count))) = (front, behind) else {
         return None;
     };
-    let (fast, gentle): (Vec<Move>, Vec<Move>) =
-        (moves.into_iter()).partition(|one| FAST.contains(&one.word.lower().as_str()));
+    let runs = |one: &Move| FAST.contains(&one.word.lower().as_str());
+    // `walk 1 min jog 1 min x 10`, the way back to running: beside a walk the jog is the work.
+    let comes_back = !moves.iter().any(runs) && moves.iter().all(Move::is_timed);
+    let (fast, gentle): (Vec<Move>, Vec<Move>) = (moves.into_iter())
+        .partition(|one| runs(one) || comes_back && gait::jogs(&one.word.lower()));
     let [fast] = fast.as_slice() else { return None };
     let last = gentle.last()?;
     let timed = last.is_timed();
@@ -100,7 +120,11 @@ fn row(tokens: &[Token]) -> Option<(Vec<Piece>, String)> {
     } else {
         texts.join(", ")
     };
-    Some((vec![work, rest], how))
+    Some(Row {
+        pieces: vec![work, rest],
+        how,
+        jogs: comes_back,
+    })
 }
 
 /// `sprint 20 m` or `20 m sprint` at a place, and how many tokens it takes.

@@ -8,6 +8,7 @@ use super::meaning::{Around, Scribble};
 use super::reworded::Doubt;
 use super::strict::{rest_s, strict};
 use crate::plan::line::Line;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::Phrases;
 use crate::plan::{Category, Rest, word};
 
@@ -134,7 +135,15 @@ impl Scribbled {
 
     /// Asks how much, with a usual dose.
     fn without_a_dose(&self, categories: &[Category]) -> Option<Scribble> {
+        // A test of endurance lasts as long as one can: twelve minutes in that of Cooper (1968), some ten in the others.
+        let test = |word: &str| {
+            is_one_of(word, "bleep, beep, yo-yo, yoyo, ift, ir1, ir2, ie2")
+                || self.words.iter().any(|token| token.lower() == "test")
+        };
+        let tested = self.words.iter().any(|token| test(&token.lower()));
         let doses = |category: &Category| match category {
+            Category::Resistance if self.words.iter().any(|t| t.lower() == "cooper") => "12 min",
+            Category::Resistance if tested => "10 min",
             Category::WarmUp => "10 min",
             Category::CoolDown => "5 min",
             Category::Technical => "8 min",

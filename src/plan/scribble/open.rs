@@ -1,11 +1,12 @@
 //! Words that leave open what is meant, each meaning of which is offered: `rest 60`, `w/b`, `3 x max`, `30 m (5)`.
 
-use super::ask::SHOWN;
-use super::kind::kind_of;
+use super::ask::question;
+use super::kind::{self, kind_of};
 use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
+use super::{stations, turned, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::word::is_double_quote;
@@ -18,10 +19,10 @@ pub(in crate::plan) const NO_UNIT: &str = "has no unit";
 const LEAST_S: f64 = 10.0;
 
 /// What is open in a line, and the pieces as they may be meant, the likelier first.
-struct Open {
-    message: String,
-    written: String,
-    meant: Vec<Vec<Piece>>,
+pub(super) struct Open {
+    pub message: String,
+    pub written: String,
+    pub meant: Vec<Vec<Piece>>,
     /// So many rounds of what is meant first are offered as well.
     rounds: Option<u32>,
     /// All that is meant is done one after the other.
@@ -29,7 +30,7 @@ struct Open {
 }
 
 impl Open {
-    fn new(message: String, written: String, meant: Vec<Vec<Piece>>) -> Self {
+    pub(super) fn new(message: String, written: String, meant: Vec<Vec<Piece>>) -> Self {
         Self {
             message,
             written,
@@ -49,7 +50,12 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| walk_or_ball(pieces))
         .or_else(|| time_behind_a_count(pieces))
         .or_else(|| on_a_time(pieces))
-        .or_else(|| ways_of_one_rep(pieces))
+        .or_else(|| turned::ways_of_one_rep(pieces))
+        .or_else(|| turned::there_in_brackets(pieces))
+        .or_else(|| stations::counted(pieces))
+        .or_else(|| one_count_for_several(pieces))
+        .or_else(|| time_for_all(pieces))
+        .or_else(|| sides_without_a_length(pieces, around))
         .or_else(|| left_and_right(pieces))
         .or_else(|| time_at_the_end(pieces))
         .or_else(|| rests_without_a_unit(pieces))?;
@@ -71,22 +77,16 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         }
         lines.extend(each.flatten());
     }
-    let mut seen: Vec<String> = Vec::new();
-    for line in lines {
-        if !seen.contains(&line) {
-            seen.push(line);
-        }
-    }
-    seen.truncate(SHOWN);
-    (!seen.is_empty()).then_some(Scribble::Ask {
-        message: open.message,
-        written: Some(open.written),
-        lines: seen,
-    })
+    question(open.message, Some(open.written), lines)
 }
 
 /// The pieces with what stands at a place of one of them replaced.
-fn with(pieces: &[Piece], index: usize, at: std::ops::Range<usize>, put: &[Token]) -> Vec<Piece> {
+pub(super) fn with(
+    pieces: &[Piece],
+    index: usize,
+    at: std::ops::Range<usize>,
+    put: &[Token],
+) -> Vec<Piece> {
     let mut out = pieces.to_vec();
     if let Some(piece) = out.get_mut(index) {
         piece.splice(at, put.iter().cloned());
@@ -96,7 +96,7 @@ fn with(pieces: &[Piece], index: usize, at: std::ops::Range<usize>, put: &[Token
 }
 
 /// The first place of the pieces where something stands.
-fn find<T>(
+pub(super) fn find<T>(
     pieces: &[Piece],
     at: impl Fn(&[Token], usize) -> Option<T>,
 ) -> Option<(usize, usize, T)> {
@@ -251,28 +251,128 @@ fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     })
 }
 
-/// `6 x 20+20 m`: two ways of one rep, there and back where they are alike.
-fn ways_of_one_rep(pieces: &[Piece]) -> Option<Open> {
-    let (index, at, ways) = find(pieces, |piece, at| {
-        let ways: Option<Vec<u32>> = (lower(piece, at).split('+'))
-            .map(|way| way.parse().ok())
-            .collect();
-        let measured = matches!(unit(piece, at + 1), Some("m" | "yd"));
-        ways.filter(|ways| measured && ways.len() > 1)
+/// `5 x 10 m, 20 m, 30 m sprints`, `10 m, 20 m sprints x 5`: so many of each, or sets of one of each.
+fn one_count_for_several(pieces: &[Piece]) -> Option<Open> {
+    let way = |piece: &Piece, at: usize| {
+        let measured =
+            number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"));
+        measured.then(|| piece.get(at..at + 2).map(<[Token]>::to_vec))?
+    };
+    let index = (pieces.windows(2)).position(|two| {
+        let [ahead, next] = two else { return false };
+        let at = ahead.iter().position(Token::is_number);
+        let first = at.is_some_and(|at| {
+            way(ahead, at).is_some() && ahead.len() == at + 2
+                || whole(ahead, at).is_some()
+                    && ahead.get(at + 1) == Some(&Token::Times)
+                    && way(ahead, at + 2).is_some()
+                    && ahead.len() == at + 4
+        });
+        first && way(next, 0).is_some()
     })?;
-    let written = text_of(pieces.get(index)?.get(at..at + 2)?);
-    let sum = Token::Number(ways.iter().sum::<u32>().to_string());
-    let mut meant = vec![with(pieces, index, at..at + 1, &[sum])];
-    if let [one, other] = ways.as_slice()
-        && one == other
+    let first = pieces.get(index)?.clone();
+    let at = first.iter().position(Token::is_number)?;
+    let ahead = first.get(..at)?.to_vec();
+    let mut count = None;
+    let mut ways = vec![if first.get(at + 1) == Some(&Token::Times) {
+        count = first.get(at).cloned();
+        way(&first, at + 2)?
+    } else {
+        way(&first, at)?
+    }];
+    let mut end = index + 1;
+    let mut words = Vec::new();
+    while let Some(piece) = pieces.get(end)
+        && let Some(next) = way(piece, 0)
     {
-        let unit = pieces.get(index)?.get(at + 1)?.clone();
-        let words = ["there", "and", "back"].map(Token::word);
-        let put = [vec![Token::Number(one.to_string()), unit], words.to_vec()].concat();
-        meant.insert(0, with(pieces, index, at..at + 2, &put));
+        ways.push(next);
+        end += 1;
+        let mut tail = piece.get(2..)?.to_vec();
+        if let [_, .., Token::Times, Token::Number(_)] | [Token::Times, Token::Number(_)] =
+            tail.as_slice()
+            && count.is_none()
+        {
+            count = tail.pop();
+            tail.pop();
+        }
+        if !tail.is_empty() {
+            words = tail;
+            break;
+        }
+        if count.is_some() && first.get(at + 1) != Some(&Token::Times) {
+            break;
+        }
     }
-    let message = format!("`{written}` may be run with a turn, or straight on");
-    Some(Open::new(message, written, meant))
+    let count = count?;
+    let known = words.iter().all(|word| kind::is_counted(&word.lower()));
+    let sprints = kind_of(&pieces.concat()).is(Category::Speed) || !words.is_empty();
+    if ways.len() < 2
+        || !known
+        || !sprints
+        || pieces
+            .iter()
+            .flatten()
+            .filter(|token| **token == Token::Times)
+            .count()
+            != 1
+    {
+        return None;
+    }
+    let behind: Vec<Piece> = pieces.get(end..)?.to_vec();
+    let block = |dose: Piece| -> Vec<Piece> {
+        let own = [ahead.clone(), dose, words.clone()].concat();
+        std::iter::once(own).chain(behind.iter().cloned()).collect()
+    };
+    let times = [count, Token::Times];
+    let each: Vec<Vec<Piece>> = (ways.iter())
+        .map(|way| block([times.to_vec(), way.clone()].concat()))
+        .collect();
+    let texts: Vec<String> = ways.iter().map(|way| text_of(way)).collect();
+    let written = texts.join(", ");
+    let message = format!("`{written}` may be so many of each");
+    Some(Open {
+        in_turn: true,
+        ..Open::new(message, written, each)
+    })
+}
+
+/// `20 x 20 m in 4 min`: nobody takes so long for one, so all are done in that time, each begun as often as fits.
+fn time_for_all(pieces: &[Piece]) -> Option<Open> {
+    // Slower than any walk, m/s.
+    const SLOWEST_M_S: f64 = 0.8;
+    let (index, at, all_s) = find(pieces, |piece, at| {
+        let all_s = (lower(piece, at) == "in").then(|| seconds(piece, at + 1))??;
+        (at + 3 == piece.len()).then_some(all_s)
+    })?;
+    let piece = pieces.get(index)?;
+    let dose = (0..at).find(|dose| {
+        whole(piece, *dose).is_some()
+            && piece.get(dose + 1) == Some(&Token::Times)
+            && unit(piece, dose + 3) == Some("m")
+    })?;
+    let (count, way_m) = (whole(piece, dose)?, number(piece, dose + 2)?);
+    let each_s = all_s / f64::from(count);
+    if all_s <= way_m / SLOWEST_M_S || each_s < 1.0 || count < 2 {
+        return None;
+    }
+    let written = text_of(piece.get(at..)?);
+    let without = with(pieces, index, at..piece.len(), &[]);
+    let mut every = without.clone();
+    let time = Token::Number(((10.0 * each_s).round() / 10.0).to_string());
+    every.insert(
+        index + 1,
+        vec![Token::word("every"), time, Token::word("s")],
+    );
+    let message = format!("`{written}` is long for one rep; all may be done in it");
+    Some(Open::new(message, written, vec![every, without]))
+}
+
+/// `sprint length jog width x 6`, where the plan has no pitch.
+fn sides_without_a_length(pieces: &[Piece], around: Around<'_>) -> Option<Open> {
+    let mut meant = pieces.to_vec();
+    let written = ways::sides_of_moves(&mut meant, around.pitch)?;
+    let message = format!("`{written}` has no length here; that of a usual pitch is put");
+    Some(Open::new(message, written, vec![meant]))
 }
 
 /// `2 x 10 passes L/R`: so many on each side, or in turn.

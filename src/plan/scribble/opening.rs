@@ -1,5 +1,7 @@
 //! The lines above the first block: a date, a match day, a top speed without a colon, a title.
 
+use super::ask::question;
+use super::meaning::{Around, Scribble};
 use super::token::{Token, cut};
 use crate::plan::heading::KEYS;
 use crate::plan::near::is_one_of;
@@ -52,6 +54,10 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         .strip_prefix("is ")
         .or(value.strip_prefix("on "))
         .unwrap_or(value);
+    // `match v Rovers 3pm` says no day.
+    if *key == "match day" && against(value) && !date::is_one(value, reading) {
+        return None;
+    }
     let sized = *key != "pitch" || value.starts_with(|c: char| c.is_ascii_digit());
     let figures = value.chars().any(|c| c.is_ascii_digit()) && !is_before_a_match(&text);
     // `match 2 x 45 min`
@@ -59,6 +65,50 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         && !date::is_one(value, reading)
         && (times_or_sides(value) || lasts(value));
     (figures && sized && !played).then(|| format!("{key}: {value}"))
+}
+
+/// `v Rovers 3pm`, `vs Rovers`: who is played against.
+fn against(value: &str) -> bool {
+    let first = value.split(' ').next().unwrap_or_default().to_lowercase();
+    matches!(
+        first.as_str(),
+        "v" | "vs" | "vs." | "v." | "against" | "versus"
+    )
+}
+
+/// Who is played against in a line that begins with the match.
+fn of_a_match(text: &str) -> Option<&str> {
+    let lead = ["match ", "game "].iter().find(|lead| {
+        text.get(..lead.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(lead))
+    })?;
+    text.get(lead.len()..).filter(|behind| against(behind))
+}
+
+/// `match v Rovers 3pm`: a match with whom and when, and not how long, may be played or be told for the player.
+pub(super) fn a_match_to_come(content: &str, around: Around<'_>) -> Option<Scribble> {
+    let text = word::clean(content);
+    let behind = of_a_match(&text)?;
+    let (pieces, _) = cut(&text)?;
+    let tokens = pieces.concat();
+    let amount = (tokens.windows(2)).any(|two| {
+        matches!(two, [number, next] if number.is_number()
+            && (*next == Token::Times || matches!(phrase::unit_of(&next.lower()), Some(unit) if unit != "m")))
+    });
+    if amount || text.contains(['"', '#']) {
+        return None;
+    }
+    let told = if around.first {
+        format!("title: {text}")
+    } else {
+        format!("# {text}")
+    };
+    let lines = [format!("game \"{behind}\", 2 x 45 min, rest 15 min"), told];
+    question(
+        "this match does not say how long it is".to_owned(),
+        None,
+        lines,
+    )
 }
 
 /// `90 min`, `60' (sub)`, `- 90`: how long it is played.
@@ -198,6 +248,7 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
         .any(|token| is_one_of(&token.lower(), session));
     words > 0
         && words <= 12
+        && of_a_match(&word::clean(content)).is_none()
         && !measured
         && !lists
         && !counts

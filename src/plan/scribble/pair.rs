@@ -34,6 +34,7 @@ pub(super) struct Pair {
 pub(super) fn put(pieces: &mut [Piece]) -> Pair {
     let pair = words(pieces)
         .or_else(|| pieces.iter_mut().find_map(without_units))
+        .or_else(|| pieces.iter_mut().find_map(words_without_units))
         .unwrap_or_default();
     count_first(pieces);
     pair
@@ -110,6 +111,44 @@ fn words(pieces: &mut [Piece]) -> Option<Pair> {
         category: Some(category),
         remark: Some(format!("{hard} and {easy}")),
         bare: None,
+    })
+}
+
+/// `work 40 rest 20`, `40 work 20 rest`
+fn words_without_units(piece: &mut Piece) -> Option<Pair> {
+    let is = |at: usize, word: &str| lower(piece, at) == word;
+    let figure = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    let (at, work, rest) = (0..piece.len()).find_map(|at| {
+        let first = is(at, "work") && figure(at + 1) && is(at + 2, "rest") && figure(at + 3);
+        let last = figure(at) && is(at + 1, "work") && figure(at + 2) && is(at + 3, "rest");
+        (first || last).then_some(if first {
+            (at, at + 1, at + 3)
+        } else {
+            (at, at, at + 2)
+        })
+    })?;
+    if unit_of(&lower(piece, at + 4)).is_some() {
+        return None;
+    }
+    let bare = piece.get(at..at + 4).map(text_of);
+    let few = |at: usize| number(piece, at).is_some_and(|number| number < LEAST_S);
+    let unit = if few(work) && few(rest) { "min" } else { "s" };
+    let times = [work, rest].map(|at| piece.get(at).cloned());
+    let [Some(work), Some(rest)] = times else {
+        return None;
+    };
+    let put = [
+        work,
+        Token::word(unit),
+        Token::word("on"),
+        rest,
+        Token::word(unit),
+        Token::word("off"),
+    ];
+    piece.splice(at..at + 4, put);
+    Some(Pair {
+        bare: bare.map(|bare| (bare, unit)),
+        ..Pair::default()
     })
 }
 

@@ -87,6 +87,12 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
             row.first_mut()?.drain(..2);
             (times, false)
         }
+        // `15 m sprint, 5 push-ups, 15 m sprint, x 5`
+        (_, Some([Token::Times, Token::Number(times)])) => {
+            let times = times.clone();
+            row.pop();
+            (times, false)
+        }
         (_, Some([.., before, Token::Times, Token::Number(times)])) if !before.is_number() => {
             let times = times.clone();
             let last = row.last_mut()?;
@@ -100,21 +106,34 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
     if counted || !(2..=MOST).contains(&row.len()) {
         return None;
     }
-    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
+    let mut done: Vec<Block> = Vec::new();
     for piece in &row {
         let alone = Around {
             part: true,
             pitch: around.pitch,
             ..Around::default()
         };
-        // Its own word says what it is.
-        let Some(Scribble::Block {
-            block,
-            remark: None,
-            ..
-        }) = read_part(&text_of(piece), alone)
-        else {
-            return None;
+        let laps = piece.iter().any(is_lap);
+        let block = match (read_part(&text_of(piece), alone)?, done.last_mut()) {
+            // Its own word says what it is.
+            (
+                Scribble::Block {
+                    block,
+                    remark: None,
+                    ..
+                },
+                _,
+            ) => *block,
+            // A lap has the length of a usual pitch, and in a row it is a run.
+            (Scribble::Ask { lines, .. }, _) if laps => Block {
+                category: Category::Resistance,
+                ..strict(lines.first()?).ok()?.0
+            },
+            (Scribble::Rest { said, .. }, Some(last)) if last.then_s.is_none() => {
+                last.then_s = Some(rest_s(&said)?);
+                continue;
+            }
+            _ => return None,
         };
         if block.name.is_none()
             || block.rest != Rest::RunOn
@@ -122,6 +141,10 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
         {
             return None;
         }
+        done.push(block);
+    }
+    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
+    for block in &done {
         lines.push_str("\n  ");
         lines.push_str(&block.line_text(true));
     }
@@ -158,25 +181,18 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         _ => None,
     };
     let pieces = cut(&pieces);
-    // `10 min warm up inc 4 x 20 m strides`
-    let explicit = |piece: &Piece| match kind_of(piece) {
-        Kind::One {
-            category,
-            explicit: true,
-        } => Some(category),
-        _ => None,
-    };
     let line = own.or(pieces.first().and_then(explicit));
     // `warm up 10 min, rondo 10 min, game 20 min`: the first category is not that of all.
     let many =
         (pieces.iter().skip(1)).any(|piece| explicit(piece).is_some_and(|own| Some(own) != line));
-    let is_lap = |token: &Token| matches!(token.lower().as_str(), "lap" | "laps");
     let count = pieces.len();
     let mut parts: Vec<Part> = Vec::new();
     let mut ahead = None;
     for (index, piece) in pieces.iter().enumerate() {
         let written = text_of(piece);
-        let own = line.filter(|_| !many || index == 0);
+        // `technical: passing 15 min then 4v4 4 x 5 min`
+        let plays = index > 0 && kind_of(piece).is(Category::Game);
+        let own = line.filter(|_| (!many || index == 0) && !plays);
         // `goalkeeper: handling 10 min, diving 10 min`
         if index == 0 && !piece.iter().any(Token::is_number) {
             ahead = Some(written);
@@ -199,6 +215,14 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
             pitch: around.pitch,
             ..Around::default()
         };
+        // `warm up: jog 5 min, skips, strides 3 x 40 m`: what has no number is told beside what has.
+        if index > 0
+            && !piece.iter().any(Token::is_number)
+            && let Some(last) = parts.last_mut()
+        {
+            last.note(Some(written));
+            continue;
+        }
         match read_part(&written, alone) {
             // A bare number belongs to what stands before it.
             Some(Scribble::Block { .. }) if !(says_what(piece) || index == 0 && own.is_some()) => {
@@ -258,6 +282,17 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
     question(&parts)
 }
 
+/// The category whose own word stands in a part: `10 min warm up inc 4 x 20 m strides`.
+fn explicit(piece: &Piece) -> Option<Category> {
+    match kind_of(piece) {
+        Kind::One {
+            category,
+            explicit: true,
+        } => Some(category),
+        _ => None,
+    }
+}
+
 /// A part that is asked about. A warm-up begins a session and a cool-down ends it, so elsewhere they come last.
 fn open_part(written: String, mut lines: Vec<String>, index: usize, count: usize) -> Option<Part> {
     lines.sort_by_key(|line| {
@@ -315,6 +350,10 @@ impl Part {
             (one, other) => one.or(other),
         };
     }
+}
+
+fn is_lap(token: &Token) -> bool {
+    matches!(token.lower().as_str(), "lap" | "laps")
 }
 
 /// Whether a part says what is done in it, or how often.

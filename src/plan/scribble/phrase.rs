@@ -129,6 +129,8 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
                 2
             }
         }
+        // `30 min ball work`: the unit stands right in front of the word.
+        "work" if behind_unit && !is_unit_ahead(piece, at) => 0,
         "on" | "off" | "break" | "pause" | "work" if behind_unit => 1,
         // `shape work 20 min` is the name of what is done.
         "work" if number(1) => usize::from(at == 0),
@@ -144,6 +146,13 @@ fn kept_at(piece: &[Token], at: usize, before: Option<&Token>) -> usize {
         "speed" if before.is_some_and(|token| token.lower() == "top") => 1,
         _ => 0,
     }
+}
+
+/// Whether a unit stands right in front of a place.
+fn is_unit_ahead(piece: &[Token], at: usize) -> bool {
+    at.checked_sub(1)
+        .and_then(|at| piece.get(at))
+        .is_some_and(Token::is_unit)
 }
 
 fn is_lap(word: &str) -> bool {
@@ -371,12 +380,22 @@ fn sets_first(piece: Piece) -> Piece {
 /// `ladder drills x 4` counts reps: the only number of the piece stands behind its `x`.
 fn last_times(mut piece: Piece) -> Piece {
     let numbers = piece.iter().filter(|token| token.is_number()).count();
-    if let [.., Token::Word { .. }, Token::Times, Token::Number(_)] = piece.as_slice()
+    // `T-drill x 4 each side`
+    let sides = match piece.as_slice() {
+        [.., each, side]
+            if is_one_of(&each.lower(), "each, per")
+                && is_one_of(&side.lower(), "side, leg, foot, way") =>
+        {
+            2
+        }
+        _ => 0,
+    };
+    let end = piece.len() - sides;
+    if let Some([.., Token::Word { .. }, Token::Times, Token::Number(_)]) = piece.get(..end)
         && numbers == 1
     {
-        let at = piece.len() - 2;
-        piece.remove(at);
-        piece.push(Token::word("reps"));
+        piece.remove(end - 2);
+        piece.insert(end - 1, Token::word("reps"));
     }
     piece
 }

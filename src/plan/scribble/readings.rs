@@ -30,11 +30,8 @@ impl Scribbled {
         // `6 x 20 m, 1 min rest x 3 sets`
         if let Some(written) = &self.open_rest
             && readable(&said)
-            && let Some(dose) = ["rest", "recovery", "off", "break"]
-                .iter()
-                .find_map(|word| said.strip_suffix(word))
+            && let Some(sets) = between_sets(&said)
         {
-            let sets = format!("{dose}between sets");
             return (vec![said, sets], true, Some(written.clone()));
         }
         // `400s x 4`
@@ -83,7 +80,8 @@ impl Scribbled {
             }
             if readable(&apart) {
                 // `gassers x 4, 90 s`: nobody says whether so long, or rested so long from.
-                let alone = count.strip_suffix(" reps");
+                let turned = count.replace("there and back", "");
+                let alone = turned.trim().strip_suffix(" reps");
                 let alone = alone.is_some_and(|count| count.bytes().all(|b| b.is_ascii_digit()));
                 if alone && rest_s(&format!("rest {work}")).is_some() && readable(&rest) {
                     return (vec![rest, apart], true, None);
@@ -109,6 +107,20 @@ impl Scribbled {
         let one = (ranges.len() == 1).then(|| (*first).to_owned());
         (ends, true, one)
     }
+}
+
+/// The phrases with the rest at their end as one between sets.
+fn between_sets(said: &str) -> Option<String> {
+    let behind = ["rest", "recovery", "off", "break"]
+        .iter()
+        .find_map(|word| said.strip_suffix(word));
+    if let Some(dose) = behind {
+        return Some(format!("{dose}between sets"));
+    }
+    // `rest 2 min`
+    let (ahead, time) = said.rsplit_once(", rest ")?;
+    let one = !time.contains(',');
+    one.then(|| format!("{ahead}, {time} between sets"))
 }
 
 /// `6-8`: as it was written, and its ends.
@@ -186,7 +198,21 @@ pub(super) fn readings_for(texts: &[String], category: Category) -> Vec<String> 
         let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0);
         // Nor runs for 4 s or over 4 m: a `4 x 4` is in minutes.
         let few = category == Category::Resistance && last.is_some_and(|last| last < 10.0);
-        let units = if few && !counted { &["min"] } else { units };
+        // Nor sprints for 6 m: a `2 x 6` of sprints is counted, as is what is done on each side.
+        let short = category == Category::Speed
+            && number.contains(" x ")
+            && last.is_some_and(|last| last < 10.0);
+        let units: &[&str] = match () {
+            () if is_for_each(text)
+                && !units.contains(&"reps")
+                && last.is_some_and(|last| last < 12.0) =>
+            {
+                &["reps", "m"]
+            }
+            () if few && !counted => &["min"],
+            () if short => &["reps", "m"],
+            () => units,
+        };
         let fits = |unit: &str| (!counted || unit == "reps") && !(long && unit == "s");
         for unit in units.iter().filter(|unit| fits(unit)) {
             let with = if rest.is_empty() {

@@ -141,7 +141,9 @@ pub(super) fn reworded(mut pieces: Vec<Piece>, pitch: Option<PitchSize>) -> Rewo
         let message = "a `tabata` is usually 8 x 20 s of work, 10 s of rest".to_owned();
         out.ask("tabata".to_owned(), message);
     }
-    moves::put(&mut pieces, &mut out.remarks);
+    if moves::put(&mut pieces, &mut out.remarks) {
+        out.paired = Some(Category::Resistance);
+    }
     way(&mut pieces, pitch, &mut out);
     count::put(&mut pieces);
     rests(&mut pieces, &mut out);
@@ -155,6 +157,7 @@ fn words(pieces: &mut Vec<Piece>, out: &mut Reworded) {
     let lifts = kind_of(&all).is(Category::Gym);
     // `MAS 15/15 at 110%` is a share of that speed.
     let aerobic = all.iter().any(|token| aside::is_measure(&token.lower()));
+    aside::run_ups(pieces, &mut out.remarks);
     keyed::put(pieces);
     count::times_at_the_end(pieces);
     for piece in pieces.iter_mut() {
@@ -181,7 +184,7 @@ fn words(pieces: &mut Vec<Piece>, out: &mut Reworded) {
 
 /// Puts sets, work and rest beside each other and times behind a dose in order.
 fn counts(pieces: &mut Vec<Piece>, out: &mut Reworded) {
-    out.open_rest = count::sets_behind_a_rest(pieces);
+    out.open_rest = count::sets_behind_a_rest(pieces).or_else(|| count::rest_behind_sets(pieces));
     if let Some(written) = count::sets_behind(pieces) {
         let message = format!("`{written}` behind a counted dose may be sets");
         out.ask(written, message);

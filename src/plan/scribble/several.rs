@@ -1,13 +1,14 @@
 //! What a line holds too much of: several doses, or rounds with their list behind a colon. It is offered line by line.
 
 use super::apart::Scribbled;
-use super::ask::SHOWN;
+use super::ask::question;
 use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Token, cut, text_of};
+use super::token::{Piece, Token, cut, seconds, text_of};
+use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// Most reps that are offered as a set whose reps differ.
@@ -83,12 +84,11 @@ impl Scribbled {
             let one = mixed(&doses).filter(|_| alike);
             lines.extend(one.and_then(|dose| tidy(&line(&dose, &shared))));
         }
-        lines.truncate(SHOWN);
-        (!lines.is_empty()).then(|| Scribble::Ask {
-            message: format!("this line has {} {DOSES}", doses.len()),
-            written: None,
+        question(
+            format!("this line has {} {DOSES}", doses.len()),
+            None,
             lines,
-        })
+        )
     }
 }
 
@@ -227,6 +227,7 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
             }
             _ => None,
         },
+        [rounds, each] if each_of(std::slice::from_ref(each)).is_some() => Some(text_of(rounds)),
         _ => None,
     };
     if times.is_none() && !head.to_lowercase().contains("round") {
@@ -245,16 +246,85 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
         pitch: around.pitch,
         ..Around::default()
     };
-    let each: Option<Vec<String>> = items
-        .into_iter()
-        .map(|item| match read(item, inside)? {
-            Scribble::Block { block, .. } => Some(format!("  {}", block.line_text(true))),
-            _ => None,
-        })
+    // `3 rounds (1 min each): squats, lunges`
+    let each = each_of(&pieces);
+    let mut done: Vec<Block> = Vec::new();
+    let mut between_s = rounds.between_s;
+    let mut items = items.into_iter().peekable();
+    while let Some(item) = items.next() {
+        let time = item_rest(item);
+        if let (Some(rest_s), None) = (time, done.last()) {
+            // A time before all that is done lies between the rounds, if anywhere.
+            between_s = between_s.or(Some(rest_s));
+            continue;
+        }
+        if let (Some(rest_s), Some(last)) = (time, done.last_mut()) {
+            last.then_s = Some(rest_s);
+            continue;
+        }
+        let mut read_item = read(item, inside);
+        // `squats, 30 s, lunges, 30 s`: the time behind what has none is how long it is done.
+        if !item.contains(|c: char| c.is_ascii_digit()) {
+            let time = items.peek().filter(|next| is_bare_time(next));
+            let timed = match (each.as_deref(), time) {
+                (Some(each), _) => format!("{item} {each}"),
+                (None, Some(time)) => format!("{item} {time}"),
+                (None, None) => return None,
+            };
+            if each.is_none() {
+                items.next();
+            }
+            read_item = read(&timed, inside);
+        }
+        match read_item? {
+            Scribble::Block { block, .. } => done.push(*block),
+            // What is asked about is shown in its likeliest reading, as the whole is.
+            Scribble::Ask { lines, .. } => done.push(strict(lines.first()?).ok()?.0),
+            _ => return None,
+        }
+    }
+    let rounds = Rounds {
+        between_s,
+        ..rounds
+    };
+    let lines: Vec<String> = (done.iter())
+        .map(|block| format!("  {}", block.line_text(true)))
         .collect();
+    if lines.is_empty() {
+        return None;
+    }
     Some(Scribble::Ask {
         message: "rounds and what is done in them stand on lines of their own".to_owned(),
         written: None,
-        lines: vec![format!("{rounds}\n{}", each?.join("\n"))],
+        lines: vec![format!("{rounds}\n{}", lines.join("\n"))],
+    })
+}
+
+/// The dose of each thing that is done in rounds: `(1 min each)`.
+fn each_of(pieces: &[Piece]) -> Option<String> {
+    pieces.iter().find_map(|piece| match piece.as_slice() {
+        [number @ Token::Number(_), unit, each] if unit.is_unit() && each.lower() == "each" => {
+            Some(text_of(&[number.clone(), unit.clone()]))
+        }
+        _ => None,
+    })
+}
+
+/// The rest that an item of a list is: `40 s rest`, `rest 1 min`, a bare `30 s`.
+fn item_rest(item: &str) -> Option<f64> {
+    if is_bare_time(item) {
+        return rest_s(&format!("rest {item}"));
+    }
+    match read(item, Around::default())? {
+        Scribble::Rest { said, .. } => rest_s(&said),
+        _ => None,
+    }
+}
+
+/// Whether an item of a list is a time and nothing else.
+fn is_bare_time(item: &str) -> bool {
+    cut(item).is_some_and(|(pieces, _)| match pieces.as_slice() {
+        [piece] => piece.len() == 2 && seconds(piece, 0).is_some(),
+        _ => false,
     })
 }

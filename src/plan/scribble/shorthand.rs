@@ -5,9 +5,11 @@ use super::kind::{self, Kind, kind_of};
 use super::token::{Piece, Token, lower, seconds, unit, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
+use crate::plan::phrase::unit_of;
 
 /// Puts the shorthand of a line in words.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let lifts = kind_of(&pieces.concat()).is(Category::Gym);
     let runs = match kind_of(&pieces.concat()) {
         Kind::Moving { .. } => true,
         kind => kind.is(Category::Speed),
@@ -17,6 +19,14 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         reps_in_a_row(piece);
         sets_last(piece);
         count_last(piece);
+        counts_in_a_row(piece);
+        sets_behind_a_side(piece);
+        games_of(piece);
+        sets_behind_what_is_counted(piece);
+        lifts_of_each_set(piece, lifts);
+        taken_still(piece);
+        of_a_length(piece);
+        on_bare_seconds(piece);
         parts_of_the_pitch(piece, runs);
         going_every(piece);
         sets_of(piece);
@@ -27,6 +37,8 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);
     sets_between_rests(&mut pieces);
+    sets_of_a_time(&mut pieces);
+    count_behind_a_stop(&mut pieces);
     each_minute(&mut pieces);
     rest_behind_a_count(&mut pieces);
     right_and_left(&mut pieces);
@@ -50,6 +62,241 @@ fn count_last(piece: &mut Piece) {
         && (behind || kind::is_counted(&ahead) || is_one_of(&ahead, "on, off, rest, recovery"))
     {
         piece.swap(end - 2, end - 1);
+    }
+}
+
+/// `30 m x 4 x 2`: the reps in front of the work, so that what is behind may be the sets.
+fn counts_in_a_row(piece: &mut Piece) {
+    let [ahead @ .., _, unit, Token::Times, reps, Token::Times, sets] = piece.as_slice() else {
+        return;
+    };
+    let way = ahead.len();
+    let lone = !ahead
+        .iter()
+        .any(|token| token.is_number() || *token == Token::Times);
+    let counted = [reps, sets].iter().all(|count| count.is_number());
+    if lone && unit.is_unit() && counted && piece.get(way).is_some_and(Token::is_number) {
+        let count: Piece = piece.drain(way + 2..way + 4).rev().collect();
+        piece.splice(way..way, count);
+    }
+}
+
+/// `long passes 20 each foot x 2`: so many sets of what is counted on each side.
+fn sets_behind_a_side(piece: &mut Piece) {
+    let [ahead @ .., reps, each, side, Token::Times, sets] = piece.as_slice() else {
+        return;
+    };
+    let at = ahead.len();
+    let lone = !ahead
+        .iter()
+        .any(|token| token.is_number() || *token == Token::Times);
+    let sides = is_one_of(&each.lower(), "each, per")
+        && is_one_of(&side.lower(), "side, leg, foot, arm, hand");
+    if lone && sides && reps.is_number() && sets.is_number() {
+        let count: Piece = piece.drain(at + 3..).rev().collect();
+        piece.insert(at + 1, Token::word("reps"));
+        piece.splice(at..at, count);
+    }
+}
+
+/// `5v5 x 4 games of 6 min`, `4 games of 6 min`: so many of that time.
+fn games_of(piece: &mut Piece) {
+    let at = (1..piece.len()).find(|at| {
+        whole(piece, at - 1).is_some()
+            && is_one_of(&lower(piece, *at), "games, matches, periods, bouts")
+            && lower(piece, at + 1) == "of"
+            && seconds(piece, at + 2).is_some()
+    });
+    if let Some(at) = at {
+        let what = piece.get(at).cloned();
+        piece.splice(at..at + 2, [Token::Times]);
+        let times = at
+            .checked_sub(2)
+            .filter(|at| piece.get(*at) == Some(&Token::Times));
+        if let Some(times) = times {
+            piece.remove(times);
+        }
+        // The games say what it is, where nothing else does.
+        if let Some(what) = what.filter(|what| what.lower() == "games") {
+            piece.insert(0, what);
+        }
+    }
+}
+
+/// `shooting 5 balls x 4`, `10 press-ups x 3`: so many sets of what is counted; of runs it would be a length.
+fn sets_behind_what_is_counted(piece: &mut Piece) {
+    let Some(at) = piece.iter().position(Token::is_number) else {
+        return;
+    };
+    let [
+        Token::Number(_),
+        words @ ..,
+        Token::Times,
+        Token::Number(sets),
+    ] = piece.get(at..).unwrap_or_default()
+    else {
+        return;
+    };
+    let plain = words.iter().all(|word| matches!(word, Token::Word { .. }));
+    let unit = words
+        .first()
+        .is_none_or(|first| unit_of(&first.lower()).is_some());
+    let counted = words.iter().any(|word| {
+        let word = word.lower();
+        let alone = [Token::word(&word)];
+        let lifted = kind_of(&alone).is(Category::Gym) || kind_of(&alone).is(Category::Technical);
+        word == "balls"
+            || kind::is_counted(&word)
+                && (lifted || matches!(word.as_str(), "press" | "push" | "sit" | "pull" | "step"))
+    });
+    let few = sets
+        .parse::<u32>()
+        .is_ok_and(|sets| (2..=12).contains(&sets));
+    if plain && !unit && counted && few && words.len() < 4 {
+        let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
+        piece.splice(at..at, count);
+    }
+}
+
+/// `bench 5-5-5`, `12-10-8-6 squats`: so many of each set. Where they differ the plan has but their sum, and the name says how.
+fn lifts_of_each_set(piece: &mut Piece, lifts: bool) {
+    let Some(at) = piece.iter().position(Token::is_list).filter(|_| lifts) else {
+        return;
+    };
+    let Some(Token::Number(text)) = piece.get(at) else {
+        return;
+    };
+    let reps: Option<Vec<u32>> = (text.split(['-', '/', '\u{2013}']))
+        .map(|part| part.parse().ok().filter(|reps| (1..=100).contains(reps)))
+        .collect();
+    let behind = piece.get(at + 1);
+    let amount = behind.is_some_and(|next| {
+        matches!(next, Token::Times | Token::Percent)
+            || unit_of(&next.lower()).is_some_and(|unit| unit != "reps")
+    });
+    let (Some(reps), false) = (reps, amount) else {
+        return;
+    };
+    let Some(first) = reps.first().copied() else {
+        return;
+    };
+    let named = usize::from(behind.is_some_and(|next| unit_of(&next.lower()) == Some("reps")));
+    let figure = |number: u32| Token::Number(number.to_string());
+    let count = Token::word("reps");
+    let put = if reps.iter().all(|own| *own == first) {
+        let sets = u32::try_from(reps.len()).unwrap_or(u32::MAX);
+        vec![figure(sets), Token::Times, figure(first), count]
+    } else {
+        vec![Token::word(text), figure(reps.iter().sum()), count]
+    };
+    // The name stands in front of the dose.
+    let mut words: Piece = piece.drain(at + 1 + named..).collect();
+    piece.truncate(at);
+    let rest = words
+        .iter()
+        .position(|word| is_one_of(&word.lower(), "rest, at, with, then"))
+        .unwrap_or(words.len());
+    let behind = words.split_off(rest);
+    piece.extend(words);
+    piece.extend(put);
+    piece.extend(behind);
+}
+
+/// `20 s passive`, `25 s active recovery`: a rest, and how it is taken.
+fn taken_still(piece: &mut Piece) {
+    if let [Token::Number(_), time, how] = piece.as_slice()
+        && matches!(unit_of(&time.lower()), Some("s" | "min"))
+        && is_one_of(&how.lower(), "passive, active, standing")
+    {
+        piece.push(Token::word("rest"));
+    }
+}
+
+/// `sprints x 6 @ 20 m`: so many of that length.
+fn of_a_length(piece: &mut Piece) {
+    let at = (2..piece.len()).find(|at| {
+        lower(piece, *at) == "at"
+            && piece.get(at - 2) == Some(&Token::Times)
+            && whole(piece, at - 1).is_some()
+            && piece.get(at + 1).is_some_and(Token::is_number)
+            && matches!(unit(piece, at + 2), Some("m" | "yd"))
+    });
+    if let Some(at) = at {
+        piece.remove(at);
+        piece.swap(at - 2, at - 1);
+    }
+}
+
+/// `15 x 40 m on 30`: the seconds of a start, as `on 30 s`.
+fn on_bare_seconds(piece: &mut Piece) {
+    let [ahead @ .., on, Token::Number(seconds)] = piece.as_slice() else {
+        return;
+    };
+    let timed = matches!(
+        seconds.as_str(),
+        "15" | "20" | "25" | "30" | "40" | "45" | "50" | "60" | "90"
+    );
+    let way = ahead
+        .last()
+        .is_some_and(|unit| matches!(unit_of(&unit.lower()), Some("m" | "yd")));
+    if on.lower() == "on" && timed && way && ahead.contains(&Token::Times) {
+        piece.push(Token::word("s"));
+    }
+}
+
+/// `15 s on 15 s off x 2 sets of 8 min`: so many times as fill it.
+fn sets_of_a_time(pieces: &mut [Piece]) {
+    let found = (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        let sets = (1..piece.len()).find(|at| {
+            whole(piece, at - 1).is_some()
+                && unit(piece, *at) == Some("sets")
+                && matches!(lower(piece, at + 1).as_str(), "of" | "x")
+                && seconds(piece, at + 2).is_some()
+                && at + 4 == piece.len()
+        })?;
+        let ahead = piece.get(..sets - 1)?;
+        let on = (2..ahead.len()).find(|at| lower(ahead, *at) == "on")?;
+        let both = seconds(ahead, on - 2)? + seconds(ahead, on + 1)?;
+        let times = seconds(piece, sets + 2)? / both;
+        let fills = times >= 1.0 && times.fract() == 0.0 && lower(ahead, on + 3) == "off";
+        fills.then_some((index, on - 2, sets, times))
+    });
+    let Some((index, work, sets, times)) = found else {
+        return;
+    };
+    if let Some(piece) = pieces.get_mut(index)
+        && let Some(count) = piece.get(sets - 1).cloned()
+    {
+        piece.truncate(sets - 1);
+        if piece.last() == Some(&Token::Times) {
+            piece.pop();
+        }
+        let times = Token::Number(times.to_string());
+        piece.splice(work..work, [count, Token::Times, times, Token::Times]);
+    }
+}
+
+/// `10 m run - stop x 8`: how each ends, and the count, which belongs to the run.
+fn count_behind_a_stop(pieces: &mut Vec<Piece>) {
+    const ENDS: &str = "stop, brake, turn, freeze, hold, decelerate, decel";
+    let at = pieces.windows(2).position(|two| match two {
+        [work, end] => {
+            let measured = (1..work.len()).any(|at| {
+                work.get(at - 1).is_some_and(Token::is_number)
+                    && matches!(unit(work, at), Some("m" | "yd"))
+            });
+            let plain = !work.contains(&Token::Times);
+            let counted = matches!(end.as_slice(), [word, Token::Times, Token::Number(_)]
+                if is_one_of(&word.lower(), ENDS));
+            measured && plain && counted
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let end = pieces.remove(at + 1);
+        if let Some(work) = pieces.get_mut(at) {
+            work.extend(end);
+        }
     }
 }
 
@@ -278,17 +525,31 @@ fn out_of_ten(piece: &mut Piece) {
     }
 }
 
-/// `EMOM 10 min: 5 press-ups`: so many sets, one each minute.
+/// `EMOM 10 min: 5 press-ups`, `EMOM 8: 40 m sprint`: so many sets or reps, one each minute.
 fn each_minute(pieces: &mut Vec<Piece>) {
-    let counted = pieces.iter().any(|piece| piece.contains(&Token::Times));
+    if pieces.iter().any(|piece| piece.contains(&Token::Times)) {
+        return;
+    }
+    // `EMOM 10 min 5 squats`
+    if let Some(first) = pieces.first_mut()
+        && lower(first, 0) == "emom"
+        && unit(first, 2) == Some("min")
+        && first.len() > 4
+        && whole(first, 3).is_some()
+    {
+        let dose = first.split_off(3);
+        pieces.insert(1, dose);
+    }
     let [emom, dose, ..] = pieces.as_slice() else {
         return;
     };
     let (Some(minutes), Some(_)) = (whole(emom, 1), whole(dose, 0)) else {
         return;
     };
-    let named = lower(emom, 0) == "emom" && emom.len() == 3 && unit(emom, 2) == Some("min");
-    if !named || counted {
+    let alone = emom.len() == 2 || emom.len() == 3 && unit(emom, 2) == Some("min");
+    // Work that fills the minute leaves none to begin in.
+    let fits = seconds(dose, 0).is_none_or(|work_s| work_s < 60.0);
+    if lower(emom, 0) != "emom" || !alone || !fits {
         return;
     }
     pieces.remove(0);
@@ -309,8 +570,24 @@ fn rest_behind_a_count(pieces: &mut Vec<Piece>) {
             let time = at + usize::from(led);
             let timed = seconds(piece, time).is_some();
             let rests = is_one_of(&lower(piece, time + 2), "rest, recovery, rec, break, pause");
-            let counted = piece.get(at - 2) == Some(&Token::Times)
-                && whole(piece, at - 1).is_some()
+            // `T-drill x 4 each side 60 s rest`
+            let sides = is_one_of(&lower(piece, at - 1), "side, leg, foot, way")
+                && lower(piece, at - 2) == "each";
+            // `6 x 6 min conditioned games 1 min rest`
+            let named =
+                kind::is_known(&lower(piece, at - 1)) || kind::explicit_at(piece, at - 1).is_some();
+            let worked = (2..*at).any(|work| {
+                piece.get(work - 1).is_some_and(Token::is_number)
+                    && piece.get(work - 2) == Some(&Token::Times)
+                    && unit(piece, work).is_some()
+            });
+            if named && worked && timed && rests && time == *at {
+                return true;
+            }
+            let end = if sides { at - 2 } else { *at };
+            let counted = end > 1
+                && piece.get(end - 2) == Some(&Token::Times)
+                && whole(piece, end - 1).is_some()
                 || led && piece.get(at - 1) == Some(&Token::Times);
             timed && rests && counted
         });

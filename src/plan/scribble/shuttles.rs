@@ -2,10 +2,12 @@
 
 use super::apart::Scribbled;
 use super::ask::{about, ask};
+use super::count;
 use super::kind::Kind;
 use super::meaning::{Around, Scribble};
-use super::token::{Piece, Token, lower};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// `5-10-15 shuttles x 5`: each out and back in one rep, or a rep each.
@@ -33,8 +35,11 @@ struct Read {
     pub meant: Vec<Vec<Piece>>,
 }
 
-/// Reads ways in front of `shuttles` with a count behind it. `None` where there are none.
+/// Reads ways beside `shuttles` with a count behind them. `None` where there are none.
 fn read(pieces: &[Piece]) -> Option<Read> {
+    let mut joined = pieces.to_vec();
+    count::lengths_of_a_list(&mut joined);
+    let pieces = joined.as_slice();
     let (index, at, ways) = pieces.iter().enumerate().find_map(|(index, piece)| {
         let at = piece.iter().position(Token::is_number)?;
         let Token::Number(text) = piece.get(at)? else {
@@ -53,14 +58,23 @@ fn read(pieces: &[Piece]) -> Option<Read> {
     let word = |at: usize| lower(piece, at);
     let unit = unit_of(&word(at + 1)).filter(|unit| matches!(*unit, "m" | "yd"));
     let noun = at + 1 + usize::from(unit.is_some());
-    if !word(noun).starts_with("shuttle") {
+    let turns = |word: &str| {
+        word.starts_with("shuttle") || is_one_of(word, "doggies, suicides, suicide, gassers")
+    };
+    let behind = word(noun).starts_with("shuttle");
+    // `Doggies 5-10-15 x 4`
+    let ahead = ways.len() > 2 && (0..at).any(|at| turns(&word(at)));
+    if !behind && !ahead {
         return None;
     }
-    let runs = usize::from(matches!(word(noun + 1).as_str(), "run" | "runs"));
-    let behind = noun + 1 + runs;
-    let count = match (piece.get(behind), piece.get(behind + 1)) {
-        (Some(Token::Times), Some(Token::Number(count))) => count,
-        (Some(Token::Number(count)), Some(_)) if word(behind + 1) == "times" => count,
+    let runs = usize::from(behind && matches!(word(noun + 1).as_str(), "run" | "runs"));
+    let behind = noun + usize::from(behind) + runs;
+    let (count, end) = match (piece.get(behind), piece.get(behind + 1)) {
+        (Some(Token::Times), Some(Token::Number(count))) => {
+            let reps = matches!(unit_of(&word(behind + 2)), Some("reps" | "sets"));
+            (count, behind + 2 + usize::from(reps))
+        }
+        (Some(Token::Number(count)), Some(_)) if word(behind + 1) == "times" => (count, behind + 2),
         _ => return None,
     };
     let written = match piece.get(at)? {
@@ -74,10 +88,16 @@ fn read(pieces: &[Piece]) -> Option<Read> {
     let unit = unit.unwrap_or("m");
     let put = |reps: &[Token]| -> Option<Vec<Piece>> {
         let mut out = pieces.to_vec();
-        let name = Token::Name(format!("{written} shuttles"));
+        let named = if ahead {
+            text_of(piece.get(..at)?)
+        } else {
+            "shuttles".to_owned()
+        };
+        let name = Token::Name(format!("{written} {named}"));
         let dose = [name, Token::Number(count.clone()), Token::Times];
         let dose = dose.into_iter().chain(reps.iter().cloned());
-        out.get_mut(index)?.splice(at..behind + 2, dose);
+        let from = if ahead { 0 } else { at };
+        out.get_mut(index)?.splice(from..end, dose);
         Some(out)
     };
     let words = |text: &str| text.split(' ').map(Token::word).collect::<Vec<_>>();

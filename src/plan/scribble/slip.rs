@@ -1,6 +1,7 @@
 //! Words that are nearly ours: `sprnits 6 x 30 m`, `10 mnis`. The line is offered as it was probably meant.
 
 use super::apart::Scribbled;
+use super::ask::question;
 use super::meaning::{Around, LONGEST_SHOWN, Scribble};
 use super::one::one_thing;
 use super::phrase::{is_strange, nearest_ours};
@@ -14,12 +15,9 @@ pub(super) fn offered(slip: Slip, content: &str, around: Around<'_>) -> Option<S
     if content.len() > LONGEST_SHOWN {
         return None;
     }
+    let message = format!("`{}` is not read", slip.written);
     let lines = lines_of(slip.pieces, content, around);
-    (!lines.is_empty()).then(|| Scribble::Ask {
-        message: format!("`{}` is not read", slip.written),
-        written: Some(slip.written),
-        lines,
-    })
+    question(message, Some(slip.written), lines)
 }
 
 /// The lines of a block or a question as which pieces are read.

@@ -248,8 +248,8 @@ impl Cutter {
         self.at += 1;
         match c {
             '=' if self.rests_for_the_work() => {}
-            // `r=30s`
-            '=' if self.digit(0)
+            // `r=30s`, `rest = 200 m walk`
+            '=' if self.number_is_next()
                 && (self.piece.last()).is_some_and(|last| {
                     matches!(
                         last.lower().as_str(),
@@ -337,6 +337,13 @@ impl Cutter {
             *list = format!("{list}-{next}");
         }
         true
+    }
+
+    /// Whether a number comes next, blanks aside.
+    fn number_is_next(&self) -> bool {
+        let mut tail = self.chars.iter().skip(self.at);
+        tail.find(|c| !c.is_whitespace())
+            .is_some_and(char::is_ascii_digit)
     }
 
     /// Whether the word at the end is that of a rest, and work stands in front of it.
@@ -433,6 +440,12 @@ impl Cutter {
                 self.piece.push(Token::word(&format!("{number}-{word}")));
                 return;
             }
+        }
+        // The `11+` of a warm-up is its name.
+        if number == "11" && self.peek(0) == Some('+') && !self.digit(1) {
+            self.at += 1;
+            self.piece.push(Token::word("11+"));
+            return;
         }
         // `a turn of 180°`
         if self.peek(0) == Some('\u{b0}') {
@@ -551,9 +564,27 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 14] = [
-            "km/h", "m/s", "mi/h", "km/hr", "w/u", "c/d", "b/w", "b/t", "w/", "w/o", "e/s", "e/l",
-            "w/b", "w/back",
+        const WITH_A_SLASH: [&str; 20] = [
+            "km/h",
+            "m/s",
+            "mi/h",
+            "km/hr",
+            "w/u",
+            "c/d",
+            "b/w",
+            "b/t",
+            "w/",
+            "w/o",
+            "e/s",
+            "e/l",
+            "w/b",
+            "w/back",
+            "min/km",
+            "mins/km",
+            "min/k",
+            "min/mile",
+            "mins/mile",
+            "min/mi",
         ];
         let start = self.at;
         let mut joined = self.before().is_some_and(is_dash)

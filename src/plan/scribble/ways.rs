@@ -3,6 +3,7 @@
 use super::gait;
 use super::kind::kind_of;
 use super::token::{Piece, Token, is_rest, lower, number, text_of, whole};
+use crate::plan::near::is_one_of;
 use crate::plan::{Category, PitchSize};
 
 /// Width and length of a pitch for international matches, within the bounds of Law 1 of the game (IFAB), m.
@@ -112,6 +113,50 @@ fn count(piece: &[Token], at: usize) -> Option<f64> {
     let one = (lower(piece, at) == "a").then_some(1.0);
     one.or(number(piece, at))
         .or(whole(piece, at).map(f64::from))
+}
+
+/// `sprint length jog width x 6`: moves along the sides of the pitch are given their lengths, usual ones where the plan has no pitch.
+/// Gives the first of them as it was written.
+pub(super) fn sides_of_moves(pieces: &mut [Piece], pitch: Option<PitchSize>) -> Option<String> {
+    let counted = pieces.iter().any(|piece| piece.contains(&Token::Times));
+    let measured = (pieces.iter())
+        .any(|piece| (1..piece.len()).any(|at| piece.get(at).is_some_and(Token::is_unit)));
+    if !counted || measured {
+        return None;
+    }
+    let size = pitch.unwrap_or(USUAL);
+    let side = |piece: &Piece, at: usize| {
+        let length_m = match lower(piece, at).as_str() {
+            "length" | "lengths" => size.length_m,
+            "width" | "widths" => size.width_m,
+            _ => return None,
+        };
+        let the = usize::from(at > 0 && lower(piece, at - 1) == "the");
+        let moves = at.checked_sub(1 + the).map(|at| lower(piece, at))?;
+        let known = gait::is_gait(&moves) || is_one_of(&moves, "sprint, run, stride, fast, hard");
+        known.then_some((at - the, at + 1, length_m))
+    };
+    let found = |pieces: &[Piece]| {
+        let each = |piece: &Piece| {
+            (0..piece.len())
+                .filter(|at| side(piece, *at).is_some())
+                .count()
+        };
+        pieces.iter().map(each).sum::<usize>()
+    };
+    // One side alone is counted as it is.
+    if found(pieces) < 2 {
+        return None;
+    }
+    let mut first = None;
+    for piece in pieces.iter_mut() {
+        while let Some((from, to, length_m)) = (0..piece.len()).find_map(|at| side(piece, at)) {
+            first.get_or_insert_with(|| text_of(piece.get(from..to).unwrap_or_default()));
+            let put = [Token::Number(length_m.to_string()), Token::word("m")];
+            piece.splice(from..to, put);
+        }
+    }
+    first
 }
 
 /// `the width of the pitch x 10`, `6 lengths of the pitch`, `half pitch x 10`: a counted side of the pitch.

@@ -79,10 +79,10 @@ pub(in crate::report) fn headline(best: &Best<'_>) -> String {
     if let (Some(mark), Some(smallest)) = (best.mark_m_s, best.smallest_gain_m_s) {
         let _ = write!(
             text,
-            ". The next real gain is {} or more, {} above the mark of {}, if that recording is as exact as the latest",
+            ". The next real gain is {} or more, against the mark of {}, {}, if that recording is as exact as the latest",
             best.speeds.text(mark.value.value + smallest, 2),
-            best.speeds.difference(smallest),
-            full_day(mark.date)
+            full_day(mark.date),
+            best.speeds.text(mark.value.value, 2)
         );
     }
     text + "."

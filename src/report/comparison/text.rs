@@ -2,6 +2,7 @@
 
 use crate::comparison::{Comparison, Difference, Drill, Quantity, Row, Side, Value, Verdict, When};
 use crate::measured::Measured;
+use crate::report::day_words::full_day;
 use crate::report::layout::{clock, cut, hanging, left, right, safe, thousands};
 use crate::report::words;
 use crate::review::RepReview;
@@ -46,7 +47,7 @@ pub fn render(comparison: &Comparison) -> String {
         out += &caption(
             "Small print: 95 % intervals. 'seen from' is the smallest difference that the two recordings would let one tell. A verdict \
              is about measurement: a player differs from day to day as well. Fade: change of peak speed from rep to rep. Levels off at: where the best sprint would have levelled off. \
-             ?: reps of which the recording cannot tell.",
+             ?: reps of which the recording cannot tell. Points: percentage points, one share less the other.",
         );
     }
     if !comparison.notes.is_empty() {
@@ -84,8 +85,8 @@ fn letter(index: usize) -> String {
 
 fn heading(index: usize, side: &Side) -> String {
     let when = match side.when {
-        When::Start(clock) => clock.text(),
-        When::Day(date) => Some(date.to_string()),
+        When::Start(clock) => words::start_of(clock, None, "%-d %b %Y, %H:%M"),
+        When::Day(date) => Some(full_day(date)),
     };
     let mut words = vec![safe(&side.name)];
     words.extend(side.title.as_deref().map(safe));
@@ -222,11 +223,11 @@ fn by(
     let value = difference.value();
     match base {
         Some(Value::Share { .. }) => {
-            let percent = 100.0 * value;
-            if percent.abs() < 0.5 {
-                "same share".to_owned()
-            } else {
-                format!("{percent:+.0} % points")
+            let points = (100.0 * value).round();
+            match points.abs() as u32 {
+                0 => "same share".to_owned(),
+                1 => format!("{points:+.0} point"),
+                _ => format!("{points:+.0} points"),
             }
         }
         _ if q == Quantity::Duration && value.abs() >= 0.5 => {
@@ -343,4 +344,34 @@ fn columns(rep: Option<&RepReview>, speeds: SpeedUnit) -> String {
         right(&value(peak, speeds.decimals(2)), 6),
         right(&value(rep.rest_s, 0), 5)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::by;
+    use crate::comparison::{Difference, Quantity, Value};
+    use crate::units::SpeedUnit;
+
+    #[test]
+    fn shares_differ_by_percentage_points() {
+        let base = Value::Share {
+            part: 1,
+            of: 4,
+            open: 0,
+        };
+        for (share, said) in [
+            (0.75, "+75 points"),
+            (-0.01, "-1 point"),
+            (0.0, "same share"),
+        ] {
+            let difference = Difference::Plain(share);
+            let said_so = by(
+                Quantity::RestsKept,
+                SpeedUnit::default(),
+                Some(&difference),
+                Some(base),
+            );
+            assert_eq!(said_so, said);
+        }
+    }
 }

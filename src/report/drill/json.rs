@@ -72,6 +72,9 @@ struct Athlete<'a> {
     best_session: Option<i64>,
     /// Athletes whose best is clearly less good, all pairs judged together (Bonferroni).
     clearly_better_than: Vec<&'a str>,
+    /// The change of what it is judged by in four weeks, over all times together; null for fewer than four within three weeks, and
+    /// where receivers of different kinds recorded them.
+    change_in_four_weeks: Option<Interval>,
     /// Each session that did it, in order of days.
     times: Vec<Time>,
 }
@@ -109,6 +112,10 @@ impl<'a> Drill<'a> {
                 name: standing.athlete,
                 best_session: standing.best.map(|(time, _)| time.id),
                 clearly_better_than: standing.clearly_above,
+                change_in_four_weeks: maybe(
+                    drill.tendency(standing.athlete).map(|c| c.four_weeks),
+                    QUANTITY_DECIMALS,
+                ),
                 times: own
                     .map(|time| {
                         let found = against.iter().find(|a| a.time.id == time.id);

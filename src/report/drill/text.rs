@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::measured::Measured;
-use crate::progress::{Against, Drill, Gauge, Outcome, Standing, Time};
+use crate::progress::{Against, Drill, Gauge, Outcome, Standing, Tendency, Time};
 use crate::report::day_words::{UNKNOWN, athlete, full_day, speed_interval};
 use crate::report::layout::{count, cut, hanging, left, right, safe, width};
 use crate::units::SpeedUnit;
@@ -50,6 +50,9 @@ pub fn over_time(drill: &Drill, name: &str) -> String {
         .collect();
     let against = drill.over_time(name);
     let mut out = hanging("", &first(drill, name, own.len(), &against), WIDTH);
+    if let Some(tendency) = drill.tendency(name) {
+        out += &hanging("", &told(drill, tendency), WIDTH);
+    }
     let _ = write!(
         out,
         "\n{}reps  {}time of a rep, s  distance of a rep, m\n",
@@ -182,6 +185,31 @@ fn first(drill: &Drill, name: &str, times: usize, against: &[Against<'_>]) -> St
     text
 }
 
+/// What all times together say, in a sentence.
+pub(in crate::report) fn told(drill: &Drill, tendency: Tendency) -> String {
+    let gauge = drill.gauge();
+    let change = match gauge {
+        Gauge::Peak => drill.speeds.measured(tendency.four_weeks),
+        Gauge::Time | Gauge::Distance => tendency.four_weeks,
+    };
+    let decimals = decimals(gauge);
+    let verdict = match drill.is_better(tendency.four_weeks) {
+        Some(true) => "clearly better",
+        Some(false) => "clearly less well",
+        None => "no clear change",
+    };
+    format!(
+        "The {} times with a value over {:.0} weeks, together: {} {:+.decimals$} {} in four weeks ({:+.decimals$} to {:+.decimals$}), {verdict}.",
+        tendency.times,
+        tendency.weeks,
+        word(gauge),
+        change.value,
+        unit(gauge, drill.speeds),
+        change.low,
+        change.high,
+    )
+}
+
 /// What the outcome of a time is called in its row.
 pub(in crate::report) fn mark(outcome: Outcome) -> &'static str {
     match outcome {
@@ -258,7 +286,8 @@ fn notes(drill: &Drill) -> String {
     format!(
         "reps: done of planned; the numbers are of reps run in full, with 95 % intervals: the best peak, the mean time and distance. \
          {} gain: clearly better than the mark, which is the first time and then each gain; twice: a later one is, too. below: \
-         clearly less well. Without a word no change can be told. One in forty would look so by chance.",
+         clearly less well. Without a word no change can be told. One in forty would look so by chance. Together: the line through \
+         all values, with its 95 % interval; one in twenty would look clear by chance.",
         meaning(drill.gauge())
     )
 }

@@ -35,7 +35,7 @@ pub(super) fn section(session: &Session) -> Markup {
             (table("Time and distance by speed", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
                 @for band in &session.review.totals.bands {
                     tr {
-                        th scope="row" { (band.name.replace('_', " ")) }
+                        th scope="row" { (words::spelt(&band.name)) }
                         td.n data-label=(from) { (speeds.edge_number(band.from_m_s, 2)) }
                         td.n data-label="Time" { (clock(band.time_s)) }
                         td.n data-label="Distance, m" { (thousands(band.distance_m)) }
@@ -111,7 +111,7 @@ fn efforts(session: &Session) -> Markup {
             ], &html! {
                 @for effort in fast {
                     tr {
-                        th scope="row" { (words::kind(effort.kind).replace('_', " ")) }
+                        th scope="row" { (words::spelt(words::kind(effort.kind))) }
                         td.n data-label="Start" { (clock(effort.start_s)) }
                         td.n data-label="Duration, s" { (short(effort.duration_s(), 1)) }
                         td.n data-label="Distance, m" { (short(effort.distance_m, 0)) }

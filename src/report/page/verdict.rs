@@ -76,11 +76,22 @@ fn reps(plan: &PlanReview) -> Markup {
                                 }
                             }
                         }
-                        td.n { (set.reps.iter().filter(|r| r.verdict == Verdict::Done).count()) " of " (set.reps.len()) }
+                        td.n { (done_of(set)) }
                     }
                 }
             }
         }
+    }
+}
+
+/// How many reps of a set were done. Of those that cannot be told it is said so: `0 of 5` would say that none was.
+fn done_of(set: &SetReview) -> String {
+    let of = |verdict: Verdict| set.reps.iter().filter(|r| r.verdict == verdict).count();
+    let reps = set.reps.len();
+    match (of(Verdict::Done), of(Verdict::Unresolved)) {
+        (_, open) if open == reps => "open".to_owned(),
+        (done, 0) => format!("{done} of {reps}"),
+        (done, open) => format!("{done} of {reps}, {open} open"),
     }
 }
 
@@ -117,7 +128,7 @@ fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
     let rests = broken_rests(plan);
     html! {
         @if !missing.is_empty() {
-            h3 { "Not done" }
+            h3 { (left_open::heading(plan)) }
             ul { @for line in missing { li { (line) } } }
         }
         @if !rests.is_empty() {
@@ -248,4 +259,34 @@ fn broken_rests(plan: &PlanReview) -> Vec<String> {
         );
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::done_of;
+    use crate::review::{RepReview, SetReview, Verdict};
+
+    #[test]
+    fn reps_that_cannot_be_told_are_not_said_to_be_left_out() {
+        use Verdict::{Done, Missed, Unresolved};
+        for (verdicts, said) in [
+            (vec![Done, Done, Missed], "2 of 3"),
+            (vec![Done, Unresolved, Missed], "1 of 3, 1 open"),
+            (vec![Unresolved; 5], "open"),
+        ] {
+            let set = SetReview {
+                index: 1,
+                rest_after_s: None,
+                rest_after_planned_s: None,
+                rest_after_verdict: None,
+                reps_done: None,
+                reps: (1..)
+                    .zip(verdicts)
+                    .map(|(index, verdict)| RepReview::new(index, verdict))
+                    .collect(),
+                decrement_percent: None,
+            };
+            assert_eq!(done_of(&set), said);
+        }
+    }
 }

@@ -164,6 +164,7 @@ fn over_time(season: &Season<'_>, drill: &Drill, athlete: &str) -> Markup {
     html! {
         details {
             summary { bdi { (drill::text::title(drill)) } ", " (count(times.len(), "time", "times")) }
+            @if let Some(tendency) = drill.tendency(athlete) { p { (drill::text::told(drill, tendency)) } }
             (table("Each time, the latest first", &[
                 ("Day", false), ("Reps", true), (&format!("Best peak, {}", drill.speeds.sign()), true), ("Time of a rep, s", true), ("Distance of a rep, m", true), ("", false),
             ], &html! {

@@ -259,7 +259,7 @@ fn efforts(efforts: &[Effort], speeds: SpeedUnit) -> Markup {
                 ], &html! {
                     @for effort in fast.iter().take(MOST_EFFORTS) {
                         tr {
-                            th scope="row" { (words::kind(effort.kind).replace('_', " ")) }
+                            th scope="row" { (words::spelt(words::kind(effort.kind))) }
                             td.n { (clock(effort.start_s)) }
                             td.n { (short(effort.duration_s, 1)) }
                             td.n { (short(effort.distance_m, 0)) }
@@ -282,7 +282,7 @@ fn bands(recorded: &Recorded, speeds: SpeedUnit) -> Markup {
                 (table("By speed", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
                     @for band in &recorded.bands {
                         tr {
-                            th scope="row" { (band.name.replace('_', " ")) }
+                            th scope="row" { (words::spelt(&band.name)) }
                             td.n { (speeds.edge_number(band.from_m_s, 2)) }
                             td.n { (clock(band.time_s)) }
                             td.n { (thousands(band.distance_m)) }

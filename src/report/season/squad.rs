@@ -136,16 +136,15 @@ fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
     let speeds = season.log.speeds;
     let top = grid::text::short(Quantity::TopSpeed, speeds);
     let edges = rows.iter().find_map(|row| row.totals.thresholds_m_s);
+    let hearts = rows.iter().any(|row| row.totals.heart_load.is_some());
+    let placed = rows.iter().any(|row| row.place.is_some());
     html! {
-        (table("This week, an athlete a row", &[
-            ("Athlete", false), ("Today", false), ("Sessions", true), ("Minutes", true), ("Distance, m", true), ("High speed, m", true),
-            ("Sprint, m", true), ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), (&top, true), ("Reps", true),
-        ], &html! {
+        (table("This week, an athlete a row", &columns(&["Athlete", "Today"], &top, hearts), &html! {
             @for row in rows {
                 tr {
                     th scope="row" { (link(season, row.athlete)) }
                     td { (known(row.place.map(|place| place.to_string()))) }
-                    (cells(&row.totals, speeds))
+                    (cells(&row.totals, speeds, hearts))
                 }
             }
         }))
@@ -153,12 +152,35 @@ fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
             @if edges.is_some() { "Metres: " (thresholds(edges, speeds)) ". " }
             "Near-maximal: runs at 90 % of the own top speed or more. Load: RPE x minutes; ≥ where a session was not rated. Only recorded
              sessions have metres and speeds."
+            @if placed { " Today: MD is a match day, MD-2 two days before it, MD+1 the day after." }
         }
     }
 }
 
+/// The heads of [`cells`] behind those of whose row it is; the load by heart rate only where somebody has one.
+pub(super) fn columns<'a>(
+    first: &[&'a str],
+    top_speed: &'a str,
+    hearts: bool,
+) -> Vec<(&'a str, bool)> {
+    let numbers = [
+        "Sessions",
+        "Minutes",
+        "Distance, m",
+        "High speed, m",
+        "Sprint, m",
+        "Near-maximal",
+        "Load",
+    ];
+    let heart = hearts.then_some("Load by heart rate");
+    let last = heart.into_iter().chain([top_speed, "Reps"]);
+    (first.iter().map(|head| (*head, false)))
+        .chain(numbers.into_iter().chain(last).map(|head| (head, true)))
+        .collect()
+}
+
 /// The numbers of some sessions, from their count on.
-pub(super) fn cells(totals: &Totals, speeds: SpeedUnit) -> Markup {
+pub(super) fn cells(totals: &Totals, speeds: SpeedUnit, hearts: bool) -> Markup {
     let least = if totals.load.is_some() && !totals.all_rated() {
         "≥"
     } else {
@@ -167,7 +189,7 @@ pub(super) fn cells(totals: &Totals, speeds: SpeedUnit) -> Markup {
     html! {
         td.n { (totals.sessions) }
         @if totals.sessions == 0 {
-            @for _ in 0..9 { td.n {} }
+            @for _ in 0..8 + usize::from(hearts) { td.n {} }
         } @else {
             td.n { (thousands(totals.minutes())) }
             td.n { (number(totals.distance_m.map(|m| m.value))) }
@@ -175,7 +197,7 @@ pub(super) fn cells(totals: &Totals, speeds: SpeedUnit) -> Markup {
             td.n { (number(totals.sprint_m)) }
             td.n { (number(totals.near_maximal.map(|n| n as f64))) }
             td.n { (known(totals.load.map(|load| format!("{least}{}", thousands(load))))) }
-            td.n { (number(totals.heart_load)) }
+            @if hearts { td.n { (number(totals.heart_load)) } }
             td.n { (frame::speed(totals.top_speed_m_s, speeds)) }
             td.n { (known(totals.counts.map(|c| of(Some((c.done, c.planned)))))) }
         }

@@ -3,11 +3,11 @@
 use maud::{Markup, html};
 
 use super::frame::{Step, document, known, table, unknown, who};
-use super::squad::cells;
+use super::squad::{cells, columns};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
 use crate::progress::{self, Day, IsoWeek, Quantity, Week, remarks};
-use crate::report::day_words::{day, session};
+use crate::report::day_words::{day, session_of_day};
 use crate::report::grid;
 use crate::report::layout::{safe, thousands};
 
@@ -17,6 +17,7 @@ pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
         .map(|athlete| progress::week(&season.log, athlete, week, season.today))
         .collect();
     let top = grid::text::short(Quantity::TopSpeed, season.log.speeds);
+    let hearts = weeks.iter().any(|week| week.totals.heart_load.is_some());
     let all = season.weeks();
     let at = all.binary_search(&week).ok();
     let before = at.and_then(|at| all.get(at.checked_sub(1)?));
@@ -40,12 +41,9 @@ pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
         }
         section aria-labelledby="sums" {
             h2 #sums { "In numbers" }
-            (table("What the week came to", &[
-                ("Athlete", false), ("Sessions", true), ("Minutes", true), ("Distance, m", true), ("High speed, m", true), ("Sprint, m", true),
-                ("Near-maximal", true), ("Load", true), ("Load by heart rate", true), (&top, true), ("Reps", true),
-            ], &html! {
+            (table("What the week came to", &columns(&["Athlete"], &top, hearts), &html! {
                 @for week in &weeks {
-                    tr { th scope="row" { a href=(season.of_athlete(week.athlete)) { bdi { (who(week.athlete)) } } } (cells(&week.totals, week.speeds)) }
+                    tr { th scope="row" { a href=(season.of_athlete(week.athlete)) { bdi { (who(week.athlete)) } } } (cells(&week.totals, week.speeds, hearts)) }
                 }
             }))
         }
@@ -120,7 +118,7 @@ fn of_day(week: &Week<'_>, day: &Day<'_>) -> Markup {
                     @if let Some(label) = day.match_day.and_then(|m| m.label) { ": " bdi { (safe(label)) } }
                 }
             }
-            @for entry in &day.entries { li { (of_entry(entry)) } }
+            @for entry in &day.entries { li { (of_entry(entry, day)) } }
             @for plan in &open {
                 li { (if past { "not done: " } else { "to do: " }) bdi { (plan.planned.title.as_deref().map_or_else(|| "a plan".to_owned(), safe)) } }
             }
@@ -130,13 +128,13 @@ fn of_day(week: &Week<'_>, day: &Day<'_>) -> Markup {
 }
 
 /// A session in a line, with its page.
-fn of_entry(entry: &Entry) -> Markup {
+fn of_entry(entry: &Entry, of: &Day<'_>) -> Markup {
     let load = (entry.activity != Activity::Rest)
         .then_some(entry.rpe)
         .flatten()
         .map(|rpe| thousands(progress::session_load(rpe, entry.duration_s)));
     html! {
-        a href=(names::session(entry)) { bdi { (session(entry)) } }
+        a href=(names::session(entry)) { bdi { (session_of_day(entry, of)) } }
         @if entry.activity != Activity::Rest {
             " " (thousands(entry.duration_s / 60.0)) " min"
             @if load.is_some() { ", load " (known(load)) }

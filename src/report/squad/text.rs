@@ -8,16 +8,20 @@ use crate::progress::{IsoWeek, Row};
 use crate::report::day_words::{UNKNOWN, athlete, day, thresholds, whole};
 use crate::report::layout::{count, cut, hanging, left, right, thousands};
 use crate::report::weeks::text::clear_step;
+use crate::report::words::{ROUGH, is_rough};
 use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
 const WIDTH: usize = 80;
 /// Columns of a name.
-const NAME: usize = 19;
+const NAME: usize = 18;
 
 /// Writes the squad over the weeks `from` to `to`.
 #[must_use]
 pub fn render(rows: &[Row<'_>], (from, to): (IsoWeek, IsoWeek), today: Date) -> String {
+    // As the grid above it, from the first entry on.
+    let begun = rows.iter().filter_map(|row| row.first).min();
+    let from = begun.map_or(from, |begun| begun.clamp(from, to.max(from)));
     let mut out = first(rows, from, to, today);
     if rows.is_empty() {
         return out;
@@ -56,7 +60,7 @@ fn first(rows: &[Row<'_>], from: IsoWeek, to: IsoWeek, today: Date) -> String {
 
 fn table(rows: &[Row<'_>]) -> String {
     let mut out = format!(
-        "{}today  n    min  dist m    high sprint near    load   top\n",
+        "{}today  n    min  dist m    high sprint near    load    top\n",
         left("athlete", NAME)
     );
     for row in rows {
@@ -81,15 +85,19 @@ fn table(rows: &[Row<'_>]) -> String {
         out += &right(&whole(totals.sprint_m), 7);
         out += &right(&whole(totals.near_maximal.map(|n| n as f64)), 5);
         out += &right(&if least { format!("≥{load}") } else { load }, 8);
-        out += &right(&top(row), 6);
+        out += &right(&top(row), 7);
         out.push('\n');
     }
     out
 }
 
 fn top(row: &Row<'_>) -> String {
-    let top = row.totals.top_speed_m_s;
-    top.map_or_else(|| UNKNOWN.to_owned(), |m| row.speeds.number(m.value, 2))
+    let Some(top) = row.totals.top_speed_m_s else {
+        return UNKNOWN.to_owned();
+    };
+    // What is hardly known does not stand beside others unmarked.
+    let rough = if is_rough(top) { ROUGH } else { "" };
+    format!("{rough}{}", row.speeds.number(top.value, 2))
 }
 
 fn changes(rows: &[Row<'_>]) -> String {
@@ -123,10 +131,15 @@ fn notes(rows: &[Row<'_>]) -> String {
     out + &hanging(
         "",
         &format!(
-            "Recorded sessions only for metres and top speed ({}, the one whose interval begins the highest; all intervals in \
-             --json). near: runs at 90 % of the own top speed or more. load: RPE x minutes. – is not known, ≥ a sum in which a \
+            "{place}Recorded sessions only for metres and top speed ({}, the one whose interval begins the highest; ~ known to ±10 % or \
+             worse; all intervals in --json). near: runs at 90 % of the own top speed or more. load: RPE x minutes. – is not known, ≥ a sum in which a \
              session without RPE is missing.",
-            speeds(rows).sign()
+            speeds(rows).sign(),
+            place = if rows.iter().any(|row| row.place.is_some()) {
+                "today: days from a match day, MD. "
+            } else {
+                ""
+            },
         ),
         WIDTH,
     )

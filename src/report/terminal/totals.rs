@@ -7,6 +7,7 @@ use crate::session::Session;
 use super::style::{QUIET, STRONG, paint};
 use super::{COLUMNS, columns};
 use crate::report::layout::{clock, hanging, left, right, safe, thousands};
+use crate::report::words;
 use crate::units::SpeedUnit;
 
 /// Columns of the longest bar.
@@ -70,7 +71,7 @@ pub(super) fn bands(totals: &Totals, speeds: SpeedUnit) -> String {
 }
 
 fn name(band: &Band) -> String {
-    safe(&band.name).replace('_', " ")
+    words::spelt(&safe(&band.name))
 }
 
 /// The distance in each band, on a line or two.

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::diary::{Activity, Entry};
 use crate::progress::{Day, Match, NEAR_MAXIMAL, Remark, Totals, Week, remarks};
 use crate::report::day_words::{
-    UNKNOWN, athlete, day, rating, session, speed_interval, thresholds, whole,
+    UNKNOWN, athlete, day, rating, session_of_day, speed_interval, thresholds, whole,
 };
 use crate::report::layout::{count, hanging, left, right, safe, thousands};
 use crate::report::words;
@@ -151,7 +151,7 @@ fn rows(week: &Week<'_>, day: &Day<'_>) -> String {
         rows.push((text, String::new()));
     }
     for entry in &day.entries {
-        rows.push((session(entry), entry_cells(week, entry)));
+        rows.push((session_of_day(entry, day), entry_cells(week, entry)));
     }
     for plan in day.planned.iter().filter(|plan| !plan.done) {
         let title = plan.planned.title.as_deref().map(safe).unwrap_or_default();

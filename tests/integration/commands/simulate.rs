@@ -114,6 +114,19 @@ fn a_foreign_file_stands_without_force() -> Outcome {
 }
 
 #[test]
+fn a_recording_is_of_the_day_of_its_plan() -> Outcome {
+    let bench = Bench::with("a.plan", "date: 2026-05-12\nspeed 2 x 20 m, rest 30 s\n")?;
+    bench
+        .run("simulate a.plan --receiver watch1 --sessions 1 --trace try.gpx")?
+        .done(&[]);
+    assert!(bench.text("try.gpx")?.contains("<time>2026-05-12T"));
+    // So that the review does not ask whether they belong together.
+    let ran = bench.run("review try.gpx --plan a.plan")?;
+    assert!(!ran.out.contains("belong"), "{}", ran.out);
+    Ok(())
+}
+
+#[test]
 fn a_mistyped_receiver_is_met_with_a_suggestion() -> Outcome {
     let bench = Bench::with("a.plan", PLAN)?;
     bench

@@ -29,7 +29,8 @@ pub(super) fn join_pieces(pieces: &mut Vec<Piece>) {
     }
 }
 
-fn join_lengths(pieces: &mut Vec<Piece>) {
+/// `10 m, 20 m, 30 m`, each a piece of its own, and `5 m, 10 m, 15 m x 3`.
+pub(in crate::plan::scribble) fn join_lengths(pieces: &mut Vec<Piece>) {
     let length = |piece: &Piece| {
         let at = piece.len().checked_sub(2)?;
         let alone = piece.iter().filter(|token| token.is_number()).count() == 1;
@@ -51,6 +52,12 @@ fn join_lengths(pieces: &mut Vec<Piece>) {
     // `10 m, 20 m, 30 m sprints`
     let named = pieces.get(last + 1).is_some_and(|piece| {
         let own = piece.get(..2).is_some_and(|own| same(&&own.to_vec()));
+        // `5 m, 10 m, 15 m x 3 reps`
+        let times = matches!(piece.get(2..), Some([Token::Times, Token::Number(_), end @ ..])
+            if end.len() < 2 && end.iter().all(|end| matches!(end.lower().as_str(), "reps" | "sets")));
+        if own && times {
+            return true;
+        }
         let words = piece
             .iter()
             .skip(2)

@@ -23,7 +23,8 @@ use rest::{capital_rest, count_behind_a_rest, off_a_time, rest_between_times, wi
 
 pub(super) use behind::{sets_behind, times_at_the_end};
 pub(super) use in_a_row::rests_in_a_row;
-pub(super) use rest::{sets_behind_a_rest, time_behind};
+pub(super) use list::join_lengths as lengths_of_a_list;
+pub(super) use rest::{rest_behind_sets, sets_behind_a_rest, time_behind};
 pub(super) use within::{every_for, for_a_time};
 
 /// Puts the numbers of a line in the notation's order.

@@ -5,7 +5,10 @@ use super::place::{begins_rest, is_time, is_timed_rest, is_way, part};
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, lower, number, text_of, unit, whole};
+use crate::plan::scribble::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
+
+/// A rest of this length or longer behind sets may lie between them, s.
+const LONG_REST_S: f64 = 60.0;
 
 /// `10 s rest 50 s`: the word belongs to the time behind it, so it begins a piece.
 pub(super) fn rest_between_times(pieces: &mut Vec<Piece>) {
@@ -118,7 +121,9 @@ pub(super) fn count_behind_a_rest(pieces: &mut [Piece]) {
     let Some(last) = pieces.get(index).filter(|_| !counted) else {
         return;
     };
-    let rest = is_timed_rest(last, 0) || begins_rest(last, 0);
+    // `10 s all out, 50 s walk x 10`
+    let gentle = is_time(last, 0) && gait::is_gait(&lower(last, 2));
+    let rest = is_timed_rest(last, 0) || begins_rest(last, 0) || gentle;
     let behind =
         last.len() == 5 && rest && last.get(3) == Some(&Token::Times) && whole(last, 4).is_some();
     let works: Vec<(usize, usize)> = (pieces.iter().enumerate().take(index))
@@ -177,6 +182,36 @@ pub(in crate::plan::scribble) fn sets_behind_a_rest(pieces: &mut Vec<Piece>) -> 
     }
     pieces.retain(|piece| !piece.is_empty());
     Some(written)
+}
+
+/// `10 x 20 m, 4 sets, 2 min rest`: a long rest right behind the sets may lie between them or between the reps. Gives it as it was
+/// written.
+pub(in crate::plan::scribble) fn rest_behind_sets(pieces: &[Piece]) -> Option<String> {
+    let at = pieces.windows(2).position(|two| match two {
+        [sets, rest] => {
+            let counted = sets.len() == 2
+                && unit(sets, 1) == Some("sets")
+                && whole(sets, 0).is_some_and(|sets| sets > 1);
+            let long = |at: usize| seconds(rest, at).is_some_and(|rest_s| rest_s >= LONG_REST_S);
+            let timed = rest.len() == 3
+                && (long(0) && is_timed_rest(rest, 0) || long(1) && begins_rest(rest, 0));
+            counted && timed
+        }
+        _ => false,
+    })?;
+    // It lies behind all that is said of the dose.
+    if at + 2 < pieces.len() {
+        return None;
+    }
+    let counts_reps = pieces.iter().take(at).any(|piece| {
+        piece.windows(2).any(|two| {
+            matches!(
+                two,
+                [Token::Number(_), Token::Times] | [Token::Times, Token::Number(_)]
+            )
+        })
+    });
+    counts_reps.then(|| text_of(pieces.get(at + 1).map(Vec::as_slice).unwrap_or_default()))
 }
 
 /// `3 x 800 m 2 min`, `120 s x 5 1:1`: the time or the ratio behind a dose is a piece of its own, which is asked about.

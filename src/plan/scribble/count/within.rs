@@ -22,6 +22,10 @@ pub(in crate::plan::scribble) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<S
             if lower(piece, at + 2) == "of" {
                 return Some((index, at, at + 3, seconds(piece, at)?));
             }
+            // `1 min fast / 1 min slow 10 mins`
+            if at >= 3 && lower(piece, at - 1) == "off" && at + 2 == piece.len() {
+                return Some((index, at, at + 2, seconds(piece, at)?));
+            }
             // `20 min: 1 min on, 1 min off`
             let ahead = index < on && at + 2 == piece.len();
             ahead.then_some((index, at, at + 2, seconds(piece, at)?))

@@ -52,7 +52,7 @@ pub(in crate::report::terminal) fn fell_short(review: &PlanReview) -> String {
     if items.is_empty() && open.is_empty() {
         return String::new();
     }
-    let mut out = format!("\n{}\n{open}", paint(STRONG, "Not done"));
+    let mut out = format!("\n{}\n{open}", paint(STRONG, left_open::heading(review)));
     for (block, set, first, last, _) in items.iter().take(LISTED) {
         let reps = if set.reps.len() == 1 {
             String::new()

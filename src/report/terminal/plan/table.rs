@@ -5,7 +5,7 @@ use crate::plan::{self, Dose, Work};
 use crate::report::layout::{clock, cut, left, right, short, width};
 use crate::report::terminal::style::paint;
 use crate::report::terminal::{caption, columns};
-use crate::report::words;
+use crate::report::words::{self, ROUGH, is_rough};
 use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
 use crate::units::SpeedUnit;
 
@@ -15,8 +15,6 @@ use super::{SPEED_OPEN, VERDICTS, mark, name, sign};
 const MARKS: usize = 12;
 /// Columns of a block's description.
 const BLOCK: usize = 24;
-/// Stands before a peak that is not well known.
-const ROUGH: char = '~';
 /// From this planned time on, work is written as minutes and seconds, s.
 const MINUTES_FROM_S: f64 = 90.0;
 
@@ -190,11 +188,6 @@ fn peak(reps: &[RepReview], speeds: SpeedUnit) -> String {
 fn fastest(reps: &[RepReview]) -> Option<Measured> {
     let peaks = reps.iter().filter_map(|r| r.peak_speed_m_s);
     peaks.max_by(|a, b| a.value.total_cmp(&b.value))
-}
-
-/// Whether the interval reaches farther than 10 % to either side, in the mean of both.
-fn is_rough(peak: Measured) -> bool {
-    peak.width() > 2.0 * 0.1 * peak.value
 }
 
 /// How many of the rests between reps were kept.

@@ -1,0 +1,91 @@
+//! Signs of a line that mean something only together, so that they are read before it is cut: a bracket that is counted within and
+//! without, a place around the match in words, a start on the clock.
+
+use super::token::{cut, seconds};
+use crate::plan::word::is_dash;
+
+/// The line with such signs in plain words. `None` where it has none.
+pub(super) fn plain(content: &str) -> Option<String> {
+    place_around_the_match(content).or_else(|| counted_twice(content))
+}
+
+/// `match day -2, sharp: 4 x 15 m`: as the sign that coaches have for it.
+fn place_around_the_match(content: &str) -> Option<String> {
+    let text = content.trim_start();
+    let lead = ["match day", "matchday"].iter().find(|lead| {
+        text.get(..lead.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(lead))
+    })?;
+    let behind = text.get(lead.len()..)?.trim_start();
+    let sign = behind.chars().next().filter(|c| *c == '+' || is_dash(*c))?;
+    let behind = behind.get(sign.len_utf8()..)?.trim_start();
+    let days = behind.chars().next().filter(char::is_ascii_digit)?;
+    let rest = behind.get(1..)?;
+    let alone = !rest.starts_with(|c: char| c.is_ascii_digit());
+    // Alone it is a remark already.
+    let more = rest.contains(|c: char| c.is_ascii_digit());
+    let rest = rest.trim_start_matches([',', ':', ' ', '.']);
+    (alone && more).then(|| format!("MD{sign}{days}, {rest}"))
+}
+
+/// `6 x (20 m out and back x 3), 30 s rest`: six sets of three, and what stands behind the bracket lies between them.
+fn counted_twice(content: &str) -> Option<String> {
+    let (ahead, behind) = content.split_once('(')?;
+    let (within, after) = behind.split_once(')')?;
+    let times = |text: &str| -> Option<usize> {
+        let text = text.trim_end();
+        let cut = text.trim_end_matches(['x', 'X', '\u{d7}']);
+        (cut.len() < text.len()).then_some(cut.len())
+    };
+    let outer = ahead.get(..times(ahead)?)?.trim_end();
+    let sets_at = outer.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let (name, sets) = outer.split_at_checked(sets_at)?;
+    let reps_at = within
+        .trim_end()
+        .trim_end_matches(|c: char| c.is_ascii_digit())
+        .len();
+    let reps = within.get(reps_at..)?.trim();
+    let inner = within.get(..reps_at)?;
+    let work = inner.get(..times(inner)?)?.trim();
+    let counts = !sets.is_empty() && !reps.is_empty() && !after.contains('(');
+    let bare = !work.contains([',', '+', ';']) && work.starts_with(|c: char| c.is_ascii_digit());
+    if !counts || !bare || work.contains([' ', 'x']) && work.contains(" x ") {
+        return None;
+    }
+    // A time alone, or a rest that does not say where it lies.
+    let (pieces, _) = cut(after)?;
+    let timed =
+        (pieces.iter()).any(|piece| (0..piece.len()).any(|at| seconds(piece, at).is_some()));
+    let said = ["between", "then", "after"]
+        .iter()
+        .any(|word| after.contains(word));
+    let between = if timed && !said { " between sets" } else { "" };
+    Some(format!("{name}{sets} x {reps} x {work}{after}{between}"))
+}
+
+/// `on the :30`: the lines of each way in which a clock can start a rep, and the words as they were written.
+pub(super) fn on_the_clock(content: &str) -> Option<([String; 2], String)> {
+    let lower = content.to_ascii_lowercase();
+    let (from, lead) = ["on the :", "on :", "at the :", "at :"]
+        .iter()
+        .find_map(|lead| Some((lower.find(lead)?, lead)))?;
+    let ahead = content.get(..from)?;
+    let behind = content.get(from + lead.len()..)?;
+    let after = behind.trim_start_matches(|c: char| c.is_ascii_digit());
+    let digits = behind.get(..behind.len() - after.len())?;
+    let seconds: u32 = digits
+        .parse()
+        .ok()
+        .filter(|seconds| (1..60).contains(seconds))?;
+    let ends = after.is_empty() || after.starts_with([' ', ',', ';', '.']);
+    let written = content
+        .get(from..from + lead.len() + digits.len())?
+        .to_owned();
+    let every = |seconds: u32| {
+        format!(
+            "{}, every {seconds} s{after}",
+            ahead.trim_end_matches([' ', ','])
+        )
+    };
+    (ends && digits.len() == 2).then(|| ([every(seconds), every(60)], written))
+}
