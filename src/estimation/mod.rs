@@ -8,7 +8,7 @@ pub(crate) mod adjoint;
 pub(crate) mod butterworth;
 pub(crate) mod kalman;
 pub(crate) mod kinematic;
-mod matrix;
+pub(crate) mod matrix;
 pub(crate) mod normal;
 pub(crate) mod quantile;
 #[cfg(test)]
