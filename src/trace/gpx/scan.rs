@@ -42,12 +42,20 @@ pub(super) fn points(
         values: Vec::new(),
     };
     let mut usual = Pattern::default();
+    // Where no point is written as the one before, it is not worth to learn from each.
+    let mut unalike = 0_u32;
     loop {
         let alike = scanner.alike(&usual, lines, &mut times);
+        if alike.is_some() {
+            unalike = 0;
+        }
         let Some(point) = alike.or_else(|| {
             scanner.at = end;
             let point = scanner.point(lines, &mut times)?;
-            scanner.learn(&mut usual, end, lines);
+            unalike = unalike.saturating_add(1);
+            if unalike.is_power_of_two() {
+                scanner.learn(&mut usual, end, lines);
+            }
             Some(point)
         }) else {
             break;
@@ -122,8 +130,7 @@ struct Scanner<'a> {
 }
 
 impl<'a> Scanner<'a> {
-    /// A point that is written as the one before was. `None` where it is not, or has a value of an uncommon kind: what was passed until
-    /// then is to be read once more.
+    /// A point that is written as the one before was. `None` where it is not: what was passed until then is to be read once more.
     fn alike(
         &mut self,
         usual: &Pattern<'a>,
@@ -135,9 +142,9 @@ impl<'a> Scanner<'a> {
         self.expect(first.0)?;
         // Not before it is known that the point begins there: lines are counted forwards.
         let line = lines.at_knowing(begin, from, usual.before);
-        let one = Field::Number(self.number()?);
+        let one = self.coordinate()?;
         self.expect(second.0)?;
-        let other = Field::Number(self.number()?);
+        let other = self.coordinate()?;
         let mut point = match first.1 {
             Value::Latitude => Point::at(one, other, line),
             _ => Point::at(other, one, line),
@@ -152,7 +159,11 @@ impl<'a> Scanner<'a> {
                     point.set(Element::Fix, self.line_of_text(FIELD)?, extension);
                 }
                 Value::Child(number, extension) => {
-                    point.set_number(number, Field::Number(self.number()?), extension);
+                    let value = match self.number() {
+                        Some(value) => Field::Number(value),
+                        None => field(self.line_of_text(FIELD)?),
+                    };
+                    point.set_number(number, value, extension);
                 }
                 Value::Nothing => {
                     self.line_of_text(STRETCH)?;
@@ -192,6 +203,21 @@ impl<'a> Scanner<'a> {
         let (value, length) = number::leading(self.text.as_bytes().get(self.at..)?)?;
         self.at += length;
         Some(value)
+    }
+
+    /// The value of an attribute up to its closing quote, which is for what comes next to say.
+    #[inline]
+    fn coordinate(&mut self) -> Option<Field> {
+        if let Some(value) = self.number() {
+            return Some(Field::Number(value));
+        }
+        let rest = self.text.get(self.at..)?;
+        let end = rest.bytes().take_while(|b| is(*b, NUMBER)).count();
+        if end > COORDINATE {
+            return None;
+        }
+        self.at += end;
+        rest.get(..end).map(field)
     }
 
     /// The text up to the next tag, where no line ends in it.
