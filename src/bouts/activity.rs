@@ -1,13 +1,14 @@
 //! Activity: how busy the player is, from speed and acceleration together.
 
 use crate::bouts::Rules;
+use crate::estimation::length;
 use crate::estimation::quantile::of_rank;
 use crate::motion::Motion;
 
 /// The activity at every sample of the motion.
 ///
 /// ## Definition
-/// The mean over [`Rules::mean_s`] of `hypot(v, k a)`, with `v` the speed, `a` its rate of change and `k` of
+/// The mean over [`Rules::mean_s`] of the length of `(v, k a)`, with `v` the speed, `a` its rate of change and `k` of
 /// [`Rules::acceleration_s`]. Speed alone cannot tell short shuttles, which average 1.5 m/s, from walking at 1.4 m/s; the
 /// accelerations of the turns can. The mean does not reach across the end of a run.
 ///
@@ -27,9 +28,10 @@ pub(super) fn activity(motion: &Motion, rules: &Rules) -> Vec<f64> {
         let mut sum = 0.0;
         sums.push(sum);
         for sample in samples {
-            sum += sample
-                .speed_m_s
-                .hypot(rules.acceleration_s * sample.acceleration_m_s2);
+            sum += length(
+                sample.speed_m_s,
+                rules.acceleration_s * sample.acceleration_m_s2,
+            );
             sums.push(sum);
         }
         for k in 0..samples.len() {

@@ -70,6 +70,9 @@ fn share_out(a: &Sample, b: &Sample, bands: &mut [Band]) {
     };
     for band in bands {
         let to = band.to_m_s.unwrap_or(f64::INFINITY);
+        if to < low || high < band.from_m_s {
+            continue;
+        }
         if high <= low {
             if band.from_m_s <= low && low < to {
                 band.time_s += step_s;

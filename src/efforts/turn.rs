@@ -7,6 +7,7 @@ use std::ops::Range;
 use crate::efforts::measure;
 use crate::efforts::threshold::Stretch;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::estimation::length;
 use crate::motion::{Motion, Sample};
 
 /// Angles closer than this are equal when the sharper of two turns is chosen; then the quicker one wins.
@@ -63,23 +64,27 @@ struct Turn {
 
 /// For each sample that a turn may start from, the sharpest and then quickest turn from there; in order of their starts.
 fn candidates(samples: &[Sample], run: &Range<usize>, thresholds: &Thresholds) -> Vec<Turn> {
-    let courses: Vec<Option<f64>> = samples[run.clone()]
+    let courses: Vec<(f64, Option<f64>)> = samples[run.clone()]
         .iter()
-        .map(|sample| course_rad(sample, thresholds.turn_speed_m_s))
+        .map(|s| (s.time_s, course_rad(s, thresholds.turn_speed_m_s)))
         .collect();
     // A window of exactly sixteen steps of 0.1 s must not fail by the last bit.
     let within_s = thresholds.turn_within_s + 1e-6;
     let least_rad = thresholds.turn_deg.to_radians() - 1e-9;
+    let hardly_rad = least_rad - 1e-9;
     let mut found = Vec::new();
-    for (start, before) in courses.iter().enumerate() {
+    for (start, &(start_s, before)) in courses.iter().enumerate() {
         let Some(before) = before else { continue };
         let mut best: Option<Turn> = None;
-        for (end, after) in courses.iter().enumerate().skip(start + 1) {
-            let time_s = samples[run.start + end].time_s - samples[run.start + start].time_s;
-            if time_s > within_s {
+        for (end, &(end_s, after)) in courses.iter().enumerate().skip(start + 1) {
+            if end_s - start_s > within_s {
                 break;
             }
             let Some(after) = after else { continue };
+            // Most courses hardly differ, which is seen before the difference is wrapped.
+            if (after - before).abs() < hardly_rad {
+                continue;
+            }
             let angle_rad = wrapped(after - before);
             let best_rad = best
                 .as_ref()
@@ -118,7 +123,7 @@ fn apart(candidates: Vec<Turn>) -> Vec<Turn> {
 /// Course, anticlockwise from east, of a sample that is fast enough for it to mean something.
 fn course_rad(sample: &Sample, least_m_s: f64) -> Option<f64> {
     // Position and receiver may disagree while one of them lags; a course needs some speed in the positions too.
-    let from_position = sample.vx_m_s.hypot(sample.vy_m_s);
+    let from_position = length(sample.vx_m_s, sample.vy_m_s);
     let fast =
         sample.speed_m_s >= least_m_s && from_position >= least_m_s / 2.0 && from_position > 0.0;
     (fast && !sample.bridged).then(|| sample.vy_m_s.atan2(sample.vx_m_s))

@@ -1,16 +1,17 @@
 //! Process models: how a point moves between observations.
 
-use nalgebra::{SMatrix, SVector, matrix};
-
 use crate::estimation::kalman::Transition;
+use crate::estimation::matrix::{Square, identity, plus, product, product_transposed, times};
 
 /// A linear process in continuous time, x' = A x + g w with white w of unit spectral density.
+///
+/// A component is driven by itself and by later ones only: A is upper triangular, and so is every transition.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Process<const N: usize> {
     /// The drift matrix A, 1/s.
-    pub(crate) a: SMatrix<f64, N, N>,
+    pub(crate) a: Square<N>,
     /// Where the noise enters, g.
-    pub(crate) g: SVector<f64, N>,
+    pub(crate) g: [f64; N],
 }
 
 impl<const N: usize> Process<N> {
@@ -25,29 +26,34 @@ impl<const N: usize> Process<N> {
     /// memory) for the pair; the doubling follows from splitting the integral.
     #[must_use]
     pub(crate) fn over(&self, dt_s: f64) -> Transition<N> {
-        let size = self.a.abs().row_sum().max() * dt_s.abs();
+        let column = |j: usize| self.a.iter().map(|row| row[j].abs()).sum::<f64>();
+        let size = (0..N).map(column).fold(0.0, f64::max) * dt_s.abs();
         let doublings = if size > 0.25 {
             (size / 0.25).log2().ceil() as u32
         } else {
             0
         };
         let h = dt_s / f64::from(1_u32 << doublings.min(30));
-        let mut f = SMatrix::<f64, N, N>::identity();
-        let mut power = SMatrix::<f64, N, N>::identity();
+        let mut f = identity();
+        let mut power = f;
         // The integrand's derivatives at 0 follow d/ds Y = A Y + Y A'.
-        let mut slope = self.g * self.g.transpose();
-        let mut q = slope * h;
+        let mut slope = self.g.map(|a| self.g.map(|b| a * b));
+        let mut q = times(&slope, h);
         let mut weight = h;
         for k in 1..=14_u32 {
-            power = power * self.a * (h / f64::from(k));
-            f += power;
-            slope = self.a * slope + slope * self.a.transpose();
+            power = times(&product(&power, &self.a), h / f64::from(k));
+            f = plus(&f, &power, 1.0);
+            slope = plus(
+                &product(&self.a, &slope),
+                &product_transposed(&slope, &self.a),
+                1.0,
+            );
             weight *= h / f64::from(k + 1);
-            q += slope * weight;
+            q = plus(&q, &slope, weight);
         }
         for _ in 0..doublings.min(30) {
-            q += f * q * f.transpose();
-            f *= f;
+            q = plus(&q, &product_transposed(&product(&f, &q), &f), 1.0);
+            f = product(&f, &f);
         }
         Transition { f, q }
     }
@@ -61,8 +67,8 @@ impl<const N: usize> Process<N> {
 #[must_use]
 pub(crate) fn singer(fade_s: f64) -> Process<3> {
     Process {
-        a: matrix![0.0, 1.0, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],
-        g: SVector::from([0.0, 0.0, 1.0]),
+        a: [[0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [0.0, 0.0, -1.0 / fade_s]],
+        g: [0.0, 0.0, 1.0],
     }
 }
 
@@ -71,13 +77,13 @@ pub(crate) fn singer(fade_s: f64) -> Process<3> {
 pub(crate) fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
     let k = 1.0 / lag_s;
     Process {
-        a: matrix![
-            -k, k, 0.0, 0.0;
-            0.0, 0.0, 1.0, 0.0;
-            0.0, 0.0, 0.0, 1.0;
-            0.0, 0.0, 0.0, -1.0 / fade_s
+        a: [
+            [-k, k, 0.0, 0.0],
+            [0.0, 0.0, 1.0, 0.0],
+            [0.0, 0.0, 0.0, 1.0],
+            [0.0, 0.0, 0.0, -1.0 / fade_s],
         ],
-        g: SVector::from([0.0, 0.0, 0.0, 1.0]),
+        g: [0.0, 0.0, 0.0, 1.0],
     }
 }
 
@@ -87,8 +93,8 @@ pub(crate) fn lagged_singer(lag_s: f64, fade_s: f64) -> Process<4> {
 pub(crate) fn lagged_fading_acceleration(lag_s: f64, fade_s: f64) -> Process<3> {
     let k = 1.0 / lag_s;
     Process {
-        a: matrix![-k, k, 0.0; 0.0, 0.0, 1.0; 0.0, 0.0, -1.0 / fade_s],
-        g: SVector::from([0.0, 0.0, 1.0]),
+        a: [[-k, k, 0.0], [0.0, 0.0, 1.0], [0.0, 0.0, -1.0 / fade_s]],
+        g: [0.0, 0.0, 1.0],
     }
 }
 
@@ -100,12 +106,15 @@ mod tests {
     fn two_half_steps_are_one_whole_step() {
         let process = lagged_singer(1.1, 0.8);
         let (half, whole) = (process.over(0.5), process.over(1.0));
-        assert!((half.f * half.f - whole.f).abs().max() < 1e-12);
-        assert!(
-            (half.q + half.f * half.q * half.f.transpose() - whole.q)
-                .abs()
-                .max()
-                < 1e-12
+        let f = product(&half.f, &half.f);
+        let q = plus(
+            &half.q,
+            &product_transposed(&product(&half.f, &half.q), &half.f),
+            1.0,
         );
+        for (ours, theirs) in [(f, whole.f), (q, whole.q)] {
+            let apart = plus(&ours, &theirs, -1.0);
+            assert!(apart.iter().flatten().all(|x| x.abs() < 1e-12));
+        }
     }
 }

@@ -1,15 +1,23 @@
 //! Estimation: turns noisy observations into states with covariances; the mathematics only, with no word of football.
 //!
 //! How a point moves between observations is a process model ([`kinematic`]); the Kalman filter ([`kalman`]) goes through
-//! the observations forwards, the Rauch-Tung-Striebel smoother ([`rts`]) back. Beside them stand two filters of plain
+//! the observations forwards, the smoother ([`adjoint`]) back, both on small matrices ([`matrix`]). Beside them stand two filters of plain
 //! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]) and the normal distribution ([`normal`]). Units are the caller's, consistent among themselves; times are in s.
 
+pub(crate) mod adjoint;
 pub(crate) mod butterworth;
 pub(crate) mod kalman;
 pub(crate) mod kinematic;
+pub(crate) mod matrix;
 pub(crate) mod normal;
 pub(crate) mod quantile;
 #[cfg(test)]
 mod reference;
-pub(crate) mod rts;
 pub(crate) mod savitzky_golay;
+
+/// The length of a vector whose components are far from the largest and the least numbers that there are, as metres of a pitch are: a
+/// fifth of the work of `hypot`, which minds those.
+#[inline]
+pub(crate) fn length(x: f64, y: f64) -> f64 {
+    (x * x + y * y).sqrt()
+}

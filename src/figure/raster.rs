@@ -51,7 +51,16 @@ pub fn png(svg: &str, scale: f64) -> Result<Vec<u8>, Error> {
 /// serves for both, since a large picture has some 20 MB of them.
 fn opaque(mut rgba: Vec<u8>) -> Vec<u8> {
     let pixels = rgba.len() / 4;
-    for k in 1..pixels {
+    let fours = pixels / 4;
+    for k in 0..fours {
+        // Four at a time, in a quarter of the instructions.
+        if let Some(&[a, b, c, _, d, e, f, _, g, h, i, _, j, l, m, _]) =
+            rgba[16 * k..].first_chunk()
+        {
+            rgba[12 * k..12 * k + 12].copy_from_slice(&[a, b, c, d, e, f, g, h, i, j, l, m]);
+        }
+    }
+    for k in 4 * fours..pixels {
         rgba.copy_within(4 * k..4 * k + 3, 3 * k);
     }
     rgba.truncate(3 * pixels);
@@ -79,4 +88,18 @@ pub(super) fn encode(
     writer.write_image_data(data).map_err(Error::png)?;
     writer.finish().map_err(Error::png)?;
     Ok(file)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pixels_lose_their_fourth_channel_and_nothing_else() {
+        for pixels in 0..11_u8 {
+            let rgba: Vec<u8> = (0..4 * pixels).collect();
+            let rgb: Vec<u8> = (0..4 * pixels).filter(|byte| byte % 4 != 3).collect();
+            assert_eq!(opaque(rgba), rgb);
+        }
+    }
 }

@@ -64,8 +64,7 @@ impl LocalFrame {
     pub fn to_local(&self, place: Degrees) -> Coord<f64> {
         let (sin_lat, cos_lat) = place.latitude_deg.to_radians().sin_cos();
         // Longitudes meet at 180 degrees, so the difference is taken the short way round.
-        let turn_deg =
-            (place.longitude_deg - self.origin.longitude_deg + 540.0).rem_euclid(360.0) - 180.0;
+        let turn_deg = short_way_deg(place.longitude_deg - self.origin.longitude_deg);
         let (sin_turn, cos_turn) = turn_deg.to_radians().sin_cos();
         let normal_m = normal_radius_m(sin_lat);
         let axis_m = normal_m * cos_lat;
@@ -93,9 +92,21 @@ impl LocalFrame {
             place.latitude_deg += ((local.y - here.y) / meridian_m).to_degrees();
             place.longitude_deg += ((local.x - here.x) / (normal_m * cos_lat)).to_degrees();
         }
-        place.longitude_deg = (place.longitude_deg + 540.0).rem_euclid(360.0) - 180.0;
+        place.longitude_deg = short_way_deg(place.longitude_deg);
         place
     }
+}
+
+/// An angle within half a turn to either side.
+pub(crate) fn short_way_deg(angle_deg: f64) -> f64 {
+    let turned_deg = angle_deg + 540.0;
+    // Nearly all lie there already, and then this is the same to the last bit.
+    let within_deg = if (360.0..720.0).contains(&turned_deg) {
+        turned_deg - 360.0
+    } else {
+        turned_deg.rem_euclid(360.0)
+    };
+    within_deg - 180.0
 }
 
 /// Radius of curvature in the prime vertical, m.
@@ -106,6 +117,16 @@ fn normal_radius_m(sin_latitude: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_short_way_is_that_of_the_remainder() {
+        for k in -4000..4000 {
+            let angle_deg = f64::from(k) * 0.123_456_789;
+            let plainly = (angle_deg + 540.0).rem_euclid(360.0) - 180.0;
+            assert_eq!(short_way_deg(angle_deg).to_bits(), plainly.to_bits());
+        }
+        assert_eq!(short_way_deg(180.0), -180.0);
+    }
 
     #[test]
     fn corner_of_a_pitch() {

@@ -2,4 +2,5 @@
 
 mod local;
 
+pub(crate) use local::short_way_deg;
 pub use local::{Degrees, LocalFrame};

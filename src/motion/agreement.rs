@@ -1,5 +1,6 @@
 //! How well the positions of a receiver agree with its own speed.
 
+use crate::estimation::length;
 use crate::motion::{Motion, SpeedFrom};
 
 /// Below this, by both accounts, two ways are not compared: standing still is a way for noise, m/s.
@@ -15,7 +16,7 @@ pub(super) fn of_ways(motion: &Motion) -> Option<f64> {
     }
     let (mut by_place, mut by_speed) = (0.0, 0.0);
     for sample in motion.samples.iter().filter(|s| !s.bridged) {
-        let speed = sample.vx_m_s.hypot(sample.vy_m_s);
+        let speed = length(sample.vx_m_s, sample.vy_m_s);
         if speed.min(sample.speed_m_s) > MOVING_M_S {
             by_place += speed * motion.step_s;
             by_speed += sample.speed_m_s * motion.step_s;

@@ -1,6 +1,7 @@
 //! Puts what the smoothers found on the regular grid.
 
 use crate::estimation::butterworth::Butterworth;
+use crate::estimation::length;
 use crate::motion::position::Planar;
 use crate::motion::receiver_speed::Along;
 use crate::motion::smoothed::Smoothed;
@@ -112,7 +113,7 @@ fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
     sample.vx_m_s = mix(a.velocity_m_s[0], b.velocity_m_s[0]);
     sample.vy_m_s = mix(a.velocity_m_s[1], b.velocity_m_s[1]);
     sample.position_sd_m = mix(a.position_sd_m, b.position_sd_m);
-    sample.speed_m_s = sample.vx_m_s.hypot(sample.vy_m_s);
+    sample.speed_m_s = length(sample.vx_m_s, sample.vy_m_s);
     sample.speed_sd_m_s = mix(a.velocity_sd_m_s, b.velocity_sd_m_s);
     // The rate of change of the length of the velocity: the acceleration's part along it.
     let ax = mix(a.acceleration_m_s2[0], b.acceleration_m_s2[0]);
@@ -120,7 +121,7 @@ fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
     sample.acceleration_m_s2 = if sample.speed_m_s > 0.1 {
         (ax * sample.vx_m_s + ay * sample.vy_m_s) / sample.speed_m_s
     } else {
-        ax.hypot(ay)
+        length(ax, ay)
     };
     sample.acceleration_sd_m_s2 = mix(a.acceleration_sd_m_s2, b.acceleration_sd_m_s2);
 }

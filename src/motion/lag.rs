@@ -4,6 +4,7 @@
 //! of acceleration. Fast receivers write positions that show when the player truly sped up, so the recording itself
 //! tells the lag, and the smoother can undo it. Where both are late alike nothing shows, and a prior stands.
 
+use crate::estimation::length;
 use crate::motion::FAST_HZ;
 use crate::motion::position::Planar;
 use crate::motion::smoothed::Smoothed;
@@ -80,12 +81,20 @@ fn narrowed(misfit: &impl Fn(f64) -> Option<f64>, coarse_s: f64) -> (f64, f64) {
     let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
     let at = |lag_s: f64| misfit(lag_s).unwrap_or(f64::INFINITY);
     let (mut low, mut high) = ((coarse_s - COARSE_S).max(0.0), coarse_s + COARSE_S);
+    let lower = |low: f64, high: f64| high - golden * (high - low);
+    let upper = |low: f64, high: f64| low + golden * (high - low);
+    let (mut a, mut b) = (lower(low, high), upper(low, high));
+    let (mut at_a, mut at_b) = (at(a), at(b));
+    // By the golden section one of two places of a round is one of the next.
     while high - low > FINE_S {
-        let (a, b) = (high - golden * (high - low), low + golden * (high - low));
-        if at(a) < at(b) {
-            high = b;
+        if at_a < at_b {
+            (high, b, at_b) = (b, a, at_a);
+            a = lower(low, high);
+            at_a = at(a);
         } else {
-            low = a;
+            (low, a, at_a) = (a, b, at_b);
+            b = upper(low, high);
+            at_b = at(b);
         }
     }
     let middle = f64::midpoint(low, high);
@@ -117,7 +126,7 @@ impl Stretch {
             .map(|(&time_s, state)| {
                 let dt_s = time_s - before_s;
                 before_s = time_s;
-                (dt_s, state.velocity_m_s[0].hypot(state.velocity_m_s[1]))
+                (dt_s, length(state.velocity_m_s[0], state.velocity_m_s[1]))
             })
             .collect();
         Some(Self { nodes, readings })

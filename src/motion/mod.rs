@@ -2,7 +2,7 @@
 //!
 //! [`estimate`] cuts the track at its gaps into runs and lays a regular grid over each (`timebase`). What the filter of a slow receiver
 //! does is told from the recording first (`device`), and from earlier ones (`memory`). Positions go through a Kalman filter with
-//! Rauch-Tung-Striebel smoothing (`position`), and so does the receiver's own speed where there is one (`receiver_speed`), whose lag
+//! fixed-interval smoothing (`position`), and so does the receiver's own speed where there is one (`receiver_speed`), whose lag
 //! behind the positions is undone (`lag`); both use one adaptive smoother (`smoothing`) on each run (`smoothed`), whose noise levels come
 //! from the recording itself (`noise`). Speed is the receiver's where it has one, else the length of the velocity (`assemble`); distance
 //! is the sum of movement, with standing told from walking (`standing`, `travel`). The pauses of a device that stops while its wearer
@@ -185,7 +185,7 @@ pub struct Settings {
 /// The filter that turns fixes into motion.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub enum Method {
-    /// Kalman filter with Rauch-Tung-Striebel smoothing; the only one whose intervals are derived.
+    /// Kalman filter with fixed-interval smoothing; the only one whose intervals are derived.
     #[default]
     Kalman,
     /// Local polynomial of order 2 over a window of so many seconds.

@@ -1,8 +1,6 @@
 //! Smooths positions: place and velocity along east and north.
 
-use nalgebra::SMatrix;
-
-use crate::estimation::kinematic;
+use crate::estimation::{kinematic, length};
 use crate::motion::device::Lag;
 use crate::motion::noise::Bounds;
 use crate::motion::smoothed::{self, How, Smoothed};
@@ -113,27 +111,24 @@ pub(super) fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
 
 /// Place, velocity and acceleration are the last three components of every model.
 fn smooth_by<const N: usize>(runs: &[(&[Point], Timebase)], how: &How<N>) -> Vec<Smoothed<Planar>> {
-    let row = |i: usize, m: &SMatrix<f64, N, 2>| [m[(i, 0)], m[(i, 1)]];
-    let sd = |i: usize, c: &SMatrix<f64, N, N>| c[(i, i)].max(0.0).sqrt();
     smoothed::each(
         runs,
         how,
-        |point| {
-            point
-                .position_m
-                .map(|[x, y]| SMatrix::<f64, 1, 2>::new(x, y))
-        },
-        |s| Planar {
-            position_m: row(N - 3, &s.mean),
-            velocity_m_s: row(N - 2, &s.mean),
-            acceleration_m_s2: row(N - 1, &s.mean),
-            position_sd_m: sd(N - 3, &s.covariance),
-            velocity_sd_m_s: sd(N - 2, &s.covariance),
-            acceleration_sd_m_s2: sd(N - 1, &s.covariance),
+        |point| point.position_m,
+        |s| {
+            let sd = |component| s.variance(component).max(0.0).sqrt();
+            Planar {
+                position_m: s.mean(N - 3),
+                velocity_m_s: s.mean(N - 2),
+                acceleration_m_s2: s.mean(N - 1),
+                position_sd_m: sd(N - 3),
+                velocity_sd_m_s: sd(N - 2),
+                acceleration_sd_m_s2: sd(N - 1),
+            }
         },
         |s| {
-            let [vx, vy] = row(N - 2, &s.mean);
-            vx.hypot(vy)
+            let [vx, vy] = s.mean(N - 2);
+            length(vx, vy)
         },
     )
 }

@@ -1,7 +1,5 @@
 //! Smooths the receiver's own speed, which comes from the Doppler shift and is far better than differenced positions.
 
-use nalgebra::SMatrix;
-
 use crate::estimation::kinematic;
 use crate::motion::device::Lag;
 use crate::motion::noise::Bounds;
@@ -80,14 +78,14 @@ pub(super) fn smooth(
     smoothed::each(
         runs,
         &how,
-        |point| (point.speed_m_s).map(|v| SMatrix::<f64, 1, 1>::new(without_noise_floor(v))),
+        |point| point.speed_m_s.map(|v| [without_noise_floor(v)]),
         |s| Along {
-            speed_m_s: s.mean[1].max(0.0),
-            acceleration_m_s2: s.mean[2],
-            speed_sd_m_s: s.covariance[(1, 1)].max(0.0).sqrt(),
-            acceleration_sd_m_s2: s.covariance[(2, 2)].max(0.0).sqrt(),
+            speed_m_s: s.mean(1)[0].max(0.0),
+            acceleration_m_s2: s.mean(2)[0],
+            speed_sd_m_s: s.variance(1).max(0.0).sqrt(),
+            acceleration_sd_m_s2: s.variance(2).max(0.0).sqrt(),
         },
-        |s| s.mean[1].max(0.0),
+        |s| s.mean(1)[0].max(0.0),
     )
 }
 

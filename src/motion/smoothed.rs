@@ -1,8 +1,6 @@
 //! Smooths what was observed of each run, positions and speeds alike.
 
-use nalgebra::SMatrix;
-
-use crate::estimation::kalman::Belief;
+use crate::estimation::adjoint;
 use crate::motion::noise::{self, Bounds};
 use crate::motion::smoothing::{Model, Prepared, Series};
 use crate::motion::timebase::Timebase;
@@ -28,13 +26,13 @@ pub(super) struct How<const N: usize> {
     pub(super) adaptations: usize,
 }
 
-/// Smooths each run by what `observed` takes from its points, to what `state` and `speed_m_s` make of a node's belief.
+/// Smooths each run by what `observed` takes from its points, to what `state` and `speed_m_s` make of a node.
 pub(super) fn each<const N: usize, const M: usize, S: Default>(
     runs: &[(&[Point], Timebase)],
     how: &How<N>,
-    observed: impl Fn(&Point) -> Option<SMatrix<f64, 1, M>>,
-    state: impl Fn(&Belief<N, M>) -> S,
-    speed_m_s: impl Fn(&Belief<N, M>) -> f64,
+    observed: impl Fn(&Point) -> Option<[f64; M]>,
+    state: impl Fn(&adjoint::Smoothed<'_, N, M>) -> S,
+    speed_m_s: impl Fn(&adjoint::Smoothed<'_, N, M>) -> f64,
 ) -> Vec<Smoothed<S>> {
     let series: Vec<Series<M>> = runs
         .iter()
@@ -56,15 +54,13 @@ pub(super) fn each<const N: usize, const M: usize, S: Default>(
             if one.observed.iter().all(Option::is_none) {
                 return Smoothed::default();
             }
-            let (states, levels) = Prepared::new(one, how.model).smooth(noise, how.adaptations);
+            let prepared = Prepared::new(one, how.model);
+            let (states, mut levels) = prepared.smooth(noise, how.adaptations, &state);
             let otherwise_m_s = how.others.map_or_else(Default::default, |models| {
-                models.map(|model| {
-                    let states = Prepared::new(one, model).smooth_at(&levels);
-                    states.iter().map(&speed_m_s).collect()
-                })
+                models.map(|model| Prepared::new(one, model).smooth_at(&mut levels, &speed_m_s))
             });
             Smoothed {
-                states: states.iter().map(&state).collect(),
+                states,
                 otherwise_m_s,
             }
         })

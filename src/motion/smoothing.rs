@@ -6,11 +6,9 @@
 
 use std::collections::HashMap;
 
-use nalgebra::SMatrix;
-
-use crate::estimation::kalman::{self, Belief, Transition};
+use crate::estimation::adjoint::{Adjoint, Smoothed};
+use crate::estimation::kalman::{self, Belief, Innovation, Transition, squared};
 use crate::estimation::kinematic::Process;
-use crate::estimation::rts;
 
 /// Degrees of freedom of the t distribution that fixes are weighed by.
 const T_FREEDOM: f64 = 4.0;
@@ -30,7 +28,7 @@ pub(super) struct Series<const M: usize> {
     /// Increasing, s.
     pub(super) times_s: Vec<f64>,
     /// `None` where only the state is wanted.
-    pub(super) observed: Vec<Option<SMatrix<f64, 1, M>>>,
+    pub(super) observed: Vec<Option<[f64; M]>>,
 }
 
 /// How the state moves, and which of its components mean what.
@@ -100,12 +98,9 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         }
     }
 
-    fn step(&self, node: usize, density: f64) -> Transition<N> {
-        let unit = &self.kinds[self.kind_of[node] as usize];
-        Transition {
-            f: unit.f,
-            q: unit.q * density,
-        }
+    /// The step that leads to a node.
+    fn step(&self, node: usize) -> &Transition<N> {
+        &self.kinds[self.kind_of[node] as usize]
     }
 
     fn start(&self, noise: Noise) -> Belief<N, M> {
@@ -116,14 +111,14 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
             .flatten()
             .next()
             .copied()
-            .unwrap_or_else(SMatrix::zeros);
+            .unwrap_or([0.0; M]);
         let mut belief = Belief {
-            mean: SMatrix::<f64, N, M>::zeros(),
-            covariance: SMatrix::<f64, N, N>::zeros(),
+            mean: [[0.0; M]; N],
+            covariance: [[0.0; N]; N],
         };
         for i in 0..N {
-            belief.covariance[(i, i)] = if i < self.model.observed_components {
-                belief.mean.set_row(i, &first);
+            belief.covariance[i][i] = if i < self.model.observed_components {
+                belief.mean[i] = first;
                 100.0 * noise.variance + 1.0
             } else if i + 1 < N && self.model.has_velocity {
                 START_SPEED_SD_M_S * START_SPEED_SD_M_S
@@ -147,7 +142,7 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         let mut seen = 0;
         for node in 0..self.series.times_s.len() {
             if node > 0 {
-                belief = kalman::predict(&belief, &self.step(node, noise.density));
+                belief = kalman::predict(&belief, self.step(node), noise.density);
             }
             if let Some(observed) = &self.series.observed[node] {
                 let (updated, innovation) = kalman::update(&belief, observed, noise.variance);
@@ -162,71 +157,104 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         sum
     }
 
-    /// Smooths with the noise levels as they stand, then `adaptations` times more with levels that follow the data.
-    pub(super) fn smooth(&self, noise: Noise, adaptations: usize) -> (Vec<Belief<N, M>>, Levels) {
+    /// Smooths with the noise levels as they stand, then `adaptations` times more with levels that follow the data. What `state` makes of
+    /// each node, and the levels.
+    pub(super) fn smooth<S>(
+        &self,
+        noise: Noise,
+        adaptations: usize,
+        state: impl Fn(&Smoothed<'_, N, M>) -> S,
+    ) -> (Vec<S>, Levels) {
         let n = self.series.times_s.len();
         let mut levels = Levels {
             noise,
             variances: vec![noise.variance; n],
             densities: vec![noise.density; n],
         };
-        let mut beliefs = self.smooth_at(&levels);
+        let mut filtered = Vec::with_capacity(n);
         for _ in 0..adaptations {
-            self.adapt_variances(&beliefs, noise.variance, &mut levels.variances);
-            self.adapt_densities(&beliefs, noise.density, &mut levels.densities);
-            self.smooth_into(&levels, &mut beliefs);
+            self.filter(&levels, &mut filtered);
+            self.smooth_back(&filtered, &mut levels, |node, smoothed, levels| {
+                if let Some(observed) = &self.series.observed[node] {
+                    levels.variances[node] =
+                        heavy_tailed(observed, &smoothed.mean(0), noise.variance);
+                }
+                // In the place of the density, which was used on the way forwards and is found from this.
+                levels.densities[node] =
+                    squared(&smoothed.mean(N - 1)) / M as f64 + smoothed.variance(N - 1);
+            });
+            self.adapt_densities(noise.density, &mut levels.densities);
         }
-        (beliefs, levels)
+        let states = self.smooth_in(&mut levels, &mut filtered, state);
+        (states, levels)
     }
 
-    /// Smooths with levels that were found before, maybe for another model.
-    pub(super) fn smooth_at(&self, levels: &Levels) -> Vec<Belief<N, M>> {
-        let mut beliefs = Vec::with_capacity(self.series.times_s.len());
-        self.smooth_into(levels, &mut beliefs);
-        beliefs
+    /// What `state` makes of each node, smoothed with levels that were found before, maybe for another model.
+    pub(super) fn smooth_at<S>(
+        &self,
+        levels: &mut Levels,
+        state: impl Fn(&Smoothed<'_, N, M>) -> S,
+    ) -> Vec<S> {
+        let mut filtered = Vec::with_capacity(self.series.times_s.len());
+        self.smooth_in(levels, &mut filtered, state)
     }
 
-    fn smooth_into(&self, levels: &Levels, beliefs: &mut Vec<Belief<N, M>>) {
-        self.filter(levels, beliefs);
-        rts::smooth(beliefs, |node| self.step(node, levels.densities[node]));
+    fn smooth_in<S>(
+        &self,
+        levels: &mut Levels,
+        filtered: &mut Vec<Filtered<N, M>>,
+        state: impl Fn(&Smoothed<'_, N, M>) -> S,
+    ) -> Vec<S> {
+        self.filter(levels, filtered);
+        let mut states = Vec::with_capacity(filtered.len());
+        self.smooth_back(filtered, levels, |_, smoothed, _| {
+            states.push(state(smoothed));
+        });
+        states.reverse();
+        states
     }
 
-    fn filter(&self, levels: &Levels, filtered: &mut Vec<Belief<N, M>>) {
+    fn filter(&self, levels: &Levels, filtered: &mut Vec<Filtered<N, M>>) {
         filtered.clear();
         let mut belief = self.start(levels.noise);
         for node in 0..self.series.times_s.len() {
             if node > 0 {
-                belief = kalman::predict(&belief, &self.step(node, levels.densities[node]));
+                belief = kalman::predict(&belief, self.step(node), levels.densities[node]);
             }
+            let mut innovation = Innovation::none();
             if let Some(observed) = &self.series.observed[node] {
-                belief = kalman::update(&belief, observed, levels.variances[node]).0;
+                (belief, innovation) = kalman::update(&belief, observed, levels.variances[node]);
             }
-            filtered.push(belief);
+            filtered.push(Filtered { belief, innovation });
         }
     }
 
-    /// Student's t as a mixture of normals: a fix far from the smoothed path gets a larger variance.
-    fn adapt_variances(&self, beliefs: &[Belief<N, M>], usual: f64, variances: &mut [f64]) {
-        for ((belief, observed), variance) in
-            beliefs.iter().zip(&self.series.observed).zip(variances)
-        {
-            if let Some(observed) = observed {
-                let off = (observed - belief.mean.row(0)).norm_squared() / M as f64;
-                *variance = usual * ((T_FREEDOM + off / usual) / (T_FREEDOM + 1.0)).max(1.0);
+    /// Shows each node as all observations tell it, from the last to the first, with the levels; those of the node may then be changed.
+    fn smooth_back(
+        &self,
+        filtered: &[Filtered<N, M>],
+        levels: &mut Levels,
+        mut show: impl FnMut(usize, &Smoothed<'_, N, M>, &mut Levels),
+    ) {
+        let mut later = Adjoint::last();
+        for (node, here) in filtered.iter().enumerate().rev() {
+            let r = levels.variances[node];
+            show(node, &later.smoothed(&here.belief), levels);
+            if self.series.observed[node].is_some() {
+                later.before_observation(&here.belief, &here.innovation, r);
             }
+            later.before_step(self.step(node));
         }
     }
 
-    /// Sets the process noise by the mean energy of the acceleration around each node.
-    fn adapt_densities(&self, beliefs: &[Belief<N, M>], usual: f64, densities: &mut [f64]) {
+    /// Makes of the energy of the acceleration at each node the process noise there, by its mean around the node.
+    fn adapt_densities(&self, usual: f64, densities: &mut [f64]) {
         let stationary = usual * self.model.fade_s / 2.0;
         let times_s = &self.series.times_s;
         // Prefix sums of energy x time make each window's mean two look-ups.
-        let mut sums = Vec::with_capacity(beliefs.len() + 1);
+        let mut sums = Vec::with_capacity(densities.len() + 1);
         sums.push((0.0, 0.0));
-        for (node, belief) in beliefs.iter().enumerate() {
-            let energy = belief.mean.row(N - 1).norm_squared() / M as f64
-                + belief.covariance[(N - 1, N - 1)];
+        for (node, energy) in densities.iter().enumerate() {
             let dt_s = if node == 0 {
                 0.0
             } else {
@@ -236,18 +264,33 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
             sums.push((weighted + energy * dt_s, time + dt_s));
         }
         let (mut from, mut to) = (0, 0);
-        for node in 0..beliefs.len() {
+        for node in 0..densities.len() {
             while times_s[from] < times_s[node] - ENERGY_REACH_S {
                 from += 1;
             }
-            while to < beliefs.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
+            while to < densities.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
                 to += 1;
             }
             let time = sums[to].1 - sums[from].1;
-            if time > 0.0 {
+            densities[node] = if time > 0.0 {
                 let energy = (sums[to].0 - sums[from].0) / time;
-                densities[node] = usual * (energy / stationary).clamp(LEAST_SHARE, MOST_SHARE);
-            }
+                usual * (energy / stationary).clamp(LEAST_SHARE, MOST_SHARE)
+            } else {
+                usual
+            };
         }
     }
+}
+
+/// A node as the observations up to it tell it, and what its own said.
+struct Filtered<const N: usize, const M: usize> {
+    belief: Belief<N, M>,
+    innovation: Innovation<M>,
+}
+
+/// The variance of an observation, by how far it lies from the smoothed path: Student's t as a mixture of normals.
+fn heavy_tailed<const M: usize>(observed: &[f64; M], smoothed: &[f64; M], usual: f64) -> f64 {
+    let off: [f64; M] = std::array::from_fn(|axis| observed[axis] - smoothed[axis]);
+    let off = squared(&off) / M as f64;
+    usual * ((T_FREEDOM + off / usual) / (T_FREEDOM + 1.0)).max(1.0)
 }

@@ -4,6 +4,7 @@
 //! a device's own filter takes nothing from it. What its noise adds is taken off, and standing is zero with its
 //! probability (`standing`). Positions wander while a player stands, so a sum of their steps needs a test of stillness.
 
+use crate::estimation::length;
 use crate::motion::standing;
 use crate::motion::timebase::Timebase;
 use crate::motion::{FAST_HZ, Motion, Sample};
@@ -224,7 +225,7 @@ fn by_position(
         .zip(known.iter().zip(bends_m_s))
         .map(|(standing, ((_, speed), bend))| {
             let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
-            let moving = standing::without_noise(speed.hypot(*bend), standing, noise);
+            let moving = standing::without_noise(length(*speed, *bend), standing, noise);
             let straight = if *bend > 0.0 {
                 standing::without_noise(*speed, standing, noise)
             } else {

@@ -2,8 +2,9 @@
 
 use std::f64::consts::PI;
 
-use geo::{ConvexHull, MinimumRotatedRect, MultiPoint, Point};
+use geo::{ConvexHull, MultiPoint, Point};
 
+use crate::estimation::length;
 use crate::motion::Motion;
 use crate::pitch::{Pitch, Size, Source};
 
@@ -73,27 +74,34 @@ pub fn laps(motion: &Motion) -> Option<Pitch> {
 struct Jogged {
     way_m: f64,
     places: Vec<Point<f64>>,
+    /// The convex hull of the first places, anticlockwise, and of how many.
+    hull: Vec<Point<f64>>,
+    hulled: usize,
 }
 
 impl Jogged {
     /// The pitch that all of it goes around.
-    fn around(&self) -> Option<Pitch> {
-        let hull = MultiPoint::new(self.places.clone()).convex_hull();
-        let rectangle = MinimumRotatedRect::minimum_rotated_rect(&hull)?;
-        let corners: Vec<_> = rectangle.exterior().coords().copied().collect();
-        let [a, b, c, ..] = corners.as_slice() else {
-            return None;
-        };
-        let sides = [[b.x - a.x, b.y - a.y], [c.x - b.x, c.y - b.y]];
-        let length = |side: [f64; 2]| side[0].hypot(side[1]);
-        let (long, short) = if length(sides[0]) >= length(sides[1]) {
-            (sides[0], sides[1])
+    fn around(&mut self) -> Option<Pitch> {
+        // What lay inside the hull before lies inside of it now.
+        let mut outer = std::mem::take(&mut self.hull);
+        outer.extend(self.places.iter().skip(self.hulled));
+        let hull = MultiPoint::new(outer).convex_hull();
+        self.hull = hull.exterior().points().skip(1).collect();
+        self.hulled = self.places.len();
+        let Rectangle {
+            centre_m,
+            way,
+            along_m,
+            across_m,
+        } = smallest_rectangle(&self.hull)?;
+        let long = if along_m >= across_m {
+            way
         } else {
-            (sides[1], sides[0])
+            [-way[1], way[0]]
         };
         let size = Size {
-            length_m: length(long),
-            width_m: length(short),
+            length_m: along_m.max(across_m),
+            width_m: along_m.min(across_m),
         };
         let within = |m: f64, (from, to): (f64, f64)| (from..=to).contains(&m);
         if !within(size.length_m, LENGTHS_M)
@@ -105,7 +113,7 @@ impl Jogged {
         }
         let pitch = Pitch {
             size,
-            centre_m: [f64::midpoint(a.x, c.x), f64::midpoint(a.y, c.y)],
+            centre_m,
             turn_rad: long[1].atan2(long[0]).rem_euclid(PI),
             centre_sd_m: BESIDE_M,
             turn_sd_rad: 2.0 * BESIDE_M / size.length_m,
@@ -113,6 +121,61 @@ impl Jogged {
         };
         goes_round(&pitch, &self.places).then_some(pitch)
     }
+}
+
+/// A rectangle with its sides along a unit vector and across it, m.
+struct Rectangle {
+    centre_m: [f64; 2],
+    way: [f64; 2],
+    along_m: f64,
+    across_m: f64,
+}
+
+/// The rectangle of the least area around a convex hull that goes anticlockwise; `None` around less than three places.
+///
+/// # References
+/// Freeman and Shapira (1975), Commun ACM 18:409: it has a side along the hull. Toussaint (1983), Proc IEEE MELECON, A10.02: as that side goes
+/// round the hull, so do the places that the other three touch, and each goes round once.
+fn smallest_rectangle(hull: &[Point<f64>]) -> Option<Rectangle> {
+    if hull.len() < 3 {
+        return None;
+    }
+    let place = |k: usize| hull[k % hull.len()];
+    let mut smallest: Option<Rectangle> = None;
+    let (mut right, mut far, mut left) = (1, 1, 1);
+    for k in 0..hull.len() {
+        let side = place(k + 1) - place(k);
+        let length_m = length(side.x(), side.y());
+        if length_m <= 0.0 {
+            continue;
+        }
+        let way = [side.x() / length_m, side.y() / length_m];
+        let along = |p: Point<f64>| p.x() * way[0] + p.y() * way[1];
+        let across = |p: Point<f64>| p.y() * way[0] - p.x() * way[1];
+        let climb = |from: usize, height: &dyn Fn(Point<f64>) -> f64| {
+            let top = |k: &usize| height(place(k + 1)) < height(place(*k));
+            (from..from + hull.len()).find(top).unwrap_or(from)
+        };
+        right = climb(right.max(k + 1), &along);
+        far = climb(far.max(right), &across);
+        left = climb(left.max(far), &|p| -along(p));
+        let (from, to) = (along(place(left)), along(place(right)));
+        let (near, beyond) = (across(place(k)), across(place(far)));
+        let (along_m, across_m) = (to - from, beyond - near);
+        if smallest
+            .as_ref()
+            .is_none_or(|s| along_m * across_m < s.along_m * s.across_m)
+        {
+            let (x, y) = (f64::midpoint(from, to), f64::midpoint(near, beyond));
+            smallest = Some(Rectangle {
+                centre_m: [x * way[0] - y * way[1], x * way[1] + y * way[0]],
+                way,
+                along_m,
+                across_m,
+            });
+        }
+    }
+    smallest
 }
 
 /// Whether the places lie on the sides and go all the way round.
@@ -146,6 +209,8 @@ fn goes_round(pitch: &Pitch, places: &[Point<f64>]) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use geo::{Area, MinimumRotatedRect};
+
     use super::*;
     use crate::motion::Sample;
     use crate::pitch::made;
@@ -185,6 +250,28 @@ mod tests {
     }
 
     const FIELD: [[f64; 2]; 4] = [[-50.0, -32.0], [50.0, -32.0], [50.0, 32.0], [-50.0, 32.0]];
+
+    /// The least rectangle as the library of geometry finds it, which turns the whole hull for each of its sides.
+    #[test]
+    fn the_smallest_rectangle_is_that_of_the_library() {
+        let mut rng = Rng::stream(5, 5);
+        for count in 3..60_usize {
+            let places: Vec<Point<f64>> = (0..count)
+                .map(|_| Point::new(50.0 * rng.normal(), 20.0 * rng.normal() + 7.0))
+                .collect();
+            let hull = MultiPoint::new(places).convex_hull();
+            let points: Vec<Point<f64>> = hull.exterior().points().skip(1).collect();
+            let found = smallest_rectangle(&points).expect("three places and more");
+            let library = hull.minimum_rotated_rect().expect("three places and more");
+            let area = library.unsigned_area();
+            assert!((found.along_m * found.across_m / area - 1.0).abs() < 1e-9);
+            let corner = |k: usize| library.exterior().0[k];
+            let middle = (corner(0) + corner(2)) / 2.0;
+            let [x, y] = found.centre_m;
+            assert!((x - middle.x).abs() < 1e-6 && (y - middle.y).abs() < 1e-6);
+        }
+        assert!(smallest_rectangle(&[Point::new(1.0, 2.0); 2]).is_none());
+    }
 
     #[test]
     fn two_laps_tell_size_and_place() {

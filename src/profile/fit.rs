@@ -1,7 +1,6 @@
 //! Weighted least squares for the sprint curve: mathematics only.
 
-use nalgebra::{Matrix3, Vector3};
-
+use crate::estimation::matrix::{Square, applied, inverse};
 use crate::profile::Curve;
 
 /// A speed at a time.
@@ -27,7 +26,7 @@ pub(super) struct Found {
     /// Start of the movement, s.
     pub(super) start_s: f64,
     /// Of vmax, tau and the start, in this order.
-    pub(super) covariance: Matrix3<f64>,
+    pub(super) covariance: Square<3>,
     /// Root mean square of what the curve leaves, m/s.
     pub(super) rms_m_s: f64,
 }
@@ -72,11 +71,11 @@ pub(super) fn fit(
     for _ in 0..ROUNDS {
         let (normal, gradient) = problem.linear(&at, |_| None);
         let mut damped = normal;
-        for i in 0..3 {
-            damped[(i, i)] *= 1.0 + damping;
+        for (i, row) in damped.iter_mut().enumerate() {
+            row[i] *= 1.0 + damping;
         }
-        let step = damped.try_inverse()? * gradient;
-        let next = bounded(at + step);
+        let step = applied(&inverse(&damped)?, &gradient);
+        let next = bounded(std::array::from_fn(|i| at[i] + step[i]));
         let next_cost = problem.cost(&next);
         if next_cost.is_finite() && next_cost <= cost {
             settled = cost - next_cost <= ARRIVED * (cost + ARRIVED);
@@ -103,14 +102,16 @@ pub(super) fn fit(
         Some(curve.lagged_speed_m_s(time_s - at[2], lag_sd_s) - prompt)
     };
     let (normal, by_lag) = problem.linear(&at, late);
-    let inverse = normal.try_inverse()?;
-    let moved = inverse * by_lag;
+    let inverse = inverse(&normal)?;
+    let moved = applied(&inverse, &by_lag);
     let squares: f64 = readings
         .iter()
         .map(|r| (r.speed_m_s - model(&at, r.time_s)).powi(2))
         .sum();
-    let covariance = inverse + moved * moved.transpose();
-    covariance.iter().all(|c| c.is_finite()).then(|| Found {
+    let covariance: Square<3> =
+        std::array::from_fn(|i| std::array::from_fn(|j| inverse[i][j] + moved[i] * moved[j]));
+    let finite = covariance.as_flattened().iter().all(|c| c.is_finite());
+    finite.then_some(Found {
         curve,
         start_s: at[2],
         covariance,
@@ -125,7 +126,7 @@ struct Problem<'a> {
 }
 
 impl Problem<'_> {
-    fn cost(&self, at: &Vector3<f64>) -> f64 {
+    fn cost(&self, at: &[f64; 3]) -> f64 {
         let misfit: f64 = self
             .readings
             .iter()
@@ -139,13 +140,9 @@ impl Problem<'_> {
     }
 
     /// The normal matrix, and its right side for the residuals, or for what `instead` says of each time.
-    fn linear(
-        &self,
-        at: &Vector3<f64>,
-        instead: impl Fn(f64) -> Option<f64>,
-    ) -> (Matrix3<f64>, Vector3<f64>) {
-        let mut normal = Matrix3::zeros();
-        let mut right = Vector3::zeros();
+    fn linear(&self, at: &[f64; 3], instead: impl Fn(f64) -> Option<f64>) -> (Square<3>, [f64; 3]) {
+        let mut normal = [[0.0; 3]; 3];
+        let mut right = [0.0; 3];
         let mut replaced = false;
         for reading in self.readings {
             let slope = slopes(at, reading.time_s);
@@ -153,13 +150,17 @@ impl Problem<'_> {
             let other = instead(reading.time_s);
             replaced |= other.is_some();
             let off = other.unwrap_or(reading.speed_m_s - model(at, reading.time_s));
-            normal += weight * slope * slope.transpose();
-            right += weight * off * slope;
+            for i in 0..3 {
+                right[i] += weight * off * slope[i];
+                for j in 0..3 {
+                    normal[i][j] += weight * slope[i] * slope[j];
+                }
+            }
         }
         if let Some(prior) = self.prior {
             for (i, (mean, sd)) in [prior.vmax_m_s, prior.tau_s].into_iter().enumerate() {
                 let weight = 1.0 / (sd * sd);
-                normal[(i, i)] += weight;
+                normal[i][i] += weight;
                 if !replaced {
                     right[i] += weight * (mean - at[i]);
                 }
@@ -169,36 +170,36 @@ impl Problem<'_> {
     }
 }
 
-fn curve(at: &Vector3<f64>) -> Curve {
+fn curve(at: &[f64; 3]) -> Curve {
     Curve {
         vmax_m_s: at[0],
         tau_s: at[1],
     }
 }
 
-fn model(at: &Vector3<f64>, time_s: f64) -> f64 {
+fn model(at: &[f64; 3], time_s: f64) -> f64 {
     curve(at).speed_m_s(time_s - at[2])
 }
 
 /// Derivatives of the speed by vmax, tau and the start.
-fn slopes(at: &Vector3<f64>, time_s: f64) -> Vector3<f64> {
+fn slopes(at: &[f64; 3], time_s: f64) -> [f64; 3] {
     let since_s = time_s - at[2];
     if since_s <= 0.0 {
-        return Vector3::zeros();
+        return [0.0; 3];
     }
     let left = (-since_s / at[1]).exp();
     let steepness = at[0] * left / at[1];
-    Vector3::new(1.0 - left, -steepness * since_s / at[1], -steepness)
+    [1.0 - left, -steepness * since_s / at[1], -steepness]
 }
 
-fn bounded(mut at: Vector3<f64>) -> Vector3<f64> {
+fn bounded(mut at: [f64; 3]) -> [f64; 3] {
     at[0] = at[0].clamp(VMAX_M_S.0, VMAX_M_S.1);
     at[1] = at[1].clamp(TAU_S.0, TAU_S.1);
     at
 }
 
 /// A usual sprint that ends at the fastest reading and passes through the first.
-fn first_guess(readings: &[Reading]) -> Option<Vector3<f64>> {
+fn first_guess(readings: &[Reading]) -> Option<[f64; 3]> {
     const BEYOND: f64 = 1.03;
     let tau_s = Curve::PRIOR.tau_s;
     if readings.len() < 4 {
@@ -207,7 +208,7 @@ fn first_guess(readings: &[Reading]) -> Option<Vector3<f64>> {
     let first = readings.first()?;
     let vmax = BEYOND * readings.iter().map(|r| r.speed_m_s).fold(0.0, f64::max);
     let share = (first.speed_m_s / vmax).clamp(0.0, 0.9);
-    let guess = Vector3::new(vmax, tau_s, first.time_s + tau_s * (-share).ln_1p());
+    let guess = [vmax, tau_s, first.time_s + tau_s * (-share).ln_1p()];
     guess.iter().all(|x| x.is_finite()).then(|| bounded(guess))
 }
 
@@ -257,8 +258,8 @@ mod tests {
                 fit(&readings(curve, 5.0, |k| noise[k]), 1.0, None, 0.0).expect("it settles");
             squares[0] += (found.curve.vmax_m_s - 8.0).powi(2);
             squares[1] += (found.curve.tau_s - 1.0).powi(2);
-            told[0] += found.covariance[(0, 0)];
-            told[1] += found.covariance[(1, 1)];
+            told[0] += found.covariance[0][0];
+            told[1] += found.covariance[1][1];
         }
         for i in 0..2 {
             // The mean of 400 squares is known to 7 %, one standard deviation.
@@ -278,10 +279,7 @@ mod tests {
         };
         let sd = |lag_s: f64| {
             let found = fit(&readings(curve, 0.0, |_| 0.0), 1.0, None, lag_s).expect("it settles");
-            (
-                found.covariance[(1, 1)].sqrt(),
-                found.covariance[(2, 2)].sqrt(),
-            )
+            (found.covariance[1][1].sqrt(), found.covariance[2][2].sqrt())
         };
         assert!(sd(0.2).0 > sd(0.0).0 && sd(0.2).1 > 0.1 && sd(0.0).1 < 0.1);
     }

@@ -2,8 +2,6 @@
 
 use std::ops::Range;
 
-use nalgebra::{Matrix2, Vector2};
-
 use crate::measured::{Measured, Z95};
 use crate::motion::{Motion, Sample};
 use crate::profile::fit::{self, Found, Prior, Reading};
@@ -190,13 +188,12 @@ fn rise(motion: &Motion, candidate: &Candidate) -> Result<Range<usize>, Unfit> {
         .ok_or(Unfit::TooLittle)?;
     let peak_m_s = samples[peak].speed_m_s;
 
+    // Rest that lies farther back than a rise may last is as good as none.
     let rest = (run.start..peak)
         .rev()
+        .take_while(|k| samples[peak].time_s - samples[k + 1].time_s <= LONGEST_RISE_S)
         .find(|k| samples[*k].speed_m_s < REST_M_S);
     let from = rest.ok_or(Unfit::NotFromRest)? + 1;
-    if samples[peak].time_s - samples[from].time_s > LONGEST_RISE_S {
-        return Err(Unfit::NotFromRest);
-    }
     let to = (peak..run.end)
         .find(|k| {
             samples[*k].speed_m_s < PLATEAU * peak_m_s || samples[*k].time_s > candidate.end_s
@@ -232,9 +229,9 @@ fn found(samples: &[Sample], receiver: &Receiver, step_s: f64) -> Result<Found, 
     if found.rms_m_s > receiver.misfit_share * found.curve.vmax_m_s + 0.5 * mean_sd {
         return Err(Unfit::OtherShape);
     }
-    found.covariance[(0, 0)] += (receiver.vmax_share * found.curve.vmax_m_s).powi(2);
-    found.covariance[(1, 1)] += receiver.tau_sd_s.powi(2);
-    let vague = |i: usize, value: f64, share: f64| found.covariance[(i, i)].sqrt() > share * value;
+    found.covariance[0][0] += (receiver.vmax_share * found.curve.vmax_m_s).powi(2);
+    found.covariance[1][1] += receiver.tau_sd_s.powi(2);
+    let vague = |i: usize, value: f64, share: f64| found.covariance[i][i].sqrt() > share * value;
     if vague(0, found.curve.vmax_m_s, VAGUE_VMAX) || vague(1, found.curve.tau_s, VAGUE_TAU) {
         return Err(Unfit::TooVague);
     }
@@ -257,7 +254,7 @@ fn describe(
     body: Option<Body>,
 ) -> Fit {
     let derived = |f: &dyn Fn(Curve) -> f64| derived(found, f);
-    let sd = |i: usize| found.covariance[(i, i)].max(0.0).sqrt();
+    let sd = |i: usize| found.covariance[i][i].max(0.0).sqrt();
     let forced = |told: Measured| {
         let more = Z95 * receiver.force_above_share * told.value;
         let high = told.value + (told.high - told.value).hypot(more);
@@ -321,12 +318,14 @@ fn derived(found: &Found, f: &dyn Fn(Curve) -> f64) -> Measured {
         })
     };
     let value = at(0.0, 0.0);
-    let slope = Vector2::new(
+    let slope = [
         (at(STEP, 0.0) - at(-STEP, 0.0)) / (2.0 * STEP),
         (at(0.0, STEP) - at(0.0, -STEP)) / (2.0 * STEP),
-    );
-    let covariance: Matrix2<f64> = found.covariance.fixed_view::<2, 2>(0, 0).into_owned();
-    let variance = (slope.transpose() * covariance * slope)[(0, 0)];
+    ];
+    // Of vmax and tau alone.
+    let [[v, vt, _], [tv, t, _], _] = found.covariance;
+    let variance =
+        (slope[0] * v + slope[1] * tv) * slope[0] + (slope[0] * vt + slope[1] * t) * slope[1];
     let share = Z95 * variance.max(0.0).sqrt() / value;
     Measured::within(value, value * (-share).exp(), value * share.exp())
 }

@@ -1,5 +1,7 @@
 //! Line numbers of byte offsets.
 
+use std::ops::Range;
+
 use memchr::{memchr, memchr_iter};
 
 /// Counts lines up to offsets that only grow, so that a whole file is counted once.
@@ -28,6 +30,22 @@ impl<'a> Lines<'a> {
         }
     }
 
+    /// How many lines end in a part of the text.
+    pub(super) fn ends_in(&self, part: Range<usize>) -> u64 {
+        let part = self.bytes.get(part).unwrap_or_default();
+        memchr_iter(self.newline, part).count() as u64
+    }
+
+    /// The same as [`Lines::at`] where `ends` lines are known to end before `offset` and not before `from`, which is not looked at then.
+    pub(super) fn at_knowing(&mut self, offset: usize, from: usize, ends: u64) -> u64 {
+        if self.counted != from {
+            return self.at(offset);
+        }
+        self.line += ends;
+        self.counted = offset;
+        self.line
+    }
+
     /// The line, from 1, of the byte at `offset`; of the last line when `offset` lies behind the end.
     pub(super) fn at(&mut self, offset: usize) -> u64 {
         let offset = offset.min(self.bytes.len());
@@ -35,9 +53,7 @@ impl<'a> Lines<'a> {
             self.counted = 0;
             self.line = 1;
         }
-        if let Some(stretch) = self.bytes.get(self.counted..offset) {
-            self.line += memchr_iter(self.newline, stretch).count() as u64;
-        }
+        self.line += self.ends_in(self.counted..offset);
         self.counted = offset;
         self.line
     }
@@ -55,6 +71,9 @@ mod tests {
         assert_eq!(lines.at(5), 3);
         assert_eq!(lines.at(0), 1);
         assert_eq!(lines.at(99), 3);
+        assert_eq!(lines.at(0), 1);
+        assert_eq!(lines.at_knowing(2, 0, lines.ends_in(0..2)), 2);
+        assert_eq!(lines.at_knowing(5, 3, 7), 3);
     }
 
     #[test]

@@ -41,6 +41,14 @@ const POWERS: [f64; 16] = [
 ];
 
 /// A number of at most 15 digits with or without a sign and a point; `None` for anything else.
+#[inline]
+fn plain(bytes: &[u8]) -> Option<f64> {
+    let (value, length) = leading(bytes)?;
+    (length == bytes.len()).then_some(value)
+}
+
+/// The number of at most 15 digits with or without a sign and a point that a text begins with, and how many bytes it takes; `None` where
+/// there is none, or a longer one.
 ///
 /// Its digits without the point are a number below 2^53 and so exact, as is the power of ten that they are divided by: the
 /// quotient is rounded once, and is what any right reading gives.
@@ -48,38 +56,46 @@ const POWERS: [f64; 16] = [
 /// ## References
 /// Clinger, W. D. (1990), How to read floating point numbers accurately, PLDI, 10.1145/93542.93557: the fast path.
 #[inline]
-fn plain(bytes: &[u8]) -> Option<f64> {
-    let (negative, digits) = match bytes {
-        [b'-', digits @ ..] => (true, digits),
-        digits => (false, digits),
+pub(super) fn leading(bytes: &[u8]) -> Option<(f64, usize)> {
+    let (negative, bytes) = match bytes {
+        [b'-', bytes @ ..] => (true, bytes),
+        bytes => (false, bytes),
     };
-    if digits.len() > POWERS.len() {
+    let mut digits = 0;
+    let mut length = take_digits(bytes, &mut digits);
+    let (mut count, mut behind) = (length, 0);
+    if let Some((b'.', fraction)) = bytes.get(length..)?.split_first() {
+        behind = take_digits(fraction, &mut digits);
+        count += behind;
+        length += 1 + behind;
+    }
+    if count == 0 || count >= POWERS.len() {
         return None;
     }
-    let (mut whole, mut point) = (0_u64, None);
-    for (n, &byte) in digits.iter().enumerate() {
+    let value = digits as f64 / POWERS.get(behind)?;
+    let value = if negative { -value } else { value };
+    Some((value, length + usize::from(negative)))
+}
+
+/// Appends the digits that a text begins with to a number, up to more than are read, and says how many there were.
+#[inline]
+fn take_digits(bytes: &[u8], number: &mut u64) -> usize {
+    let mut count = 0;
+    for byte in bytes.iter().take(POWERS.len()) {
         let digit = byte.wrapping_sub(b'0');
-        if digit < 10 {
-            // So few digits fit without a check.
-            whole = whole.wrapping_mul(10).wrapping_add(u64::from(digit));
-        } else if byte == b'.' && point.is_none() {
-            point = Some(n);
-        } else {
-            return None;
+        if digit > 9 {
+            break;
         }
+        // What does not fit has too many digits to be taken.
+        *number = number.wrapping_mul(10).wrapping_add(u64::from(digit));
+        count += 1;
     }
-    let count = digits.len() - usize::from(point.is_some());
-    if count == 0 || count == POWERS.len() {
-        return None;
-    }
-    let behind = point.map_or(0, |at| digits.len() - 1 - at);
-    let value = whole as f64 / POWERS.get(behind)?;
-    Some(if negative { -value } else { value })
+    count
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{parse, plain};
+    use super::{leading, parse, plain};
 
     #[test]
     fn plain_numbers_are_what_the_library_reads() {
@@ -105,6 +121,8 @@ mod tests {
                 read += 1;
                 let library = text.parse::<f64>().map(f64::to_bits);
                 assert_eq!(Ok(value.to_bits()), library, "{text}");
+                let more = format!("{text}<");
+                assert_eq!(leading(more.as_bytes()), Some((value, text.len())));
             }
         }
         assert!(read > 50_000, "{read}");

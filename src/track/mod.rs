@@ -18,6 +18,7 @@ mod tally;
 
 pub use error::Error;
 
+use crate::estimation::length;
 use crate::geodesy::LocalFrame;
 use crate::limits::RECORDED_H;
 use crate::note::Note;
@@ -206,7 +207,7 @@ impl Draft {
 
 /// How far two places lie apart, m.
 pub(crate) fn apart_m(a: [f64; 2], b: [f64; 2]) -> f64 {
-    (b[0] - a[0]).hypot(b[1] - a[1])
+    length(b[0] - a[0], b[1] - a[1])
 }
 
 /// Cleans a trace.

@@ -1,5 +1,6 @@
 //! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
 
+use crate::estimation::length;
 use crate::note::Note;
 use crate::track::{Draft, Rules, Tally, apart_m};
 
@@ -154,7 +155,7 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
     let mut i = 1;
     while i < steps.len() {
         let entry = steps[i].beyond(&steps[i - 1]);
-        let size = entry[0].hypot(entry[1]);
+        let size = length(entry[0], entry[1]);
         let mut next = i + 1;
         if size > LEAST_M && steps[i].dt_s <= LONGEST_STEP_S {
             let entered_s = standing[i + 1].time_s;
@@ -164,7 +165,7 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
                 .find(|&j| {
                     // The step back must undo the entry both against what follows and against what went before.
                     let undoes = |exit: [f64; 2], share: f64| {
-                        (entry[0] + exit[0]).hypot(entry[1] + exit[1]) < share * size + 1.5
+                        length(entry[0] + exit[0], entry[1] + exit[1]) < share * size + 1.5
                     };
                     undoes(steps[j].beyond(&steps[j + 1]), 0.4)
                         && undoes(steps[j].beyond(&steps[i - 1]), 0.6)
@@ -216,7 +217,7 @@ impl Step {
     fn leads_to(&self, here: &Place, there: &Place) -> bool {
         let dt_s = there.time_s - here.time_s;
         let off = [0, 1].map(|k| there.at_m[k] - here.at_m[k] - self.velocity_m_s[k] * dt_s);
-        off[0].hypot(off[1]) < ASTRAY_M + ASTRAY_M_S * dt_s
+        length(off[0], off[1]) < ASTRAY_M + ASTRAY_M_S * dt_s
     }
 
     /// How far this step went beyond what the other's velocity would have, m.

@@ -3,7 +3,7 @@
 use geo::{Distance, Geodesic, Point};
 
 use crate::estimation::quantile::median;
-use crate::geodesy::{Degrees, LocalFrame};
+use crate::geodesy::{Degrees, LocalFrame, short_way_deg};
 use crate::trace::{Fix, Position, Trace};
 use crate::track::{Draft, Tally};
 
@@ -85,8 +85,7 @@ where
     let places = || fixes.clone().filter_map(|fix| degrees(fix.position));
     let reference_deg = places().next()?.longitude_deg;
     // Around 180 degrees longitudes jump; counted from the first fix they do not.
-    let from_first =
-        |longitude_deg: f64| (longitude_deg - reference_deg + 540.0).rem_euclid(360.0) - 180.0;
+    let from_first = |longitude_deg: f64| short_way_deg(longitude_deg - reference_deg);
     let mut longitudes_deg: Vec<(f64, f64)> = places()
         .map(|p| (from_first(p.longitude_deg), p.longitude_deg))
         .collect();

@@ -1,46 +1,63 @@
-//! The Kalman filter and the Rauch-Tung-Striebel smoother against published values and plain least squares.
+//! The Kalman filter and the smoother against published values and plain least squares.
 
-use nalgebra::{DMatrix, DVector, Matrix1, SMatrix, SVector, matrix, vector};
+use nalgebra::{DMatrix, DVector, SMatrix};
 
-use crate::estimation::kalman::{Belief, Transition, predict, update};
+use crate::estimation::adjoint::Adjoint;
+use crate::estimation::kalman::{Belief, Innovation, Transition, predict, update};
 use crate::estimation::kinematic::{Process, singer};
-use crate::estimation::rts;
+use crate::estimation::matrix::{Square, symmetric};
 
-/// The exact transition of a chain of integrators whose last is disturbed by white noise of spectral density `q`: of two, constant
+/// The exact transition of a chain of integrators whose last is disturbed by white noise of unit spectral density: of two, constant
 /// velocity under white acceleration; of three, constant acceleration under white jerk.
-fn integrators<const N: usize>(q: f64, dt_s: f64) -> Transition<N> {
+fn integrators<const N: usize>(dt_s: f64) -> Transition<N> {
     let mut chain = Process {
-        a: SMatrix::<f64, N, N>::zeros(),
-        g: SVector::<f64, N>::zeros(),
+        a: [[0.0; N]; N],
+        g: [0.0; N],
     };
     for k in 1..N {
-        chain.a[(k - 1, k)] = 1.0;
+        chain.a[k - 1][k] = 1.0;
     }
     chain.g[N - 1] = 1.0;
-    let unit = chain.over(dt_s);
-    Transition {
-        f: unit.f,
-        q: unit.q * q,
-    }
+    chain.over(dt_s)
 }
 
 /// Filters and smooths a series; `steps[k]` leads from `k - 1` to `k`, the first is not used. `None` is not observed.
 fn smoothed<const N: usize>(
     prior: Belief<N, 1>,
     steps: &[Transition<N>],
+    density: f64,
     observed: &[Option<f64>],
     r: f64,
 ) -> (Vec<Belief<N, 1>>, Vec<Belief<N, 1>>) {
     let mut filtered: Vec<Belief<N, 1>> = Vec::new();
+    let mut innovations = Vec::new();
     for (step, z) in steps.iter().zip(observed) {
         let ahead = filtered
             .last()
-            .map_or(prior, |before| predict(before, step));
-        filtered.push(z.map_or(ahead, |z| update(&ahead, &Matrix1::new(z), r).0));
+            .map_or(prior, |before| predict(before, step, density));
+        let seen = z.map(|z| update(&ahead, &[z], r));
+        filtered.push(seen.map_or(ahead, |(belief, _)| belief));
+        innovations.push(seen.map_or(Innovation::none(), |(_, innovation)| innovation));
     }
+    let mut later = Adjoint::last();
     let mut beliefs = filtered.clone();
-    rts::smooth(&mut beliefs, |k| steps[k]);
+    for k in (0..steps.len()).rev() {
+        let here = later.smoothed(&filtered[k]);
+        beliefs[k] = Belief {
+            mean: std::array::from_fn(|i| here.mean(i)),
+            covariance: std::array::from_fn(|i| std::array::from_fn(|j| here.covariance(i, j))),
+        };
+        if observed[k].is_some() {
+            later.before_observation(&filtered[k], &innovations[k], r);
+        }
+        later.before_step(&steps[k]);
+    }
     (filtered, beliefs)
+}
+
+/// As a matrix of the library that the plain solution is worked out by.
+fn whole<const N: usize>(matrix: &Square<N>) -> SMatrix<f64, N, N> {
+    SMatrix::from_fn(|i, j| matrix[i][j])
 }
 
 /// The steady gains of an alpha-beta filter: Kalata (1984), The tracking index: a generalized parameter for alpha-beta and
@@ -57,21 +74,18 @@ fn kalata_steady_state() {
             let r = 0.25;
             let s: f64 = lambda * f64::sqrt(r) / (t * t);
             let step = Transition {
-                f: matrix![1.0, t; 0.0, 1.0],
-                q: matrix![t.powi(4) / 4.0, t.powi(3) / 2.0; t.powi(3) / 2.0, t * t] * (s * s),
+                f: [[1.0, t], [0.0, 1.0]],
+                q: [[t.powi(4) / 4.0, t.powi(3) / 2.0], [t.powi(3) / 2.0, t * t]],
             };
             let mut belief = Belief {
-                mean: vector![0.0, 0.0],
-                covariance: matrix![100.0, 0.0; 0.0, 100.0],
+                mean: [[0.0]; 2],
+                covariance: [[100.0, 0.0], [0.0, 100.0]],
             };
             for _ in 0..500 {
-                belief = update(&predict(&belief, &step), &Matrix1::new(0.0), r).0;
+                belief = update(&predict(&belief, &step, s * s), &[0.0], r).0;
             }
             // After an update the covariance's first column is the gain times r.
-            let gains = [
-                belief.covariance[(0, 0)] / r,
-                belief.covariance[(1, 0)] / r * t,
-            ];
+            let gains = [belief.covariance[0][0] / r, belief.covariance[0][1] / r * t];
             assert!(
                 (gains[0] - alpha).abs() < 1e-6,
                 "lambda {lambda}: alpha {}",
@@ -90,18 +104,16 @@ fn kalata_steady_state() {
 #[test]
 fn process_noise_of_the_textbook() {
     let close = |a: f64, b: f64| (a - b).abs() <= 1e-5 * b.abs();
-    let q = integrators::<2>(1.0, 1.0).q;
-    assert!(close(q[(0, 0)], 0.333_333) && close(q[(0, 1)], 0.5) && close(q[(1, 1)], 1.0));
-    let q = integrators::<3>(1.0, 0.1).q;
-    let published = matrix![
-        5e-7, 1.25e-5, 1.666_67e-4;
-        1.25e-5, 3.333_33e-4, 5e-3;
-        1.666_67e-4, 5e-3, 0.1
+    let q = integrators::<2>(1.0).q;
+    assert!(close(q[0][0], 0.333_333) && close(q[0][1], 0.5) && close(q[1][1], 1.0));
+    let q = integrators::<3>(0.1).q;
+    let published = [
+        [5e-7, 1.25e-5, 1.666_67e-4],
+        [1.25e-5, 3.333_33e-4, 5e-3],
+        [1.666_67e-4, 5e-3, 0.1],
     ];
-    assert!(
-        q.iter().zip(published.iter()).all(|(&a, &b)| close(a, b)),
-        "{q}"
-    );
+    let pairs = q.as_flattened().iter().zip(published.as_flattened());
+    assert!(pairs.into_iter().all(|(&a, &b)| close(a, b)), "{q:?}");
 }
 
 /// Singer's model where its closed form is simple: state transition over T with fading time c is
@@ -113,13 +125,14 @@ fn singers_transition() {
         let u: f64 = t / c;
         let fade = (-u).exp();
         let step = singer(c).over(t);
-        let expected = matrix![
-            1.0, t, c * c * (fade - 1.0 + u);
-            0.0, 1.0, c * (1.0 - fade);
-            0.0, 0.0, fade
+        let expected = [
+            [1.0, t, c * c * (fade - 1.0 + u)],
+            [0.0, 1.0, c * (1.0 - fade)],
+            [0.0, 0.0, fade],
         ];
-        assert!((step.f - expected).abs().max() < 1e-12, "{}", step.f);
-        assert!((step.q[(2, 2)] - c * (1.0 - fade * fade) / 2.0).abs() < 1e-12);
+        let apart = whole(&step.f) - whole(&expected);
+        assert!(apart.abs().max() < 1e-12, "{:?}", step.f);
+        assert!((step.q[2][2] - c * (1.0 - fade * fade) / 2.0).abs() < 1e-12);
     }
 }
 
@@ -128,12 +141,12 @@ fn singers_transition() {
 #[test]
 fn the_five_point_run() {
     let prior = Belief {
-        mean: vector![0.0, 0.0],
-        covariance: matrix![100.0, 0.0; 0.0, 100.0],
+        mean: [[0.0]; 2],
+        covariance: [[100.0, 0.0], [0.0, 100.0]],
     };
-    let steps = [integrators(1.0, 1.0); 5];
+    let steps = [integrators(1.0); 5];
     let observed = [0.1, 1.3, 1.8, 3.2, 3.9].map(Some);
-    let (filtered, smooth) = smoothed(prior, &steps, &observed, 1.0);
+    let (filtered, smooth) = smoothed(prior, &steps, 1.0, &observed, 1.0);
 
     let by_filter = [
         (0.099_010, 0.0),
@@ -153,23 +166,23 @@ fn the_five_point_run() {
     for (beliefs, published) in [(&filtered, by_filter), (&smooth, by_smoother)] {
         for (belief, (x, v)) in beliefs.iter().zip(published) {
             assert!(
-                close(belief.mean[0], x) && close(belief.mean[1], v),
-                "{} is not {x}, {v}",
+                close(belief.mean[0][0], x) && close(belief.mean[1][0], v),
+                "{:?} is not {x}, {v}",
                 belief.mean
             );
         }
     }
     let last = filtered[4].covariance;
     assert!(
-        close(last[(0, 0)], 0.758_269)
-            && close(last[(0, 1)], 0.491_692)
-            && close(last[(1, 1)], 1.040_023)
+        close(last[0][0], 0.758_269)
+            && close(last[0][1], 0.491_692)
+            && close(last[1][1], 1.040_023)
     );
     let middle = smooth[2].covariance;
     assert!(
-        close(middle[(0, 0)], 0.385_677)
-            && close(middle[(0, 1)], 0.000_168)
-            && close(middle[(1, 1)], 0.369_820)
+        close(middle[0][0], 0.385_677)
+            && close(middle[0][1], 0.000_168)
+            && close(middle[1][1], 0.369_820)
     );
 }
 
@@ -178,6 +191,7 @@ fn the_five_point_run() {
 fn least_squares<const N: usize>(
     prior: Belief<N, 1>,
     steps: &[Transition<N>],
+    density: f64,
     observed: &[Option<f64>],
     r: f64,
 ) -> (DVector<f64>, DMatrix<f64>) {
@@ -189,26 +203,23 @@ fn least_squares<const N: usize>(
             .expect("a covariance that is positive definite")
     };
 
-    let weight = inverse(&prior.covariance);
+    let filled = |m: &Square<N>| SMatrix::from_fn(|i, j| symmetric(m, i, j));
+    let weight = inverse(&filled(&prior.covariance));
     add(&mut information, 0, 0, &weight);
-    right.rows_mut(0, N).copy_from(&(weight * prior.mean));
+    let mean = SMatrix::<f64, N, 1>::from_fn(|i, _| prior.mean[i][0]);
+    right.rows_mut(0, N).copy_from(&(weight * mean));
     for (k, step) in steps.iter().enumerate().skip(1) {
         // The residual x(k) - F x(k-1), weighted by the inverse of Q.
-        let weight = inverse(&step.q);
+        let (f, weight) = (whole(&step.f), inverse(&(whole(&step.q) * density)));
         let (before, here) = (N * (k - 1), N * k);
         add(&mut information, here, here, &weight);
-        add(&mut information, here, before, &(-weight * step.f));
-        add(
-            &mut information,
-            before,
-            here,
-            &(-step.f.transpose() * weight),
-        );
+        add(&mut information, here, before, &(-weight * f));
+        add(&mut information, before, here, &(-f.transpose() * weight));
         add(
             &mut information,
             before,
             before,
-            &(step.f.transpose() * weight * step.f),
+            &(f.transpose() * weight * f),
         );
     }
     for (k, z) in observed.iter().enumerate() {
@@ -233,7 +244,12 @@ fn add<const N: usize>(
     place += block;
 }
 
-fn smoother_is_least_squares<const N: usize>(prior: Belief<N, 1>, steps: &[Transition<N>], r: f64) {
+fn smoother_is_least_squares<const N: usize>(
+    prior: Belief<N, 1>,
+    steps: &[Transition<N>],
+    density: f64,
+    r: f64,
+) {
     // A smooth course with an error that repeats nowhere, and every seventh observation left out.
     let observed: Vec<Option<f64>> = (0..steps.len())
         .map(|k| {
@@ -241,20 +257,17 @@ fn smoother_is_least_squares<const N: usize>(prior: Belief<N, 1>, steps: &[Trans
             (k % 7 != 3).then(|| 4.0 * (0.21 * t).sin() + 0.3 * (2.39 * t * t).sin())
         })
         .collect();
-    let (_, beliefs) = smoothed(prior, steps, &observed, r);
-    let (solution, covariance) = least_squares(prior, steps, &observed, r);
+    let (_, beliefs) = smoothed(prior, steps, density, &observed, r);
+    let (solution, covariance) = least_squares(prior, steps, density, &observed, r);
     for (k, belief) in beliefs.iter().enumerate() {
         for i in 0..N {
-            let (ours, theirs) = (belief.mean[i], solution[N * k + i]);
+            let (ours, theirs) = (belief.mean[i][0], solution[N * k + i]);
             assert!(
                 (ours - theirs).abs() < 1e-9,
                 "state {k}, component {i}: {ours} is not {theirs}"
             );
             for j in 0..N {
-                let (ours, theirs) = (
-                    belief.covariance[(i, j)],
-                    covariance[(N * k + i, N * k + j)],
-                );
+                let (ours, theirs) = (belief.covariance[i][j], covariance[(N * k + i, N * k + j)]);
                 assert!(
                     (ours - theirs).abs() < 1e-9,
                     "covariance {k}, ({i}, {j}): {ours} is not {theirs}"
@@ -274,28 +287,20 @@ fn intervals_s(count: usize) -> impl Iterator<Item = f64> {
 #[test]
 fn the_smoother_is_weighted_least_squares_over_the_whole_series() {
     let prior = Belief {
-        mean: vector![1.0, -0.5],
-        covariance: matrix![9.0, 0.5; 0.5, 4.0],
+        mean: [[1.0], [-0.5]],
+        covariance: [[9.0, 0.5], [0.5, 4.0]],
     };
-    let steps: Vec<_> = intervals_s(80).map(|dt_s| integrators(0.8, dt_s)).collect();
-    smoother_is_least_squares(prior, &steps, 0.5);
+    let steps: Vec<_> = intervals_s(80).map(integrators).collect();
+    smoother_is_least_squares(prior, &steps, 0.8, 0.5);
 
     let prior = Belief {
-        mean: vector![0.0, 1.0, 0.2],
-        covariance: SMatrix::from_diagonal(&vector![4.0, 4.0, 2.0]),
+        mean: [[0.0], [1.0], [0.2]],
+        covariance: [[4.0, 0.0, 0.0], [0.0, 4.0, 0.0], [0.0, 0.0, 2.0]],
     };
-    let steps: Vec<_> = intervals_s(60).map(|dt_s| integrators(0.5, dt_s)).collect();
-    smoother_is_least_squares(prior, &steps, 0.3);
+    let steps: Vec<_> = intervals_s(60).map(integrators).collect();
+    smoother_is_least_squares(prior, &steps, 0.5, 0.3);
 
     let fading: Process<3> = singer(1.0);
-    let steps: Vec<_> = intervals_s(60)
-        .map(|dt_s| {
-            let unit = fading.over(dt_s);
-            Transition {
-                f: unit.f,
-                q: unit.q * 2.0,
-            }
-        })
-        .collect();
-    smoother_is_least_squares(prior, &steps, 0.3);
+    let steps: Vec<_> = intervals_s(60).map(|dt_s| fading.over(dt_s)).collect();
+    smoother_is_least_squares(prior, &steps, 2.0, 0.3);
 }

@@ -1,7 +1,5 @@
 //! How likely the fixes of some parts are for each time constant, with the best noise levels for each.
 
-use nalgebra::SMatrix;
-
 use super::{COUNT, TIMES_S};
 use crate::estimation::kinematic;
 use crate::motion::smoothing::{Model, Noise, Prepared, Series};
@@ -23,11 +21,7 @@ const TO_S: f64 = 0.05;
 pub(super) fn of_position(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
     let series: Vec<Series<2>> = parts
         .iter()
-        .map(|part| {
-            series(part, |p| {
-                p.position_m.map(|p| SMatrix::<f64, 1, 2>::new(p[0], p[1]))
-            })
-        })
+        .map(|part| series(part, |p| p.position_m))
         .collect();
     each(&series, &POSITIONS, |lag_s| Model {
         process: kinematic::lagged_singer(lag_s * share, FADE_S),
@@ -40,7 +34,7 @@ pub(super) fn of_position(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
 pub(super) fn of_speed(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
     let series: Vec<Series<1>> = parts
         .iter()
-        .map(|part| series(part, |p| p.speed_m_s.map(SMatrix::<f64, 1, 1>::new)))
+        .map(|part| series(part, |p| p.speed_m_s.map(|v| [v])))
         .collect();
     each(&series, &SPEEDS, |lag_s| Model {
         process: kinematic::lagged_fading_acceleration(lag_s * share, FADE_S),
@@ -50,10 +44,7 @@ pub(super) fn of_speed(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
     })
 }
 
-fn series<const M: usize>(
-    part: &[Point],
-    read: impl Fn(&Point) -> Option<SMatrix<f64, 1, M>>,
-) -> Series<M> {
+fn series<const M: usize>(part: &[Point], read: impl Fn(&Point) -> Option<[f64; M]>) -> Series<M> {
     let mut series = Series::default();
     for point in part {
         if let Some(observed) = read(point) {

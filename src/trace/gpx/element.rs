@@ -97,13 +97,18 @@ impl Point {
 
     /// Takes in the text of a child. What GPX itself defines goes before an extension, and the first before a second.
     pub(super) fn set(&mut self, element: Element, text: &str, extension: bool) {
+        match element {
+            Element::Time => self.set_time(text, |text| date_time(text, None)),
+            Element::Fix => self.no_fix |= text.trim_ascii() == "none",
+            number => self.set_number(number, field(text), extension),
+        }
+    }
+
+    /// The same of an element that is a number, which was read; of the others nothing.
+    pub(super) fn set_number(&mut self, element: Element, value: Field, extension: bool) {
         let c = &mut self.candidate;
         let field = match element {
-            Element::Time => return self.set_time(text, |text| date_time(text, None)),
-            Element::Fix => {
-                self.no_fix |= text.trim_ascii() == "none";
-                return;
-            }
+            Element::Time | Element::Fix => return,
             Element::Elevation => &mut c.elevation_m,
             Element::Speed => &mut c.speed_m_s,
             Element::Course => &mut c.course_deg,
@@ -113,7 +118,7 @@ impl Point {
             Element::Satellites => &mut c.satellites,
         };
         if *field == Field::Absent || !extension {
-            *field = self::field(text);
+            *field = value;
         }
     }
 

@@ -162,6 +162,29 @@ mod tests {
 <trkpt lat="48.8" lon="11.5"><time>2026-05-12T17:00:06Z</time></trkpt></trkseg></trk></gpx>
 "#;
 
+    /// The first has a line's end in its time, the last another number of them between its tags.
+    #[test]
+    fn points_written_alike_lie_on_the_lines_where_they_stand() {
+        let point = |second: usize, odd: &str| {
+            format!(
+                "<trkpt lat=\"48.{second}\" lon=\"11.5\">\n<time>{odd}2026-05-12T17:00:0{second}Z</time>\n<hr>9{second}</hr></trkpt>\n"
+            )
+        };
+        let points: String = (0..9)
+            .map(|k| point(k, ["", "\n"][usize::from(k == 1)]))
+            .collect();
+        let text = format!(
+            "<gpx><trk><trkseg>{points}\n{}</trkseg></trk></gpx>",
+            point(9, "")
+        );
+        let [bytes, events] = [By::Bytes, By::Events].map(|by| read_in_two(&text, None, by));
+        assert_eq!(format!("{bytes:?}"), format!("{events:?}"));
+        let lines: Vec<u64> = (bytes.expect("ten points").fixes.iter())
+            .map(|f| f.line)
+            .collect();
+        assert_eq!(lines, [1, 4, 8, 11, 14, 17, 20, 23, 26, 30]);
+    }
+
     #[test]
     fn a_document_read_in_two_says_the_same_wherever_it_is_parted() {
         let damaged = ODD.replace("</rte>", "</trk>");
