@@ -18,7 +18,7 @@ const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
 const RUN_ON_FLOOR: f64 = 3.5;
 /// Turns are counted surely only where they are this much farther apart than those that are not seen.
-const LOST_TURNS: f64 = 1.3;
+const LOST_TURNS: f64 = 1.7;
 /// The part of a way that may be left when the time of a timed shuttle is up.
 const WAY_LEFT: f64 = 0.5;
 
