@@ -55,12 +55,13 @@ impl<const N: usize, const M: usize> Adjoint<N, M> {
             }
         }
         // H is the first component alone, so that only first rows change.
-        let mut twice = 1.0 / innovation.variance - said[0];
+        // The corner takes off what it says itself twice, and the loop does so once.
+        let mut corner = 1.0 / innovation.variance - said[0];
         for k in 0..N {
-            twice += gain[k] * said[k];
+            corner += gain[k] * said[k];
             self.information[0][k] -= said[k];
         }
-        self.information[0][0] += twice;
+        self.information[0][0] += corner;
         for axis in 0..M {
             let mut off = innovation.residual[axis] / innovation.variance;
             for k in 0..N {

@@ -6,6 +6,7 @@
 )]
 
 use crate::estimation::matrix::{Square, symmetric};
+use crate::estimation::squared;
 
 /// What is believed of a state of `N` components along `M` axes that share one covariance.
 ///
@@ -52,12 +53,6 @@ impl<const M: usize> Innovation<M> {
     pub(crate) fn normalised_squared(&self) -> f64 {
         squared(&self.residual) / self.variance
     }
-}
-
-/// The square of a vector's length.
-#[inline]
-pub(crate) fn squared<const M: usize>(vector: &[f64; M]) -> f64 {
-    vector.iter().map(|x| x * x).sum()
 }
 
 /// Carries a belief over one step of a process whose noise has a spectral density.

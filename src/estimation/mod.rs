@@ -2,7 +2,8 @@
 //!
 //! How a point moves between observations is a process model ([`kinematic`]); the Kalman filter ([`kalman`]) goes through
 //! the observations forwards, the smoother ([`adjoint`]) back, both on small matrices ([`matrix`]). Beside them stand two filters of plain
-//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]) and the normal distribution ([`normal`]). Units are the caller's, consistent among themselves; times are in s.
+//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]) and the normal distribution ([`normal`]). Units are
+//! the caller's, consistent among themselves; times are in s.
 
 pub(crate) mod adjoint;
 pub(crate) mod butterworth;
@@ -14,10 +15,6 @@ pub(crate) mod quantile;
 #[cfg(test)]
 mod reference;
 pub(crate) mod savitzky_golay;
+mod vector;
 
-/// The length of a vector whose components are far from the largest and the least numbers that there are, as metres of a pitch are: a
-/// fifth of the work of `hypot`, which minds those.
-#[inline]
-pub(crate) fn length(x: f64, y: f64) -> f64 {
-    (x * x + y * y).sqrt()
-}
+pub(crate) use vector::{length, squared};

@@ -7,8 +7,9 @@
 use std::collections::HashMap;
 
 use crate::estimation::adjoint::{Adjoint, Smoothed};
-use crate::estimation::kalman::{self, Belief, Innovation, Transition, squared};
+use crate::estimation::kalman::{self, Belief, Innovation, Transition};
 use crate::estimation::kinematic::Process;
+use crate::estimation::squared;
 
 /// Degrees of freedom of the t distribution that fixes are weighed by.
 const T_FREEDOM: f64 = 4.0;

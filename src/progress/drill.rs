@@ -202,8 +202,8 @@ impl Drill {
             .collect()
     }
 
-    /// How an athlete's values of the drill changed over all times. `None` for fewer than four within three weeks, and where
-    /// receivers of different kinds recorded them, since a change of receiver is no change of the athlete.
+    /// How an athlete's values of the drill changed over all times. `None` for fewer than four, for fewer than three weeks
+    /// from the first to the last, and where receivers of different kinds recorded them, since a change of receiver is no change of the athlete.
     ///
     /// # Definition
     /// The slope of the line through all values by weighted least squares, with its 95 % interval, which is the larger of what the

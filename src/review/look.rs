@@ -400,4 +400,24 @@ mod tests {
         assert!(told(300, 720) > told(420, 840) + 1.0);
         assert!(told(300, 720) > told(180, 600) + 1.0);
     }
+
+    /// Twelve minutes at a jog between walking: all of it is the run, and no part of it alone.
+    #[test]
+    fn a_run_of_minutes_may_be_jogged() {
+        let samples = (0..1400).map(|k| Sample {
+            time_s: f64::from(k),
+            speed_m_s: if (300..1020).contains(&k) { 2.7 } else { 1.2 },
+            ..Sample::default()
+        });
+        let motion = Motion::of_run(samples.collect(), 1.0, SpeedFrom::Both);
+        let look = Look::new(&motion, (0.0, 1400.0));
+        let sums = look.stretch(Category::Resistance, 720.0);
+        let told = |from: usize, to: usize| {
+            let rested =
+                look.rest.at(from) - look.rest.at(240) + look.rest.at(1080) - look.rest.at(to);
+            rested + sums.back(to).nth(to - from).map_or(f64::NAN, f64::ln)
+        };
+        assert!(told(300, 1020) > told(300, 660) + 2.0);
+        assert!(told(300, 1020) > told(280, 1040) + 1.0);
+    }
 }

@@ -72,8 +72,8 @@ struct Athlete<'a> {
     best_session: Option<i64>,
     /// Athletes whose best is clearly less good, all pairs judged together (Bonferroni).
     clearly_better_than: Vec<&'a str>,
-    /// The change of what it is judged by in four weeks, over all times together; null for fewer than four within three weeks, and
-    /// where receivers of different kinds recorded them.
+    /// The change of what it is judged by in four weeks, over all times together; null for fewer than four, for fewer than three
+    /// weeks from the first to the last, and where receivers of different kinds recorded them.
     change_in_four_weeks: Option<Interval>,
     /// Each session that did it, in order of days.
     times: Vec<Time>,

@@ -237,6 +237,22 @@ mod tests {
         assert!(evenness(&item("speed 4 x 40 m, rest 60 s"), &even) == 0.0);
     }
 
+    /// Of 16 legs of 4 s a watch shows 10: the time says that all of the set was done, which many fixes would not grant.
+    #[test]
+    fn a_watch_goes_by_the_time_of_turns_that_it_hardly_shows() {
+        let set = item("strength 2 x 8 reps over 9 m there and back, 60 s between sets");
+        let ten: Vec<f64> = (0..9).map(|k| f64::from(9 * ((k + 1) % 2))).collect();
+        let bout = bout(&ten, 0.0, set.work.value, set.peak.value);
+        let watch = quality(&Motion::of_run(Vec::new(), 1.0, SpeedFrom::Both));
+        let share = |quality: &Quality| work_share(&set, &bout, set.work.value, quality).0;
+        assert!((share(&watch) - 1.0).abs() < 1e-9, "{}", share(&watch));
+        assert!(
+            (share(&sharp()) - 10.0 / 16.0).abs() < 0.01,
+            "{}",
+            share(&sharp())
+        );
+    }
+
     /// A run of another length than the way is no rep by its length, but may have been one that was measured wrongly.
     #[test]
     fn what_resembles_a_rep_may_have_been_one() {

@@ -15,6 +15,8 @@ const LEAST_AT_FIRST: f64 = 0.8;
 const WOULD_FIT: f64 = -2.0;
 /// What was not recorded hides work of which it is this share.
 const UNSEEN: f64 = 0.5;
+/// Where nothing of a block was found, this share of its reps must have room in what was not recorded.
+const ROOM_OF_BLOCK: f64 = 0.5;
 
 impl Desk<'_> {
     /// A rep paired with nothing: missed, or hidden where nothing was recorded.
@@ -74,7 +76,7 @@ impl Desk<'_> {
             .filter(|(start_s, end_s)| from_s <= *start_s && *end_s <= to_s)
             .map(|(start_s, end_s)| end_s - start_s);
         let room = room(unseen_s, work.value, rest_after.value);
-        room >= 1.0 && room >= UNSEEN * self.absent_with(item) as f64
+        room >= 1.0 && room >= ROOM_OF_BLOCK * self.absent_with(item) as f64
     }
 
     /// How many items the block of one has, if none of them was found; else 0.
@@ -121,7 +123,7 @@ impl Desk<'_> {
     }
 }
 
-/// How many reps of a time have room, with their rests, in stretches that were not recorded, s.
+/// How many reps of a time, s, have room in stretches that were not recorded, s, with rests between them, s.
 fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
     unseen_s
         .filter(|unseen_s| *unseen_s >= UNSEEN * work_s)

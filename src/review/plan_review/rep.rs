@@ -58,13 +58,16 @@ impl Desk<'_> {
         self.fill(&mut out, start_s, end_s, block);
         let planned_s = self.matching.items[k].work.value;
         let share = (end_s - start_s) / planned_s;
+        let cut = matches!(self.matching.fates[k], Fate::Stretch(.., true));
+        let free_s = self.free_s(k, (start_s, end_s));
+        let missing_s = planned_s - (end_s - start_s);
         let sd_s = rest::stretch_sd_s(planned_s);
         out.work_s = Some(Measured::normal(end_s - start_s, sd_s).at_least(0.0));
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
         } else if odds.short >= self.tolerances.accuse
-            && self.shows_end(k, (start_s, end_s))
+            && shows_end(block.category, cut, missing_s, free_s)
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
         {
@@ -76,30 +79,20 @@ impl Desk<'_> {
         out
     }
 
-    /// Whether it can be told that a stretch was no longer than between two times: work with the ball may look like standing about, and
-    /// so may the stretching of a warm-up, for which there is room beside it.
-    fn shows_end(&self, k: usize, (start_s, end_s): (f64, f64)) -> bool {
-        let item = &self.matching.items[k];
-        let cut = matches!(self.matching.fates[k], Fate::Stretch(.., true));
-        match item.category {
-            Category::Game => true,
-            Category::Technical => cut,
-            _ => {
-                let (before, after) = self.around[k];
-                let rest_s = |k: Option<usize>| {
-                    k.and_then(|k| self.matching.items.get(k))
-                        .map_or(0.0, |i| i.rest_after.value)
-                };
-                let before_s = before.map_or(start_s - self.span_s.0, |end_s| {
-                    start_s - end_s - rest_s(k.checked_sub(1))
-                });
-                let after_s = after.map_or(self.span_s.1 - end_s, |start_s| {
-                    start_s - end_s - rest_s(Some(k))
-                });
-                let free_s = before_s.max(0.0) + after_s.max(0.0);
-                free_s < ROOM * (item.work.value - (end_s - start_s))
-            }
-        }
+    /// How long nothing of the plan is beside a stretch, beyond the rests that were planned there, s.
+    fn free_s(&self, k: usize, (start_s, end_s): (f64, f64)) -> f64 {
+        let (before, after) = self.around[k];
+        let rest_s = |k: Option<usize>| {
+            k.and_then(|k| self.matching.items.get(k))
+                .map_or(0.0, |i| i.rest_after.value)
+        };
+        let before_s = before.map_or(start_s - self.span_s.0, |last_s| {
+            start_s - last_s - rest_s(k.checked_sub(1))
+        });
+        let after_s = after.map_or(self.span_s.1 - end_s, |next_s| {
+            next_s - end_s - rest_s(Some(k))
+        });
+        before_s.max(0.0) + after_s.max(0.0)
     }
 
     /// Counted reps of intermittent work in one stretch: together they were done or not.
@@ -130,5 +123,29 @@ impl Desk<'_> {
                 out
             })
             .collect()
+    }
+}
+
+/// Whether it can be told that a stretch was so much shorter than planned, s, with so much free beside it, s. Work with the ball may look
+/// like standing about: only where the recording cut it is its end known. So may the stretching of a warm-up, for which there is room.
+/// Play is fast up to its end.
+fn shows_end(category: Category, cut: bool, missing_s: f64, free_s: f64) -> bool {
+    match category {
+        Category::Game => true,
+        Category::Technical => cut,
+        _ => free_s < ROOM * missing_s,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shows_end;
+    use crate::plan::Category::{Game, Technical, WarmUp};
+
+    #[test]
+    fn what_is_missing_may_have_been_where_there_is_room_for_it() {
+        assert!(shows_end(WarmUp, false, 400.0, 60.0) && !shows_end(WarmUp, false, 400.0, 300.0));
+        assert!(!shows_end(Technical, false, 400.0, 0.0) && shows_end(Technical, true, 400.0, 0.0));
+        assert!(shows_end(Game, false, 100.0, 200.0));
     }
 }

@@ -2,8 +2,9 @@
 //!
 //! Nearly all of a recording is points that a program wrote: tags without attributes but `lat` and `lon`, and between them numbers,
 //! times and space, in any order. They are read here without the events and checks of an XML reader, in a fifteenth of the
-//! instructions: a point that has the very tags and space of the one before is only asked for its values. At the first thing that is not of that kind, be it a comment, a reference, an odd attribute or damage, the point
-//! is left to the reader of events, whose answer is the truth: the two agree on every byte, which tests and a fuzzer hold them to.
+//! instructions: a point that has the very tags and space of the one before is only asked for its values. At the first thing that is not
+//! of that kind, be it a comment, a reference, an odd attribute or damage, the point is left to the reader of events, whose answer is the
+//! truth: the two agree on every byte, which tests and a fuzzer hold them to.
 
 use std::ops::Range;
 
