@@ -17,8 +17,10 @@ const RUN_OUT_S: f64 = 1.0;
 const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
 const RUN_ON_FLOOR: f64 = 3.5;
-/// Turns are counted surely only where they are this much farther apart than those that are not seen.
+/// Turns this much farther apart than those that are not seen may still be lost.
 const LOST_TURNS: f64 = 1.7;
+/// None is where the legs make up so much of what the time does.
+const LEGS_SEEN: f64 = 0.95;
 /// The part of a way that may be left when the time of a timed shuttle is up.
 const WAY_LEFT: f64 = 0.5;
 
@@ -42,12 +44,12 @@ pub(in crate::review) fn work_share(
 ) -> (f64, f64) {
     let quality = &quality.of(bout);
     if !item.timed
-        && !by_time(item, time_s, quality)
-        && let Some(length_m) = covered_m(item, bout, quality)
+        && !by_time(item, bout, time_s, quality)
+        && let Some(share) = by_legs(item, bout, quality)
         && let Some(planned_m) = item.distance_m
     {
         let sd = 0.03_f64.hypot(quality.length_sd_m / planned_m);
-        return (length_m / (planned_m * item.length_bias), sd);
+        return (share, sd);
     }
     let expected_s = item.work.value.max(0.1);
     let sd = item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s);
@@ -66,9 +68,21 @@ pub(in crate::review) fn work_share(
     )
 }
 
-/// Whether only the time tells how much of a set was run: its turns are too close to count its legs.
-pub(super) fn by_time(item: &Item, time_s: f64, quality: &Quality) -> bool {
-    item.reps > 1 && time_s < LOST_TURNS * quality.hides_turns_for_s(item)
+/// Whether only the time tells how much of a set was run: its turns are too close to count its legs, or so close that some may be lost, and
+/// the legs that are seen make up less of it than the time does.
+pub(super) fn by_time(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> bool {
+    let hidden_s = quality.hides_turns_for_s(item);
+    let legs_are_lost = || {
+        let by_time = (time_s / item.work.value.max(0.1)).min(1.0);
+        by_legs(item, bout, quality).is_none_or(|share| share < LEGS_SEEN * by_time)
+    };
+    item.reps > 1 && (time_s < hidden_s || time_s < LOST_TURNS * hidden_s && legs_are_lost())
+}
+
+/// The share of the planned length that a bout covered; `None` without one.
+fn by_legs(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
+    let length_m = covered_m(item, bout, quality)?;
+    Some(length_m / (item.distance_m? * item.length_bias))
 }
 
 /// The length that a bout covered, in the sense of the plan, m: there and back by the legs between turns, else straight.

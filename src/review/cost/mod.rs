@@ -50,7 +50,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     }
     let (share, sd) = work_share(item, bout, time_s, quality);
     let quality = &quality.of(bout);
-    let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, time_s, quality);
+    let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, bout, time_s, quality);
     if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
         return None;
     }
