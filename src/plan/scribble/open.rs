@@ -521,9 +521,11 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
         .filter(|(_, part)| part.len() == 2);
     if let Some((minutes, part)) = clock {
         let (minutes, part): (u32, u32) = (minutes.parse().ok()?, part.parse().ok()?);
-        let fits = minutes < 60 && part < 60;
+        if minutes >= 60 || part >= 60 {
+            return None;
+        }
         let seconds = time((60 * minutes + part).to_string(), "s");
-        return fits.then_some((1 + metres, seconds, "minutes and seconds"));
+        return Some((1 + metres, seconds, "minutes and seconds"));
     }
     let value = number(piece, at).filter(|value| *value > 0.0)?;
     let (unit, usual) = if value < LEAST_S {

@@ -2,14 +2,15 @@
 //! without, a place around the match in words, a start on the clock.
 
 use super::token::{cut, seconds};
-use crate::plan::word::is_dash;
+use crate::plan::phrase::unit_of;
+use crate::plan::word::{is_dash, is_times};
 
 /// The line with such signs in plain words. `None` where it has none.
 pub(super) fn plain(content: &str) -> Option<String> {
     place_around_the_match(content).or_else(|| counted_twice(content))
 }
 
-/// `match day -2, sharp: 4 x 15 m`: as the sign that coaches have for it.
+/// `match day -2, sharp: 4 x 15 m`: as the sign that coaches have for it. `match day - 2 x 45 min` is the dose of a match.
 fn place_around_the_match(content: &str) -> Option<String> {
     let text = content.trim_start();
     let lead = ["match day", "matchday"].iter().find(|lead| {
@@ -18,14 +19,23 @@ fn place_around_the_match(content: &str) -> Option<String> {
     })?;
     let behind = text.get(lead.len()..)?.trim_start();
     let sign = behind.chars().next().filter(|c| *c == '+' || is_dash(*c))?;
-    let behind = behind.get(sign.len_utf8()..)?.trim_start();
+    let behind = behind.get(sign.len_utf8()..)?;
+    let glued = behind.starts_with(|c: char| c.is_ascii_digit());
+    let behind = behind.trim_start();
     let days = behind.chars().next().filter(char::is_ascii_digit)?;
     let rest = behind.get(1..)?;
-    let alone = !rest.starts_with(|c: char| c.is_ascii_digit());
+    // `match day - 2: 4 x 15 m`
+    let marked = rest.starts_with(':') || glued && (rest.starts_with(',') || rest.starts_with(". "));
+    let word: String = (rest.trim_start().chars())
+        .take_while(|c| c.is_alphabetic() || is_times(*c))
+        .collect();
+    let counted = word.starts_with(is_times) || word.eq_ignore_ascii_case("x");
+    let amount = counted || unit_of(&word.to_lowercase()).is_some();
+    let named = glued && rest.starts_with(' ') && !amount;
     // Alone it is a remark already.
     let more = rest.contains(|c: char| c.is_ascii_digit());
     let rest = rest.trim_start_matches([',', ':', ' ', '.']);
-    (alone && more).then(|| format!("MD{sign}{days}, {rest}"))
+    ((marked || named) && more).then(|| format!("MD{sign}{days}, {rest}"))
 }
 
 /// `6 x (20 m out and back x 3), 30 s rest`: six sets of three, and what stands behind the bracket lies between them.
@@ -49,7 +59,7 @@ fn counted_twice(content: &str) -> Option<String> {
     let work = inner.get(..times(inner)?)?.trim();
     let counts = !sets.is_empty() && !reps.is_empty() && !after.contains('(');
     let bare = !work.contains([',', '+', ';']) && work.starts_with(|c: char| c.is_ascii_digit());
-    if !counts || !bare || work.contains([' ', 'x']) && work.contains(" x ") {
+    if !counts || !bare || work.contains(" x ") {
         return None;
     }
     // A time alone, or a rest that does not say where it lies.
@@ -68,7 +78,14 @@ pub(super) fn on_the_clock(content: &str) -> Option<([String; 2], String)> {
     let lower = content.to_ascii_lowercase();
     let (from, lead) = ["on the :", "on :", "at the :", "at :"]
         .iter()
-        .find_map(|lead| Some((lower.find(lead)?, lead)))?;
+        .find_map(|lead| {
+            // A word of its own: no `station :30`, no `squat :30`.
+            let mut starts = lower.match_indices(lead).map(|(from, _)| from);
+            let from = starts.find(|from| {
+                (lower.get(..*from)).is_some_and(|ahead| !ahead.ends_with(char::is_alphanumeric))
+            })?;
+            Some((from, lead))
+        })?;
     let ahead = content.get(..from)?;
     let behind = content.get(from + lead.len()..)?;
     let after = behind.trim_start_matches(|c: char| c.is_ascii_digit());

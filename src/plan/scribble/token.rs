@@ -71,6 +71,19 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
     tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
 }
 
+/// What there is one of on each side.
+const SIDES: &str = "side, leg, foot, arm, hand, way";
+
+/// `each leg`, `per side`, but not the `a side` of a game.
+pub(super) fn is_each_side(piece: &[Token], at: usize) -> bool {
+    is_one_of(&lower(piece, at), "each, per") && is_one_of(&lower(piece, at + 1), SIDES)
+}
+
+/// Whether no number and no `x` stands among these.
+pub(super) fn has_no_amount(tokens: &[Token]) -> bool {
+    !(tokens.iter()).any(|token| token.is_number() || *token == Token::Times)
+}
+
 /// How many words a phrase in small letters has, where it stands at a place.
 pub(super) fn phrase_at(piece: &[Token], at: usize, phrase: &str) -> Option<usize> {
     let mut words = phrase.split(' ').enumerate();
@@ -360,10 +373,7 @@ impl Cutter {
     fn is_a_side(&self) -> bool {
         let tail = self.chars.iter().skip(self.at);
         let word: String = tail.take_while(|c| c.is_alphabetic()).collect();
-        matches!(
-            word.to_lowercase().as_str(),
-            "leg" | "side" | "arm" | "foot" | "way"
-        )
+        is_one_of(&word.to_lowercase(), SIDES)
     }
 
     /// `rest = work`, behind the sign; passes the word.
