@@ -326,9 +326,7 @@ fn item_rest(item: &str, read_item: Option<&Scribble>) -> Option<f64> {
 fn has_figure(item: &str) -> bool {
     let words = item.to_lowercase();
     let mut words = words.split_whitespace();
-    words.any(|word| {
-        word.contains(|c: char| c.is_ascii_digit()) || number_in_words(word).is_some()
-    })
+    words.any(|word| word.contains(|c: char| c.is_ascii_digit()) || number_in_words(word).is_some())
 }
 
 /// Whether an item of a list is a time and nothing else.

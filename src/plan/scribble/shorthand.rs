@@ -24,7 +24,6 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         games_of(piece);
         sets_behind_what_is_counted(piece);
         lifts_of_each_set(piece, lifts);
-        taken_still(piece);
         of_a_length(piece);
         on_bare_seconds(piece);
         parts_of_the_pitch(piece, runs);
@@ -33,6 +32,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         led_by_w(piece);
         out_of_ten(piece);
     }
+    taken_still(&mut pieces);
     both_sides(&mut pieces);
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);
@@ -72,7 +72,11 @@ fn counts_in_a_row(piece: &mut Piece) {
     };
     let way = ahead.len();
     let counted = [reps, sets].iter().all(|count| count.is_number());
-    if has_no_amount(ahead) && unit.is_unit() && counted && piece.get(way).is_some_and(Token::is_number) {
+    if has_no_amount(ahead)
+        && unit.is_unit()
+        && counted
+        && piece.get(way).is_some_and(Token::is_number)
+    {
         let count: Piece = piece.drain(way + 2..way + 4).rev().collect();
         piece.splice(way..way, count);
     }
@@ -194,13 +198,33 @@ fn lifts_of_each_set(piece: &mut Piece, lifts: bool) {
     piece.extend(behind);
 }
 
-/// `20 s passive`: a rest, and how it is taken. `30 s active` may be the work.
-fn taken_still(piece: &mut Piece) {
-    if let [Token::Number(_), time, how] = piece.as_slice()
-        && matches!(unit_of(&time.lower()), Some("s" | "min"))
-        && is_one_of(&how.lower(), "passive, standing")
-    {
-        piece.push(Token::word("rest"));
+/// `20 s passive`, `25 s active` behind a dose: a rest, and how it is taken. `30 s active, 20 s passive x 10`: work and rest.
+fn taken_still(pieces: &mut [Piece]) {
+    let timed = |piece: &Piece, words: &str| {
+        seconds(piece, 0).is_some() && is_one_of(&lower(piece, 2), words)
+    };
+    let mut dosed = false;
+    for piece in pieces.iter_mut() {
+        let words = if dosed {
+            "passive, active, standing"
+        } else {
+            "passive, standing"
+        };
+        if piece.len() == 3 && timed(piece, words) {
+            piece.push(Token::word("rest"));
+        }
+        dosed |= piece.contains(&Token::Times);
+    }
+    let both = pieces.windows(2).position(|two| match two {
+        [work, still] => {
+            let counted = matches!(still.get(3..), Some([Token::Times, Token::Number(_)]));
+            work.len() == 3 && timed(work, "active") && counted && timed(still, "passive, standing")
+        }
+        _ => false,
+    });
+    if let Some([work, still]) = both.and_then(|at| pieces.get_mut(at..at + 2)) {
+        work.splice(2.., [Token::word("on")]);
+        still.splice(2..3, [Token::word("off")]);
     }
 }
 

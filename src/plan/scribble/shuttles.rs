@@ -81,7 +81,9 @@ fn read(pieces: &[Piece]) -> Option<Read> {
         Token::Number(text) => text.clone(),
         _ => return None,
     };
-    let sum = ways.iter().try_fold(0_u32, |sum, way| sum.checked_add(*way))?;
+    let sum = ways
+        .iter()
+        .try_fold(0_u32, |sum, way| sum.checked_add(*way))?;
     let reversed: Vec<u32> = ways.iter().rev().copied().collect();
     // `5-10-5` is run to and fro over its middle; ways that grow are each run out and back.
     let rep_m = if reversed == ways {

@@ -7,7 +7,23 @@ use crate::plan::word::{is_dash, is_times};
 
 /// The line with such signs in plain words. `None` where it has none.
 pub(super) fn plain(content: &str) -> Option<String> {
-    place_around_the_match(content).or_else(|| counted_twice(content))
+    place_around_the_match(content)
+        .or_else(|| counted_twice(content))
+        .or_else(|| seconds_of_a_watch(content))
+}
+
+/// `squat :30 x 3`: half a minute as a watch shows it, and not thirty of three.
+fn seconds_of_a_watch(content: &str) -> Option<String> {
+    let (ahead, behind) = content.split_once(" :")?;
+    let (digits, after) = behind.split_at_checked(2)?;
+    let seconds = digits.parse::<u32>().ok().filter(|seconds| *seconds < 60)?;
+    let counted = after
+        .trim_start()
+        .strip_prefix(['x', 'X', '\u{d7}'])?
+        .trim();
+    let count = counted.split(',').next()?.trim();
+    let alone = !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit());
+    alone.then(|| format!("{ahead} {seconds} s{after}"))
 }
 
 /// `match day -2, sharp: 4 x 15 m`: as the sign that coaches have for it. `match day - 2 x 45 min` is the dose of a match.
@@ -25,7 +41,8 @@ fn place_around_the_match(content: &str) -> Option<String> {
     let days = behind.chars().next().filter(char::is_ascii_digit)?;
     let rest = behind.get(1..)?;
     // `match day - 2: 4 x 15 m`
-    let marked = rest.starts_with(':') || glued && (rest.starts_with(',') || rest.starts_with(". "));
+    let marked =
+        rest.starts_with(':') || glued && (rest.starts_with(',') || rest.starts_with(". "));
     let word: String = (rest.trim_start().chars())
         .take_while(|c| c.is_alphabetic() || is_times(*c))
         .collect();

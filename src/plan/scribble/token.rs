@@ -472,7 +472,10 @@ impl Cutter {
             let unit: String = (self.chars.iter().skip(self.at + 1))
                 .take_while(|c| c.is_alphabetic())
                 .collect();
-            if matches!(unit.to_lowercase().as_str(), "km" | "k" | "mile") {
+            if matches!(
+                unit.to_lowercase().as_str(),
+                "km" | "kms" | "k" | "mile" | "miles"
+            ) {
                 self.at += 1 + unit.chars().count();
                 self.piece.push(Token::word(&format!("{number}/{unit}")));
                 return;
@@ -574,7 +577,7 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 20] = [
+        const WITH_A_SLASH: [&str; 22] = [
             "km/h",
             "m/s",
             "mi/h",
@@ -590,6 +593,8 @@ impl Cutter {
             "w/b",
             "w/back",
             "min/km",
+            "min/kms",
+            "mins/kms",
             "mins/km",
             "min/k",
             "min/mile",

@@ -5,7 +5,9 @@ use super::place::{begins_rest, is_time, is_timed_rest, is_way, part};
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, is_each_side, lower, number, seconds, text_of, unit, whole};
+use crate::plan::scribble::token::{
+    Piece, Token, is_each_side, lower, number, seconds, text_of, unit, whole,
+};
 
 /// A rest of this length or longer behind sets may lie between them, s.
 const LONG_REST_S: f64 = 60.0;
