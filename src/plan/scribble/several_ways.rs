@@ -48,7 +48,7 @@ pub(super) fn with_one_count(pieces: &[Piece]) -> Option<Open> {
     let texts: Vec<String> = ways.iter().map(|way| text_of(way)).collect();
     let written = texts.join(", ");
     let message = format!("`{written}` may be so many of each");
-    let meant = ways.iter().map(|way| each(way)).collect();
+    let meant = ways.iter().map(each).collect();
     Some(Open::in_turn(message, written, meant))
 }
 
