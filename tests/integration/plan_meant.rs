@@ -368,3 +368,145 @@ fn a_match_with_its_hour_is_no_date() {
         }
     }
 }
+
+#[test]
+fn ways_too_long_to_add_are_no_ways() {
+    for line in [
+        "sprint 50 m (4000000000 there, 4000000000 back) x 5",
+        "6 x 40 m (4000000000+4000000000)",
+        "6 x 4000000000+4000000000 m",
+        "shuttles 4000000000-4000000000-4000000000 x 4",
+        "shuttles 3000000000-1000000000 x 4",
+        "6 x 20 m, rest 4000000000.30",
+    ] {
+        assert!(plan::parse(line).is_err(), "{line}");
+    }
+}
+
+#[test]
+fn the_dose_of_a_match_day_is_no_place_around_it() {
+    asked(&[
+        ("match day - 2 x 45 min", &["game \"day\", 2 x 45 min"]),
+        ("match day - 4 x 30 m", &["game \"day\", 4 x 30 m"]),
+    ]);
+    read(&[
+        ("matchday - 5 min warm up", "warm-up \"matchday\", 5 min"),
+        (
+            "match day -2 sprints 4 x 15 m",
+            "speed \"sprints\", 4 x 15 m",
+        ),
+        (
+            "match day - 2: sprints 4 x 15 m",
+            "speed \"sprints\", 4 x 15 m",
+        ),
+    ]);
+}
+
+#[test]
+fn a_clock_is_told_by_a_word_of_its_own() {
+    read(&[
+        ("gym squat :30 x 3", "gym \"squat\", 3 x 30 s"),
+        ("speed sprints :10 x 30 m", "speed \"sprints\", 10 x 30 m"),
+    ]);
+    for line in ["station :45, planks x 3", "session :30"] {
+        assert!(offered(line).is_empty(), "{line}");
+    }
+}
+
+#[test]
+fn what_is_active_is_rest_behind_a_dose_only() {
+    read(&[(
+        "RSA 6 x 30 m, 20 s active",
+        "speed \"RSA\", 6 x 30 m, rest 20 s",
+    )]);
+    asked(&[(
+        "30 s active, 20 s passive x 10",
+        &[
+            "resistance 10 x 30 s, rest 20 s",
+            "technical 10 x 30 s, rest 20 s",
+        ],
+    )]);
+}
+
+#[test]
+fn a_change_of_direction_is_work_beside_other_work() {
+    read(&[
+        (
+            "technical: change of direction dribbling 10 min",
+            "technical \"change of direction dribbling\", 10 min",
+        ),
+        (
+            "warm up with change of direction 10 min",
+            "warm-up \"with change of direction\", 10 min",
+        ),
+        (
+            "change of direction sprints 6 x 10 m, 30 s rest",
+            "strength \"change of direction sprints\", 6 x 10 m, rest 30 s",
+        ),
+    ]);
+    asked(&[(
+        "dribbling and change of direction 10 min",
+        &[
+            "technical \"dribbling and change of direction\", 10 min",
+            "strength \"dribbling and change of direction\", 10 min",
+        ],
+    )]);
+}
+
+#[test]
+fn rounds_take_doses_in_words() {
+    asked(&[
+        (
+            "3 rounds: one minute plank, 20 crunches",
+            &["3 rounds of\n  gym \"plank\", 60 s\n  gym \"crunches\", 1 x 20 reps"],
+        ),
+        (
+            "3 rounds: one lap jog, 20 crunches",
+            &[
+                "3 rounds of\n  resistance \"one lap jog\", 1 x 346 m\n  gym \"crunches\", 1 x 20 reps",
+            ],
+        ),
+    ]);
+    // No round is none.
+    for line in [
+        "8 stations, 30 s on, 15 s off, 0 rounds",
+        "circuit: 8 stations 40 s/20 s x 0",
+    ] {
+        assert!(offered(line).is_empty(), "{line}");
+    }
+}
+
+#[test]
+fn each_side_is_known_by_whatever_there_is_one_of() {
+    read(&[
+        (
+            "T-drill x 4 per way 60 s rest",
+            "strength \"T-drill\", 1 x 4 reps each side, rest 60 s",
+        ),
+        (
+            "lunges 10 each arm x 3",
+            "gym \"lunges\", 3 x 10 reps each side",
+        ),
+    ]);
+    asked(&[(
+        "passes 3 x 20 each foot 60 s",
+        &[
+            "technical \"passes\", 3 x 20 reps each side, 60 s between sets",
+            "technical \"passes\", 3 x 20 reps each side, rest 60 s between reps",
+        ],
+    )]);
+}
+
+#[test]
+fn a_pace_is_for_each_of_several_miles_too() {
+    read(&[
+        (
+            "4 x 1 km at 4:30 min/kms, 2 min rest",
+            "resistance 4 x 1000 m, rest 2 min",
+        ),
+        (
+            "4 x 1 mile at 7:00/miles, 2 min rest",
+            "resistance 4 x 1760 yd, rest 2 min",
+        ),
+    ]);
+}

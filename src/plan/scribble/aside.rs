@@ -139,7 +139,7 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
                 && (lower(piece, at + 1) == "in" || pace_behind(piece, at + 1))
     };
     let pace = |word: &str| {
-        ["/km", "/k", "/mile", "/mi"]
+        ["/km", "/kms", "/k", "/mile", "/miles", "/mi"]
             .iter()
             .any(|each| word.ends_with(each))
     };

@@ -87,3 +87,17 @@ pub(super) fn without_brackets(content: &str) -> Option<String> {
     }
     (!out.is_empty()).then(|| out + rest)
 }
+
+/// `squat :30 x 3`: half a minute as a watch shows it, and not thirty of three.
+pub(super) fn seconds_of_a_watch(content: &str) -> Option<String> {
+    let (ahead, behind) = content.split_once(" :")?;
+    let (digits, after) = behind.split_at_checked(2)?;
+    let seconds = digits.parse::<u32>().ok().filter(|seconds| *seconds < 60)?;
+    let counted = after
+        .trim_start()
+        .strip_prefix(['x', 'X', '\u{d7}'])?
+        .trim();
+    let count = counted.split(',').next()?.trim();
+    let alone = !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit());
+    alone.then(|| format!("{ahead} {seconds} s{after}"))
+}

@@ -19,7 +19,7 @@ const EXPLICIT: [(Category, &str); 8] = [
         Category::Technical,
         "tecnica, technical, technique, tech, skills",
     ),
-    (Category::Strength, "strength, change of direction"),
+    (Category::Strength, "strength"),
     (Category::Resistance, "resistance"),
     (Category::Speed, "speed"),
     (Category::Game, "game, games"),
@@ -105,6 +105,9 @@ const STRONG: [Words; 9] = [
         others: "stretching",
     },
 ];
+
+/// Work of strength that takes three words.
+const TURNS: &str = "change of direction";
 
 /// The words of one category that a word is among.
 fn telling(word: &str) -> Option<&'static Words> {
@@ -210,6 +213,9 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                 word = whole;
             }
         }
+        if phrase_at(&words, at, TURNS).is_some() {
+            note(&mut strong, Category::Strength);
+        }
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
         }
@@ -232,8 +238,13 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             "touch" => before != "first",
             _ => false,
         };
+        // `change of direction sprints` are what the turns make them.
+        let turned = at.checked_sub(3).is_some_and(|at| {
+            phrase_at(&words, at, TURNS).is_some() && is_one_of(&word, "sprint, sprints")
+        });
         if let Some(own) = telling(&word)
             && !ups
+            && !turned
         {
             if own.has("stretch") {
                 stretches = true;

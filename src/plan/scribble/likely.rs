@@ -3,7 +3,7 @@
 use super::apart::Scribbled;
 use super::kind::Kind;
 use super::meaning::Around;
-use super::token::Token;
+use super::token::{Piece, Token, is_each_side};
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Effort, Work};
 
@@ -55,9 +55,8 @@ impl Scribbled {
 
 /// Whether reps are for each side, so that a number without a unit counts them.
 pub(super) fn is_for_each(said: &str) -> bool {
-    [" each leg", " per leg", " each side", " per side"]
-        .iter()
-        .any(|each| said.contains(each))
+    let words: Piece = said.split([' ', ',']).map(Token::word).collect();
+    (0..words.len()).any(|at| is_each_side(&words, at))
 }
 
 /// What a run or a jog is, told by its place, and whether that is open.

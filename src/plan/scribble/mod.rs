@@ -2,9 +2,10 @@
 //!
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
-//! 1. Signs that mean something only together are put in words while the line is a `text`. It is cut into pieces (`token`),
-//!    `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are made words (`labels`). What is
-//!    left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are `turned` and `stations`.
+//! 1. Signs that mean something only together (a place around the match of its `opening`, a `nested` bracket) are put in words. The
+//!    line is cut into pieces (`token`), `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
+//!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are
+//!    `turned`, `several_ways` with one count and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.
@@ -30,6 +31,7 @@ mod lead;
 mod likely;
 mod meaning;
 mod moves;
+mod nested;
 mod one;
 mod open;
 mod opening;
@@ -39,13 +41,13 @@ mod phrase;
 mod readings;
 mod reworded;
 mod several;
+mod several_ways;
 mod shorthand;
 mod shuttles;
 mod slash;
 mod slip;
 mod stations;
 mod strict;
-mod text;
 mod timed_rest;
 mod token;
 mod turned;
@@ -81,14 +83,17 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(plain) = figures::without_brackets(content) {
         return read(&plain, around);
     }
-    if let Some(plain) = text::plain(content) {
+    let plain = opening::place_around_the_match(content)
+        .or_else(|| nested::counted_twice(content))
+        .or_else(|| figures::seconds_of_a_watch(content));
+    if let Some(plain) = plain {
         return read(&plain, around);
     }
     if let Some((both, written)) = open::hundredths(content) {
         let message = format!("`{written}` may be minutes and seconds, or hundredths of a minute");
         return asked_as(&both, message, written, around);
     }
-    if let Some((both, written)) = text::on_the_clock(content) {
+    if let Some((both, written)) = open::on_the_clock(content) {
         let message = format!("`{written}` may be every so many seconds, or once a minute");
         return asked_as(&both, message, written, around);
     }

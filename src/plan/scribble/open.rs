@@ -1,12 +1,12 @@
 //! Words that leave open what is meant, each meaning of which is offered: `rest 60`, `w/b`, `3 x max`, `30 m (5)`.
 
 use super::ask::question;
-use super::kind::{self, kind_of};
+use super::kind::kind_of;
 use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
-use super::{stations, turned, ways};
+use super::{several_ways, stations, turned, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::word::is_double_quote;
@@ -39,6 +39,14 @@ impl Open {
             in_turn: false,
         }
     }
+
+    /// All that is meant is done one after the other.
+    pub(super) fn in_turn(message: String, written: String, meant: Vec<Vec<Piece>>) -> Self {
+        Self {
+            in_turn: true,
+            ..Self::new(message, written, meant)
+        }
+    }
 }
 
 /// Asks about the first thing that is open. `None` where nothing is, or no meaning of it makes a line.
@@ -53,7 +61,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| turned::ways_of_one_rep(pieces))
         .or_else(|| turned::there_in_brackets(pieces))
         .or_else(|| stations::counted(pieces))
-        .or_else(|| one_count_for_several(pieces))
+        .or_else(|| several_ways::with_one_count(pieces))
         .or_else(|| time_for_all(pieces))
         .or_else(|| sides_without_a_length(pieces, around))
         .or_else(|| left_and_right(pieces))
@@ -245,95 +253,7 @@ fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
             )
         })
         .collect();
-    Some(Open {
-        in_turn: true,
-        ..Open::new(message, written, meant)
-    })
-}
-
-/// `5 x 10 m, 20 m, 30 m sprints`, `10 m, 20 m sprints x 5`: so many of each, or sets of one of each.
-fn one_count_for_several(pieces: &[Piece]) -> Option<Open> {
-    let way = |piece: &Piece, at: usize| {
-        let measured =
-            number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"));
-        measured.then(|| piece.get(at..at + 2).map(<[Token]>::to_vec))?
-    };
-    let index = (pieces.windows(2)).position(|two| {
-        let [ahead, next] = two else { return false };
-        let at = ahead.iter().position(Token::is_number);
-        let first = at.is_some_and(|at| {
-            way(ahead, at).is_some() && ahead.len() == at + 2
-                || whole(ahead, at).is_some()
-                    && ahead.get(at + 1) == Some(&Token::Times)
-                    && way(ahead, at + 2).is_some()
-                    && ahead.len() == at + 4
-        });
-        first && way(next, 0).is_some()
-    })?;
-    let first = pieces.get(index)?.clone();
-    let at = first.iter().position(Token::is_number)?;
-    let ahead = first.get(..at)?.to_vec();
-    let mut count = None;
-    let mut ways = vec![if first.get(at + 1) == Some(&Token::Times) {
-        count = first.get(at).cloned();
-        way(&first, at + 2)?
-    } else {
-        way(&first, at)?
-    }];
-    let mut end = index + 1;
-    let mut words = Vec::new();
-    while let Some(piece) = pieces.get(end)
-        && let Some(next) = way(piece, 0)
-    {
-        ways.push(next);
-        end += 1;
-        let mut tail = piece.get(2..)?.to_vec();
-        if let [_, .., Token::Times, Token::Number(_)] | [Token::Times, Token::Number(_)] =
-            tail.as_slice()
-            && count.is_none()
-        {
-            count = tail.pop();
-            tail.pop();
-        }
-        if !tail.is_empty() {
-            words = tail;
-            break;
-        }
-        if count.is_some() && first.get(at + 1) != Some(&Token::Times) {
-            break;
-        }
-    }
-    let count = count?;
-    let known = words.iter().all(|word| kind::is_counted(&word.lower()));
-    let sprints = kind_of(&pieces.concat()).is(Category::Speed) || !words.is_empty();
-    if ways.len() < 2
-        || !known
-        || !sprints
-        || pieces
-            .iter()
-            .flatten()
-            .filter(|token| **token == Token::Times)
-            .count()
-            != 1
-    {
-        return None;
-    }
-    let behind: Vec<Piece> = pieces.get(end..)?.to_vec();
-    let block = |dose: Piece| -> Vec<Piece> {
-        let own = [ahead.clone(), dose, words.clone()].concat();
-        std::iter::once(own).chain(behind.iter().cloned()).collect()
-    };
-    let times = [count, Token::Times];
-    let each: Vec<Vec<Piece>> = (ways.iter())
-        .map(|way| block([times.to_vec(), way.clone()].concat()))
-        .collect();
-    let texts: Vec<String> = ways.iter().map(|way| text_of(way)).collect();
-    let written = texts.join(", ");
-    let message = format!("`{written}` may be so many of each");
-    Some(Open {
-        in_turn: true,
-        ..Open::new(message, written, each)
-    })
+    Some(Open::in_turn(message, written, meant))
 }
 
 /// `20 x 20 m in 4 min`: nobody takes so long for one, so all are done in that time, each begun as often as fits.
@@ -521,9 +441,11 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
         .filter(|(_, part)| part.len() == 2);
     if let Some((minutes, part)) = clock {
         let (minutes, part): (u32, u32) = (minutes.parse().ok()?, part.parse().ok()?);
-        let fits = minutes < 60 && part < 60;
+        if minutes >= 60 || part >= 60 {
+            return None;
+        }
         let seconds = time((60 * minutes + part).to_string(), "s");
-        return fits.then_some((1 + metres, seconds, "minutes and seconds"));
+        return Some((1 + metres, seconds, "minutes and seconds"));
     }
     let value = number(piece, at).filter(|value| *value > 0.0)?;
     let (unit, usual) = if value < LEAST_S {
@@ -609,4 +531,38 @@ pub(super) fn hundredths(content: &str) -> Option<([String; 2], String)> {
     ];
     let lines = seconds.map(|seconds| format!("{ahead}{seconds} s{behind}"));
     Some((lines, content.get(place(from)..end)?.to_owned()))
+}
+
+/// `on the :30`: the lines of each way in which a clock can start a rep, and the words as they were written.
+pub(super) fn on_the_clock(content: &str) -> Option<([String; 2], String)> {
+    let lower = content.to_ascii_lowercase();
+    let (from, lead) = ["on the :", "on :", "at the :", "at :"]
+        .iter()
+        .find_map(|lead| {
+            // A word of its own: no `station :30`, no `squat :30`.
+            let mut starts = lower.match_indices(lead).map(|(from, _)| from);
+            let from = starts.find(|from| {
+                (lower.get(..*from)).is_some_and(|ahead| !ahead.ends_with(char::is_alphanumeric))
+            })?;
+            Some((from, lead))
+        })?;
+    let ahead = content.get(..from)?;
+    let behind = content.get(from + lead.len()..)?;
+    let after = behind.trim_start_matches(|c: char| c.is_ascii_digit());
+    let digits = behind.get(..behind.len() - after.len())?;
+    let seconds: u32 = digits
+        .parse()
+        .ok()
+        .filter(|seconds| (1..60).contains(seconds))?;
+    let ends = after.is_empty() || after.starts_with([' ', ',', ';', '.']);
+    let written = content
+        .get(from..from + lead.len() + digits.len())?
+        .to_owned();
+    let every = |seconds: u32| {
+        format!(
+            "{}, every {seconds} s{after}",
+            ahead.trim_end_matches([' ', ','])
+        )
+    };
+    (ends && digits.len() == 2).then(|| ([every(seconds), every(60)], written))
 }

@@ -152,16 +152,65 @@ fn dated(text: &str, reading: Reading) -> Option<(String, String)> {
     })
 }
 
+/// How many days before or after a match.
+struct Place<'a> {
+    sign: char,
+    days: char,
+    /// Whether no blank stands between them.
+    glued: bool,
+    rest: &'a str,
+}
+
+fn sign_and_digit(text: &str) -> Option<Place<'_>> {
+    let text = text.trim_start();
+    let sign = text.chars().next();
+    let sign = sign.filter(|c| *c == '+' || word::is_dash(*c))?;
+    let behind = text.get(sign.len_utf8()..)?;
+    let digit = behind.trim_start();
+    let days = digit.chars().next().filter(char::is_ascii_digit)?;
+    Some(Place {
+        sign,
+        days,
+        glued: digit.len() == behind.len(),
+        rest: digit.get(1..)?,
+    })
+}
+
 /// `MD-2`, `Match day -1`, `MD + 1`: a place around a match whose day it does not say, for the player.
 pub(super) fn is_before_a_match(content: &str) -> bool {
-    let lower = content.trim().to_lowercase().replace(' ', "");
-    let places = ["matchday", "md"];
-    let Some(place) = places.iter().find_map(|word| lower.strip_prefix(word)) else {
-        return false;
-    };
-    let mut place = place.chars();
-    let sign = place.next().is_some_and(|c| c == '+' || word::is_dash(c));
-    sign && place.next().is_some_and(|c| c.is_ascii_digit()) && place.next().is_none()
+    let lower = word::clean(content).to_lowercase();
+    let places = ["match day", "matchday", "md"];
+    (places.iter().find_map(|word| lower.strip_prefix(word)))
+        .and_then(sign_and_digit)
+        .is_some_and(|place| place.rest.trim().is_empty())
+}
+
+/// `match day -2, sharp: 4 x 15 m`: as the sign that coaches have for it. `match day - 2 x 45 min` is the dose of a match.
+pub(super) fn place_around_the_match(content: &str) -> Option<String> {
+    let text = content.trim_start();
+    let lead = ["match day", "matchday"].iter().find(|lead| {
+        text.get(..lead.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(lead))
+    })?;
+    let Place {
+        sign,
+        days,
+        glued,
+        rest,
+    } = sign_and_digit(text.get(lead.len()..)?)?;
+    // `match day - 2: 4 x 15 m`
+    let marked =
+        rest.starts_with(':') || glued && (rest.starts_with(',') || rest.starts_with(". "));
+    let next: String = (rest.trim_start().chars())
+        .take_while(|c| c.is_alphabetic() || word::is_times(*c))
+        .collect();
+    let counted = next.starts_with(word::is_times) || next.eq_ignore_ascii_case("x");
+    let amount = counted || phrase::unit_of(&next.to_lowercase()).is_some();
+    let named = glued && rest.starts_with(' ') && !amount;
+    // Alone it is a remark already.
+    let more = rest.contains(|c: char| c.is_ascii_digit());
+    let rest = rest.trim_start_matches([',', ':', ' ', '.']);
+    ((marked || named) && more).then(|| format!("MD{sign}{days}, {rest}"))
 }
 
 /// `rest day`, `kick off 3pm`: a day or an hour, for the player.

@@ -3,7 +3,7 @@
 use super::gait;
 use super::kind;
 use super::token::{
-    Piece, Token, is_rest, lower, number_in_words, phrase_at, text_of, value, whole,
+    Piece, Token, is_each_side, is_rest, lower, number_in_words, phrase_at, text_of, value, whole,
 };
 use crate::plan::near::{is_one_of, nearest};
 use crate::plan::phrase::unit_of;
@@ -381,16 +381,12 @@ fn sets_first(piece: Piece) -> Piece {
 fn last_times(mut piece: Piece) -> Piece {
     let numbers = piece.iter().filter(|token| token.is_number()).count();
     // `T-drill x 4 each side`
-    let sides = match piece.as_slice() {
-        [.., each, side]
-            if is_one_of(&each.lower(), "each, per")
-                && is_one_of(&side.lower(), "side, leg, foot, way") =>
-        {
-            2
-        }
-        _ => 0,
+    let each = piece.len().saturating_sub(2);
+    let end = if is_each_side(&piece, each) {
+        each
+    } else {
+        piece.len()
     };
-    let end = piece.len() - sides;
     if let Some([.., Token::Word { .. }, Token::Times, Token::Number(_)]) = piece.get(..end)
         && numbers == 1
     {

@@ -7,7 +7,7 @@ use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, cut, seconds, text_of};
+use super::token::{Piece, Token, cut, number_in_words, seconds, text_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -252,7 +252,8 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     let mut between_s = rounds.between_s;
     let mut items = items.into_iter().peekable();
     while let Some(item) = items.next() {
-        let time = item_rest(item);
+        let mut read_item = read(item, inside);
+        let time = item_rest(item, read_item.as_ref());
         if let (Some(rest_s), None) = (time, done.last()) {
             // A time before all that is done lies between the rounds, if anywhere.
             between_s = between_s.or(Some(rest_s));
@@ -262,9 +263,9 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
             last.then_s = Some(rest_s);
             continue;
         }
-        let mut read_item = read(item, inside);
-        // `squats, 30 s, lunges, 30 s`: the time behind what has none is how long it is done.
-        if !item.contains(|c: char| c.is_ascii_digit()) {
+        // `squats, 30 s, lunges, 30 s`: the time behind what has none is how long it is done. `one minute plank` has one.
+        let dosed = matches!(read_item, Some(Scribble::Block { .. })) || has_figure(item);
+        if !dosed {
             let time = items.peek().filter(|next| is_bare_time(next));
             let timed = match (each.as_deref(), time) {
                 (Some(each), _) => format!("{item} {each}"),
@@ -311,14 +312,21 @@ fn each_of(pieces: &[Piece]) -> Option<String> {
 }
 
 /// The rest that an item of a list is: `40 s rest`, `rest 1 min`, a bare `30 s`.
-fn item_rest(item: &str) -> Option<f64> {
+fn item_rest(item: &str, read_item: Option<&Scribble>) -> Option<f64> {
     if is_bare_time(item) {
         return rest_s(&format!("rest {item}"));
     }
-    match read(item, Around::default())? {
-        Scribble::Rest { said, .. } => rest_s(&said),
+    match read_item? {
+        Scribble::Rest { said, .. } => rest_s(said),
         _ => None,
     }
+}
+
+/// Whether an item of a list has a number, in figures or in words.
+fn has_figure(item: &str) -> bool {
+    let words = item.to_lowercase();
+    let mut words = words.split_whitespace();
+    words.any(|word| word.contains(|c: char| c.is_ascii_digit()) || number_in_words(word).is_some())
 }
 
 /// Whether an item of a list is a time and nothing else.

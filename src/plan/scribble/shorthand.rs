@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::kind::{self, Kind, kind_of};
-use super::token::{Piece, Token, lower, seconds, unit, whole};
+use super::token::{Piece, Token, has_no_amount, is_each_side, lower, seconds, unit, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -24,7 +24,6 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         games_of(piece);
         sets_behind_what_is_counted(piece);
         lifts_of_each_set(piece, lifts);
-        taken_still(piece);
         of_a_length(piece);
         on_bare_seconds(piece);
         parts_of_the_pitch(piece, runs);
@@ -33,6 +32,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         led_by_w(piece);
         out_of_ten(piece);
     }
+    taken_still(&mut pieces);
     both_sides(&mut pieces);
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);
@@ -71,11 +71,12 @@ fn counts_in_a_row(piece: &mut Piece) {
         return;
     };
     let way = ahead.len();
-    let lone = !ahead
-        .iter()
-        .any(|token| token.is_number() || *token == Token::Times);
     let counted = [reps, sets].iter().all(|count| count.is_number());
-    if lone && unit.is_unit() && counted && piece.get(way).is_some_and(Token::is_number) {
+    if has_no_amount(ahead)
+        && unit.is_unit()
+        && counted
+        && piece.get(way).is_some_and(Token::is_number)
+    {
         let count: Piece = piece.drain(way + 2..way + 4).rev().collect();
         piece.splice(way..way, count);
     }
@@ -83,16 +84,11 @@ fn counts_in_a_row(piece: &mut Piece) {
 
 /// `long passes 20 each foot x 2`: so many sets of what is counted on each side.
 fn sets_behind_a_side(piece: &mut Piece) {
-    let [ahead @ .., reps, each, side, Token::Times, sets] = piece.as_slice() else {
+    let [ahead @ .., reps, _, _, Token::Times, sets] = piece.as_slice() else {
         return;
     };
     let at = ahead.len();
-    let lone = !ahead
-        .iter()
-        .any(|token| token.is_number() || *token == Token::Times);
-    let sides = is_one_of(&each.lower(), "each, per")
-        && is_one_of(&side.lower(), "side, leg, foot, arm, hand");
-    if lone && sides && reps.is_number() && sets.is_number() {
+    if has_no_amount(ahead) && is_each_side(piece, at + 1) && reps.is_number() && sets.is_number() {
         let count: Piece = piece.drain(at + 3..).rev().collect();
         piece.insert(at + 1, Token::word("reps"));
         piece.splice(at..at, count);
@@ -202,13 +198,33 @@ fn lifts_of_each_set(piece: &mut Piece, lifts: bool) {
     piece.extend(behind);
 }
 
-/// `20 s passive`, `25 s active recovery`: a rest, and how it is taken.
-fn taken_still(piece: &mut Piece) {
-    if let [Token::Number(_), time, how] = piece.as_slice()
-        && matches!(unit_of(&time.lower()), Some("s" | "min"))
-        && is_one_of(&how.lower(), "passive, active, standing")
-    {
-        piece.push(Token::word("rest"));
+/// `20 s passive`, `25 s active` behind a dose: a rest, and how it is taken. `30 s active, 20 s passive x 10`: work and rest.
+fn taken_still(pieces: &mut [Piece]) {
+    let timed = |piece: &Piece, words: &str| {
+        seconds(piece, 0).is_some() && is_one_of(&lower(piece, 2), words)
+    };
+    let mut dosed = false;
+    for piece in pieces.iter_mut() {
+        let words = if dosed {
+            "passive, active, standing"
+        } else {
+            "passive, standing"
+        };
+        if piece.len() == 3 && timed(piece, words) {
+            piece.push(Token::word("rest"));
+        }
+        dosed |= piece.contains(&Token::Times);
+    }
+    let both = pieces.windows(2).position(|two| match two {
+        [work, still] => {
+            let counted = matches!(still.get(3..), Some([Token::Times, Token::Number(_)]));
+            work.len() == 3 && timed(work, "active") && counted && timed(still, "passive, standing")
+        }
+        _ => false,
+    });
+    if let Some([work, still]) = both.and_then(|at| pieces.get_mut(at..at + 2)) {
+        work.splice(2.., [Token::word("on")]);
+        still.splice(2..3, [Token::word("off")]);
     }
 }
 
@@ -571,8 +587,7 @@ fn rest_behind_a_count(pieces: &mut Vec<Piece>) {
             let timed = seconds(piece, time).is_some();
             let rests = is_one_of(&lower(piece, time + 2), "rest, recovery, rec, break, pause");
             // `T-drill x 4 each side 60 s rest`
-            let sides = is_one_of(&lower(piece, at - 1), "side, leg, foot, way")
-                && lower(piece, at - 2) == "each";
+            let sides = is_each_side(piece, at - 2);
             // `6 x 6 min conditioned games 1 min rest`
             let named =
                 kind::is_known(&lower(piece, at - 1)) || kind::explicit_at(piece, at - 1).is_some();

@@ -81,10 +81,16 @@ fn read(pieces: &[Piece]) -> Option<Read> {
         Token::Number(text) => text.clone(),
         _ => return None,
     };
-    let sum: u32 = ways.iter().sum();
+    let sum = ways
+        .iter()
+        .try_fold(0_u32, |sum, way| sum.checked_add(*way))?;
     let reversed: Vec<u32> = ways.iter().rev().copied().collect();
     // `5-10-5` is run to and fro over its middle; ways that grow are each run out and back.
-    let rep_m = if reversed == ways { sum } else { 2 * sum };
+    let rep_m = if reversed == ways {
+        sum
+    } else {
+        sum.checked_mul(2)?
+    };
     let unit = unit.unwrap_or("m");
     let put = |reps: &[Token]| -> Option<Vec<Piece>> {
         let mut out = pieces.to_vec();

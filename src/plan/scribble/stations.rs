@@ -39,6 +39,9 @@ pub(super) fn counted(pieces: &[Piece]) -> Option<Open> {
         }
         _ => return None,
     };
+    if rounds == 0 {
+        return None;
+    }
     let mut dose = Vec::new();
     for many in [rounds, count].into_iter().filter(|many: &u32| *many > 1) {
         dose.extend([Token::Number(many.to_string()), Token::Times]);

@@ -71,6 +71,19 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
     tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
 }
 
+/// What there is one of on each side.
+const SIDES: &str = "side, leg, foot, arm, hand, way";
+
+/// `each leg`, `per side`, but not the `a side` of a game.
+pub(super) fn is_each_side(piece: &[Token], at: usize) -> bool {
+    is_one_of(&lower(piece, at), "each, per") && is_one_of(&lower(piece, at + 1), SIDES)
+}
+
+/// Whether no number and no `x` stands among these.
+pub(super) fn has_no_amount(tokens: &[Token]) -> bool {
+    !(tokens.iter()).any(|token| token.is_number() || *token == Token::Times)
+}
+
 /// How many words a phrase in small letters has, where it stands at a place.
 pub(super) fn phrase_at(piece: &[Token], at: usize, phrase: &str) -> Option<usize> {
     let mut words = phrase.split(' ').enumerate();
@@ -360,10 +373,7 @@ impl Cutter {
     fn is_a_side(&self) -> bool {
         let tail = self.chars.iter().skip(self.at);
         let word: String = tail.take_while(|c| c.is_alphabetic()).collect();
-        matches!(
-            word.to_lowercase().as_str(),
-            "leg" | "side" | "arm" | "foot" | "way"
-        )
+        is_one_of(&word.to_lowercase(), SIDES)
     }
 
     /// `rest = work`, behind the sign; passes the word.
@@ -462,7 +472,10 @@ impl Cutter {
             let unit: String = (self.chars.iter().skip(self.at + 1))
                 .take_while(|c| c.is_alphabetic())
                 .collect();
-            if matches!(unit.to_lowercase().as_str(), "km" | "k" | "mile") {
+            if matches!(
+                unit.to_lowercase().as_str(),
+                "km" | "kms" | "k" | "mile" | "miles"
+            ) {
                 self.at += 1 + unit.chars().count();
                 self.piece.push(Token::word(&format!("{number}/{unit}")));
                 return;
@@ -564,7 +577,7 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 20] = [
+        const WITH_A_SLASH: [&str; 22] = [
             "km/h",
             "m/s",
             "mi/h",
@@ -580,6 +593,8 @@ impl Cutter {
             "w/b",
             "w/back",
             "min/km",
+            "min/kms",
+            "mins/kms",
             "mins/km",
             "min/k",
             "min/mile",

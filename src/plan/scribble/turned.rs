@@ -16,7 +16,8 @@ pub(super) fn ways_of_one_rep(pieces: &[Piece]) -> Option<Open> {
         return within_a_way(pieces, index, at, &ways);
     }
     let written = text_of(piece.get(at..at + 2)?);
-    let sum = Token::Number(ways.iter().sum::<u32>().to_string());
+    let sum_m: f64 = ways.iter().copied().map(f64::from).sum();
+    let sum = Token::Number(sum_m.to_string());
     let mut meant = vec![with(pieces, index, at..at + 1, &[sum])];
     if let [one, other] = ways.as_slice()
         && one == other
@@ -33,7 +34,7 @@ fn within_a_way(pieces: &[Piece], index: usize, at: usize, ways: &[u32]) -> Opti
     let [one, other] = ways else { return None };
     let written = text_of(pieces.get(index)?.get(at..=at)?);
     let straight = with(pieces, index, at..at + 1, &[]);
-    let (meant, turned) = halved(straight, f64::from(one + other), one == other)?;
+    let (meant, turned) = halved(straight, f64::from(*one) + f64::from(*other), one == other)?;
     Some(Open::new(
         may_be_turned(&written),
         written,
@@ -61,7 +62,7 @@ pub(super) fn there_in_brackets(pieces: &[Piece]) -> Option<Open> {
     );
     let mut straight = pieces.to_vec();
     straight.drain(index..index + 2);
-    let (meant, turned) = halved(straight, f64::from(out + back), out == back)?;
+    let (meant, turned) = halved(straight, f64::from(out) + f64::from(back), out == back)?;
     let words = pieces.get(index)?.get(..1).map(text_of)?;
     Some(Open::new(
         may_be_turned(&written),

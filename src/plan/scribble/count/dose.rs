@@ -3,7 +3,7 @@
 use super::place::{is_measured, is_time, is_way, part};
 use crate::plan::Category;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, lower, number, unit, whole};
+use crate::plan::scribble::token::{Piece, Token, is_each_side, lower, number, unit, whole};
 use crate::plan::scribble::{gait, kind};
 
 /// `6 sprints 20 m each`: what is counted has that length.
@@ -71,8 +71,7 @@ pub(super) fn sets_and_reps(piece: &mut Piece) {
 pub(super) fn each_side_first(piece: &mut Piece) {
     let at = (0..piece.len()).find(|at| {
         whole(piece, *at).is_some()
-            && matches!(lower(piece, at + 1).as_str(), "each" | "per")
-            && matches!(lower(piece, at + 2).as_str(), "side" | "leg")
+            && is_each_side(piece, at + 1)
             && is_measured(piece, at + 3)
             && piece.len() == at + 5
     });

@@ -5,7 +5,9 @@ use super::place::{begins_rest, is_time, is_timed_rest, is_way, part};
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
+use crate::plan::scribble::token::{
+    Piece, Token, is_each_side, lower, number, seconds, text_of, unit, whole,
+};
 
 /// A rest of this length or longer behind sets may lie between them, s.
 const LONG_REST_S: f64 = 60.0;
@@ -241,9 +243,8 @@ pub(in crate::plan::scribble) fn time_behind(pieces: &mut Vec<Piece>) {
                 true
             }
             // `3 x 12 each leg 60 s`
-            Some([.., Token::Times, Token::Number(_), each, side]) => {
-                matches!(each.lower().as_str(), "each" | "per")
-                    && matches!(side.lower().as_str(), "leg" | "side")
+            Some(ahead @ [.., Token::Times, Token::Number(_), _, _]) => {
+                is_each_side(ahead, ahead.len() - 2)
             }
             Some([.., Token::Number(_), speed]) => {
                 matches!(unit_of(&speed.lower()), Some("m/s" | "km/h" | "mph"))

@@ -1,0 +1,100 @@
+//! Several ways that share one count: `5 x 10 m, 20 m, 30 m sprints`, `10 m, 20 m sprints x 5`.
+
+use super::kind::{self, kind_of};
+use super::open::Open;
+use super::token::{Piece, Token, number, text_of, unit, whole};
+use crate::plan::Category;
+
+/// The first way, the words in front of it, and its count where that stands there.
+struct First {
+    named: Piece,
+    count: Option<Token>,
+    way: Piece,
+}
+
+/// The ways behind it, the count and the words at their end.
+struct Others {
+    ways: Vec<Piece>,
+    count: Option<Token>,
+    words: Piece,
+}
+
+/// Asks about so many of each way.
+pub(super) fn with_one_count(pieces: &[Piece]) -> Option<Open> {
+    let times = |token: &&Token| **token == Token::Times;
+    if pieces.iter().flatten().filter(times).count() != 1 {
+        return None;
+    }
+    let (index, first, others) = (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        let first = first(piece)?;
+        way(pieces.get(index + 1)?, 0)?;
+        let others = others(&first, pieces.get(index + 1..)?);
+        Some((index, first, others))
+    })?;
+    let known = (others.words.iter()).all(|word| kind::is_counted(&word.lower()));
+    let sprints = kind_of(&pieces.concat()).is(Category::Speed) || !others.words.is_empty();
+    if !known || !sprints {
+        return None;
+    }
+    let count = first.count.or(others.count)?;
+    let behind = pieces.get(index + 1 + others.ways.len()..)?;
+    let mut ways = others.ways;
+    ways.insert(0, first.way);
+    let each = |way: &Piece| -> Vec<Piece> {
+        let dose = [vec![count.clone(), Token::Times], way.clone()].concat();
+        let own = [first.named.clone(), dose, others.words.clone()].concat();
+        std::iter::once(own).chain(behind.iter().cloned()).collect()
+    };
+    let texts: Vec<String> = ways.iter().map(|way| text_of(way)).collect();
+    let written = texts.join(", ");
+    let message = format!("`{written}` may be so many of each");
+    let meant = ways.iter().map(each).collect();
+    Some(Open::in_turn(message, written, meant))
+}
+
+/// A way at a place, with its unit.
+fn way(piece: &[Token], at: usize) -> Option<Piece> {
+    let measured = number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"));
+    piece
+        .get(at..at + 2)
+        .filter(|_| measured)
+        .map(<[Token]>::to_vec)
+}
+
+/// A piece that ends with a way, counted or not.
+fn first(piece: &Piece) -> Option<First> {
+    let at = piece.iter().position(Token::is_number)?;
+    let counted = whole(piece, at).is_some() && piece.get(at + 1) == Some(&Token::Times);
+    let from = if counted { at + 2 } else { at };
+    let count = piece.get(at).filter(|_| counted).cloned();
+    let first = First {
+        named: piece.get(..at)?.to_vec(),
+        count,
+        way: way(piece, from)?,
+    };
+    (piece.len() == from + 2).then_some(first)
+}
+
+/// The ways that pieces begin with, up to the one that names or counts them.
+fn others(first: &First, pieces: &[Piece]) -> Others {
+    let mut others = Others {
+        ways: Vec::new(),
+        count: None,
+        words: Vec::new(),
+    };
+    for piece in pieces {
+        let Some(next) = way(piece, 0) else { break };
+        others.ways.push(next);
+        let mut tail: Piece = piece.iter().skip(2).cloned().collect();
+        let counted = matches!(tail.as_slice(), [.., Token::Times, Token::Number(_)]);
+        if counted && first.count.is_none() {
+            others.count = tail.pop();
+            tail.pop();
+        }
+        others.words = tail;
+        if others.count.is_some() || !others.words.is_empty() {
+            break;
+        }
+    }
+    others
+}
