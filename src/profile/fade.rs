@@ -72,15 +72,15 @@ fn like_for_like(set: &SetReview) -> Vec<(f64, Measured)> {
         .collect()
 }
 
-/// Slope of values over numbers by weighted least squares; `None` below three.
+/// Slope of values over numbers, such as reps or days, by weighted least squares; `None` below three.
 ///
 /// # Definition
 /// Weights are one over the squared standard deviations that the intervals stand for. The half-width is the larger of what
-/// the receiver leaves open, `1.96 / sqrt(Sxx)`, and of what the reps' own scatter about the line does, Student's t for
+/// the receiver leaves open, `1.96 / sqrt(Sxx)`, and of what the values' own scatter about the line does, Student's t for
 /// n - 2 times the standard error.
 ///
 /// # Units
-/// Those of the values, a number.
+/// Those of the values, for each 1 of the numbers.
 ///
 /// # References
 /// Weighted least squares: any textbook. Student's t: Student (1908), Biometrika 6:1.
