@@ -38,7 +38,7 @@ fn within_a_way(pieces: &[Piece], index: usize, at: usize, ways: &[u32]) -> Opti
     Some(Open::new(
         may_be_turned(&written),
         written,
-        [turned, meant].into_iter().collect(),
+        vec![turned, meant],
     ))
 }
 
@@ -71,15 +71,15 @@ pub(super) fn there_in_brackets(pieces: &[Piece]) -> Option<Open> {
     ))
 }
 
-/// The pieces, and the same with so long a way as half of it there and back.
+/// The pieces, and the same with so long a way as half of it there and back; `None` where its ways are not alike.
 fn halved(straight: Vec<Piece>, sum_m: f64, alike: bool) -> Option<(Vec<Piece>, Vec<Piece>)> {
+    if !alike {
+        return None;
+    }
     let (index, at, ()) = find(&straight, |piece, at| {
         let same = number(piece, at).is_some_and(|way| (way - sum_m).abs() < 1e-9);
         (same && matches!(unit(piece, at + 1), Some("m" | "yd"))).then_some(())
     })?;
-    if !alike {
-        return None;
-    }
     let unit = straight.get(index)?.get(at + 1)?.clone();
     let half = Token::Number((sum_m / 2.0).to_string());
     let put = [vec![half, unit], there_and_back()].concat();

@@ -43,8 +43,19 @@ pub(in crate::review) fn work_share(
     quality: &Quality,
 ) -> (f64, f64) {
     let quality = &quality.of(bout);
-    if !item.timed
-        && !by_time(item, bout, time_s, quality)
+    let by_way = by_way(item, bout, time_s, quality);
+    share_of(item, bout, time_s, quality, by_way)
+}
+
+/// The same with what is known of the bout itself, by its way or by its time.
+pub(super) fn share_of(
+    item: &Item,
+    bout: &Bout,
+    time_s: f64,
+    quality: &Quality,
+    by_way: bool,
+) -> (f64, f64) {
+    if by_way
         && let Some(share) = by_legs(item, bout, quality)
         && let Some(planned_m) = item.distance_m
     {
@@ -68,9 +79,14 @@ pub(in crate::review) fn work_share(
     )
 }
 
+/// Whether the way of a bout tells how much of an item was run, and not its time alone.
+pub(super) fn by_way(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> bool {
+    !item.timed && item.distance_m.is_some() && !by_time(item, bout, time_s, quality)
+}
+
 /// Whether only the time tells how much of a set was run: its turns are too close to count its legs, or so close that some may be lost, and
 /// the legs that are seen make up less of it than the time does.
-pub(super) fn by_time(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> bool {
+fn by_time(item: &Item, bout: &Bout, time_s: f64, quality: &Quality) -> bool {
     let hidden_s = quality.hides_turns_for_s(item);
     let legs_are_lost = || {
         let by_time = (time_s / item.work.value.max(0.1)).min(1.0);

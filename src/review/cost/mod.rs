@@ -25,7 +25,7 @@ use crate::bouts::Bout;
 use crate::review::items::{Item, Kind};
 use bell::either;
 use bounds::{DEAREST_PAIR, SHORTEST_S, allows_share, allows_time};
-use dose::{by_time, dose};
+use dose::{by_way, dose, share_of};
 use likeness::{Pace, SLOWER, unlike};
 
 pub(super) use dose::{end_s, full_cost, short_cost, work_share};
@@ -48,9 +48,9 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if time_s <= SHORTEST_S {
         return None;
     }
-    let (share, sd) = work_share(item, bout, time_s, quality);
     let quality = &quality.of(bout);
-    let by_way = !item.timed && item.distance_m.is_some() && !by_time(item, bout, time_s, quality);
+    let by_way = by_way(item, bout, time_s, quality);
+    let (share, sd) = share_of(item, bout, time_s, quality, by_way);
     if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
         return None;
     }

@@ -58,16 +58,13 @@ impl Desk<'_> {
         self.fill(&mut out, start_s, end_s, block);
         let planned_s = self.matching.items[k].work.value;
         let share = (end_s - start_s) / planned_s;
-        let cut = matches!(self.matching.fates[k], Fate::Stretch(.., true));
-        let free_s = self.free_s(k, (start_s, end_s));
-        let missing_s = planned_s - (end_s - start_s);
         let sd_s = rest::stretch_sd_s(planned_s);
         out.work_s = Some(Measured::normal(end_s - start_s, sd_s).at_least(0.0));
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
         } else if odds.short >= self.tolerances.accuse
-            && shows_end(block.category, cut, missing_s, free_s)
+            && self.shows_end(k, (start_s, end_s))
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
         {
@@ -77,6 +74,19 @@ impl Desk<'_> {
             out.leave_open(Reason::PlaceOpen);
         }
         out
+    }
+
+    /// Whether the recording shows that a stretch that was shorter than planned was no longer.
+    fn shows_end(&self, k: usize, (start_s, end_s): (f64, f64)) -> bool {
+        let item = &self.matching.items[k];
+        let cut = matches!(self.matching.fates[k], Fate::Stretch(.., true));
+        let missing_s = item.work.value - (end_s - start_s);
+        shows_end(
+            item.category,
+            cut,
+            missing_s,
+            self.free_s(k, (start_s, end_s)),
+        )
     }
 
     /// How long nothing of the plan is beside a stretch, beyond the rests that were planned there, s.
