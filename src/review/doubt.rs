@@ -59,7 +59,7 @@ impl Doubts {
         for (item, fate) in items.iter().zip(&matching.fates) {
             if item.kind != Kind::Extra {
                 blocks[item.block].all += 1;
-                blocks[item.block].found += usize::from(is_found(fate));
+                blocks[item.block].found += usize::from(fate.is_found());
             }
         }
         let mut first = 0;
@@ -129,10 +129,6 @@ impl Doubts {
             None
         }
     }
-}
-
-fn is_found(fate: &Fate) -> bool {
-    matches!(fate, Fate::Bout(_) | Fate::Stretch(..))
 }
 
 /// How long work went on within a time, s, that is none of the bouts that are taken and fast enough for a piece of an item.

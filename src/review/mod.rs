@@ -69,7 +69,7 @@ pub struct Tolerances {
     /// A timed rep is done from this share of its planned time on.
     pub work_share: f64,
     /// A rep is said to be missed, short or slow from this probability on: to accuse a player of what he did is worse than to
-    /// leave it open.
+    /// leave it open. Less will do for a rep of a set of which half was found.
     pub accuse: f64,
     /// A rest is kept within this share of the plan, or `rest_s`, whichever is more.
     pub rest_share: f64,

@@ -413,7 +413,7 @@ static PLAN: &[Key] = &[
         kind: Kind::Share(0.6, 0.999),
         optional: false,
         default: Value::Number(0.9),
-        about: "A rep is said to be missed, short or slow from this probability on; below it is left open.",
+        about: "A rep is said to be missed, short or slow from this probability on; below it is left open. Less will do for one rep of a set of which half was found, the less the longer its work.",
         source: "chosen: to accuse a player of what he did is worse than to leave it open",
         apply: |settings, value| put(&mut settings.review.accuse, value),
     },

@@ -114,6 +114,11 @@ pub(super) enum Fate {
 }
 
 impl Fate {
+    /// Whether its work was found.
+    pub(crate) fn is_found(&self) -> bool {
+        matches!(self, Self::Bout(_) | Self::Stretch(..))
+    }
+
     /// Whether it was left out, or is not in the recording.
     pub(crate) fn is_left_out(&self) -> bool {
         matches!(self, Self::Missing | Self::Unrecorded)

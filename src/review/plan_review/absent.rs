@@ -11,6 +11,13 @@ use crate::review::{Reason, RepReview, Verdict, cost};
 /// An account that taught what is usual in a session looks right by it: unless a rep was so likely left out before, nobody says so.
 /// Of those below, half had been done, on simulated sessions.
 const LEAST_AT_FIRST: f64 = 0.8;
+/// Where half of a set was found or more, the odds against a rep of it need be only so good, as a share of what they must be elsewhere.
+/// Of those let in by it seven of eight had not been done.
+const IN_SET: f64 = 4.0 / 9.0;
+/// Work that goes on for longer than this is hardly overlooked, s: by receivers that have all of their fixes, and by those that lose some.
+/// Of reps of such sets with even odds or better 98 of 100 had not been done.
+const OVERLOOKED_S: f64 = 5.0;
+const OVERLOOKED_LOSING_S: f64 = 12.0;
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
 /// What was not recorded hides work of which it is this share.
@@ -27,7 +34,8 @@ impl Desk<'_> {
         let sure = if self_paced {
             odds.missing.max(odds.count) >= self.tolerances.accuse
         } else {
-            odds.missing >= self.tolerances.accuse && odds.at_first >= LEAST_AT_FIRST
+            let least = self.least_missing(item);
+            odds.missing >= least && odds.at_first >= LEAST_AT_FIRST.min(least)
         };
         let (before, after) = self.around[item];
         let from_s = before.unwrap_or(self.span_s.0);
@@ -62,6 +70,27 @@ impl Desk<'_> {
         }
     }
 
+    /// From which probability on an item is said to be missing.
+    fn least_missing(&self, item: usize) -> f64 {
+        least_missing(
+            self.tolerances.accuse,
+            self.found_with(item),
+            self.matching.items[item].work.value,
+            self.evidence.motion.doubts.loses_fixes,
+        )
+    }
+
+    /// How many items of the set of an item were found, and how many it has.
+    fn found_with(&self, item: usize) -> (usize, usize) {
+        let Matching { items, fates, .. } = &self.matching;
+        let of = &items[item];
+        (items.iter().zip(fates))
+            .filter(|(i, _)| (i.block, i.set) == (of.block, of.set) && i.kind != Kind::Extra)
+            .fold((0, 0), |(found, all), (_, fate)| {
+                (found + usize::from(fate.is_found()), all + 1)
+            })
+    }
+
     /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
     /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
     fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
@@ -74,6 +103,7 @@ impl Desk<'_> {
         let unseen_s = (gaps.map(|g| (g.start_s, g.end_s)))
             .chain(left_out.map(|l| (l.start_s, l.end_s)))
             .filter(|(start_s, end_s)| from_s <= *start_s && *end_s <= to_s)
+            .chain(self.bridged_s((from_s, to_s)))
             .map(|(start_s, end_s)| end_s - start_s);
         let room = room(unseen_s, work.value, rest_after.value);
         room >= 1.0 && room >= ROOM_OF_BLOCK * self.absent_with(item) as f64
@@ -123,6 +153,25 @@ impl Desk<'_> {
     }
 }
 
+/// From which probability on a rep is said to be missing of whose set so many of so many were found, when others are from `accuse` on.
+///
+/// That half of its set was found says that the set was read rightly, and then the odds hold as they stand: what takes most of a set with
+/// it may be misread as a whole. Long work cannot hide between two steps to the ball, so that even odds will do for it.
+fn least_missing(accuse: f64, (found, all): (usize, usize), work_s: f64, loses_fixes: bool) -> f64 {
+    if 2 * found < all {
+        return accuse;
+    }
+    let (overlooked_s, in_set) = if loses_fixes {
+        (OVERLOOKED_LOSING_S, 1.0)
+    } else {
+        (OVERLOOKED_S, IN_SET)
+    };
+    let long = (overlooked_s / work_s).powi(2);
+    let odds = accuse / (1.0 - accuse);
+    let needed = (odds * long.min(in_set)).max(1.0);
+    accuse.min(needed / (1.0 + needed))
+}
+
 /// How many reps of a time, s, have room in stretches that were not recorded, s, with rests between them, s.
 fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
     unseen_s
@@ -133,7 +182,7 @@ fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::room;
+    use super::{least_missing, room};
 
     /// A rep has room where half of it was not recorded, others where they and the rests between them were not.
     #[test]
@@ -143,5 +192,19 @@ mod tests {
         assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
         assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
         assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
+    }
+
+    /// Odds of nine to one: as 0.8 in a set found by half, as 0.5 where the work is three times what is overlooked, and as ever where
+    /// less of the set was found.
+    #[test]
+    fn less_is_needed_against_one_rep_of_a_set_that_was_done() {
+        let least = |found, work_s| least_missing(0.9, (found, 4), work_s, false);
+        let is = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        assert!(is(least(1, 60.0), 0.9) && is(least(2, 4.0), 0.8) && is(least(2, 15.0), 0.5));
+        assert!(is(least(3, 10.0), 2.25 / 3.25));
+        assert!(is(least_missing(0.9, (3, 4), 4.0, true), 0.9));
+        assert!(is(least_missing(0.9, (3, 4), 24.0, true), 2.25 / 3.25));
+        // Who accuses at even odds or less is asked for no more.
+        assert!(is(least_missing(0.4, (3, 4), 24.0, false), 0.4));
     }
 }

@@ -1,6 +1,5 @@
 //! Whether the plan explains the recording: by what the matching gains, then by what was said of its reps.
 
-use crate::review::chain::Fate;
 use crate::review::items::Kind;
 use crate::review::matching::Matching;
 use crate::review::{Counts, Fits};
@@ -54,7 +53,7 @@ pub(super) fn fits(matching: &Matching) -> Fits {
 
 /// The items up to the last one of which anything was found.
 fn before_the_end<'a>(matching: &Matching, items: &'a [usize]) -> &'a [usize] {
-    let found = |k: &usize| matches!(matching.fates[*k], Fate::Bout(_) | Fate::Stretch(..));
+    let found = |k: &usize| matching.fates[*k].is_found();
     let end = items.iter().rposition(found).map_or(0, |last| last + 1);
     &items[..end]
 }

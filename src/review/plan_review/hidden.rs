@@ -19,6 +19,16 @@ impl Desk<'_> {
         gaps.get(first..last).unwrap_or_default()
     }
 
+    /// The silences within a stretch of time that the smoother bridged: no fix lies near, s.
+    pub(crate) fn bridged_s(&self, (from_s, to_s): (f64, f64)) -> Vec<(f64, f64)> {
+        let motion = self.evidence.motion;
+        let samples = &motion.samples[motion.window(from_s, to_s)];
+        (samples.chunk_by(|a, b| a.bridged == b.bridged))
+            .filter(|run| run[0].bridged)
+            .map(|run| (run[0].time_s, run[run.len() - 1].time_s))
+            .collect()
+    }
+
     /// Whether a gap, or a stretch left out, cuts work off: what lies there may be more of it.
     pub(crate) fn at_gap(&self, (start_s, end_s): (f64, f64)) -> bool {
         let near = |from_s: f64, to_s: f64| {
