@@ -58,7 +58,7 @@ impl Trust {
         } else if motion.rate_hz > 4.0 {
             Self {
                 turns: [0.985, 0.008, 0.001, 0.003],
-                part: 0.008,
+                part: 0.004,
                 way_sd: 0.06,
             }
         } else if motion.speed_from == SpeedFrom::Position {
@@ -227,7 +227,7 @@ mod tests {
     };
     const MANY: Trust = Trust {
         turns: [0.985, 0.008, 0.001, 0.003],
-        part: 0.008,
+        part: 0.004,
         way_sd: 0.06,
     };
 
