@@ -169,6 +169,39 @@ fn a_rep_left_out_is_named() {
     assert_eq!(letters(&check(RUNS, set(script))), "ddmd dddd");
 }
 
+/// Sprints of 20 m each with the rest that came after it, s, where 60 s were planned.
+fn rested(rests_s: &[f64]) -> PlanReview {
+    let set = |script: Script, rests_s: &[f64]| {
+        rests_s.iter().fold(script, |script, rest_s| {
+            script.run(3.6, 6.6).turn().stand(rest_s - 1.65)
+        })
+    };
+    let usual = set(
+        Script::new().stand(20.0),
+        &[151.0, 80.0, 105.0, 52.0, 48.0, 44.0, 290.0],
+    );
+    let plan = "speed 2 x 7 x 20 m, rest 60 s, 2:30 between sets\n";
+    check(plan, set(usual, rests_s).stand(60.0))
+}
+
+#[test]
+fn who_rests_as_he_likes_left_out_nothing_if_all_of_a_set_is_there() {
+    let review = rested(&[38.0, 30.0, 23.0, 19.0, 36.0, 115.0, 60.0]);
+    assert_eq!(review.counts.missed, 0, "{}", letters(&review));
+}
+
+#[test]
+fn nothing_is_said_against_a_rep_that_a_short_silence_may_hide() {
+    // The third begins at 96 s, where another stood, and no fix was written for most of it.
+    let script = Script::new()
+        .stand(20.0)
+        .times(2, rep)
+        .stand(37.0)
+        .times(1, rep);
+    let script = set(script.stand(65.0)).lost(96.0, 105.0);
+    assert_eq!(letters(&check(RUNS, script)), "ddud dddd");
+}
+
 #[test]
 fn a_rep_cut_off_is_short() {
     let script = Script::new()

@@ -2,6 +2,7 @@
 //!
 //! In the example of [`crate::review`] nothing does: no gap between 70.8 and 144.1 s, no other work there, and it is missing with 0.94.
 
+use crate::bouts::Bout;
 use crate::plan::{Block, Rest};
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
@@ -55,7 +56,7 @@ impl Desk<'_> {
             } else {
                 Reason::DoneOpen
             });
-        } else if self.would_fit(item, (from_s, to_s)) {
+        } else if self.would_fit(item, (from_s, to_s)) || self.is_spare_in_set(item) {
             out.leave_open(Reason::OtherTime);
         } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
             out.leave_open(doubt);
@@ -137,7 +138,6 @@ impl Desk<'_> {
 
     /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
     fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
-        let item = &self.matching.items[item];
         let candidates = &self.evidence.bouts.candidates;
         // They stand in order of their stop.
         let first = candidates.partition_point(|c| c.stop_s <= from_s);
@@ -145,11 +145,42 @@ impl Desk<'_> {
             .iter()
             .take_while(|c| c.stop_s <= to_s + 1.0)
             .filter(|c| c.start_s >= from_s - 1.0)
-            .any(|c| {
-                let leapt = self.evidence.motion.leaps_within(c.start_s, c.stop_s);
-                cost::resembles(item, c, leapt)
-                    || cost::pair(item, c, &self.quality).is_some_and(|cost| cost < WOULD_FIT)
+            .any(|c| self.would_do(item, c))
+    }
+
+    /// Whether there lies as much work among the reps of the set of an item, which the plan does not explain and which would do for it, as
+    /// is missing of the set: whoever rested as he liked may have left out nothing.
+    fn is_spare_in_set(&self, item: usize) -> bool {
+        let Matching { items, fates, .. } = &self.matching;
+        let of = &items[item];
+        let in_set = (0..items.len())
+            .filter(|&k| (items[k].block, items[k].set) == (of.block, of.set))
+            .filter(|&k| items[k].kind != Kind::Extra);
+        let missing = in_set.clone().filter(|&k| fates[k].is_left_out()).count();
+        let taken: Vec<(f64, f64)> = in_set
+            .filter_map(|k| (self.bout(k).map(|b| (b.start_s, b.stop_s))).or_else(|| self.place(k)))
+            .collect();
+        let Some((&(from_s, _), &(_, to_s))) = taken.first().zip(taken.last()) else {
+            return false;
+        };
+        let list = &self.evidence.bouts.list;
+        let first = list.partition_point(|b| b.start_s < from_s);
+        let spare = list[first..]
+            .iter()
+            .take_while(|b| b.start_s < to_s)
+            .filter(|b| {
+                (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
             })
+            .filter(|b| self.would_do(item, b));
+        spare.count() >= missing
+    }
+
+    /// Whether a bout is so like an item that nobody should say that it was left out while the plan does not explain the bout.
+    fn would_do(&self, item: usize, bout: &Bout) -> bool {
+        let item = &self.matching.items[item];
+        let leapt = self.evidence.motion.leaps_within(bout.start_s, bout.stop_s);
+        cost::resembles(item, bout, leapt)
+            || cost::pair(item, bout, &self.quality).is_some_and(|cost| cost < WOULD_FIT)
     }
 }
 
