@@ -176,6 +176,7 @@ fn read_lines(text: &str, reading: Reading) -> Result<ReadLines<'_>, Vec<Mistake
     let mut reader = Reader {
         reading,
         last_figure: last_figure(&all),
+        clocks: scribble::clocks(all.iter().map(Line::content)),
         all,
         ..Reader::default()
     };
@@ -233,6 +234,8 @@ struct Reader<'a> {
     reading: Reading,
     all: Vec<Line<'a>>,
     last_figure: u32,
+    /// The time of day in front of each line, where the plan is a timetable.
+    clocks: Vec<Option<scribble::Clock>>,
     entries: Vec<Entry<'a>>,
     mistakes: Vec<Mistake>,
     read_as: Vec<ReadAs>,
@@ -286,6 +289,9 @@ impl<'a> Reader<'a> {
         let inside = self.is_inside(line);
         if !inside && !self.is_rest_of_rounds(line) {
             self.close_rounds();
+        }
+        if let Some(more) = self.at_a_clock(line, inside, cut.comment) {
+            return more;
         }
         if let Some(read) = heading::read(line, self.reading) {
             // Nearly one of ours is a slip, and no scribble; but `name:` and `player:` are an athlete's.
@@ -475,9 +481,7 @@ impl<'a> Reader<'a> {
                 {
                     return Some(more);
                 }
-                // `rest` alone is what the line is meant for.
-                let rests = content.trim_start().to_lowercase().starts_with("rest ");
-                rests.then(|| self.no_room_for_a_rest(line, content, behind))
+                Some(self.no_room_for_a_rest(line, content, behind))
             }
             Scribble::Again(again) => self.again(line, content, again, behind).then_some(true),
             Scribble::EitherRest { message, rests } => {
@@ -536,6 +540,80 @@ impl<'a> Reader<'a> {
                 Some(true)
             }
         }
+    }
+
+    /// Reads a line of a timetable: `18:15 rondo`, `18:25 speed 6 x 30 m`. Whether more can be read, or `None` where it is none.
+    fn at_a_clock(&mut self, line: Line<'a>, inside: bool, comment: Option<usize>) -> Option<bool> {
+        let at = (line.number as usize).checked_sub(1)?;
+        let clock = self.clocks.get(at).copied().flatten()?;
+        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let words = content.get(clock.words_at..)?;
+        let time = content.get(..clock.words_at)?;
+        let time = time.trim_matches(|c: char| !c.is_ascii_digit()).to_owned();
+        let behind = comment_of(line, comment);
+        let around = self.around(line);
+        let says = |text: &str| match scribble::tidied(text) {
+            Some(tidy) => vec![tidy],
+            None => match scribble::read(text, around) {
+                Some(Scribble::Block { block, .. }) => vec![block.line_text(true)],
+                Some(Scribble::Ask { lines, .. }) => lines,
+                _ => Vec::new(),
+            },
+        };
+        if !scribble::says_how_much(words) {
+            if !scribble::says_a_kind(words) {
+                self.list_reading(line, content, None);
+                self.enter(Content::Nothing, false, joined(Some(content), behind));
+                return Some(true);
+            }
+            // As long as it is to the next line, or as the figures say by themselves.
+            let lasts = clock
+                .lasts_min
+                .map(|minutes| format!("{words}, {minutes} min"));
+            let asked = lasts.unwrap_or_else(|| words.to_owned());
+            let mut lines = says(&asked);
+            lines.truncate(1);
+            lines.extend(says(content).into_iter().take(1));
+            lines.dedup();
+            let message = match lines.len() {
+                1 => format!("`{time}` is when this begins, and the next line when it ends"),
+                _ => format!("`{time}` may be when this begins, or how long it takes"),
+            };
+            return self.asked_at_a_clock(line, &time, message, lines, behind);
+        }
+        match scribble::read(words, around) {
+            _ if let Ok((block, _)) = scribble::strict(words) => {
+                Some(self.scribbled_block(line, content, block, inside, (Some(time), behind)))
+            }
+            Some(Scribble::Block { block, remark, .. }) => {
+                let remark = remark.map_or_else(|| time.clone(), |more| format!("{time}; {more}"));
+                Some(self.scribbled_block(line, content, *block, inside, (Some(remark), behind)))
+            }
+            Some(Scribble::Ask { message, lines, .. }) => {
+                self.asked_at_a_clock(line, words, message, lines, behind)
+            }
+            _ => None,
+        }
+    }
+
+    /// Asks about a line of a timetable. `None` where there is nothing to offer.
+    fn asked_at_a_clock(
+        &mut self,
+        line: Line<'a>,
+        about: &str,
+        message: String,
+        lines: Vec<String>,
+        comment: Option<Cow<'a, str>>,
+    ) -> Option<bool> {
+        if lines.is_empty() {
+            return None;
+        }
+        let at = line.start + line.content().find(about)?;
+        let mistake = line.mistake(at..at + about.trim_end().len(), message);
+        self.first_block.get_or_insert(line.number);
+        self.mistakes.push(Mistake { lines, ..mistake });
+        self.enter(Content::Nothing, false, comment);
+        Some(true)
     }
 
     /// The mistake in a line that does not begin with its category and can be read but for its end.

@@ -20,6 +20,7 @@ mod aside;
 mod ask;
 mod block;
 mod brackets;
+mod clock;
 mod count;
 mod figures;
 mod free_rest;
@@ -50,6 +51,7 @@ mod stations;
 mod strict;
 mod timed_rest;
 mod token;
+mod tongues;
 mod turned;
 mod ways;
 
@@ -59,16 +61,16 @@ use apart::Scribbled;
 use block::NO_REST;
 use brackets::{brackets_aside, is_times_at_the_end};
 use one::one_thing;
-use strict::strict;
 use token::cut;
 
 pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
+pub(super) use clock::{Clock, says_how_much, timetable as clocks};
 pub(super) use kind::says_a_kind;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;
 pub(super) use opening::{is_title, opening};
-pub(super) use strict::{rest_s, tidied};
+pub(super) use strict::{rest_s, strict, tidied};
 pub(super) use token::list_mark;
 
 /// The longest line that is looked at, bytes: nobody scribbles a longer one.
@@ -106,8 +108,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(asked) = opening::a_match_to_come(content, around) {
         return Some(asked);
     }
-    if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
+    if opening::is_before_a_match(content)
+        || opening::asks_for_nothing(content)
+        || opening::tells_of_the_whole(content)
+        || opening::is_a_label(content)
+    {
         return Some(Scribble::Remark);
+    }
+    if let Some(rounds) = several::rounds_alone(content, around) {
+        return Some(rounds);
     }
     if let Some(rounds) = several::rounds_in_a_line(content, around) {
         return Some(rounds);
@@ -116,7 +125,7 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(again) = again::read(&pieces) {
         return Some(Scribble::Again(again));
     }
-    let pieces = shorthand::put(figures::put(pieces));
+    let pieces = shorthand::put(figures::put(tongues::put(pieces)));
     let mut pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
     if around.pitch.is_some() {
         ways::sides_of_moves(&mut pieces, around.pitch);

@@ -430,6 +430,9 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
     };
     let metres = usize::from(matches!(lower(piece, at + 1).as_str(), "m"));
     let behind = lower(piece, at + 1 + metres);
+    // `30 rest`
+    let behind_it = is_one_of(&lower(piece, at + 1), "rest, rec, recovery, off, break");
+    let led = led || lower(piece, at - 1) == "with" && behind_it;
     let ends = piece.get(at + 1 + metres).is_none() || is_one_of(&behind, "between, r, rest, rec");
     if !led || !ends {
         return None;

@@ -64,7 +64,9 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     let played = *key == "match day"
         && !date::is_one(value, reading)
         && (times_or_sides(value) || lasts(value));
-    (figures && sized && !played).then(|| format!("{key}: {value}"))
+    // `max speed 4 x 40 m`
+    let worked = *key == "top speed" && times_or_sides(value);
+    (figures && sized && !played && !worked).then(|| format!("{key}: {value}"))
 }
 
 /// `v Rovers 3pm`, `vs Rovers`: who is played against.
@@ -211,6 +213,36 @@ pub(super) fn place_around_the_match(content: &str) -> Option<String> {
     let more = rest.contains(|c: char| c.is_ascii_digit());
     let rest = rest.trim_start_matches([',', ':', ' ', '.']);
     ((marked || named) && more).then(|| format!("MD{sign}{days}, {rest}"))
+}
+
+/// `Duration: 70 min`, `Total 60'`: how long all of it takes, for the player.
+pub(super) fn tells_of_the_whole(content: &str) -> bool {
+    const WHOLE: &str = "duration, total, total time, total duration, session length, time, length, \
+         session time, planned time, whole session";
+    let lower = word::clean(content).to_lowercase();
+    let words = lower.trim_end_matches(|c: char| !c.is_ascii_digit());
+    let words = words.trim_end_matches(|c: char| !c.is_alphabetic());
+    let unit = lower.get(words.len()..).unwrap_or_default();
+    let unit = unit.trim_start_matches(|c: char| !c.is_alphabetic() && !word::is_single_quote(c));
+    let timed = unit.starts_with(word::is_single_quote)
+        || is_one_of(unit, "h, hr, hrs, hour, hours")
+        || matches!(phrase::unit_of(unit), Some("min"));
+    timed && is_one_of(words, WHOLE)
+}
+
+/// `block 2`, `Part 1:`: what stands above a part of the session, for the player.
+pub(super) fn is_a_label(content: &str) -> bool {
+    let lower = word::clean(content).to_lowercase();
+    let text = lower.trim_end_matches([':', '.']).trim_end();
+    let number = text.trim_start_matches(|c: char| c.is_alphabetic());
+    let figure = number.trim_start();
+    let short = (1..=2).contains(&figure.len()) && figure.bytes().all(|b| b.is_ascii_digit());
+    let name = text.get(..text.len() - number.len()).unwrap_or_default();
+    short
+        && is_one_of(
+            name,
+            "block, part, stage, phase, section, station, exercise",
+        )
 }
 
 /// `rest day`, `kick off 3pm`: a day or an hour, for the player.

@@ -132,6 +132,28 @@ pub(super) fn is_bare(phrase: &str) -> bool {
     phrase.contains(" x ") && numbers.all(whole)
 }
 
+/// `4 x:`, `2 x {`: rounds of what stands below, where something does.
+pub(super) fn rounds_alone(content: &str, around: Around<'_>) -> Option<Scribble> {
+    let text = content.trim();
+    let digits = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let times: u32 = text.get(..text.len() - digits.len())?.parse().ok()?;
+    let sign = digits.trim_start();
+    let behind = sign.strip_prefix(['x', 'X', '\u{d7}'])?.trim();
+    let opens = matches!(behind, "" | ":" | "{" | "(" | "[" | ": {");
+    if !opens || around.next.is_none() || !(2..100).contains(&times) {
+        return None;
+    }
+    let rounds = Rounds {
+        times,
+        between_s: None,
+        then_s: None,
+    };
+    Some(Scribble::Rounds {
+        rounds,
+        remark: None,
+    })
+}
+
 /// `5 x 20, 5 x 30, 5 x 40 m`: the unit of one dose is that of those that have none; sprints are over metres.
 fn with_unit(phrases: Vec<String>, kind: &Kind) -> Vec<String> {
     let bare = phrases.iter().filter(|phrase| is_bare(phrase)).count();

@@ -2,20 +2,25 @@
 
 use super::gait;
 use super::kind::{self, Kind, kind_of};
-use super::token::{Piece, Token, has_no_amount, is_each_side, lower, seconds, unit, whole};
+use super::token::{
+    Piece, Token, has_no_amount, is_each_side, is_rest, lower, seconds, unit, whole,
+};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// Puts the shorthand of a line in words.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    let lifts = kind_of(&pieces.concat()).is(Category::Gym);
+    let lifts = kind_of(&pieces.concat()).is(Category::Gym) && !kind::holds(&pieces.concat());
     let runs = match kind_of(&pieces.concat()) {
         Kind::Moving { .. } => true,
+        // `full pitch x 6`
+        Kind::Nothing => pieces.iter().any(|piece| piece.contains(&Token::Times)),
         kind => kind.is(Category::Speed),
     };
     for piece in &mut pieces {
         count_behind_the_way_back(piece);
+        count_behind_a_start(piece);
         reps_in_a_row(piece);
         sets_last(piece);
         count_last(piece);
@@ -32,7 +37,14 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         led_by_w(piece);
         out_of_ten(piece);
     }
+    the_same_time_again(&mut pieces);
+    share_behind_a_count(&mut pieces);
+    two_rests(&mut pieces);
+    rests_behind_each_other(&mut pieces);
+    ratio_behind_its_work(&mut pieces);
     taken_still(&mut pieces);
+    way_in_front_of_its_reps(&mut pieces);
+    time_of_a_way(&mut pieces);
     both_sides(&mut pieces);
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);
@@ -65,19 +77,19 @@ fn count_last(piece: &mut Piece) {
     }
 }
 
-/// `30 m x 4 x 2`: the reps in front of the work, so that what is behind may be the sets.
+/// `30 m x 4 x 2`, `10 m there and back x 5 x 3`: the reps in front of the work, so that what is behind may be the sets.
 fn counts_in_a_row(piece: &mut Piece) {
-    let [ahead @ .., _, unit, Token::Times, reps, Token::Times, sets] = piece.as_slice() else {
+    let [work @ .., Token::Times, reps, Token::Times, sets] = piece.as_slice() else {
         return;
     };
-    let way = ahead.len();
     let counted = [reps, sets].iter().all(|count| count.is_number());
-    if has_no_amount(ahead)
-        && unit.is_unit()
+    let times = work.len();
+    if let Some(way) = work.iter().position(Token::is_number)
         && counted
-        && piece.get(way).is_some_and(Token::is_number)
+        && work.get(way + 1).is_some_and(Token::is_unit)
+        && has_no_amount(work.get(way + 1..).unwrap_or_default())
     {
-        let count: Piece = piece.drain(way + 2..way + 4).rev().collect();
+        let count: Piece = piece.drain(times..times + 2).rev().collect();
         piece.splice(way..way, count);
     }
 }
@@ -99,8 +111,11 @@ fn sets_behind_a_side(piece: &mut Piece) {
 fn games_of(piece: &mut Piece) {
     let at = (1..piece.len()).find(|at| {
         whole(piece, at - 1).is_some()
-            && is_one_of(&lower(piece, *at), "games, matches, periods, bouts")
-            && lower(piece, at + 1) == "of"
+            && is_one_of(
+                &lower(piece, *at),
+                "games, matches, periods, bouts, stations",
+            )
+            && (lower(piece, at + 1) == "of" || piece.get(at + 1) == Some(&Token::Times))
             && seconds(piece, at + 2).is_some()
     });
     if let Some(at) = at {
@@ -228,6 +243,146 @@ fn taken_still(pieces: &mut [Piece]) {
     }
 }
 
+/// `with 30 s in between and 3 min between sets`: a piece each.
+fn two_rests(pieces: &mut Vec<Piece>) {
+    let found = (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        let time = |at: usize| seconds(piece, at).is_some();
+        let and = (3..piece.len()).find(|at| {
+            lower(piece, *at) == "and" && time(at + 1) && lower(piece, at + 3) == "between"
+        })?;
+        let with = (1..and).find(|at| lower(piece, *at) == "with" && time(at + 1))?;
+        Some((index, with, and))
+    });
+    if let Some((index, with, and)) = found
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let sets = piece.split_off(and).into_iter().skip(1).collect();
+        let reps = piece.split_off(with).into_iter().skip(1).collect();
+        pieces.insert(index + 1, reps);
+        pieces.insert(index + 2, sets);
+    }
+}
+
+/// `2 sets 5 x 20 m 90 s rest 4 min rest`: two times, as if they were written `90 s, 4 min`.
+fn rests_behind_each_other(pieces: &mut Vec<Piece>) {
+    let found = (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        let at = piece.len().checked_sub(6).filter(|at| *at > 0)?;
+        let rest = |at: usize| seconds(piece, at).is_some() && is_rest(&lower(piece, at + 2));
+        (rest(at) && rest(at + 3)).then_some((index, at))
+    });
+    if let Some((index, at)) = found
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let mut reps = piece.split_off(at);
+        let mut sets = reps.split_off(3);
+        reps.truncate(2);
+        sets.truncate(2);
+        pieces.insert(index + 1, reps);
+        pieces.insert(index + 2, sets);
+    }
+}
+
+/// `6 x 30 s rest 1:1`, `6 x 30 s 1:2`: the ratio is a piece of its own.
+fn ratio_behind_its_work(pieces: &mut Vec<Piece>) {
+    let ratio = |token: &Token| match token {
+        Token::Number(text) => {
+            let parts: Vec<&str> = text.split(':').collect();
+            parts.len() == 2 && parts.iter().all(|part| part.len() == 1)
+        }
+        _ => false,
+    };
+    let found = (pieces.iter().enumerate()).find_map(|(index, piece)| {
+        let last = piece.len().checked_sub(1)?;
+        let at = piece.iter().position(ratio)?;
+        let from = at - usize::from(at > 0 && is_rest(&lower(piece, at - 1)));
+        let ends = at == last || at + 1 == last && is_rest(&lower(piece, last));
+        (ends && piece.get(..from)?.contains(&Token::Times)).then_some((index, from))
+    });
+    if let Some((index, from)) = found
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let mut rest = piece.split_off(from);
+        if rest.len() == 1 {
+            rest.insert(0, Token::word("rest"));
+        }
+        pieces.insert(index + 1, rest);
+    }
+}
+
+/// `game 45 min + 45 min`: two halves.
+fn the_same_time_again(pieces: &mut Vec<Piece>) {
+    let [first, second] = pieces.as_slice() else {
+        return;
+    };
+    let at = first.len().saturating_sub(2);
+    let same = seconds(first, at).is_some() && first.get(at..) == Some(second.as_slice());
+    let plays =
+        kind_of(first).is(Category::Game) && has_no_amount(first.get(..at).unwrap_or_default());
+    if same && plays {
+        pieces.pop();
+        if let Some(first) = pieces.first_mut() {
+            first.splice(at..at, [Token::Number("2".to_owned()), Token::Times]);
+        }
+    }
+}
+
+/// `sprints x 5 at 90%`: the share is a piece of its own, so that the count stands at the end of its own.
+fn share_behind_a_count(pieces: &mut Vec<Piece>) {
+    let Some([ahead @ .., at, Token::Number(_), Token::Percent]) =
+        pieces.first().map(Vec::as_slice)
+    else {
+        return;
+    };
+    let counted = matches!(ahead, [words @ .., Token::Times, Token::Number(_)] if has_no_amount(words) && !words.is_empty());
+    let from = ahead.len();
+    if at.lower() == "at"
+        && counted
+        && let Some(first) = pieces.first_mut()
+    {
+        let share = first.split_off(from);
+        pieces.insert(1, share);
+    }
+}
+
+/// `sprint 30 m | 6 reps | 2 min`: so many of that way.
+fn way_in_front_of_its_reps(pieces: &mut Vec<Piece>) {
+    let at = pieces.windows(2).position(|two| match two {
+        [way, reps] => {
+            let [ahead @ .., _, unit] = way.as_slice() else {
+                return false;
+            };
+            let measured = has_no_amount(ahead) && matches!(unit_of(&unit.lower()), Some("m" | "yd"));
+            let bare = ahead.iter().all(|token| unit_of(&token.lower()).is_none());
+            let counted = matches!(reps.as_slice(), [Token::Number(_), word] if unit_of(&word.lower()) == Some("reps"));
+            measured && bare && way.get(ahead.len()).is_some_and(Token::is_number) && counted
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let count = pieces.remove(at + 1).swap_remove(0);
+        if let Some(way) = pieces.get_mut(at) {
+            let place = way.len() - 2;
+            way.splice(place..place, [count, Token::Times]);
+        }
+    }
+}
+
+/// `8 x 200 m 38 s, 60 s rest`: where the rest is said, the other time is that of the way.
+fn time_of_a_way(pieces: &mut [Piece]) {
+    let rested = pieces.iter().any(|piece| {
+        (0..piece.len()).any(|at| seconds(piece, at).is_some())
+            && piece.iter().any(|token| is_rest(&token.lower()))
+    });
+    let work = pieces.iter_mut().find(|piece| {
+        matches!(piece.as_slice(), [.., Token::Times, Token::Number(_), way, Token::Number(_), time]
+            if matches!(unit_of(&way.lower()), Some("m" | "yd")) && unit_of(&time.lower()) == Some("s"))
+    });
+    if let Some(work) = work.filter(|_| rested) {
+        let at = work.len() - 2;
+        work.insert(at, Token::word("in"));
+    }
+}
+
 /// `sprints x 6 @ 20 m`: so many of that length.
 fn of_a_length(piece: &mut Piece) {
     let at = (2..piece.len()).find(|at| {
@@ -326,6 +481,31 @@ fn count_behind_the_way_back(piece: &mut Piece) {
     if let Some(from) =
         from.filter(|_| once && gait::is_gait(&moves.lower()) && back.lower() == "back")
         && piece.get(from + 1).is_some_and(Token::is_unit)
+    {
+        let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
+        piece.splice(from..from, count);
+    }
+}
+
+/// `20 m sprints on 1 min x 6`: the count in front of the work.
+fn count_behind_a_start(piece: &mut Piece) {
+    let [
+        work @ ..,
+        on,
+        Token::Number(_),
+        _,
+        Token::Times,
+        Token::Number(_),
+    ] = piece.as_slice()
+    else {
+        return;
+    };
+    let starts = on.lower() == "on" && seconds(piece, work.len() + 1).is_some();
+    let plain = !work.contains(&Token::Times);
+    if let Some(from) = work.iter().position(Token::is_number)
+        && starts
+        && plain
+        && matches!(unit(piece, from + 1), Some("m" | "yd"))
     {
         let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
         piece.splice(from..from, count);

@@ -271,6 +271,10 @@ impl Cutter {
                 }) => {}
             // `30 m, rest: 60 s`, but not `Recovery: jog 20 min`.
             ':' if self.rests_behind_work() => {}
+            // `Rest: 90 s`, `rest between reps: 20 s` on a line of its own.
+            ':' if self.begins_with_a_rest() && self.number_is_next() => {}
+            // `at 95%+`: at least so fast.
+            '+' if self.piece.last() == Some(&Token::Percent) => {}
             // `lunges 3 x 10/leg`
             // `planks 3 x 20 s/side`
             '/' if (self.piece.last()).is_some_and(|last| last.is_number() || last.is_unit())
@@ -300,6 +304,9 @@ impl Cutter {
                 let word = matches!(self.piece.last(), Some(Token::Word { .. } | Token::Name(_)));
                 let between = word && self.digit(0);
                 if self.goes_on_with_its_unit() {
+                    return Some(());
+                }
+                if apart && self.goes_on_as_a_range() {
                     return Some(());
                 }
                 if spaced && self.digit(0) && !word {
@@ -352,6 +359,38 @@ impl Cutter {
         true
     }
 
+    /// `10 - 15 min`, `rest 30 - 45 s`, behind the dash: the ends of a range with blanks around it. Passes its other end.
+    fn goes_on_as_a_range(&mut self) -> bool {
+        let [ahead @ .., Token::Number(low)] = self.piece.as_slice() else {
+            return false;
+        };
+        let rests = ahead.first().is_some_and(|first| is_rest(&first.lower()));
+        let tail: String = self.chars.iter().skip(self.at).collect();
+        let behind = tail.trim_start();
+        let after = behind.trim_start_matches(|c: char| c.is_ascii_digit());
+        let Some(high) = behind.get(..behind.len() - after.len()) else {
+            return false;
+        };
+        let unit: String = (after.trim_start().chars())
+            .take_while(|c| c.is_alphabetic())
+            .collect();
+        let timed = match unit_of(&unit.to_lowercase()) {
+            Some("min") => true,
+            Some("s") => rests,
+            _ => false,
+        };
+        let ends = [low, high].map(|end| end.parse::<u32>().ok());
+        let ascends = matches!(ends, [Some(low), Some(high)] if low < high);
+        if !timed || !ascends {
+            return false;
+        }
+        let range = Token::Number(format!("{low}-{high}"));
+        self.at += tail.chars().count() - after.chars().count();
+        self.piece.pop();
+        self.piece.push(range);
+        true
+    }
+
     /// Whether a number comes next, blanks aside.
     fn number_is_next(&self) -> bool {
         let mut tail = self.chars.iter().skip(self.at);
@@ -367,6 +406,22 @@ impl Cutter {
             is_rest(&word) || is_one_of(&word, "r, rec, p, pause, break, sr")
         });
         rest && work.into_iter().any(Token::is_number)
+    }
+
+    /// Whether nothing but a rest and what it lies between stands in front.
+    fn begins_with_a_rest(&self) -> bool {
+        const BETWEEN: [&str; 3] = ["between", "after", "in between"];
+        let words: Vec<String> = self.piece.iter().map(Token::lower).collect();
+        let rests = is_one_of(
+            words.first().map_or("", String::as_str),
+            "rest, r, p, pause, pausa, break, recupero, récup",
+        );
+        let behind = words.get(1..).unwrap_or_default().join(" ");
+        let parts = (BETWEEN.iter()).any(|lead| {
+            let part = behind.strip_prefix(lead).map(str::trim_start);
+            part.is_some_and(|part| is_one_of(part, "reps, sets, runs, sprints, rounds"))
+        });
+        self.pieces.is_empty() && rests && (behind.is_empty() || parts)
     }
 
     /// Whether a leg or another of two sides comes next: `/leg`.
@@ -543,7 +598,9 @@ impl Cutter {
                 return Some(format!("{number}-a-side"));
             }
         }
-        for mark in ["v", " v ", "vs", " vs ", " vs. ", " contro "] {
+        for mark in [
+            "v", " v ", "vs", " vs ", " vs. ", " contro ", " gegen ", " contre ", " contra ",
+        ] {
             let Some(rest) = begins(mark) else { continue };
             let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
             if !digits.is_empty() {
@@ -577,7 +634,7 @@ impl Cutter {
     }
 
     fn letters(&mut self) {
-        const WITH_A_SLASH: [&str; 22] = [
+        const WITH_A_SLASH: [&str; 26] = [
             "km/h",
             "m/s",
             "mi/h",
@@ -590,6 +647,10 @@ impl Cutter {
             "w/o",
             "e/s",
             "e/l",
+            "e/leg",
+            "e/side",
+            "e/arm",
+            "e/foot",
             "w/b",
             "w/back",
             "min/km",
