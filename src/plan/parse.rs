@@ -447,7 +447,9 @@ impl<'a> Reader<'a> {
         let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
         let behind = comment_of(line, comment);
         let read = scribble::read(content, self.around(line));
-        if self.first_block.is_none() && !inside && !matches!(read, Some(Scribble::Heads(_))) {
+        // `Session: repeat sprints` is a title, and no heading of sprints.
+        let heads = matches!(read, Some(Scribble::Heads(_))) && !scribble::is_keyed(content);
+        if self.first_block.is_none() && !inside && !heads {
             if let Some(heading) = scribble::opening(content, self.reading) {
                 return self.opened(line, &heading, behind).then_some(true);
             }
@@ -524,9 +526,14 @@ impl<'a> Reader<'a> {
             Scribble::Ask {
                 message,
                 written,
-                lines,
+                mut lines,
             } => {
                 self.first_block.get_or_insert(line.number);
+                if scribble::is_a_time(content)
+                    && let Some(rested) = self.rested_from(&format!("then {}", content.trim()))
+                {
+                    lines.insert(0, rested);
+                }
                 if inside && let Some(open) = &mut self.rounds {
                     open.blocks += 1;
                 }
@@ -675,14 +682,7 @@ impl<'a> Reader<'a> {
         rests: &[String],
         comment: Option<Cow<'a, str>>,
     ) -> bool {
-        let mut entries = self.entries.iter().rev();
-        let above = entries.find(|entry| !matches!(entry.content, Content::Nothing));
-        let with = |rest: &String| {
-            let Content::Block(block) = &above?.content else {
-                return None;
-            };
-            scribble::tidied(&format!("{}, {rest}", block.line_text(true)))
-        };
+        let with = |rest: &String| self.rested_from(rest);
         let lines: Vec<String> = rests.iter().filter_map(with).collect();
         if lines.is_empty() {
             return self.no_room_for_a_rest(line, content, comment);
@@ -691,6 +691,16 @@ impl<'a> Reader<'a> {
         self.mistakes.push(Mistake { lines, ..mistake });
         self.enter(Content::Nothing, false, comment);
         true
+    }
+
+    /// The block above with this rest, where it has room for it.
+    fn rested_from(&self, rest: &str) -> Option<String> {
+        let mut entries = self.entries.iter().rev();
+        let above = entries.find(|entry| !matches!(entry.content, Content::Nothing))?;
+        let Content::Block(block) = &above.content else {
+            return None;
+        };
+        scribble::tidied(&format!("{}, {rest}", block.line_text(true)))
     }
 
     /// A rest between the rounds above, where they have none. Whether more can be read.

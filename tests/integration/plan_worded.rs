@@ -268,6 +268,15 @@ fn rests_labels_and_lengths_have_lines_of_their_own() {
         offered("speed 5 x 30 m\nR: 60 s\ngame 20 min"),
         ["speed 5 x 30 m, rest 60 s", "speed 5 x 30 m, then 60 s"]
     );
+    // Behind a block, a time alone may be a rest as well.
+    assert_eq!(
+        offered("speed 5 x 30 m, rest 60 s\n3 min\ngame 20 min")[..2],
+        ["speed 5 x 30 m, rest 60 s, then 3 min", "technical 3 min"]
+    );
+    assert_eq!(
+        tidy("Session: repeat sprints\nwarm-up 10 min"),
+        "title: repeat sprints\nwarm-up 10 min\n"
+    );
     let alone = plan::parse("récup 2 min").unwrap_err();
     assert_eq!(alone[0].message, "no block above has room for this rest");
 }

@@ -69,7 +69,7 @@ pub(super) use clock::{Clock, says_how_much, timetable as clocks};
 pub(super) use kind::says_a_kind;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;
-pub(super) use opening::{is_title, opening};
+pub(super) use opening::{is_keyed, is_title, opening};
 pub(super) use strict::{rest_s, strict, tidied};
 pub(super) use token::list_mark;
 
@@ -176,6 +176,12 @@ fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {
 /// Whether the notation reads a line of which it is open what is meant.
 pub(super) fn is_open(content: &str) -> bool {
     open::hundredths(content).is_some()
+}
+
+/// Whether a line is a time and nothing else.
+pub(super) fn is_a_time(content: &str) -> bool {
+    matches!(cut(content), Some((pieces, _)) if matches!(pieces.as_slice(),
+        [piece] if piece.len() == 2 && token::seconds(piece, 0).is_some()))
 }
 
 /// Asks about a line as it may be meant.

@@ -9,6 +9,27 @@ use crate::plan::scribble::kind::{Kind, kind_of};
 use crate::plan::{Category, Reading};
 use crate::plan::{date, near, phrase, word};
 
+/// Keys of header lines by other names.
+const OTHER_NAMES: [(&str, &str); 9] = [
+    ("name", "athlete"),
+    ("player", "athlete"),
+    ("who", "athlete"),
+    ("day", "date"),
+    ("when", "date"),
+    ("match", "match day"),
+    ("next match", "match day"),
+    ("session", "title"),
+    ("max speed", "top speed"),
+];
+
+/// Whether a line begins with a header line's key by another name.
+pub(in crate::plan) fn is_keyed(content: &str) -> bool {
+    let key = content
+        .split_once(':')
+        .map(|(key, _)| key.trim().to_lowercase());
+    key.is_some_and(|key| OTHER_NAMES.iter().any(|(name, _)| *name == key))
+}
+
 /// The line as a header line of the notation, where it is one without its colon or by another name.
 pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String> {
     const WITHOUT_COLON: [(&str, &str); 5] = [
@@ -17,17 +38,6 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         ("pitch", "pitch"),
         ("match day", "match day"),
         ("match", "match day"),
-    ];
-    const OTHER_NAMES: [(&str, &str); 9] = [
-        ("name", "athlete"),
-        ("player", "athlete"),
-        ("who", "athlete"),
-        ("day", "date"),
-        ("when", "date"),
-        ("match", "match day"),
-        ("next match", "match day"),
-        ("session", "title"),
-        ("max speed", "top speed"),
     ];
     let text = word::clean(
         content.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ':' | '!')),
