@@ -526,27 +526,38 @@ impl<'a> Reader<'a> {
             Scribble::Ask {
                 message,
                 written,
-                mut lines,
+                lines,
             } => {
-                self.first_block.get_or_insert(line.number);
-                if scribble::is_a_time(content)
-                    && let Some(rested) = self.rested_from(&format!("then {}", content.trim()))
-                {
-                    lines.insert(0, rested);
-                }
-                if inside && let Some(open) = &mut self.rounds {
-                    open.blocks += 1;
-                }
                 let mut mistake = question(line, content, message, wrong);
                 if let Some(at) = written.and_then(|written| place_of(content, &written)) {
                     let span = line.start + at.start..line.start + at.end;
                     mistake = line.mistake(span, mistake.message);
                 }
-                self.mistakes.push(Mistake { lines, ..mistake });
-                self.enter(Content::Nothing, false, behind);
+                self.asks(content, Mistake { lines, ..mistake }, inside, behind);
                 Some(true)
             }
         }
+    }
+
+    /// Keeps a question about a line; a time alone is offered as a rest of the block above as well.
+    fn asks(
+        &mut self,
+        content: &str,
+        mut mistake: Mistake,
+        inside: bool,
+        comment: Option<Cow<'a, str>>,
+    ) {
+        self.first_block.get_or_insert(mistake.line);
+        if scribble::is_a_time(content)
+            && let Some(rested) = self.rested_from(&format!("then {}", content.trim()))
+        {
+            mistake.lines.insert(0, rested);
+        }
+        if inside && let Some(open) = &mut self.rounds {
+            open.blocks += 1;
+        }
+        self.mistakes.push(mistake);
+        self.enter(Content::Nothing, false, comment);
     }
 
     /// Reads a line of a timetable: `18:15 rondo`, `18:25 speed 6 x 30 m`. Whether more can be read, or `None` where it is none.

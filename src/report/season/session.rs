@@ -1,20 +1,19 @@
 //! A session: what was done of the plan, the numbers with their intervals, reps, efforts and speeds, as the diary keeps them.
 
-use std::fmt::Write as _;
-
 use maud::{Markup, html};
 
 use super::super::day_words::{activity, full_day, of, rating, session};
 use super::super::kept::Kept;
-use super::super::layout::{clock, count, safe, short, thousands};
+use super::super::layout::{clock, safe, short, thousands};
 use super::super::page::answer;
+use super::super::shortfall::headline_text;
 use super::super::words;
 use super::frame::{self, Step, document, interval, known, number, table, unknown, who};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Block, Effort, Entry, Recorded, Recording, Rep, Rest};
 use crate::efforts::Kind;
 use crate::progress::{self, IsoWeek, MatchWeek};
-use crate::review::{Counts, Verdict};
+use crate::review::Verdict;
 use crate::units::SpeedUnit;
 
 /// Most efforts that are listed.
@@ -110,31 +109,9 @@ fn headline(entry: &Entry) -> String {
         return "A day of rest".to_owned();
     }
     match entry.recorded.as_ref().and_then(|recorded| recorded.counts) {
-        Some(counts) if counts.planned > 0 => in_words(&counts),
+        Some(counts) if counts.planned > 0 => headline_text(&counts),
         _ => format!("{} min", thousands(entry.duration_s / 60.0)),
     }
-}
-
-fn in_words(counts: &Counts) -> String {
-    if counts.done == counts.planned {
-        return format!("All {} done", count(counts.planned, "rep", "reps"));
-    }
-    let others = [
-        (counts.short, Verdict::Short),
-        (counts.slow, Verdict::Slow),
-        (counts.missed, Verdict::Missed),
-        (counts.unresolved, Verdict::Unresolved),
-    ];
-    let mut line = format!(
-        "{} of {} done",
-        counts.done,
-        count(counts.planned, "rep", "reps")
-    );
-    for (n, verdict) in others.into_iter().filter(|(n, _)| *n > 0) {
-        // Writing to a string cannot fail.
-        let _ = write!(line, ", {n} {}", words::verdict(verdict));
-    }
-    line
 }
 
 fn numbers(entry: &Entry, speeds: SpeedUnit) -> Markup {
