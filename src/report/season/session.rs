@@ -170,9 +170,10 @@ fn reps(blocks: &[Block], speeds: SpeedUnit) -> Markup {
 fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
     let peak = peak(speeds);
     let name = block
+        .review
         .name
         .as_deref()
-        .map_or_else(|| block.category.word().to_owned(), safe);
+        .map_or_else(|| block.review.category.word().to_owned(), safe);
     let done = block
         .reps
         .iter()
@@ -181,12 +182,16 @@ fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
     let sets = block.reps.iter().map(|rep| rep.set).max().unwrap_or(1);
     let caption = format!(
         "{}{}: {} done",
-        block.category.word(),
-        if block.with_ball { ", with ball" } else { "" },
+        block.review.category.word(),
+        if block.review.with_ball {
+            ", with ball"
+        } else {
+            ""
+        },
         of(Some((done, block.reps.len())))
     );
     html! {
-        h3 { (block.index) " " bdi { (name) } }
+        h3 { (block.review.index) " " bdi { (name) } }
         (table(&caption, &[
             ("Rep", false), ("Verdict", false), ("Start", true), ("Work, s", true), ("Distance, m", true), (&peak, true), ("Rest after", true),
         ], &html! {
@@ -299,7 +304,7 @@ fn hearts(recorded: &Recorded, blocks: &[Block]) -> Markup {
                 ], &html! {
                     @for (block, heart) in over {
                         tr {
-                            th scope="row" { (block.index) " " bdi { (block.name.as_deref().map_or_else(|| block.category.word().to_owned(), safe)) } }
+                            th scope="row" { (block.review.index) " " bdi { (block.review.name.as_deref().map_or_else(|| block.review.category.word().to_owned(), safe)) } }
                             td.n { (short(heart.mean_bpm, 0)) }
                             td.n { (short(heart.highest_bpm, 0)) }
                             td.n {
