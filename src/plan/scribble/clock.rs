@@ -3,8 +3,9 @@
 //! `18:00` alone is a length as well, so a line is one of a timetable only where others of the plan begin so, each later than the
 //! one before.
 
+use super::cutter::cut;
 use super::list_mark;
-use super::token::{Token, cut};
+use super::token::Token;
 use crate::plan::phrase::unit_of;
 use crate::plan::word;
 

@@ -1,7 +1,8 @@
 //! Numbers as they are written, before a line is looked at: in words, as `m:ss`, and counts in brackets or behind a list.
 
+use super::cutter::cut;
 use super::kind::kind_of;
-use super::token::{Piece, Token, cut, lower, number_in_words};
+use super::token::{Piece, Token, lower, number_in_words};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;

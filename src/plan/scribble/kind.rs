@@ -1,7 +1,8 @@
 //! What kind of work a scribbled line means, told by its words.
 
+use super::cutter::cut;
 use super::gait;
-use super::token::{Token, cut, lower, phrase_at};
+use super::token::{Token, lower, phrase_at};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 

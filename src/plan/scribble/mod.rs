@@ -3,7 +3,7 @@
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
 //! 1. Signs that mean something only together (a place around the match of its `opening`, a `nested` bracket) are put in words. The
-//!    line is cut into pieces (`token`), `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
+//!    line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
 //!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are
 //!    `turned`, `several_ways` with one count and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
@@ -22,6 +22,7 @@ mod block;
 mod brackets;
 mod clock;
 mod count;
+mod cutter;
 mod figures;
 mod free_rest;
 mod gait;
@@ -30,6 +31,7 @@ mod kind;
 mod labels;
 mod lead;
 mod likely;
+mod list_mark;
 mod meaning;
 mod moves;
 mod nested;
@@ -60,18 +62,18 @@ use crate::plan::Mistake;
 use apart::Scribbled;
 use block::NO_REST;
 use brackets::{brackets_aside, is_times_at_the_end};
+use cutter::cut;
 use one::one_thing;
-use token::cut;
 
 pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use clock::{Clock, says_how_much, timetable as clocks};
 pub(super) use kind::says_a_kind;
+pub(super) use list_mark::list_mark;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;
 pub(super) use opening::{is_keyed, is_title, opening};
 pub(super) use strict::{rest_s, strict, tidied};
-pub(super) use token::list_mark;
 
 /// The longest line that is looked at, bytes: nobody scribbles a longer one.
 const LONGEST: usize = 400;

@@ -470,12 +470,12 @@ pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
         .parse::<u32>()
         .is_ok_and(|count| (2..=60).contains(&count));
     let counted = |text: &str| {
-        let (pieces, _) = super::token::cut(text)?;
+        let (pieces, _) = super::cutter::cut(text)?;
         Some(pieces.iter().any(|piece| counts(piece)))
     };
     let first =
         !after.contains('(') && counted(ahead) == Some(false) && counted(after) == Some(false);
-    let measured = super::token::cut(ahead)?.0.iter().any(|piece| {
+    let measured = super::cutter::cut(ahead)?.0.iter().any(|piece| {
         (piece.windows(2))
             .any(|two| matches!(two, [number, unit] if number.is_number() && unit.is_unit()))
     });

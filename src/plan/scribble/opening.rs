@@ -1,8 +1,9 @@
 //! The lines above the first block: a date, a match day, a top speed without a colon, a title.
 
 use super::ask::question;
+use super::cutter::cut;
 use super::meaning::{Around, Scribble};
-use super::token::{Token, cut};
+use super::token::Token;
 use crate::plan::heading::KEYS;
 use crate::plan::near::is_one_of;
 use crate::plan::scribble::kind::{Kind, kind_of};

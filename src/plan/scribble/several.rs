@@ -2,12 +2,13 @@
 
 use super::apart::Scribbled;
 use super::ask::question;
+use super::cutter::cut;
 use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, cut, number_in_words, seconds, text_of};
+use super::token::{Piece, Token, number_in_words, seconds, text_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
