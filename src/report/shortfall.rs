@@ -4,6 +4,7 @@
 
 use super::layout::{clock, short, thousands};
 use super::{left_open, reason, words};
+use crate::figure::VERDICTS;
 use crate::measured::Measured;
 use crate::review::{
     BlockReview, Counts, PlanReview, RepReview, RestVerdict, SetReview, Unplanned, Verdict,
@@ -187,15 +188,6 @@ pub(super) fn unplanned(work: &Unplanned, speeds: SpeedUnit) -> String {
         speeds.ends(work.peak_speed_m_s)
     )
 }
-
-/// All verdicts, best first.
-pub(super) const VERDICTS: [Verdict; 5] = [
-    Verdict::Done,
-    Verdict::Short,
-    Verdict::Slow,
-    Verdict::Missed,
-    Verdict::Unresolved,
-];
 
 /// How many reps have this verdict.
 pub(super) fn number(counts: &Counts, verdict: Verdict) -> usize {

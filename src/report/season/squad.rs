@@ -42,13 +42,7 @@ pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
         None => Ok(None),
     };
     let (svg, narrow) = (draw(Sheet::WIDE)?, draw(Sheet::NARROW)?);
-    let drawings: Vec<Drawing<'_>> = (svg.iter())
-        .map(|svg| Drawing {
-            name: "squad",
-            svg,
-            narrow: narrow.as_deref(),
-        })
-        .collect();
+    let drawings = Drawing::of("squad", svg.as_deref(), narrow.as_deref());
     let body = html! {
         section aria-labelledby="week" {
             h2 #week { "This week" }

@@ -7,9 +7,10 @@ mod table;
 use anstyle::Style;
 use jiff::civil::Date;
 
+use crate::figure::VERDICTS;
 use crate::profile::Fade;
 use crate::report::layout::{count, hanging, safe};
-use crate::report::shortfall::{self, VERDICTS, number};
+use crate::report::shortfall::{self, number};
 use crate::report::{marks, words};
 use crate::review::{BlockReview, PlanReview, RepReview, TopSpeedSource, Verdict};
 use crate::units::SpeedUnit;
