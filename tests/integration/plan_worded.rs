@@ -213,8 +213,24 @@ fn what_was_read_as_something_else_no_longer_is() {
 }
 
 #[test]
+fn words_that_turn_a_line_are_not_read_over() {
+    for line in [
+        // All of them with the ball.
+        "speed 6 x 30 m alternate with ball",
+        // One of 20 m.
+        "strength 20 m shuttle to exhaustion",
+    ] {
+        assert!(plan::parse(line).is_err(), "{line}");
+    }
+}
+
+#[test]
 fn counts_and_rests_stand_in_more_orders() {
     read(&[
+        (
+            "resistance 30 s on, 15 s off, 9 min",
+            "resistance 12 x 30 s, rest 15 s",
+        ),
         ("strength 6 x 30 s rest 1:1", "strength 6 x 30 s, rest 30 s"),
         ("resistance 6 x 30 s 1:2", "resistance 6 x 30 s, rest 60 s"),
     ]);

@@ -537,7 +537,7 @@ pub(super) fn turns(word: &str) -> bool {
     is_one_of(
         word,
         "no, not, don't, dont, without, never, skip, minus, except, if, or, \
-             until, unless",
+             until, unless, alternate, alternating, exhaustion",
     )
 }
 
