@@ -219,6 +219,8 @@ fn words_that_turn_a_line_are_not_read_over() {
         "speed 6 x 30 m alternate with ball",
         // One of 20 m.
         "strength 20 m shuttle to exhaustion",
+        // More shares than numbers.
+        "full pitch x % %",
     ] {
         assert!(plan::parse(line).is_err(), "{line}");
     }

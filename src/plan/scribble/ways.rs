@@ -203,7 +203,8 @@ fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
         .iter()
         .filter(|token| **token == Token::Percent)
         .count();
-    let numbers = piece.iter().filter(|token| token.is_number()).count() - shares;
+    let numbers = piece.iter().filter(|token| token.is_number()).count();
+    let numbers = numbers.saturating_sub(shares);
     let written = text_of(piece.get(from..to)?);
     let lower = written.to_lowercase();
     let length_m = match () {
