@@ -217,13 +217,12 @@ fn block(session: &Session, block: &BlockReview, words: fn(&Reason) -> String) -
         rests.extend(Rest::of(after, rest_s, planned_s, set.rest_after_verdict));
     }
     Block {
-        index: block.index,
-        category: block.category,
-        name: block.name.clone(),
-        with_ball: block.with_ball,
-        verdict: block.verdict,
-        start_s: block.start_s,
-        end_s: block.end_s,
+        review: BlockReview {
+            name: block.name.clone(),
+            sets: Vec::new(),
+            reps_done: None,
+            ..*block
+        },
         reps,
         rests,
         heart: BlockHeart::of(session, block),

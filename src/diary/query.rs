@@ -232,7 +232,7 @@ impl Diary {
     fn blocks(&self, id: i64) -> Result<Vec<Block>, Error> {
         let mut blocks = BLOCKS.read(&self.connection, &[id])?;
         for block in &mut blocks {
-            let keys = [id, thousandths::count(block.index)];
+            let keys = [id, thousandths::count(block.review.index)];
             block.reps = REPS.read(&self.connection, &keys)?;
             block.rests = RESTS.read(&self.connection, &keys)?;
             block.heart = BLOCK_HEARTS.read(&self.connection, &keys)?.pop();

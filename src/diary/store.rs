@@ -371,7 +371,7 @@ fn insert(transaction: &Transaction<'_>, id: i64, recording: &Recording) -> Resu
     let mut of_rest = RESTS.inserting(transaction)?;
     for block in &recording.blocks {
         BLOCKS.insert(&mut of_block, &[id], block)?;
-        let keys = [id, thousandths::count(block.index)];
+        let keys = [id, thousandths::count(block.review.index)];
         for rep in &block.reps {
             REPS.insert(&mut of_rep, &keys, rep)?;
         }

@@ -2,7 +2,8 @@
 //!
 //! How a point moves between observations is a process model ([`kinematic`]); the Kalman filter ([`kalman`]) goes through
 //! the observations forwards, the smoother ([`adjoint`]) back, both on small matrices ([`matrix`]). Beside them stand two filters of plain
-//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]) and the normal distribution ([`normal`]). Units are
+//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]), the normal distribution ([`normal`]) and
+//! Student's ([`student`]). Units are
 //! the caller's, consistent among themselves; times are in s.
 
 pub(crate) mod adjoint;
@@ -15,6 +16,7 @@ pub(crate) mod quantile;
 #[cfg(test)]
 mod reference;
 pub(crate) mod savitzky_golay;
+pub(crate) mod student;
 mod vector;
 
 pub(crate) use vector::{length, squared};

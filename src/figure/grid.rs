@@ -116,13 +116,7 @@ fn draw(page: &mut Canvas, grid: &Grid<'_>, line: &Line<'_>, panel: &Panel, numb
     page.text(panel.right(), y, &all, style::TICK, Anchor::End);
     for &tick in &panel.up.ticks {
         let y = panel.y(tick);
-        page.line(
-            (panel.left, y),
-            (panel.right(), y),
-            style::RULE,
-            style::HAIR,
-            "",
-        );
+        panel.level(page, y, style::RULE, style::HAIR, "");
         if numbered {
             let text = match grid.of {
                 Quantity::TopSpeed => format!("{:.1}", tick * panel.up.per),
@@ -162,13 +156,7 @@ fn draw(page: &mut Canvas, grid: &Grid<'_>, line: &Line<'_>, panel: &Panel, numb
         }
     }
     let y = panel.bottom();
-    page.line(
-        (panel.left, y),
-        (panel.right(), y),
-        style::FRAME,
-        style::LINE,
-        "",
-    );
+    panel.level(page, y, style::FRAME, style::LINE, "");
 }
 
 fn value(

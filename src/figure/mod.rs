@@ -60,6 +60,7 @@ pub use sprints::sprints;
 pub use style::{Sheet, Theme};
 pub use svg::Svg;
 pub use timeline::timeline;
+pub(crate) use verdict::VERDICTS;
 pub use weeks::weeks;
 
 /// A picture with the name of its file.

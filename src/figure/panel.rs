@@ -56,6 +56,11 @@ impl Panel {
         self.left + self.width
     }
 
+    /// A line across at a height of the page; `dash` as in SVG, or empty.
+    pub(super) fn level(&self, page: &mut Canvas, y: f64, colour: Colour, width: f64, dash: &str) {
+        page.line((self.left, y), (self.right(), y), colour, width, dash);
+    }
+
     /// The grid, then what `series` draws over it, as an SVG fragment in page coordinates.
     pub(super) fn draw<F>(&self, series: F) -> Result<Svg, Error>
     where
@@ -96,7 +101,7 @@ impl Panel {
 /// The axis line below a panel, and the numbers beside it.
 pub(super) fn frame(page: &mut Canvas, panel: &Panel) {
     let y = panel.bottom();
-    page.line((panel.left, y), (panel.right(), y), style::FRAME, 1.0, "");
+    panel.level(page, y, style::FRAME, 1.0, "");
     let whole_steps = (panel.up.numbers_told()).all(|t| (t - t.round()).abs() < 1e-9);
     let decimals = usize::from(!whole_steps);
     for tick in &panel.up.ticks {

@@ -68,13 +68,7 @@ pub(super) fn frame(page: &mut Canvas, panel: &Panel, caption: &str, decimals: u
     let decimals = if decimals > 0 && fine { 2 } else { decimals };
     for &tick in &panel.up.ticks {
         let y = panel.y(tick);
-        page.line(
-            (panel.left, y),
-            (panel.right(), y),
-            style::RULE,
-            style::HAIR,
-            "",
-        );
+        panel.level(page, y, style::RULE, style::HAIR, "");
         let text = if decimals == 0 {
             thousands(tick)
         } else {

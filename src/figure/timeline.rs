@@ -418,7 +418,7 @@ fn draw_time(page: &mut Canvas, chart: &Panel, clock: Option<Clock>) {
     let with_unit = clock.is_none();
     let clock = clock.unwrap_or_else(|| Clock::of(step_s, range.end));
     let y = chart.bottom();
-    page.line((chart.left, y), (chart.right(), y), style::FRAME, 1.0, "");
+    chart.level(page, y, style::FRAME, 1.0, "");
     if with_unit {
         let unit = format!("time from start, {}", clock.unit());
         page.text(chart.right(), y + 33.0, &unit, style::TICK, Anchor::End);

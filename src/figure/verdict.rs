@@ -8,7 +8,7 @@ use super::key;
 use super::{lettering, style};
 
 /// All verdicts in the order in which they are told.
-pub(super) const VERDICTS: [Verdict; 5] = [
+pub(crate) const VERDICTS: [Verdict; 5] = [
     Verdict::Done,
     Verdict::Short,
     Verdict::Slow,

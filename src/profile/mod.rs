@@ -1,7 +1,7 @@
 //! What the sprints say of the player: top speed, time constant, force and power, fading, each with its interval.
 //!
 //! A curve (`curve`) is fitted (`fit`) to each maximal sprint from rest (`sprint`), with what the receiver leaves open
-//! (`receiver`); force, speed and power follow from it (`power`). `fade` looks at the reps of a set, `metabolic` is a model
+//! (`receiver`); force, speed and power follow from it (`power`). `fade` looks at the reps of a set (`slope`), `metabolic` is a model
 //! of energy, on request only, and `change` says which change from one session to another can be told.
 
 mod change;
@@ -10,15 +10,16 @@ mod fit;
 mod metabolic;
 mod power;
 mod receiver;
+mod slope;
 mod sprint;
 
 pub use crate::curve::Curve;
 pub use change::{Change, Direction, change};
 pub use fade::Fade;
-pub(crate) use fade::slope;
 pub(crate) use metabolic::DISPUTED;
 pub use metabolic::{HIGH_W_KG, Metabolic};
 pub use power::{Body, ForceVelocity, force_velocity};
+pub(crate) use slope::slope;
 pub use sprint::{Fit, Power, Split, Sprint, Unfit};
 
 use crate::efforts::{Efforts, Kind, is_fast_enough};

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use crate::diary::Entry;
+use crate::estimation::student::t_95;
 use crate::measured::Measured;
 use crate::profile::{Direction, change};
 use crate::progress::iso_week::IsoWeek;
@@ -303,34 +304,8 @@ impl Scatter {
         let squares = self.squares - difference * difference - n * mean * mean;
         let sd = (squares.max(0.0) / (n - 1.0)).sqrt();
         let typical_error = sd / std::f64::consts::SQRT_2;
-        Some(student_t(count - 1) * std::f64::consts::SQRT_2 * typical_error)
+        Some(t_95(count - 1) * std::f64::consts::SQRT_2 * typical_error)
     }
-}
-
-/// The two-sided 95 % point of Student's t; between the tabled degrees of freedom that of the smaller, on the safe side.
-fn student_t(degrees: usize) -> f64 {
-    const TABLE: [(usize, f64); 15] = [
-        (1, 12.706),
-        (2, 4.303),
-        (3, 3.182),
-        (4, 2.776),
-        (5, 2.571),
-        (6, 2.447),
-        (7, 2.365),
-        (8, 2.306),
-        (9, 2.262),
-        (10, 2.228),
-        (12, 2.179),
-        (15, 2.131),
-        (20, 2.086),
-        (30, 2.042),
-        (60, 2.000),
-    ];
-    TABLE
-        .iter()
-        .rev()
-        .find(|(tabled, _)| *tabled <= degrees)
-        .map_or(f64::INFINITY, |&(_, t)| t)
 }
 
 #[cfg(test)]
@@ -344,14 +319,5 @@ mod tests {
         let limit = scatter.limit_without(100.0).unwrap_or(0.0);
         assert!((limit - 2.776 * 2.5_f64.sqrt()).abs() < 1e-9, "{limit}");
         assert_eq!(Scatter::of(&[1.0, 2.0, 3.0, 4.0]).limit_without(4.0), None);
-    }
-
-    #[test]
-    fn students_t_falls_towards_the_normal_distribution() {
-        assert_eq!(student_t(0), f64::INFINITY);
-        assert_eq!(
-            (student_t(3), student_t(11), student_t(1000)),
-            (3.182, 2.228, 2.000)
-        );
     }
 }

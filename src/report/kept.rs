@@ -76,14 +76,6 @@ impl Kept {
 fn block(block: &Block) -> BlockReview {
     let sets = block.reps.chunk_by(|a, b| a.set == b.set);
     BlockReview {
-        index: block.index,
-        category: block.category,
-        name: block.name.clone(),
-        with_ball: block.with_ball,
-        verdict: block.verdict,
-        start_s: block.start_s,
-        end_s: block.end_s,
-        reps_done: None,
         sets: sets
             .map(|reps| SetReview {
                 index: reps.first().map_or(1, |rep| rep.set),
@@ -95,5 +87,6 @@ fn block(block: &Block) -> BlockReview {
                 decrement_percent: None,
             })
             .collect(),
+        ..block.review.clone()
     }
 }

@@ -174,6 +174,27 @@ pub(super) fn short(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A change with its sign: `+0.16`, `-1.20`; one that is no change in its last digit has none.
+pub(super) fn signed(value: f64, decimals: usize) -> String {
+    with_sign(format!("{value:.decimals$}"), value)
+}
+
+/// The text of a number as a change.
+pub(super) fn with_sign(text: String, value: f64) -> String {
+    if is_zero(&text) {
+        text.trim_start_matches('-').to_owned()
+    } else if value > 0.0 {
+        format!("+{text}")
+    } else {
+        text
+    }
+}
+
+/// Whether nothing but zeros is left of a number as it is told.
+pub(super) fn is_zero(text: &str) -> bool {
+    text.chars().all(|c| matches!(c, '0' | '.' | '-'))
+}
+
 /// `1 gap`, `2 gaps`.
 pub(super) fn count(n: usize, one: &str, many: &str) -> String {
     let number = thousands(n as f64);
@@ -183,6 +204,12 @@ pub(super) fn count(n: usize, one: &str, many: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_change_has_no_sign() {
+        let told = [0.164, -1.2, -0.001, 0.0].map(|change| signed(change, 2));
+        assert_eq!(told, ["+0.16", "-1.20", "0.00", "0.00"]);
+    }
 
     #[test]
     fn names_cannot_drive_the_terminal() {

@@ -56,7 +56,14 @@ fn sentence(block: &BlockReview, set: &SetReview) -> Option<String> {
     } else {
         format!("the {}", count(reps, "rep", "reps"))
     };
-    Some(if low == high && missing == 1 {
+    let done = |rep: &&RepReview| matches!(rep.verdict, Verdict::Done | Verdict::Slow);
+    let told = set.reps.iter().filter(done).count();
+    Some(if low == high && low == told {
+        format!("{value} of {of} were done; the other {missing} were cut short or left out")
+    } else if low == told && open < reps {
+        let most = high - low;
+        format!("{low} to {high} of {of} were done: at most {most} of the {open} marked ?")
+    } else if low == high && missing == 1 {
         format!("{value} of {of} were done; which one was left out cannot be told")
     } else if low == high {
         format!("{value} of {of} were done; which {missing} were not cannot be told")
@@ -179,6 +186,15 @@ mod tests {
         assert_eq!(
             said(&open, (5.0, 4.0, 5.0)).as_deref(),
             Some("4 to 5 of the 6 reps were done; which cannot be told")
+        );
+        // Where the reps marked as done are all that were, the others are known not to be.
+        assert_eq!(
+            said(&open, (3.0, 3.0, 3.0)).as_deref(),
+            Some("3 of the 6 reps were done; the other 3 were cut short or left out")
+        );
+        assert_eq!(
+            said(&open, (3.0, 3.0, 4.0)).as_deref(),
+            Some("3 to 4 of the 6 reps were done: at most 1 of the 3 marked ?")
         );
     }
 

@@ -288,12 +288,12 @@ pub(super) fn tally(marks: &Marks) -> String {
     };
     let together = if marks.at_least > 0 {
         format!(
-            "At least {} of {all} reached it (95 % sure)",
+            "at least {} of {all} reached it (95 % sure)",
             marks.at_least
         )
     } else {
         format!(
-            "That any of {all} reached it is {} likely",
+            "that any of {all} reached it is {} likely",
             percent(marks.one)
         )
     };
@@ -353,12 +353,21 @@ pub(super) fn unmarked(facts: &Facts<'_>, answer: &Answer) -> Option<String> {
 pub(super) fn run(marks: &Marks, run: &Run, speeds: SpeedUnit) -> String {
     let peak = run.peak_m_s;
     format!(
-        "{} {} ({}), {}",
+        "{}: {} ({}), {}",
         name(marks, run),
         speeds.text(peak.value, 2),
         speeds.ends(peak),
         percent(run.probability)
     )
+}
+
+/// The sign of a run: reached, not reached, or open.
+pub(super) fn sign(reached: Reached) -> char {
+    match reached {
+        Reached::Yes => '✓',
+        Reached::No => '↓',
+        Reached::Unclear => super::terminal::SPEED_OPEN,
+    }
 }
 
 /// The best as a share of top speed.
@@ -450,12 +459,12 @@ mod tests {
         for (marks, text) in [
             (
                 marks([1, 1, 3], 5, 3, 0.99),
-                "At least 3 of the 5 reps reached it (95 % sure): one by one, 1 surely did, 1 surely did not and 3 are too close for this \
+                "at least 3 of the 5 reps reached it (95 % sure): one by one, 1 surely did, 1 surely did not and 3 are too close for this \
                  receiver to tell",
             ),
             (
                 marks([0, 2, 1], 5, 0, 0.41),
-                "That any of the 5 reps reached it is 41 % likely: one by one, 2 surely did not, 1 is too close for this receiver to tell \
+                "that any of the 5 reps reached it is 41 % likely: one by one, 2 surely did not, 1 is too close for this receiver to tell \
                  and 2 were not found",
             ),
             (

@@ -20,6 +20,7 @@ mod marks;
 mod parts;
 mod rep;
 mod schema;
+mod shortfall;
 mod words;
 
 pub mod best;

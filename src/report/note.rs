@@ -100,6 +100,9 @@ pub fn text(note: &Note) -> String {
             let order: Vec<String> = blocks.iter().map(usize::to_string).collect();
             format!("The blocks were done in another order than planned: {}.", order.join(", "))
         }
+        Note::Unresolved { reps: 1, planned } => format!(
+            "1 of {planned} planned reps is unresolved: the recording cannot tell, and it is not counted as done."
+        ),
         Note::Unresolved { reps, planned } => format!(
             "{reps} of {planned} planned reps are unresolved: the recording cannot tell, and they are not counted as done."
         ),

@@ -10,8 +10,9 @@ pub fn text(reason: &Reason) -> String {
             return format!("one place every {apart_s:.0} s cannot show work as short as this");
         }
         Reason::CutOff { share, planned } => {
+            // The time is the plan's, told beside it; what was expected of this session is another.
             let planned = match planned {
-                Planned::Time(s) => format!("{s:.1} s"),
+                Planned::Time(_) => "its time".to_owned(),
                 Planned::Distance(m) => format!("{m:.0} m"),
             };
             return format!("cut off after {:.0} % of {planned}", 100.0 * share);
@@ -25,7 +26,9 @@ pub fn text(reason: &Reason) -> String {
         Reason::NotThisPlan => "the plan does not look like this recording's",
         Reason::Slow => "run in full, but below the speed asked for",
         Reason::FullOpen => "the recording cannot tell whether it was run in full",
-        Reason::NotInFull => "not done in full: cut short or left out, which cannot be told",
+        Reason::NotInFull => {
+            "not done in full; whether it was cut short or left out cannot be told"
+        }
         Reason::WhichOpen => "the recording cannot tell whether it was this one",
         Reason::SetOpen => "the recording cannot tell whether it was this set",
         Reason::DoneOpen => "the recording cannot tell whether it was done",

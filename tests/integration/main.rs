@@ -30,6 +30,7 @@ mod plan_meant;
 mod plan_open;
 mod plan_scribbled;
 mod plan_shorthand;
+mod plan_worded;
 mod profile;
 mod progress;
 mod properties;

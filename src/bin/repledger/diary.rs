@@ -3,7 +3,7 @@
 use std::fs::DirBuilder;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, anyhow, bail};
+use anyhow::{Context, bail};
 use etcetera::BaseStrategy;
 use repledger::diary::Diary;
 
@@ -12,18 +12,21 @@ use crate::args::DiaryFrom;
 /// Where the diary is when nobody names another, below the data folder.
 const FILE: &str = "repledger/diary.db";
 
+/// A place below the user's data folder, where the system names one.
+pub fn in_data_folder(place: &str) -> Option<PathBuf> {
+    let strategy = etcetera::choose_base_strategy().ok()?;
+    Some(strategy.data_dir().join(place))
+}
+
 impl DiaryFrom {
     /// Where the diary is or will be.
     pub fn path(&self) -> anyhow::Result<PathBuf> {
         if let Some(path) = &self.diary {
             return Ok(path.clone());
         }
-        let strategy = etcetera::choose_base_strategy().map_err(|_| {
-            anyhow!(
-                "the system names no home folder for the diary; say where it is with --diary FILE"
-            )
-        })?;
-        Ok(strategy.data_dir().join(FILE))
+        in_data_folder(FILE).context(
+            "the system names no home folder for the diary; say where it is with --diary FILE",
+        )
     }
 
     /// Whether it is there.

@@ -5,12 +5,12 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, anyhow, bail};
-use etcetera::BaseStrategy;
 use repledger::geodesy::LocalFrame;
 use repledger::limits::PITCH_NAME_CHARS;
 use repledger::pitch::{self, Ground, Kept};
 
 use crate::args::pitch::PitchesFrom;
+use crate::diary::in_data_folder;
 use crate::input::PITCH;
 use crate::part::{Part, Readers};
 
@@ -26,12 +26,9 @@ impl PitchesFrom {
         if let Some(folder) = &self.pitches {
             return Ok(folder.clone());
         }
-        let strategy = etcetera::choose_base_strategy().map_err(|_| {
-            anyhow!(
-                "the system names no home folder for pitches; say where they are with --pitches DIR"
-            )
-        })?;
-        Ok(strategy.data_dir().join(FOLDER))
+        in_data_folder(FOLDER).context(
+            "the system names no home folder for pitches; say where they are with --pitches DIR",
+        )
     }
 
     /// All that are kept, by name. A file that is none is an error: it may be what the user is after.

@@ -89,13 +89,7 @@ pub(super) fn draw(
     panel::frame(page, &chart);
     if let Some(target) = group.target_m_s.filter(|t| low < *t && *t < high) {
         let y = chart.y(target);
-        page.line(
-            (chart.left, y),
-            (chart.right(), y),
-            style::SOFT_INK,
-            style::HAIR,
-            "5 4",
-        );
+        chart.level(page, y, style::SOFT_INK, style::HAIR, "5 4");
         let text = format!("asked for {}", speeds.number(target, 1));
         page.text(
             chart.right(),

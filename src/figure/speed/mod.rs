@@ -447,13 +447,7 @@ fn draw_thresholds(page: &mut Canvas, scene: &Scene<'_>, plot: &Panel) {
             continue;
         }
         let y = plot.y(m_s);
-        page.line(
-            (plot.left, y),
-            (plot.right(), y),
-            style::SOFT_INK,
-            style::HAIR,
-            "5 4",
-        );
+        plot.level(page, y, style::SOFT_INK, style::HAIR, "5 4");
         let text = format!("{name} {}", scene.speeds.number(m_s, 1));
         if page.sheet.narrow {
             // No room beside the panel: the key names them.

@@ -146,7 +146,9 @@ impl Phrases<'_> {
             &["maximal"],
             &["max"],
         ];
-        if self.take_any(&FLAT_OUT) {
+        if self.is_at_most_a_rest() {
+            None
+        } else if self.take_any(&FLAT_OUT) {
             Some(Effort::FlatOut)
         } else if self.tells_of_a_rest() {
             None
@@ -155,6 +157,22 @@ impl Phrases<'_> {
         } else {
             None
         }
+    }
+
+    /// `rest 2 min max`: the rest is at most so long, which is no effort of the work.
+    fn is_at_most_a_rest(&self) -> bool {
+        let kind = |back: usize| self.at.checked_sub(back).and_then(|at| self.words.get(at));
+        let letters = |back: usize| match kind(back) {
+            Some(word) if word.kind == Kind::Letters => self.line.slice(&word.span).to_lowercase(),
+            _ => String::new(),
+        };
+        let rest = |back: usize| matches!(letters(back).as_str(), "rest" | "recovery" | "off");
+        let number = |back: usize| {
+            kind(back).is_some_and(|word| matches!(word.kind, Kind::Number(_) | Kind::Clock(_)))
+        };
+        let timed =
+            rest(1) && (number(2) || number(3)) || number(2) && rest(3) || number(1) && rest(2);
+        timed && matches!(self.letters(0).as_str(), "max" | "maximum")
     }
 
     /// `easy jog back`: how the rest is taken, and not the work.

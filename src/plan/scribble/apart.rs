@@ -130,7 +130,12 @@ impl Scribbled {
     }
 
     pub(crate) fn kind(&self, around: Around<'_>) -> Kind {
-        match (kind_of(&self.words), around.carried.or(self.paired)) {
+        let kind = kind_of(&self.words);
+        // `then 5 min jog` below `Speed:` is no sprint.
+        let carried = around.carried.filter(|carried| {
+            *carried != Category::Speed || kind != (Kind::Moving { jogging: true })
+        });
+        match (kind, carried.or(self.paired)) {
             (Kind::Nothing | Kind::Moving { .. }, Some(category)) => Kind::One {
                 category,
                 explicit: false,

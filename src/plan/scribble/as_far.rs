@@ -1,9 +1,10 @@
 //! A line of which only the end is not understood: it is offered without, the words kept beside it.
 
+use super::cutter::cut;
 use super::meaning::{Around, LONGEST_SHOWN};
 use super::read;
 use super::strict::strict;
-use super::token::{Token, cut, is_rest};
+use super::token::{Token, is_rest};
 
 /// Most places where a line is tried to end.
 const MOST: usize = 10;

@@ -4,7 +4,7 @@
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
-use super::token::{Piece, Token, lower, text_of};
+use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
 
 /// Takes it out of a piece and keeps its words.
 pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
@@ -14,10 +14,15 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
         .or_else(|| without_ball(piece))
         .or_else(|| weight(piece))
         .or_else(|| in_a_time(piece))
+        .or_else(|| gradient(piece))
         .or_else(|| day_or_zone(piece))
     {
         let taken: Vec<Token> = piece.drain(from..to).collect();
         remarks.push(text_of(&taken));
+    }
+    if let Some(at) = rest_at_most(piece) {
+        piece.remove(at);
+        remarks.push("rest at most".to_owned());
     }
     if let Some((from, to)) = at_least(piece) {
         piece.drain(from..to);
@@ -111,6 +116,18 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
     }
 }
 
+/// `6 x 40 m 8% gradient`, `at 12 km/h 1%`: how steep it is, which is no share of a speed.
+fn gradient(piece: &[Token]) -> Option<(usize, usize)> {
+    let at = (1..piece.len()).find(|at| piece.get(*at) == Some(&Token::Percent))?;
+    let number = piece.get(at - 1).is_some_and(Token::is_number);
+    let named = is_one_of(
+        &lower(piece, at + 1),
+        "gradient, incline, inclination, slope, hill, grade",
+    );
+    let speed = at > 1 && matches!(unit_of(&lower(piece, at - 2)), Some("km/h" | "m/s" | "mph"));
+    (number && (named || speed)).then_some((with_lead(piece, at - 1), at + 1 + usize::from(named)))
+}
+
 /// `at 60 kg`
 fn weight(piece: &[Token]) -> Option<(usize, usize)> {
     let at = (1..piece.len())
@@ -149,9 +166,27 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
         let end = at + 1 + usize::from(lower(piece, at + 1) == "pace");
         return Some((with_lead(piece, at - usize::from(apart)), end));
     }
+    // `at 3k pace`, `at 10 km pace`
+    if let Some(at) = (1..piece.len()).find(|at| {
+        lower(piece, at - 1) == "at"
+            && number(*at)
+            && is_one_of(&lower(piece, at + 1), "k, km, mile")
+            && lower(piece, at + 2) == "pace"
+    }) {
+        return Some((at - 1, at + 3));
+    }
+    // `run 25 min at 5:30`
+    if let [.., unit, at, Token::Number(text)] = piece
+        && unit_of(&unit.lower()) == Some("min")
+        && at.lower() == "at"
+        && text.contains(':')
+    {
+        return Some((piece.len() - 2, piece.len()));
+    }
     let from = (1..piece.len()).find(|at| {
         LEADS.contains(&lower(piece, *at).as_str()) && number(at + 1) && (0..*at).any(way)
     })?;
+    let lead = with_lead(piece, from);
     let end = match unit_of(&lower(piece, from + 2)) {
         Some("min") if number(from + 3) => {
             from + 4 + usize::from(unit_of(&lower(piece, from + 4)) == Some("s"))
@@ -163,7 +198,7 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
         }
         _ => return None,
     };
-    Some((from, end))
+    Some((lead, end))
 }
 
 /// `MD-2`, `RPE 7`, `zone 2`
@@ -204,6 +239,17 @@ pub(super) fn run_ups(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
         }
         !aside
     });
+}
+
+/// `rest 2 min max`: what is at most so long is the rest.
+fn rest_at_most(piece: &[Token]) -> Option<usize> {
+    let most = |at: usize| is_one_of(&lower(piece, at), "max, maximum, tops");
+    let timed = |at: usize| seconds(piece, at).is_some();
+    (2..piece.len()).find(|at| {
+        let behind = *at > 2 && is_rest(&lower(piece, at - 3)) && timed(at - 2);
+        let ahead = is_rest(&lower(piece, at - 1)) && *at > 2 && timed(at - 3);
+        most(*at) && (behind || ahead)
+    })
 }
 
 /// `min 4 x 30 m`: the plan asks for so many, and more are welcome.

@@ -2,7 +2,7 @@
 
 use super::apart::Scribbled;
 use super::ask::{about, ask, asked};
-use super::kind::Kind;
+use super::kind::{self, Kind};
 use super::meaning::{Around, NOT_UNDERSTOOD, Scribble};
 use super::readings::{readings_for, uncounted, with_equal_rest};
 use super::strict::strict;
@@ -76,7 +76,9 @@ impl Scribbled {
             let whole = format!("{}{text}", self.head(*category));
             let read = strict(&whole).or_else(|wrong| {
                 // `press-ups 3 x 10`: what is lifted is counted.
-                let counted = readings_for(&texts, *category).into_iter().next();
+                let counted = readings_for(&texts, *category, kind::holds(&self.words))
+                    .into_iter()
+                    .next();
                 match counted.filter(|_| *category == Category::Gym && text.contains(" x ")) {
                     Some(counted) => strict(&format!("{}{counted}", self.head(*category))),
                     None => Err(wrong),
@@ -120,7 +122,7 @@ impl Scribbled {
         };
         let mut lines = Vec::new();
         for category in &several {
-            for text in readings_for(&texts, *category) {
+            for text in readings_for(&texts, *category, kind::holds(&self.words)) {
                 lines.push(format!("{}{text}", self.head(*category)));
             }
         }

@@ -1,17 +1,30 @@
 //! Numbers as they are written, before a line is looked at: in words, as `m:ss`, and counts in brackets or behind a list.
 
+use super::cutter::cut;
+use super::kind::kind_of;
 use super::token::{Piece, Token, lower, number_in_words};
+use crate::plan::Category;
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
         for at in 0..piece.len() {
-            if let Some(number) = number_in_words(&lower(piece, at))
-                && piece.get(at + 1).is_some_and(Token::is_unit)
-                && let Some(token) = piece.get_mut(at)
-            {
-                *token = Token::Number(number.to_string());
+            if let Some(number) = number_in_words(&lower(piece, at)) {
+                let next = piece.get(at + 1);
+                let unit = next.is_some_and(Token::is_unit);
+                // `two sets of six`
+                let counts = is_one_of(&lower(piece, at + 1), "sets, rounds")
+                    || at > 1 && lower(piece, at - 1) == "of" && lower(piece, at - 2) == "sets";
+                // `ten 20 m sprints`
+                let of_a_way = next.is_some_and(Token::is_number)
+                    && piece.get(at + 2).is_some_and(Token::is_unit);
+                if unit || counts || of_a_way {
+                    let times = of_a_way.then_some(Token::Times);
+                    let figure = Token::Number(number.to_string());
+                    piece.splice(at..=at, std::iter::once(figure).chain(times));
+                }
             }
             // `R1:30`
             let seconds = match piece.get(at) {
@@ -93,6 +106,10 @@ pub(super) fn seconds_of_a_watch(content: &str) -> Option<String> {
     let (ahead, behind) = content.split_once(" :")?;
     let (digits, after) = behind.split_at_checked(2)?;
     let seconds = digits.parse::<u32>().ok().filter(|seconds| *seconds < 60)?;
+    // `squat :30`, but neither `on the :30` nor `session :30`
+    if after.trim().is_empty() && kind_of(&cut(ahead)?.0.concat()).is(Category::Gym) {
+        return Some(format!("{ahead} {seconds} s"));
+    }
     let counted = after
         .trim_start()
         .strip_prefix(['x', 'X', '\u{d7}'])?

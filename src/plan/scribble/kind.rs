@@ -1,7 +1,8 @@
 //! What kind of work a scribbled line means, told by its words.
 
+use super::cutter::cut;
 use super::gait;
-use super::token::{Token, cut, lower, phrase_at};
+use super::token::{Token, lower, phrase_at};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 
@@ -9,20 +10,20 @@ use crate::plan::near::is_one_of;
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, w up, warm up, warming up, warmup, w/u, wu, wup",
+        "warmingup, riscaldamento, einlaufen, aufwärmen, échauffement, calentamiento, w up, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,
-        "defaticamento, cool down, cooling down, cooldown, warm down, warmdown, c/d, cd",
+        "defaticamento, auslaufen, retour au calme, vuelta a la calma, cool down, cooling down, cooldown, warm down, warmdown, c/d, cd",
     ),
     (
         Category::Technical,
-        "tecnica, technical, technique, tech, skills",
+        "tecnica, technical, technique, tech, skills, technik",
     ),
-    (Category::Strength, "strength"),
+    (Category::Strength, "strength, str"),
     (Category::Resistance, "resistance"),
-    (Category::Speed, "speed"),
-    (Category::Game, "game, games"),
+    (Category::Speed, "speed, spd"),
+    (Category::Game, "game, games, spiel"),
     (Category::Gym, "gym"),
 ];
 
@@ -45,25 +46,25 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::WarmUp,
         counted: "skips",
-        others: "activation, butt, bum, knees, flicks, carioca, grapevine",
+        others: "activation, butt, bum, knees, flicks, carioca, grapevine, 11+, abc, lauf-abc",
     },
     Words {
         category: Category::Speed,
         counted: "sprint, sprints, dash, dashes, flyers, accelerations, accel, accels, \
              scatti, scatto",
-        others: "sprinting, flying, acceleration, rsa, velocity, max velocity, maximum \
+        others: "sprinting, flying, acceleration, acc, rsa, velocity, max velocity, maximum \
              velocity",
     },
     Words {
         category: Category::Strength,
         counted: "shuttle, shuttles, zigzag, zigzags, doggies, suicides, gassers, navette, \
              cuts, shuffle, shuffles, suicide",
-        others: "agility, ladder, ladders, cod, t-test, t-drill, 505, 5-0-5, cutting",
+        others: "agility, ladder, ladders, cod, t-test, t-drill, 505, 5-0-5, cutting, illinois",
     },
     Words {
         category: Category::Resistance,
         counted: "interval, intervals, ripetute",
-        others: "norwegian, tempo, endurance, stamina, conditioning, fartlek, hiit, tabata, aerobic, \
+        others: "norwegian, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
              threshold, mas, bleep, beep, yo-yo, yoyo, cooper, ift",
     },
     Words {
@@ -87,12 +88,12 @@ const STRONG: [Words; 9] = [
         others: "bridge, core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
              calf, abs, bike, cycling, spin, swim, swimming, pool, yoga, pilates, \
              treadmill, rower, rowing, row, elliptical, skipping, rope, nordic, \
-             copenhagen",
+             copenhagen, bounding, ice, massage, sauna",
     },
     Words {
         category: Category::Game,
-        counted: "scrimmage, ssg, ssgs, kickabout, futsal, halves, possession",
-        others: "partita, partitella, friendly, scrim, vs",
+        counted: "scrimmage, ssg, ssgs, kickabout, futsal, halves, quarters, possession",
+        others: "tennis, partita, partitella, friendly, scrim, vs",
     },
     Words {
         category: Category::Gym,
@@ -256,7 +257,9 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             || word == "a" && words.get(at + 1).is_some_and(|next| next.lower() == "side");
         // `walk back`, `rest walk`: a rest, and no work.
         let rests = ["back", "recovery", "rest"];
-        if rests.contains(&next.as_str()) || rests.contains(&before.as_str()) {
+        // `runs x 6, rest walk back`: what is rested from is work.
+        let works = !gait::is_gait(&word) && matches!(next.as_str(), "recovery" | "rest");
+        if rests.contains(&next.as_str()) && !works || rests.contains(&before.as_str()) {
             continue;
         }
         moves |= moving(&word);
@@ -285,6 +288,13 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         ([], []) => Kind::Nothing,
         ([], several) | (several, _) => Kind::Several(several.to_vec()),
     }
+}
+
+/// Whether it is held still, for which nobody counts reps: `plank 60`.
+pub(super) fn holds(words: &[Token]) -> bool {
+    const HELD: &str = "plank, planks, hold, holds, isometric, isometrics, iso";
+    let sits = (0..words.len()).any(|at| phrase_at(words, at, "wall sit").is_some());
+    sits || words.iter().any(|token| is_one_of(&token.lower(), HELD))
 }
 
 /// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.

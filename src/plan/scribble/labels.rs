@@ -22,6 +22,9 @@ pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
                 .or_else(|| angle(piece, at))
                 .or_else(|| figure_of_eight(piece, at))
                 .or_else(|| test(piece, at))
+                .or_else(|| share_of_a_pace(piece, at))
+                .or_else(|| one_two(piece, at))
+                .or_else(|| from_a_place(piece, at))
                 .or_else(|| recovery_session(piece, at))
                 .or_else(|| area(piece, at, plays))
                 .or_else(|| stance(piece, at))
@@ -120,6 +123,31 @@ fn test(piece: &[Token], at: usize) -> Option<usize> {
         _ => false,
     };
     named.then_some(1)
+}
+
+/// `10 shots from 18 yards`: where from, and not how far.
+fn from_a_place(piece: &[Token], at: usize) -> Option<usize> {
+    let led = at
+        .checked_sub(1)
+        .is_some_and(|at| lower(piece, at) == "from");
+    let counted = (0..at).any(|at| is_number(piece, at));
+    (led && counted && is_number(piece, at) && is_length(&lower(piece, at + 1))).then_some(2)
+}
+
+/// `1-2s 8 min`: passes there and back between two.
+fn one_two(piece: &[Token], at: usize) -> Option<usize> {
+    let pass = matches!(piece.get(at)?, Token::Number(text) if text == "1-2");
+    let more = (at + 1..piece.len()).any(|at| is_number(piece, at));
+    (pass && more && lower(piece, at + 1) == "s").then_some(2)
+}
+
+/// `3/4 pace runs`, `half speed`: how hard it feels, of which nobody knows the speed.
+fn share_of_a_pace(piece: &[Token], at: usize) -> Option<usize> {
+    let share = match piece.get(at)? {
+        Token::Number(text) => is_one_of(text, "1/2, 3/4, 2/3, 1/4, ½, ¾, ¼"),
+        word => is_one_of(&word.lower(), "half, three-quarter"),
+    };
+    (share && is_one_of(&lower(piece, at + 1), "pace, speed, effort")).then_some(2)
 }
 
 /// `pool recovery session`: no rest.
@@ -225,7 +253,7 @@ fn things(piece: &[Token], at: usize) -> Option<usize> {
     (is_whole(piece, at) && there).then_some(2)
 }
 
-/// `week 3`, `day 2`, `session 4`
+/// `week 3`, `day 2`, `session 4`, `pitch 2`
 fn place_in_the_season(piece: &[Token], at: usize) -> Option<usize> {
     let place = matches!(
         lower(piece, at).as_str(),
@@ -238,5 +266,6 @@ fn place_in_the_season(piece: &[Token], at: usize) -> Option<usize> {
             || unit_of(&next.lower()).is_some()
             || kind::is_counted(&next.lower()) && !kind::is_known(&next.lower())
     });
-    (place && is_whole(piece, at + 1) && !amount).then_some(2)
+    let ground = at == 0 && is_one_of(&lower(piece, at), "pitch, field, group");
+    ((place || ground) && is_whole(piece, at + 1) && !amount).then_some(2)
 }

@@ -1,6 +1,6 @@
 //! What only leads on to the work: `Part 1:`, `then`, a `recovery` that is a run.
 
-use super::token::{Piece, Token, lower, phrase_at, text_of};
+use super::token::{Piece, Token, is_rest, lower, phrase_at, text_of};
 use super::{gait, kind};
 use crate::plan::phrase::unit_of;
 
@@ -33,6 +33,14 @@ pub(super) fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
         if let Some(words) = lead.filter(|_| !rests) {
             first.drain(..words);
         }
+    }
+    // `rest 5 min then`
+    if let Some(last) = pieces.last_mut()
+        && last.len() > 1
+        && is_rest(&lower(last, 0))
+        && lower(last, last.len() - 1) == "then"
+    {
+        last.pop();
     }
     pieces.retain(|piece| !piece.is_empty());
     pieces

@@ -36,7 +36,7 @@ impl Scribbled {
             Kind::Nothing if dosed.is_none() && said.parse::<f64>().is_ok() => {
                 (vec![Category::Technical, Category::Strength], true)
             }
-            Kind::Nothing if self.is_a_match() => (vec![Category::Game], false),
+            Kind::Nothing if self.is_a_match(dosed) => (vec![Category::Game], false),
             Kind::Nothing => {
                 let likely = likely(dosed);
                 let open = likely.len() > 1;
@@ -45,11 +45,16 @@ impl Scribbled {
         }
     }
 
-    /// Whether `match` is the one word beside a dose.
-    fn is_a_match(&self) -> bool {
-        let mut words = self.words.iter().map(Token::lower);
-        let mut others = words.by_ref().filter(|word| unit_of(word).is_none());
-        others.next().as_deref() == Some("match") && others.next().is_none()
+    /// Whether `match` is all that stands beside a dose, or its day beside one that is played.
+    fn is_a_match(&self, dosed: Option<&Block>) -> bool {
+        let words = self.words.iter().map(Token::lower);
+        let others: Vec<String> = words.filter(|word| unit_of(word).is_none()).collect();
+        let played = dosed.is_some_and(|block| block.work_s().is_some());
+        match others.join(" ").as_str() {
+            "match" => true,
+            "match day" | "matchday" => played,
+            _ => false,
+        }
     }
 }
 
@@ -78,6 +83,12 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         }
         Some(Dose::Continuous { .. }) => {
             vec![Category::Technical, Category::Game, Category::WarmUp]
+        }
+        // `halfway and back x 10` is run.
+        Some(Dose::Reps {
+            work: Work::Count, ..
+        }) if block.is_some_and(|block| block.there_and_back) => {
+            vec![Category::Strength, Category::Resistance, Category::Speed]
         }
         Some(Dose::Reps {
             work: Work::Count, ..

@@ -3,7 +3,7 @@
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
 //! 1. Signs that mean something only together (a place around the match of its `opening`, a `nested` bracket) are put in words. The
-//!    line is cut into pieces (`token`), `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
+//!    line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
 //!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are
 //!    `turned`, `several_ways` with one count and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
@@ -20,7 +20,9 @@ mod aside;
 mod ask;
 mod block;
 mod brackets;
+mod clock;
 mod count;
+mod cutter;
 mod figures;
 mod free_rest;
 mod gait;
@@ -29,6 +31,7 @@ mod kind;
 mod labels;
 mod lead;
 mod likely;
+mod list_mark;
 mod meaning;
 mod moves;
 mod nested;
@@ -50,6 +53,7 @@ mod stations;
 mod strict;
 mod timed_rest;
 mod token;
+mod tongues;
 mod turned;
 mod ways;
 
@@ -58,18 +62,18 @@ use crate::plan::Mistake;
 use apart::Scribbled;
 use block::NO_REST;
 use brackets::{brackets_aside, is_times_at_the_end};
+use cutter::cut;
 use one::one_thing;
-use strict::strict;
-use token::cut;
 
 pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
+pub(super) use clock::{Clock, says_how_much, timetable as clocks};
 pub(super) use kind::says_a_kind;
+pub(super) use list_mark::list_mark;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;
-pub(super) use opening::{is_title, opening};
-pub(super) use strict::{rest_s, tidied};
-pub(super) use token::list_mark;
+pub(super) use opening::{is_keyed, is_title, opening};
+pub(super) use strict::{rest_s, strict, tidied};
 
 /// The longest line that is looked at, bytes: nobody scribbles a longer one.
 const LONGEST: usize = 400;
@@ -106,8 +110,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(asked) = opening::a_match_to_come(content, around) {
         return Some(asked);
     }
-    if opening::is_before_a_match(content) || opening::asks_for_nothing(content) {
+    if opening::is_before_a_match(content)
+        || opening::asks_for_nothing(content)
+        || opening::tells_of_the_whole(content)
+        || opening::is_a_label(content)
+    {
         return Some(Scribble::Remark);
+    }
+    if let Some(rounds) = several::rounds_alone(content, around) {
+        return Some(rounds);
     }
     if let Some(rounds) = several::rounds_in_a_line(content, around) {
         return Some(rounds);
@@ -116,7 +127,7 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(again) = again::read(&pieces) {
         return Some(Scribble::Again(again));
     }
-    let pieces = shorthand::put(figures::put(pieces));
+    let pieces = shorthand::put(figures::put(tongues::put(pieces)));
     let mut pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
     if around.pitch.is_some() {
         ways::sides_of_moves(&mut pieces, around.pitch);
@@ -167,6 +178,12 @@ fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {
 /// Whether the notation reads a line of which it is open what is meant.
 pub(super) fn is_open(content: &str) -> bool {
     open::hundredths(content).is_some()
+}
+
+/// Whether a line is a time and nothing else.
+pub(super) fn is_a_time(content: &str) -> bool {
+    matches!(cut(content), Some((pieces, _)) if matches!(pieces.as_slice(),
+        [piece] if piece.len() == 2 && token::seconds(piece, 0).is_some()))
 }
 
 /// Asks about a line as it may be meant.

@@ -1,6 +1,7 @@
 //! A bracket that is counted within and without.
 
-use super::token::{cut, seconds};
+use super::cutter::cut;
+use super::token::seconds;
 
 /// `6 x (20 m out and back x 3), 30 s rest`: six sets of three, and what stands behind the bracket lies between them.
 pub(super) fn counted_twice(content: &str) -> Option<String> {

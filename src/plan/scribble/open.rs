@@ -430,6 +430,9 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
     };
     let metres = usize::from(matches!(lower(piece, at + 1).as_str(), "m"));
     let behind = lower(piece, at + 1 + metres);
+    // `30 rest`
+    let behind_it = is_one_of(&lower(piece, at + 1), "rest, rec, recovery, off, break");
+    let led = led || lower(piece, at - 1) == "with" && behind_it;
     let ends = piece.get(at + 1 + metres).is_none() || is_one_of(&behind, "between, r, rest, rec");
     if !led || !ends {
         return None;
@@ -467,12 +470,12 @@ pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
         .parse::<u32>()
         .is_ok_and(|count| (2..=60).contains(&count));
     let counted = |text: &str| {
-        let (pieces, _) = super::token::cut(text)?;
+        let (pieces, _) = super::cutter::cut(text)?;
         Some(pieces.iter().any(|piece| counts(piece)))
     };
     let first =
         !after.contains('(') && counted(ahead) == Some(false) && counted(after) == Some(false);
-    let measured = super::token::cut(ahead)?.0.iter().any(|piece| {
+    let measured = super::cutter::cut(ahead)?.0.iter().any(|piece| {
         (piece.windows(2))
             .any(|two| matches!(two, [number, unit] if number.is_number() && unit.is_unit()))
     });

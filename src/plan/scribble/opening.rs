@@ -1,13 +1,35 @@
 //! The lines above the first block: a date, a match day, a top speed without a colon, a title.
 
 use super::ask::question;
+use super::cutter::cut;
 use super::meaning::{Around, Scribble};
-use super::token::{Token, cut};
+use super::token::Token;
 use crate::plan::heading::KEYS;
 use crate::plan::near::is_one_of;
 use crate::plan::scribble::kind::{Kind, kind_of};
 use crate::plan::{Category, Reading};
 use crate::plan::{date, near, phrase, word};
+
+/// Keys of header lines by other names.
+const OTHER_NAMES: [(&str, &str); 9] = [
+    ("name", "athlete"),
+    ("player", "athlete"),
+    ("who", "athlete"),
+    ("day", "date"),
+    ("when", "date"),
+    ("match", "match day"),
+    ("next match", "match day"),
+    ("session", "title"),
+    ("max speed", "top speed"),
+];
+
+/// Whether a line begins with a header line's key by another name.
+pub(in crate::plan) fn is_keyed(content: &str) -> bool {
+    let key = content
+        .split_once(':')
+        .map(|(key, _)| key.trim().to_lowercase());
+    key.is_some_and(|key| OTHER_NAMES.iter().any(|(name, _)| *name == key))
+}
 
 /// The line as a header line of the notation, where it is one without its colon or by another name.
 pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String> {
@@ -17,17 +39,6 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         ("pitch", "pitch"),
         ("match day", "match day"),
         ("match", "match day"),
-    ];
-    const OTHER_NAMES: [(&str, &str); 9] = [
-        ("name", "athlete"),
-        ("player", "athlete"),
-        ("who", "athlete"),
-        ("day", "date"),
-        ("when", "date"),
-        ("match", "match day"),
-        ("next match", "match day"),
-        ("session", "title"),
-        ("max speed", "top speed"),
     ];
     let text = word::clean(
         content.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ':' | '!')),
@@ -64,7 +75,9 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
     let played = *key == "match day"
         && !date::is_one(value, reading)
         && (times_or_sides(value) || lasts(value));
-    (figures && sized && !played).then(|| format!("{key}: {value}"))
+    // `max speed 4 x 40 m`
+    let worked = *key == "top speed" && times_or_sides(value);
+    (figures && sized && !played && !worked).then(|| format!("{key}: {value}"))
 }
 
 /// `v Rovers 3pm`, `vs Rovers`: who is played against.
@@ -211,6 +224,36 @@ pub(super) fn place_around_the_match(content: &str) -> Option<String> {
     let more = rest.contains(|c: char| c.is_ascii_digit());
     let rest = rest.trim_start_matches([',', ':', ' ', '.']);
     ((marked || named) && more).then(|| format!("MD{sign}{days}, {rest}"))
+}
+
+/// `Duration: 70 min`, `Total 60'`: how long all of it takes, for the player.
+pub(super) fn tells_of_the_whole(content: &str) -> bool {
+    const WHOLE: &str = "duration, total, total time, total duration, session length, time, length, \
+         session time, planned time, whole session";
+    let lower = word::clean(content).to_lowercase();
+    let words = lower.trim_end_matches(|c: char| !c.is_ascii_digit());
+    let words = words.trim_end_matches(|c: char| !c.is_alphabetic());
+    let unit = lower.get(words.len()..).unwrap_or_default();
+    let unit = unit.trim_start_matches(|c: char| !c.is_alphabetic() && !word::is_single_quote(c));
+    let timed = unit.starts_with(word::is_single_quote)
+        || is_one_of(unit, "h, hr, hrs, hour, hours")
+        || matches!(phrase::unit_of(unit), Some("min"));
+    timed && is_one_of(words, WHOLE)
+}
+
+/// `block 2`, `Part 1:`: what stands above a part of the session, for the player.
+pub(super) fn is_a_label(content: &str) -> bool {
+    let lower = word::clean(content).to_lowercase();
+    let text = lower.trim_end_matches([':', '.']).trim_end();
+    let number = text.trim_start_matches(|c: char| c.is_alphabetic());
+    let figure = number.trim_start();
+    let short = (1..=2).contains(&figure.len()) && figure.bytes().all(|b| b.is_ascii_digit());
+    let name = text.get(..text.len() - number.len()).unwrap_or_default();
+    short
+        && is_one_of(
+            name,
+            "block, part, stage, phase, section, station, exercise",
+        )
 }
 
 /// `rest day`, `kick off 3pm`: a day or an hour, for the player.

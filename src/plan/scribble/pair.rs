@@ -35,6 +35,7 @@ pub(super) fn put(pieces: &mut [Piece]) -> Pair {
     let pair = words(pieces)
         .or_else(|| pieces.iter_mut().find_map(without_units))
         .or_else(|| pieces.iter_mut().find_map(words_without_units))
+        .or_else(|| pieces.iter_mut().find_map(moves_without_units))
         .unwrap_or_default();
     count_first(pieces);
     pair
@@ -148,6 +149,29 @@ fn words_without_units(piece: &mut Piece) -> Option<Pair> {
     piece.splice(at..at + 4, put);
     Some(Pair {
         bare: bare.map(|bare| (bare, unit)),
+        ..Pair::default()
+    })
+}
+
+/// `jog 2 walk 1 x 10`: in minutes.
+fn moves_without_units(piece: &mut Piece) -> Option<Pair> {
+    let moves = |at: usize| {
+        let word = lower(piece, at);
+        gait::is_gait(&word) || word == "run"
+    };
+    let few = |at: usize| number(piece, at).is_some_and(|number| number <= 10.0);
+    let at = (0..piece.len()).find(|at| {
+        moves(*at)
+            && few(at + 1)
+            && moves(at + 2)
+            && few(at + 3)
+            && piece.get(at + 4) == Some(&Token::Times)
+    })?;
+    let bare = piece.get(at..at + 4).map(text_of)?;
+    piece.insert(at + 4, Token::word("min"));
+    piece.insert(at + 2, Token::word("min"));
+    Some(Pair {
+        bare: Some((bare, "min")),
         ..Pair::default()
     })
 }

@@ -106,6 +106,7 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
     if counted || !(2..=MOST).contains(&row.len()) {
         return None;
     }
+    let timed = row.iter().all(|piece| seconds(piece, 0).is_some());
     let mut done: Vec<Block> = Vec::new();
     for piece in &row {
         let alone = Around {
@@ -133,9 +134,14 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
                 last.then_s = Some(rest_s(&said)?);
                 continue;
             }
+            // `5 x (30 s easy, 20 s moderate, 10 s sprint)` is run.
+            (Scribble::Ask { lines, .. }, _) if timed => Block {
+                category: Category::Resistance,
+                ..strict(lines.first()?).ok()?.0
+            },
             _ => return None,
         };
-        if block.name.is_none()
+        if block.name.is_none() && block.effort.is_none()
             || block.rest != Rest::RunOn
             || block.reps() * block.sets() > MOST_IN_A_ROW
         {
@@ -264,7 +270,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
             // A time that leads a count, `20 s x 2 sets`, is rather the rest of what stands before it.
             Some(Scribble::Ask { lines, .. })
                 if open
-                    && says_what(piece)
+                    && (says_what(piece) || index == 0 && own.is_some())
                     && !(seconds(piece, 0).is_some() && piece.get(2) == Some(&Token::Times)) =>
             {
                 parts.push(open_part(written, lines, index, count)?);

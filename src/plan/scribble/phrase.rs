@@ -197,8 +197,8 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
         let put: &[&str] = match word.as_str() {
             "w" if next_word == "ball" => &["with"],
             "btw" | "btwn" | "b/w" | "b/t" | "betw" => &["between"],
-            "e/s" => &["each", "side"],
-            "e/l" => &["each", "leg"],
+            "e/s" | "e/side" | "e/arm" | "e/foot" => &["each", "side"],
+            "e/l" | "e/leg" => &["each", "leg"],
             "rec" => &["recovery"],
             "r" | "ri" if number_next => &["rest"],
             "mt" | "mts" if out.last().is_some_and(Token::is_number) => &["m"],
@@ -363,7 +363,10 @@ fn sets_first(piece: Piece) -> Piece {
     let unit = (piece.get(at + 1)).is_some_and(|next| unit_of(&next.lower()).is_some());
     let words = piece.iter().skip(at + 1 + usize::from(unit));
     let words = words
-        .take_while(|token| kind::is_counted(&token.lower()))
+        .take_while(|token| {
+            let word = token.lower();
+            kind::is_counted(&word) || is_one_of(&word, "drill, drills, pyramid, ladder")
+        })
         .count();
     let times = at + 1 + usize::from(unit) + words;
     match (piece.get(times), piece.get(times + 1), piece.get(times + 2)) {
@@ -534,7 +537,7 @@ pub(super) fn turns(word: &str) -> bool {
     is_one_of(
         word,
         "no, not, don't, dont, without, never, skip, minus, except, if, or, \
-             until, unless",
+             until, unless, alternate, alternating, exhaustion",
     )
 }
 

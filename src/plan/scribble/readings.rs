@@ -26,7 +26,8 @@ impl Scribbled {
             whole.is_ok()
                 || whole.is_err_and(|wrong| wrong.iter().any(|mistake| mistake.lines.len() > 1))
         };
-        let said = said.to_owned();
+        // `6 x 20 m, there and back, 40 s`
+        let said = said.replacen(", there and back", " there and back", 1);
         // `6 x 20 m, 1 min rest x 3 sets`
         if let Some(written) = &self.open_rest
             && readable(&said)
@@ -42,10 +43,16 @@ impl Scribbled {
                 .ends_with(" x ")
                 .then(|| format!("{seconds}{metres} m"))
         });
-        if let Some(metres) = seconds
-            && readable(&said)
-        {
-            return (vec![said.replacen(dose, &metres, 1), said], true, None);
+        if let Some(metres) = seconds {
+            let metres = said.replacen(dose, &metres, 1);
+            if readable(&said) {
+                return (vec![metres, said], true, None);
+            }
+            // `200s x 5, 2 min`
+            let rested = [metres, said.clone()].map(|text| text.replacen(", ", ", rest ", 1));
+            if rested.iter().all(readable) {
+                return (rested.to_vec(), true, None);
+            }
         }
         if readable(&said) {
             return (vec![said], false, None);
@@ -67,9 +74,11 @@ impl Scribbled {
             if lifted && rest_s(&format!("rest {work}")).is_some() && readable(&rest) {
                 return (vec![rest], true, None);
             }
-            // `6 x 800, 2 min`
+            // `6 x 800, 2 min`, `20-40-60, 60 s`
             let alone = count.split(" each ").next().unwrap_or_default();
-            if several::is_bare(alone) && rest_s(&format!("rest {work}")).is_some() {
+            if (several::is_bare(alone) || is_bare_list(alone))
+                && rest_s(&format!("rest {work}")).is_some()
+            {
                 return (vec![rest], true, None);
             }
             if !readable(&apart) && readable(&rest) && !work.contains(" x ") {
@@ -80,11 +89,16 @@ impl Scribbled {
             }
             if readable(&apart) {
                 // `gassers x 4, 90 s`: nobody says whether so long, or rested so long from.
-                let turned = count.replace("there and back", "");
+                let turned = own.replace("there and back", "");
                 let alone = turned.trim().strip_suffix(" reps");
                 let alone = alone.is_some_and(|count| count.bytes().all(|b| b.is_ascii_digit()));
                 if alone && rest_s(&format!("rest {work}")).is_some() && readable(&rest) {
                     return (vec![rest, apart], true, None);
+                }
+                // `shooting, 3 sets of 5, 2 min`: nobody takes so long for one of many.
+                let sets = format!("{count}, {work} between sets");
+                if is_long_for_one_of_many(&apart) && readable(&sets) {
+                    return (vec![sets, apart], true, None);
                 }
                 return (vec![apart], false, None);
             }
@@ -107,6 +121,18 @@ impl Scribbled {
         let one = (ranges.len() == 1).then(|| (*first).to_owned());
         (ends, true, one)
     }
+}
+
+/// `20-40-60`: reps that differ, without their unit.
+fn is_bare_list(text: &str) -> bool {
+    text.split('-').count() > 2 && text.split('-').all(|rep| rep.parse::<u32>().is_ok())
+}
+
+/// Whether reps of several sets last a minute or longer each.
+fn is_long_for_one_of_many(said: &str) -> bool {
+    strict(&format!("resistance {said}")).is_ok_and(|(block, _)| {
+        block.sets() > 1 && block.reps() > 2 && block.work_s().is_some_and(|work_s| work_s >= 60.0)
+    })
 }
 
 /// The phrases with the rest at their end as one between sets.
@@ -171,12 +197,13 @@ pub(super) fn with_equal_rest(said: &str) -> Option<(String, Option<&'static str
 }
 
 /// The readings with the unit that this category makes likely, where one is missing.
-pub(super) fn readings_for(texts: &[String], category: Category) -> Vec<String> {
+pub(super) fn readings_for(texts: &[String], category: Category, holds: bool) -> Vec<String> {
     let units: &[&str] = match category {
         Category::Speed => &["m"],
         Category::Resistance => &["s", "m"],
         Category::Strength => &["reps", "m"],
         Category::WarmUp | Category::CoolDown | Category::Game => &["min"],
+        Category::Gym if holds => &["s", "reps"],
         Category::Technical | Category::Gym => &["reps", "min"],
     };
     let mut out = Vec::new();

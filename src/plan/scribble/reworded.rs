@@ -44,31 +44,10 @@ impl Reworded {
     }
 }
 
-/// Other words for doses and rests, and those that players write in Italian among English ones: `3 series`, `pause 1 min`,
-/// `recupero 1 min`.
+/// Other words for doses and rests: `pause of 1 min`, `water 2 min`, `SR 3 min`.
 fn in_our_words(piece: &mut Piece) {
-    const BEHIND_A_NUMBER: [(&str, &str); 10] = [
-        ("y", "yd"),
-        ("metros", "m"),
-        ("serie", "sets"),
-        ("series", "sets"),
-        ("ripetizioni", "reps"),
-        ("minuti", "min"),
-        ("minuto", "min"),
-        ("secondi", "s"),
-        ("metri", "m"),
-        ("volte", "times"),
-    ];
-    const BEFORE_ONE: [(&str, &str); 5] = [
-        ("recupero", "rest"),
-        ("pausa", "rest"),
-        ("pause", "rest"),
-        ("break", "rest"),
-        ("p", "rest"),
-    ];
-    const BEHIND_BETWEEN: [(&str, &str); 2] = [("series", "sets"), ("repetitions", "reps")];
     // `pause of 1 min`
-    let leads = |token: &Token| BEFORE_ONE.iter().any(|(word, _)| token.lower() == *word);
+    let leads = |token: &Token| is_one_of(&token.lower(), "rest, pauses, breaks");
     let of = (1..piece.len()).find(|at| {
         lower(piece, *at) == "of"
             && piece.get(at - 1).is_some_and(leads)
@@ -95,9 +74,9 @@ fn in_our_words(piece: &mut Piece) {
     {
         piece.insert(1, Token::word("rest"));
     }
-    // `SR 3 min`: the rest between sets.
+    // `SR 3 min`, `SP 3 min`: the rest between sets.
     if let [sr, Token::Number(_), _] = piece.as_slice()
-        && sr.lower() == "sr"
+        && matches!(sr.lower().as_str(), "sr" | "sp")
     {
         piece.remove(0);
         piece.extend(["between", "sets"].map(Token::word));
@@ -109,26 +88,6 @@ fn in_our_words(piece: &mut Piece) {
     });
     if let Some(at) = over {
         piece.insert(at, Token::word("reps"));
-    }
-    for at in 0..piece.len() {
-        let number = |at: Option<usize>| {
-            at.and_then(|at| piece.get(at))
-                .is_some_and(Token::is_number)
-        };
-        let words: &[(&str, &str)] = if number(at.checked_sub(1)) {
-            &BEHIND_A_NUMBER
-        } else if number(Some(at + 1)) {
-            &BEFORE_ONE
-        } else if at > 0 && lower(piece, at - 1) == "between" {
-            &BEHIND_BETWEEN
-        } else {
-            continue;
-        };
-        if let Some(token) = piece.get_mut(at)
-            && let Some((_, english)) = words.iter().find(|(word, _)| token.lower() == *word)
-        {
-            *token = Token::word(english);
-        }
     }
 }
 

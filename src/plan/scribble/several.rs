@@ -2,12 +2,13 @@
 
 use super::apart::Scribbled;
 use super::ask::question;
+use super::cutter::cut;
 use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, cut, number_in_words, seconds, text_of};
+use super::token::{Piece, Token, number_in_words, seconds, text_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -130,6 +131,28 @@ pub(super) fn is_bare(phrase: &str) -> bool {
     let mut numbers = phrase.split(" x ");
     let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     phrase.contains(" x ") && numbers.all(whole)
+}
+
+/// `4 x:`, `2 x {`: rounds of what stands below, where something does.
+pub(super) fn rounds_alone(content: &str, around: Around<'_>) -> Option<Scribble> {
+    let text = content.trim();
+    let digits = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let times: u32 = text.get(..text.len() - digits.len())?.parse().ok()?;
+    let sign = digits.trim_start();
+    let behind = sign.strip_prefix(['x', 'X', '\u{d7}'])?.trim();
+    let opens = matches!(behind, "" | ":" | "{" | "(" | "[" | ": {");
+    if !opens || around.next.is_none() || !(2..100).contains(&times) {
+        return None;
+    }
+    let rounds = Rounds {
+        times,
+        between_s: None,
+        then_s: None,
+    };
+    Some(Scribble::Rounds {
+        rounds,
+        remark: None,
+    })
 }
 
 /// `5 x 20, 5 x 30, 5 x 40 m`: the unit of one dose is that of those that have none; sprints are over metres.

@@ -197,8 +197,11 @@ fn pair(token: &Token) -> Option<(f64, f64)> {
     let Token::Number(text) = token else {
         return None;
     };
-    // `30-30` is no range.
-    let equal = text.split_once('-').filter(|(work, rest)| work == rest);
+    // `30-30` and `40-20` are no ranges, which ascend.
+    let equal = text.split_once('-').filter(|(work, rest)| {
+        let times = [work, rest].map(|time| time.parse::<u32>().ok());
+        work == rest || matches!(times, [Some(work), Some(rest)] if work > rest && rest >= 10)
+    });
     let (work, rest) = text.split_once('/').or(equal)?;
     let (work, rest): (f64, f64) = (work.parse().ok()?, rest.parse().ok()?);
     // `1/2` is a half, and `9/10` a mark.

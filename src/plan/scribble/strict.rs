@@ -5,7 +5,7 @@ use crate::plan::phrase::Phrases;
 use crate::plan::{Block, Mistake, Rest, word};
 
 /// A block that the notation reads, and whether its rest is open; or its mistakes.
-pub(super) fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
+pub(in crate::plan) fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
     let line = Line {
         text,
         number: 1,

@@ -198,7 +198,13 @@ fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
         of.then_some((at, at + 3 + article))
             .or((joined || halved).then_some((at, at + 2)))
     })?;
+    // `full pitch x 6 at 75%`
+    let shares = piece
+        .iter()
+        .filter(|token| **token == Token::Percent)
+        .count();
     let numbers = piece.iter().filter(|token| token.is_number()).count();
+    let numbers = numbers.saturating_sub(shares);
     let written = text_of(piece.get(from..to)?);
     let lower = written.to_lowercase();
     let length_m = match () {

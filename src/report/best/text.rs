@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::progress::{Best, Outcome, Point, Record};
 use crate::report::day_words::{athlete, full_day, interval, speed_interval};
-use crate::report::layout::{count, cut, hanging, left, right, short};
+use crate::report::layout::{count, cut, hanging, left, right, short, signed};
 use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
@@ -146,7 +146,7 @@ fn history(best: &Best<'_>) -> String {
             continue;
         }
         let change = point.change.map_or_else(String::new, |change| {
-            format!("{:+.2}", speeds.of(change.difference.value))
+            signed(speeds.of(change.difference.value), 2)
         });
         // One who changes the receiver compares two of them.
         let line = format!(

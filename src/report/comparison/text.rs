@@ -3,7 +3,9 @@
 use crate::comparison::{Comparison, Difference, Drill, Quantity, Row, Side, Value, Verdict, When};
 use crate::measured::Measured;
 use crate::report::day_words::full_day;
-use crate::report::layout::{clock, cut, hanging, left, right, safe, thousands};
+use crate::report::layout::{
+    clock, cut, hanging, is_zero, left, right, safe, thousands, with_sign,
+};
 use crate::report::words;
 use crate::review::RepReview;
 use crate::units::SpeedUnit;
@@ -176,19 +178,8 @@ fn number(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
     }
 }
 
-fn is_zero(text: &str) -> bool {
-    text.chars().all(|c| matches!(c, '0' | '.' | '-'))
-}
-
 fn signed(q: Quantity, speeds: SpeedUnit, value: f64) -> String {
-    let text = number(q, speeds, value);
-    if is_zero(&text) {
-        text
-    } else if value > 0.0 {
-        format!("+{text}")
-    } else {
-        text
-    }
+    with_sign(number(q, speeds, value), value)
 }
 
 fn with_unit(q: Quantity, speeds: SpeedUnit, text: String) -> String {

@@ -344,13 +344,13 @@ impl Effort {
 impl<'a> Block<'a> {
     fn of(block: &'a diary::Block) -> Self {
         Self {
-            index: block.index,
-            category: block.category.word(),
-            name: block.name.as_deref(),
-            with_ball: block.with_ball,
-            verdict: words::block_verdict(block.verdict),
-            start_s: block.start_s.and_then(time),
-            end_s: block.end_s.and_then(time),
+            index: block.review.index,
+            category: block.review.category.word(),
+            name: block.review.name.as_deref(),
+            with_ball: block.review.with_ball,
+            verdict: words::block_verdict(block.review.verdict),
+            start_s: block.review.start_s.and_then(time),
+            end_s: block.review.end_s.and_then(time),
             reps: block.reps.iter().map(Rep::of).collect(),
             rests: block.rests.iter().map(RestRow::of).collect(),
         }

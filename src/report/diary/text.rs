@@ -244,14 +244,22 @@ pub fn match_days(days: &[MatchDay]) -> String {
 }
 
 fn of_block(block: &Block) -> String {
-    let name = block.name.as_deref().map(|n| format!(" \"{}\"", safe(n)));
+    let name = block
+        .review
+        .name
+        .as_deref()
+        .map(|n| format!(" \"{}\"", safe(n)));
     let mut out = format!(
         "{} {}{}{}: {}\n",
-        right(&block.index.to_string(), 3),
-        block.category.word(),
+        right(&block.review.index.to_string(), 3),
+        block.review.category.word(),
         name.unwrap_or_default(),
-        if block.with_ball { ", with ball" } else { "" },
-        words::block_verdict(block.verdict)
+        if block.review.with_ball {
+            ", with ball"
+        } else {
+            ""
+        },
+        words::block_verdict(block.review.verdict)
     );
     // Neighbours with one story share a line.
     let alike =
@@ -392,7 +400,7 @@ pub fn hearts(hearts: &[HeartOf]) -> String {
 mod tests {
     use super::*;
     use crate::plan::Category;
-    use crate::review::{BlockVerdict, RepReview};
+    use crate::review::{BlockReview, BlockVerdict, RepReview};
 
     #[test]
     fn neighbours_with_one_story_share_a_line() {
@@ -409,13 +417,17 @@ mod tests {
             ),
         };
         let block = Block {
-            index: 3,
-            category: Category::Strength,
-            name: None,
-            with_ball: false,
-            verdict: BlockVerdict::Short,
-            start_s: None,
-            end_s: None,
+            review: BlockReview {
+                index: 3,
+                category: Category::Strength,
+                name: None,
+                with_ball: false,
+                verdict: BlockVerdict::Short,
+                start_s: None,
+                end_s: None,
+                reps_done: None,
+                sets: Vec::new(),
+            },
             reps: vec![
                 rep(1, 1, ""),
                 rep(1, 2, "a"),

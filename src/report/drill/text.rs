@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::measured::Measured;
 use crate::progress::{Against, Drill, Gauge, Outcome, Standing, Tendency, Time};
 use crate::report::day_words::{UNKNOWN, athlete, full_day, speed_interval};
-use crate::report::layout::{count, cut, hanging, left, right, safe, width};
+use crate::report::layout::{count, cut, hanging, left, right, safe, signed, width};
 use crate::units::SpeedUnit;
 
 /// Columns of a terminal that we may use.
@@ -199,14 +199,14 @@ pub(in crate::report) fn told(drill: &Drill, tendency: Tendency) -> String {
         None => "no clear change",
     };
     format!(
-        "The {} times with a value over {:.0} weeks, together: {} {:+.decimals$} {} in four weeks ({:+.decimals$} to {:+.decimals$}), {verdict}.",
+        "The {} times with a value over {:.0} weeks, together: {} {} {} in four weeks ({} to {}), {verdict}.",
         tendency.times,
         tendency.weeks,
         word(gauge),
-        change.value,
+        signed(change.value, decimals),
         unit(gauge, drill.speeds),
-        change.low,
-        change.high,
+        signed(change.low, decimals),
+        signed(change.high, decimals),
     )
 }
 

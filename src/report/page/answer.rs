@@ -29,9 +29,12 @@ pub(in crate::report) fn of(facts: &Facts<'_>) -> Markup {
                         ", " (marks::asked(facts, asked)) ": " strong { (marks::tally(asked)) } "."
                         @if let Some(best) = marks::best(asked) { " Best: " (best) "." }
                     }
-                    ul {
+                    ul.peaks {
                         @for run in asked.runs.iter().take(LISTED) {
-                            li { (marks::run(asked, run, facts.speeds)) ": " (reached(run.reached)) }
+                            li {
+                                span role="img" aria-label=(reached(run.reached)) { (marks::sign(run.reached)) }
+                                " " (marks::run(asked, run, facts.speeds))
+                            }
                         }
                         @if asked.runs.len() > LISTED { li { (marks::more(asked.runs.len() - LISTED)) } }
                     }
@@ -44,6 +47,7 @@ pub(in crate::report) fn of(facts: &Facts<'_>) -> Markup {
     }
 }
 
+/// The sign of a run for who hears the page.
 fn reached(reached: Reached) -> &'static str {
     match reached {
         Reached::Yes => "surely",

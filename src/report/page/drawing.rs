@@ -13,6 +13,19 @@ pub struct Drawing<'a> {
     pub narrow: Option<&'a str>,
 }
 
+impl<'a> Drawing<'a> {
+    /// The picture of a page, where there is one.
+    pub(in crate::report) fn of(
+        name: &'a str,
+        svg: Option<&'a str>,
+        narrow: Option<&'a str>,
+    ) -> Vec<Self> {
+        (svg.into_iter())
+            .map(|svg| Self { name, svg, narrow })
+            .collect()
+    }
+}
+
 const OPEN: &str = "<style";
 const CLOSE: &str = "</style>";
 

@@ -1,14 +1,12 @@
 //! What was done and what was missed.
 
-use std::fmt::Write as _;
-
 use maud::{Markup, html};
 
-use super::super::layout::{clock, count, short, thousands};
+use super::super::layout::thousands;
+use super::super::shortfall::{self, Broken};
 use super::super::{left_open, marks, terminal, words};
-use crate::measured::Measured;
-use crate::report::{note, reason};
-use crate::review::{BlockReview, Fits, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
+use crate::report::note;
+use crate::review::{BlockReview, Fits, PlanReview, RepReview, SetReview, Verdict};
 use crate::session::Session;
 use crate::units::SpeedUnit;
 
@@ -22,7 +20,7 @@ pub(super) fn section(session: &Session) -> Markup {
                     @if plan.fits == Fits::No {
                         (answer(session))
                     } @else {
-                        p.headline { (headline(plan)) }
+                        p.headline { (shortfall::headline_text(&plan.counts)) }
                         (answer(session))
                         (reps(plan))
                         (of_plan(plan, session.settings.speeds))
@@ -52,8 +50,8 @@ fn without_plan(session: &Session) -> String {
 /// A line a set with a mark a rep, as the terminal has it, and what the marks mean.
 fn reps(plan: &PlanReview) -> Markup {
     let mut seen: Vec<(char, String)> = Vec::new();
-    for (_, set) in sets(plan) {
-        for rep in &set.reps {
+    for place in shortfall::sets(plan) {
+        for rep in &place.set.reps {
             let mark = terminal::mark_of(rep);
             if seen.iter().all(|(known, _)| *known != mark) {
                 seen.push((mark, said(rep)));
@@ -66,9 +64,10 @@ fn reps(plan: &PlanReview) -> Markup {
             caption { (meanings.join(", ")) }
             thead { tr { th scope="col" { "Block" } th scope="col" { "Reps" } th.n scope="col" { "Done" } } }
             tbody {
-                @for (block, set) in sets(plan) {
+                @for place in shortfall::sets(plan) {
+                    @let set = place.set;
                     tr {
-                        th scope="row" { (place(block, set)) }
+                        th scope="row" { (place.text(&called(place.block))) }
                         td {
                             span.signs {
                                 @for run in set.reps.chunk_by(|a, b| terminal::mark_of(a) == terminal::mark_of(b)) {
@@ -124,30 +123,41 @@ fn said(rep: &RepReview) -> String {
 }
 
 fn of_plan(plan: &PlanReview, speeds: SpeedUnit) -> Markup {
-    let missing: Vec<String> = not_done(plan);
-    let rests = broken_rests(plan);
+    let (once, each) = shortfall::not_done(plan);
+    let broken = shortfall::broken_rests(plan);
     html! {
-        @if !missing.is_empty() {
+        @if !once.is_empty() || !each.is_empty() {
             h3 { (left_open::heading(plan)) }
-            ul { @for line in missing { li { (line) } } }
+            ul {
+                @for (block, said) in once { li { (name(block)) ": " (said) } }
+                @for fell in each { li { (fell.text(&called(fell.place.block))) } }
+            }
         }
-        @if !rests.is_empty() {
-            h3 { "Rests not kept" }
-            ul { @for line in rests { li { (line) } } }
+        @if !broken.is_empty() {
+            h3 { (shortfall::rests_heading(&broken)) }
+            @if broken.len() > RESTS {
+                p { "The " (RESTS) " farthest from the plan:" }
+                (rests(&shortfall::farthest(&broken, RESTS)))
+                details {
+                    summary { "All " (broken.len()) }
+                    (rests(&broken.iter().collect::<Vec<_>>()))
+                }
+            } @else {
+                (rests(&broken.iter().collect::<Vec<_>>()))
+            }
         }
         @if !plan.unplanned.is_empty() {
             h3 { "Not in the plan" }
-            ul {
-                @for work in &plan.unplanned {
-                    li {
-                        "at " (clock(work.start_s)) " for " (clock(work.end_s - work.start_s)) ": "
-                        (thousands(work.distance_m.value)) " m (" (thousands(work.distance_m.low)) " to " (thousands(work.distance_m.high))
-                        "), peak " (speeds.text(work.peak_speed_m_s.value, 2)) " (" (speeds.ends(work.peak_speed_m_s)) ")"
-                    }
-                }
-            }
+            ul { @for work in &plan.unplanned { li { (shortfall::unplanned(work, speeds)) } } }
         }
     }
+}
+
+/// Most rests that were not kept that are shown before all of them are asked for.
+const RESTS: usize = 6;
+
+fn rests(broken: &[&Broken<'_>]) -> Markup {
+    html! { ul { @for rest in broken { li { (rest.text(&called(rest.place.block))) } } } }
 }
 
 /// Whether the speeds asked for were reached.
@@ -155,110 +165,13 @@ fn answer(session: &Session) -> Markup {
     super::answer::of(&marks::Facts::of(session))
 }
 
-fn headline(plan: &PlanReview) -> String {
-    let c = plan.counts;
-    if c.planned == 0 {
-        return "The plan has no reps to look for".to_owned();
-    }
-    if c.done == c.planned {
-        return format!("All {} done", count(c.planned, "rep", "reps"));
-    }
-    let others = [
-        (c.short, Verdict::Short),
-        (c.slow, Verdict::Slow),
-        (c.missed, Verdict::Missed),
-        (c.unresolved, Verdict::Unresolved),
-    ];
-    let mut line = format!("{} of {} done", c.done, count(c.planned, "rep", "reps"));
-    for (n, verdict) in others.into_iter().filter(|(n, _)| *n > 0) {
-        // Writing to a string cannot fail.
-        let _ = write!(line, ", {n} {}", words::verdict(verdict));
-    }
-    line
-}
-
 /// The block as it is called in a line.
 pub(super) fn name(block: &BlockReview) -> String {
-    let name = words::block_name(block.category, block.name.as_deref());
-    format!("{} {name}", block.index)
+    format!("{} {}", block.index, called(block))
 }
 
-fn place(block: &BlockReview, set: &SetReview) -> String {
-    if block.sets.len() > 1 {
-        format!("{}, set {}", name(block), set.index)
-    } else {
-        name(block)
-    }
-}
-
-fn sets(plan: &PlanReview) -> impl Iterator<Item = (&BlockReview, &SetReview)> {
-    plan.blocks
-        .iter()
-        .flat_map(|block| block.sets.iter().map(move |set| (block, set)))
-}
-
-fn not_done(plan: &PlanReview) -> Vec<String> {
-    let (mut once, mut each) = (Vec::new(), Vec::new());
-    for block in &plan.blocks {
-        let told = left_open::told(block);
-        let said = told.sentences.iter();
-        once.extend(said.map(|said| format!("{}: {said}", name(block))));
-        for (set, told_once) in block.sets.iter().zip(told.sets) {
-            let reps = set.reps.iter().filter(|rep| match rep.verdict {
-                Verdict::Done => false,
-                Verdict::Unresolved => !told_once,
-                Verdict::Short | Verdict::Slow | Verdict::Missed => true,
-            });
-            each.extend(reps.map(|rep| {
-                let why = rep
-                    .why
-                    .map(|why| format!(": {}", reason::text(&why)))
-                    .unwrap_or_default();
-                format!(
-                    "{}, rep {}: {}{why}",
-                    place(block, set),
-                    rep.index,
-                    words::verdict(rep.verdict)
-                )
-            }));
-        }
-    }
-    once.extend(each);
-    once
-}
-
-fn broken_rests(plan: &PlanReview) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut tell = |place: String,
-                    verdict: Option<RestVerdict>,
-                    was: Option<Measured>,
-                    planned: Option<f64>| {
-        if let (Some(RestVerdict::Long | RestVerdict::Short), Some(was), Some(planned)) =
-            (verdict, was, planned)
-        {
-            lines.push(format!(
-                "{place}: {} s ({} to {}) for {} s",
-                short(was.value, 0),
-                short(was.low, 0),
-                short(was.high, 0),
-                short(planned, 0)
-            ));
-        }
-    };
-    for (block, set) in sets(plan) {
-        for rep in &set.reps {
-            let place = format!("{}, after rep {}", place(block, set), rep.index);
-            tell(place, rep.rest_verdict, rep.rest_s, rep.rest_planned_s);
-        }
-        let after = format!("{}, after the set", place(block, set));
-        tell(
-            after,
-            set.rest_after_verdict,
-            set.rest_after_s,
-            set.rest_after_planned_s,
-        );
-    }
-    lines
+fn called(block: &BlockReview) -> String {
+    words::block_name(block.category, block.name.as_deref())
 }
 
 #[cfg(test)]

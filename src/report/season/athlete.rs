@@ -30,13 +30,7 @@ pub(super) fn page(season: &Season<'_>, athlete: &str) -> Result<Page, figure::E
     let trend = progress::trend(&season.log, athlete, WEEKS, seen);
     let draw = |sheet| Ok::<_, figure::Error>(figure::weeks(&trend, sheet)?.map(frame::clean));
     let (svg, narrow) = (draw(Sheet::WIDE)?, draw(Sheet::NARROW)?);
-    let drawings: Vec<Drawing<'_>> = (svg.iter())
-        .map(|svg| Drawing {
-            name: "weeks",
-            svg,
-            narrow: narrow.as_deref(),
-        })
-        .collect();
+    let drawings = Drawing::of("weeks", svg.as_deref(), narrow.as_deref());
     let best = progress::best(&season.log, athlete, season.today);
     let mut own: Vec<&Entry> = (season.log.entries.iter())
         .filter(|entry| entry.athlete == athlete)

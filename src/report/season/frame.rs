@@ -56,8 +56,17 @@ pub(super) fn document(
 
 /// A table in a frame that scrolls sideways on narrow screens; the second of each column says that it holds numbers.
 pub(super) fn table(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
+    framed(caption, columns, rows, false)
+}
+
+/// The same, whose rows are cards on a phone, each value after its `data-label`.
+pub(super) fn cards(caption: &str, columns: &[(&str, bool)], rows: &Markup) -> Markup {
+    framed(caption, columns, rows, true)
+}
+
+fn framed(caption: &str, columns: &[(&str, bool)], rows: &Markup, cards: bool) -> Markup {
     html! {
-        div.wide role="region" tabindex="0" aria-label=(caption) {
+        div.wide.cards[cards] role="region" tabindex="0" aria-label=(caption) {
             table {
                 caption { (caption) }
                 thead { tr { @for (column, number) in columns { th.n[*number] scope="col" { (column) } } } }

@@ -1,20 +1,19 @@
 //! A session: what was done of the plan, the numbers with their intervals, reps, efforts and speeds, as the diary keeps them.
 
-use std::fmt::Write as _;
-
 use maud::{Markup, html};
 
 use super::super::day_words::{activity, full_day, of, rating, session};
 use super::super::kept::Kept;
-use super::super::layout::{clock, count, safe, short, thousands};
+use super::super::layout::{clock, safe, short, thousands};
 use super::super::page::answer;
+use super::super::shortfall::headline_text;
 use super::super::words;
 use super::frame::{self, Step, document, interval, known, number, table, unknown, who};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Block, Effort, Entry, Recorded, Recording, Rep, Rest};
 use crate::efforts::Kind;
 use crate::progress::{self, IsoWeek, MatchWeek};
-use crate::review::{Counts, Verdict};
+use crate::review::Verdict;
 use crate::units::SpeedUnit;
 
 /// Most efforts that are listed.
@@ -110,31 +109,9 @@ fn headline(entry: &Entry) -> String {
         return "A day of rest".to_owned();
     }
     match entry.recorded.as_ref().and_then(|recorded| recorded.counts) {
-        Some(counts) if counts.planned > 0 => in_words(&counts),
+        Some(counts) if counts.planned > 0 => headline_text(&counts),
         _ => format!("{} min", thousands(entry.duration_s / 60.0)),
     }
-}
-
-fn in_words(counts: &Counts) -> String {
-    if counts.done == counts.planned {
-        return format!("All {} done", count(counts.planned, "rep", "reps"));
-    }
-    let others = [
-        (counts.short, Verdict::Short),
-        (counts.slow, Verdict::Slow),
-        (counts.missed, Verdict::Missed),
-        (counts.unresolved, Verdict::Unresolved),
-    ];
-    let mut line = format!(
-        "{} of {} done",
-        counts.done,
-        count(counts.planned, "rep", "reps")
-    );
-    for (n, verdict) in others.into_iter().filter(|(n, _)| *n > 0) {
-        // Writing to a string cannot fail.
-        let _ = write!(line, ", {n} {}", words::verdict(verdict));
-    }
-    line
 }
 
 fn numbers(entry: &Entry, speeds: SpeedUnit) -> Markup {
@@ -193,9 +170,10 @@ fn reps(blocks: &[Block], speeds: SpeedUnit) -> Markup {
 fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
     let peak = peak(speeds);
     let name = block
+        .review
         .name
         .as_deref()
-        .map_or_else(|| block.category.word().to_owned(), safe);
+        .map_or_else(|| block.review.category.word().to_owned(), safe);
     let done = block
         .reps
         .iter()
@@ -204,12 +182,16 @@ fn of_block(block: &Block, speeds: SpeedUnit) -> Markup {
     let sets = block.reps.iter().map(|rep| rep.set).max().unwrap_or(1);
     let caption = format!(
         "{}{}: {} done",
-        block.category.word(),
-        if block.with_ball { ", with ball" } else { "" },
+        block.review.category.word(),
+        if block.review.with_ball {
+            ", with ball"
+        } else {
+            ""
+        },
         of(Some((done, block.reps.len())))
     );
     html! {
-        h3 { (block.index) " " bdi { (name) } }
+        h3 { (block.review.index) " " bdi { (name) } }
         (table(&caption, &[
             ("Rep", false), ("Verdict", false), ("Start", true), ("Work, s", true), ("Distance, m", true), (&peak, true), ("Rest after", true),
         ], &html! {
@@ -322,7 +304,7 @@ fn hearts(recorded: &Recorded, blocks: &[Block]) -> Markup {
                 ], &html! {
                     @for (block, heart) in over {
                         tr {
-                            th scope="row" { (block.index) " " bdi { (block.name.as_deref().map_or_else(|| block.category.word().to_owned(), safe)) } }
+                            th scope="row" { (block.review.index) " " bdi { (block.review.name.as_deref().map_or_else(|| block.review.category.word().to_owned(), safe)) } }
                             td.n { (short(heart.mean_bpm, 0)) }
                             td.n { (short(heart.highest_bpm, 0)) }
                             td.n {

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::frame::{self, document, interval, known, table, who};
+use super::frame::{self, cards, document, interval, known, table, who};
 use super::{Page, Season, names};
 use crate::figure::{self, Sheet};
 use crate::measured::Measured;
@@ -42,13 +42,7 @@ pub(super) fn page(season: &Season<'_>) -> Result<Page, figure::Error> {
         None => Ok(None),
     };
     let (svg, narrow) = (draw(Sheet::WIDE)?, draw(Sheet::NARROW)?);
-    let drawings: Vec<Drawing<'_>> = (svg.iter())
-        .map(|svg| Drawing {
-            name: "squad",
-            svg,
-            narrow: narrow.as_deref(),
-        })
-        .collect();
+    let drawings = Drawing::of("squad", svg.as_deref(), narrow.as_deref());
     let body = html! {
         section aria-labelledby="week" {
             h2 #week { "This week" }
@@ -139,11 +133,11 @@ fn this_week(season: &Season<'_>, rows: &[Row<'_>]) -> Markup {
     let hearts = rows.iter().any(|row| row.totals.heart_load.is_some());
     let placed = rows.iter().any(|row| row.place.is_some());
     html! {
-        (table("This week, an athlete a row", &columns(&["Athlete", "Today"], &top, hearts), &html! {
+        (cards("This week, an athlete a row", &columns(&["Athlete", "Today"], &top, hearts), &html! {
             @for row in rows {
                 tr {
                     th scope="row" { (link(season, row.athlete)) }
-                    td { (known(row.place.map(|place| place.to_string()))) }
+                    td data-label="Today" { (known(row.place.map(|place| place.to_string()))) }
                     (cells(&row.totals, speeds, hearts))
                 }
             }
@@ -163,6 +157,12 @@ pub(super) fn columns<'a>(
     top_speed: &'a str,
     hearts: bool,
 ) -> Vec<(&'a str, bool)> {
+    (first.iter().map(|head| (*head, false)))
+        .chain(heads(top_speed, hearts).map(|head| (head, true)))
+        .collect()
+}
+
+fn heads(top_speed: &str, hearts: bool) -> impl Iterator<Item = &str> {
     let numbers = [
         "Sessions",
         "Minutes",
@@ -173,33 +173,44 @@ pub(super) fn columns<'a>(
         "Load",
     ];
     let heart = hearts.then_some("Load by heart rate");
-    let last = heart.into_iter().chain([top_speed, "Reps"]);
-    (first.iter().map(|head| (*head, false)))
-        .chain(numbers.into_iter().chain(last).map(|head| (head, true)))
-        .collect()
+    (numbers.into_iter())
+        .chain(heart)
+        .chain([top_speed, "Reps"])
 }
 
-/// The numbers of some sessions, from their count on.
+/// The numbers of some sessions, from their count on, each with its head for a phone.
 pub(super) fn cells(totals: &Totals, speeds: SpeedUnit, hearts: bool) -> Markup {
-    let least = if totals.load.is_some() && !totals.all_rated() {
-        "≥"
-    } else {
-        ""
-    };
+    let top = grid::text::short(Quantity::TopSpeed, speeds);
+    let sessions = html! { (totals.sessions) };
+    let mut values = vec![sessions];
+    if totals.sessions > 0 {
+        let least = if totals.load.is_some() && !totals.all_rated() {
+            "≥"
+        } else {
+            ""
+        };
+        let load = totals
+            .load
+            .map(|load| format!("{least}{}", thousands(load)));
+        values.extend([
+            html! { (thousands(totals.minutes())) },
+            number(totals.distance_m.map(|m| m.value)),
+            number(totals.high_speed_m),
+            number(totals.sprint_m),
+            number(totals.near_maximal.map(|n| n as f64)),
+            known(load),
+        ]);
+        values.extend(hearts.then(|| number(totals.heart_load)));
+        values.push(frame::speed(totals.top_speed_m_s, speeds));
+        values.push(known(totals.counts.map(|c| of(Some((c.done, c.planned))))));
+    }
+    let mut values = values.into_iter();
     html! {
-        td.n { (totals.sessions) }
-        @if totals.sessions == 0 {
-            @for _ in 0..8 + usize::from(hearts) { td.n {} }
-        } @else {
-            td.n { (thousands(totals.minutes())) }
-            td.n { (number(totals.distance_m.map(|m| m.value))) }
-            td.n { (number(totals.high_speed_m)) }
-            td.n { (number(totals.sprint_m)) }
-            td.n { (number(totals.near_maximal.map(|n| n as f64))) }
-            td.n { (known(totals.load.map(|load| format!("{least}{}", thousands(load))))) }
-            @if hearts { td.n { (number(totals.heart_load)) } }
-            td.n { (frame::speed(totals.top_speed_m_s, speeds)) }
-            td.n { (known(totals.counts.map(|c| of(Some((c.done, c.planned)))))) }
+        @for head in heads(&top, hearts) {
+            @match values.next() {
+                Some(value) => { td.n data-label=(head) { span { (value) } } }
+                None => { td.n {} }
+            }
         }
     }
 }

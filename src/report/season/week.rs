@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::frame::{Step, document, known, table, unknown, who};
+use super::frame::{Step, cards, document, known, unknown, who};
 use super::squad::{cells, columns};
 use super::{FIRST, Page, Season, names};
 use crate::diary::{Activity, Entry};
@@ -41,7 +41,7 @@ pub(super) fn page(season: &Season<'_>, week: IsoWeek) -> Page {
         }
         section aria-labelledby="sums" {
             h2 #sums { "In numbers" }
-            (table("What the week came to", &columns(&["Athlete"], &top, hearts), &html! {
+            (cards("What the week came to", &columns(&["Athlete"], &top, hearts), &html! {
                 @for week in &weeks {
                     tr { th scope="row" { a href=(season.of_athlete(week.athlete)) { bdi { (who(week.athlete)) } } } (cells(&week.totals, week.speeds, hearts)) }
                 }

@@ -36,18 +36,18 @@ impl<'a: 'c, 'c, T> Columns<'c, Row<'a, T>> {
         self.count(
             "block",
             "the number of the block in the plan, from 1",
-            |r| Some(r.block.index),
+            |r| Some(r.block.review.index),
         )
         .text("category", "the block's category", |r| {
-            Some(r.block.category.word())
+            Some(r.block.review.category.word())
         })
         .text("block_name", "the block's name", |r| {
-            r.block.name.as_deref()
+            r.block.review.name.as_deref()
         })
         .yes_no(
             "with_ball",
             "whether the block is done with the ball",
-            |r| r.block.with_ball,
+            |r| r.block.review.with_ball,
         )
     }
 }

@@ -91,12 +91,13 @@ fn of_block(facts: &Facts<'_>, asked: &Marks) -> String {
 }
 
 fn one(run: &Run, text: &str) -> String {
-    let (sign, style) = match run.reached {
-        Reached::Yes => ('✓', GOOD),
-        Reached::No => ('↓', BAD),
-        Reached::Unclear => (super::plan::SPEED_OPEN, DOUBT),
+    let style = match run.reached {
+        Reached::Yes => GOOD,
+        Reached::No => BAD,
+        Reached::Unclear => DOUBT,
     };
-    format!("{} {text}", paint(style, &sign.to_string()))
+    let sign = marks::sign(run.reached).to_string();
+    format!("{} {text}", paint(style, &sign))
 }
 
 fn name(facts: &Facts<'_>, block: Option<usize>) -> String {

@@ -14,7 +14,9 @@ mod style;
 mod totals;
 
 pub(super) use marks::of as marks;
-pub(super) use plan::mark_of;
+#[cfg(test)]
+pub(super) use plan::made;
+pub(super) use plan::{SPEED_OPEN, mark_of};
 
 use crate::note::Note;
 use crate::review::Fits;

@@ -73,7 +73,7 @@ pub(super) fn quality(session: &Session) -> String {
         let reasons: Vec<_> = track
             .set_aside
             .iter()
-            .map(|s| format!("{} {}", thousands(s.count as f64), safe(&s.reason)))
+            .map(|s| format!("{} ({})", thousands(s.count as f64), safe(&s.reason)))
             .collect();
         out += &hanging("Set aside  ", &reasons.join(", "), COLUMNS);
     }

@@ -99,6 +99,17 @@ fn join(pieces: &mut Vec<Piece>, first: usize, last: usize) {
     }
 }
 
+/// Parts of an hour in words, the longer first, s.
+const HOURS: [(&str, &str); 7] = [
+    ("an hour and a half", "5400"),
+    ("three quarters of an hour", "2700"),
+    ("a quarter of an hour", "900"),
+    ("quarter of an hour", "900"),
+    ("half an hour", "1800"),
+    ("half hour", "1800"),
+    ("an hour", "3600"),
+];
+
 /// `1 1/2 min`, `half a minute`, `a minute and a half`
 pub(super) fn fractions(piece: &mut Piece) {
     let half = |text: &str| match text {
@@ -126,6 +137,11 @@ pub(super) fn fractions(piece: &mut Piece) {
             (5, "90")
         } else if is("half a") && minute(at + 2) {
             (3, "30")
+        } else if let Some((words, seconds)) = HOURS
+            .iter()
+            .find_map(|(hours, seconds)| Some((phrase_at(piece, at, hours)?, *seconds)))
+        {
+            (words, seconds)
         } else if is("half") && minute(at + 1) {
             (2, "30")
         } else if is("a minute") {

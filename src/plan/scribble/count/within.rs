@@ -3,6 +3,9 @@
 use super::place::is_way;
 use crate::plan::scribble::token::{Piece, Token, lower, seconds, text_of};
 
+/// A time alone behind work and rest is what they fill where it holds so many of both.
+const FEWEST: f64 = 5.0;
+
 /// `2 min on, 1 min off for 20 min`: as many times as fill the time, a rest behind the last or not. What is asked about, as it
 /// was written, where that is no whole number.
 pub(in crate::plan::scribble) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<String> {
@@ -13,7 +16,7 @@ pub(in crate::plan::scribble) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<S
         })
     };
     let (on, on_at, work_s) = find("on")?;
-    let (_, _, rest_s) = find("off")?;
+    let (off, _, rest_s) = find("off")?;
     let (total, from, to, total_s) = pieces.iter().enumerate().find_map(|(index, piece)| {
         (0..piece.len()).find_map(|at| {
             if lower(piece, at) == "for" {
@@ -25,6 +28,11 @@ pub(in crate::plan::scribble) fn for_a_time(pieces: &mut Vec<Piece>) -> Option<S
             // `1 min fast / 1 min slow 10 mins`
             if at >= 3 && lower(piece, at - 1) == "off" && at + 2 == piece.len() {
                 return Some((index, at, at + 2, seconds(piece, at)?));
+            }
+            // `30 s on, 15 s off, 10 min`: too long for a rest behind it.
+            if index > off && piece.len() == 2 {
+                let fills = |total_s: &f64| *total_s >= FEWEST * (work_s + rest_s);
+                return Some((index, 0, 2, seconds(piece, 0).filter(fills)?));
             }
             // `20 min: 1 min on, 1 min off`
             let ahead = index < on && at + 2 == piece.len();

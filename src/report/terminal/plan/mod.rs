@@ -7,12 +7,12 @@ mod table;
 use anstyle::Style;
 use jiff::civil::Date;
 
+use crate::figure::VERDICTS;
 use crate::profile::Fade;
-use crate::report::layout::{count, cut, hanging, safe};
+use crate::report::layout::{count, hanging, safe};
+use crate::report::shortfall::{self, number};
 use crate::report::{marks, words};
-use crate::review::{
-    BlockReview, Counts, PlanReview, RepReview, SetReview, TopSpeedSource, Verdict,
-};
+use crate::review::{BlockReview, PlanReview, RepReview, TopSpeedSource, Verdict};
 use crate::units::SpeedUnit;
 
 use super::COLUMNS;
@@ -23,15 +23,6 @@ pub(super) use table::table;
 
 /// Most columns of a name in a sentence.
 const NAME: usize = 36;
-
-/// All verdicts, best first.
-const VERDICTS: [Verdict; 5] = [
-    Verdict::Done,
-    Verdict::Short,
-    Verdict::Slow,
-    Verdict::Missed,
-    Verdict::Unresolved,
-];
 
 fn mark(verdict: Verdict) -> char {
     match verdict {
@@ -44,7 +35,7 @@ fn mark(verdict: Verdict) -> char {
 }
 
 /// The mark of a rep that was done, and it is open whether at the speed asked for.
-pub(super) const SPEED_OPEN: char = '≈';
+pub(in crate::report) const SPEED_OPEN: char = '≈';
 
 /// The mark of a rep, without a colour.
 pub(in crate::report) fn mark_of(rep: &RepReview) -> char {
@@ -68,45 +59,19 @@ fn colour(verdict: Verdict) -> Style {
     }
 }
 
-fn number(counts: Counts, verdict: Verdict) -> usize {
-    match verdict {
-        Verdict::Done => counts.done,
-        Verdict::Short => counts.short,
-        Verdict::Slow => counts.slow,
-        Verdict::Missed => counts.missed,
-        Verdict::Unresolved => counts.unresolved,
-    }
-}
-
 /// The verdict on the whole plan in one line.
 pub(super) fn headline(review: &PlanReview) -> String {
     let counts = review.counts;
-    let mut line = if counts.planned == 0 {
-        paint(DOUBT, "The plan has no reps to look for")
-    } else if counts.done == counts.planned {
-        paint(
-            GOOD,
-            &format!("All {} done", count(counts.planned, "rep", "reps")),
-        )
-    } else {
-        paint(
-            STRONG,
-            &format!(
-                "{} of {} done",
-                counts.done,
-                count(counts.planned, "rep", "reps")
-            ),
-        )
+    let (all, others) = shortfall::headline(&counts);
+    let style = match counts.planned {
+        0 => DOUBT,
+        planned if planned == counts.done => GOOD,
+        _ => STRONG,
     };
-    for verdict in &VERDICTS[1..] {
-        let n = number(counts, *verdict);
-        if n > 0 {
-            line += ", ";
-            line += &paint(
-                colour(*verdict),
-                &format!("{n} {}", words::verdict(*verdict)),
-            );
-        }
+    let mut line = paint(style, &all);
+    for (verdict, other) in others {
+        line += ", ";
+        line += &paint(colour(verdict), &other);
     }
     line + "\n"
 }
@@ -123,7 +88,7 @@ pub(super) fn counts(
     for verdict in VERDICTS {
         parts.push(format!(
             "{} {}",
-            number(c, verdict),
+            number(&c, verdict),
             words::verdict(verdict)
         ));
     }
@@ -203,26 +168,16 @@ fn name(block: &BlockReview) -> String {
     words::block_name(block.category, name.as_deref())
 }
 
-/// `4 channel runs, set 2`: where a rep or a rest belongs.
-fn place(block: &BlockReview, set: &SetReview) -> String {
-    let name = cut(&name(block), NAME);
-    if block.sets.len() > 1 {
-        format!("{} {name}, set {}", block.index, set.index)
-    } else {
-        format!("{} {name}", block.index)
-    }
-}
-
 /// Reviews made by hand for the tests of the account.
 #[cfg(test)]
-mod made {
+pub(in crate::report) mod made {
     use crate::plan::Category;
     use crate::review::{
         BlockReview, BlockVerdict, Counts, PlanReview, RepReview, SetReview, Verdict,
     };
 
     /// One block of one set of reps that ended so.
-    pub(super) fn review(verdicts: &[Verdict]) -> PlanReview {
+    pub(in crate::report) fn review(verdicts: &[Verdict]) -> PlanReview {
         let of = |v| verdicts.iter().filter(|&&w| w == v).count();
         PlanReview {
             blocks: vec![BlockReview {
@@ -262,7 +217,7 @@ mod made {
     }
 
     /// The text without its styles.
-    pub(super) fn plain(styled: &str) -> String {
+    pub(in crate::report) fn plain(styled: &str) -> String {
         anstream::adapter::strip_str(styled).to_string()
     }
 }

@@ -6,7 +6,7 @@ use crate::report::layout::{clock, cut, left, right, short, width};
 use crate::report::terminal::style::paint;
 use crate::report::terminal::{caption, columns};
 use crate::report::words::{self, ROUGH, is_rough};
-use crate::review::{BlockReview, PlanReview, RepReview, RestVerdict, SetReview, Verdict};
+use crate::review::{BlockReview, PlanReview, Reason, RepReview, RestVerdict, SetReview, Verdict};
 use crate::units::SpeedUnit;
 
 use super::{SPEED_OPEN, VERDICTS, mark, name, sign};
@@ -132,10 +132,15 @@ fn marks(reps: &[RepReview]) -> (String, usize) {
     (text, taken)
 }
 
+/// The reps without those of which nobody knows where they were: what they took, or how fast they were, is no more known.
+fn placed(reps: &[RepReview]) -> impl Iterator<Item = &RepReview> {
+    reps.iter().filter(|rep| rep.why != Some(Reason::PlaceOpen))
+}
+
 /// The mean work of the reps found against the plan; of reps that differ, the plan's shortest and longest, since no mean is any of theirs.
 fn work(reps: &[RepReview]) -> String {
-    let times = mean(reps.iter().filter_map(|r| r.work_s).map(|m| m.value));
-    let distances = mean(reps.iter().filter_map(|r| r.distance_m).map(|m| m.value));
+    let times = mean(placed(reps).filter_map(|r| r.work_s).map(|m| m.value));
+    let distances = mean(placed(reps).filter_map(|r| r.distance_m).map(|m| m.value));
     let planned_s = reps.first().and_then(|r| r.work_planned_s);
     let planned_m = reps.first().and_then(|r| r.distance_planned_m);
     if let Some((low, high)) = unlike(reps.iter().map(|r| r.work_planned_s)) {
@@ -186,7 +191,7 @@ fn peak(reps: &[RepReview], speeds: SpeedUnit) -> String {
 }
 
 fn fastest(reps: &[RepReview]) -> Option<Measured> {
-    let peaks = reps.iter().filter_map(|r| r.peak_speed_m_s);
+    let peaks = placed(reps).filter_map(|r| r.peak_speed_m_s);
     peaks.max_by(|a, b| a.value.total_cmp(&b.value))
 }
 
