@@ -140,7 +140,7 @@ fn what_was_read_as_something_else_no_longer_is() {
         ),
         // A sprint of 15 m.
         ("head tennis 15m", "game \"head tennis\", 15 min"),
-        ("FIFA 11+ 20 min", "warm-up \"FIFA 11+\", 20 min"),
+        ("Captains 11+ 20 min", "warm-up \"Captains 11+\", 20 min"),
         ("technical 1-2s 8 min", "technical \"1-2 s\", 8 min"),
         ("resistance run 25 min @ 5:30", "resistance \"run\", 25 min"),
         (
