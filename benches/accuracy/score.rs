@@ -152,7 +152,7 @@ impl Score {
             let found = spans(EffortKind::Sprint);
             self.sprints = strict(&truly.strict, &found);
             self.clear_sprints = clear(truly, &found);
-            if let Some(Count::Likely(said)) = session.efforts.count(EffortKind::Sprint) {
+            if let Some(said) = session.efforts.count(EffortKind::Sprint) {
                 self.sprint_count = Some((truly.strict.len(), said));
             }
         }
