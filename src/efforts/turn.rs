@@ -14,6 +14,8 @@ use crate::motion::{Motion, Sample};
 
 /// Angles closer than this are equal when the sharper of two turns is chosen; then the quicker one wins.
 const SAME_ANGLE_RAD: f64 = PI / 60.0;
+/// So many samples are looked at together before they are looked at one by one.
+const CHUNK: usize = 8;
 /// What meets a rule with speed and angle this much lower was nearly a turn.
 const NEARLY: f64 = 0.85;
 /// No least speed is looked for beyond so many times the rule's.
@@ -226,9 +228,25 @@ fn candidates(samples: &[Sample], run: &Range<usize>, rule: Rule) -> Vec<Turn> {
         ..
     } = rule;
     let hardly_rad = least_rad - 1e-9;
+    let extremes: Vec<(f64, f64)> = courses.chunks(CHUNK).map(extremes_rad).collect();
     let mut found = Vec::new();
+    let mut until = 0;
     for (start, &(start_s, before)) in courses.iter().enumerate() {
         let Some(before) = before else { continue };
+        while courses
+            .get(until)
+            .is_some_and(|(end_s, _)| end_s - start_s <= within_s)
+        {
+            until += 1;
+        }
+        // Most courses hardly differ from any that follow, which is seen of a whole chunk at once.
+        let chunks = &extremes[start / CHUNK..until.div_ceil(CHUNK)];
+        let differs = |&(least, most): &(f64, f64)| {
+            most - before >= hardly_rad || before - least >= hardly_rad
+        };
+        if !chunks.iter().any(differs) {
+            continue;
+        }
         let mut best: Option<Turn> = None;
         for (end, &(end_s, after)) in courses.iter().enumerate().skip(start + 1) {
             if end_s - start_s > within_s {
@@ -253,6 +271,15 @@ fn candidates(samples: &[Sample], run: &Range<usize>, rule: Rule) -> Vec<Turn> {
         found.extend(best);
     }
     found
+}
+
+/// The lowest and the highest course of some samples; none lies between where none has one.
+fn extremes_rad(courses: &[(f64, Option<f64>)]) -> (f64, f64) {
+    let known = courses.iter().filter_map(|(_, course)| *course);
+    known.fold(
+        (f64::INFINITY, f64::NEG_INFINITY),
+        |(least, most), course| (least.min(course), most.max(course)),
+    )
 }
 
 /// Picks the turns to keep: the sharpest first, then what does not touch it.
