@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::time::Instant;
 
-use repledger::efforts::{Count, Effort, Kind as EffortKind};
+use repledger::efforts::{Effort, Kind as EffortKind};
 use repledger::measured::Measured;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;

@@ -289,7 +289,11 @@ mod tests {
     #[test]
     fn a_late_way_stays_with_the_speeds_it_was_made_of() {
         let mut motion = sampled(300.0, 10.0, |t| {
-            if (t / 10.0) as u32 % 3 == 0 { 8.0 } else { 1.0 }
+            if ((t / 10.0) as u32).is_multiple_of(3) {
+                8.0
+            } else {
+                1.0
+            }
         });
         let of = |motion: &Motion| bands(motion, &Bands::default())[5].distance_m;
         let plain = of(&motion);
