@@ -43,22 +43,27 @@ fn speed(m: Measured, speeds: SpeedUnit) -> String {
     )
 }
 
-/// The bands as a table, each number with its interval.
+/// The bands as a table, each number with the ends of its interval behind it.
 pub(super) fn bands(totals: &Totals, speeds: SpeedUnit) -> String {
-    let mut out =
-        columns("Band              from       time  (95 %)              distance  (95 %)");
+    let head = ["95 %", "distance"];
+    let mut out = columns(&format!(
+        "Band               from    time  {}{}  {}",
+        left(head[0], 18),
+        right(head[1], 9),
+        head[0]
+    ));
     for band in &totals.bands {
         let between = |within: Option<Measured>, text: fn(f64) -> String| {
             within.map_or_else(String::new, |m| {
-                format!("({} to {})", text(m.low), text(m.high))
+                format!("{} to {}", text(m.low), text(m.high))
             })
         };
         let time = between(band.within.map(|w| w.time_s), clock);
         let distance = between(band.within.map(|w| w.distance_m), thousands);
         let line = format!(
-            "{}{} {}  {}{}  {}",
-            left(&name(band), 15),
-            right(&speeds.edge(band.from_m_s, 1), 8),
+            "{}{}{}  {}{}  {}",
+            left(&name(band), 14),
+            right(&speeds.edge(band.from_m_s, 1), 10),
             right(&clock(band.time_s), 8),
             paint(QUIET, &left(&time, 18)),
             right(&format!("{} m", thousands(band.distance_m)), 9),
