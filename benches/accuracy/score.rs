@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::time::Instant;
 
-use repledger::efforts::{Count, Effort, Kind as EffortKind};
+use repledger::efforts::{Effort, Kind as EffortKind};
 use repledger::measured::Measured;
 use repledger::session::{self, Session};
 use repledger::settings::Settings;
@@ -152,7 +152,7 @@ impl Score {
             let found = spans(EffortKind::Sprint);
             self.sprints = strict(&truly.strict, &found);
             self.clear_sprints = clear(truly, &found);
-            if let Some(Count::Likely(said)) = session.efforts.count(EffortKind::Sprint) {
+            if let Some(said) = session.efforts.count(EffortKind::Sprint) {
                 self.sprint_count = Some((truly.strict.len(), said));
             }
         }

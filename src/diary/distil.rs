@@ -182,7 +182,7 @@ fn efforts(efforts: &Efforts) -> Vec<Effort> {
             peak_speed_m_s: effort.peak_speed_m_s,
             peak_acceleration_m_s2: effort.peak_acceleration_m_s2,
             turn_deg: effort.turn_deg,
-            probability: effort.probability,
+            probability: Some(effort.probability),
         })
         .collect()
 }

@@ -106,6 +106,7 @@ impl Kept for Vec<Band> {
             to_m_s: to.map(thousandths::back),
             time_s: thousandths::back(time),
             distance_m: thousandths::back(distance),
+            within: None,
         };
         Ok(bands.into_iter().map(band).collect())
     }

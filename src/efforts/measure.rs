@@ -1,7 +1,7 @@
 //! What is said of each effort: its distance and its peaks.
 
-use crate::efforts::probability;
-use crate::efforts::threshold::{Quantity, Rule, Stretch};
+use crate::efforts::probability::{self, Candidate};
+use crate::efforts::threshold::{Quantity, Rule};
 use crate::efforts::{Effort, Kind};
 use crate::measured::Measured;
 use crate::motion::Motion;
@@ -54,16 +54,15 @@ pub(super) fn efforts(
     let list = candidates
         .into_iter()
         .filter(|candidate| candidate.probability() >= probability::LISTED)
-        .map(|candidate| Effort {
-            probability: Some(candidate.probability()),
-            ..effort(motion, kind, candidate.stretch)
-        })
+        .map(|candidate| effort(motion, kind, candidate))
         .collect();
     (list, count)
 }
 
 /// The effort of a stretch.
-pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
+pub(super) fn effort(motion: &Motion, kind: Kind, candidate: Candidate) -> Effort {
+    let probability = candidate.probability();
+    let stretch = candidate.stretch;
     let window = stretch.window;
     let distance_m = motion.distance(window.clone()).value
         + edge_m(
@@ -86,7 +85,7 @@ pub(super) fn effort(motion: &Motion, kind: Kind, stretch: Stretch) -> Effort {
         peak_acceleration_m_s2: Some(peak_acceleration_m_s2),
         turn_deg: None,
         near_threshold: stretch.near_threshold,
-        probability: None,
+        probability,
         window,
     }
 }

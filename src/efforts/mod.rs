@@ -10,6 +10,7 @@
 mod acceleration;
 mod band;
 mod deceleration;
+mod edge;
 mod high_speed_run;
 mod measure;
 mod probability;
@@ -20,7 +21,7 @@ mod turn;
 
 use std::ops::Range;
 
-pub use band::{Band, bands};
+pub use band::{Band, Within, bands};
 pub(crate) use probability::successes;
 
 use crate::measured::Measured;
@@ -45,9 +46,9 @@ pub(crate) fn is_fast_enough(rate_hz: f64) -> bool {
 pub struct Efforts {
     /// In order of their start; kinds are mixed.
     pub list: Vec<Effort>,
-    /// How many of each kind there were, each effort counting by its probability, in the order of the kinds; without those that
-    /// were not counted.
-    pub counts: Vec<(Kind, Count)>,
+    /// How many of each kind there were: the sum of the probabilities of all that may have been one, with its 95 % interval, in the
+    /// order of the kinds; without those that were not counted.
+    pub counts: Vec<(Kind, Measured)>,
     /// Sprints that follow each other closely.
     pub sequences: Vec<Sequence>,
     /// Why accelerations, decelerations and turns were not counted, if they were not.
@@ -57,7 +58,7 @@ pub struct Efforts {
 impl Efforts {
     /// How many of one kind there were; `None` where they were not counted.
     #[must_use]
-    pub fn count(&self, kind: Kind) -> Option<Count> {
+    pub fn count(&self, kind: Kind) -> Option<Measured> {
         self.counts.iter().find(|(of, _)| *of == kind).map(|c| c.1)
     }
 
@@ -65,15 +66,6 @@ impl Efforts {
     pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Effort> {
         self.list.iter().filter(move |effort| effort.kind == kind)
     }
-}
-
-/// How many efforts of a kind there were.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Count {
-    /// The sum of the probabilities of all that may have been one, with its 95 % interval.
-    Likely(Measured),
-    /// As found; nothing is known of how sure that is.
-    Found(usize),
 }
 
 /// One effort.
@@ -96,11 +88,10 @@ pub struct Effort {
     /// Change of course, degrees, for turns; left (anticlockwise) positive.
     pub turn_deg: Option<f64>,
     /// Whether the motion's own uncertainty decides if this counts: moved by its 95 % interval towards the threshold,
-    /// the effort would not have been found. Always `false` for turns.
+    /// the effort would not have been found.
     pub near_threshold: bool,
-    /// The probability that it counts, given the errors of the motion: from 0.45, below which it is not listed, to 1; `None`
-    /// for turns.
-    pub probability: Option<f64>,
+    /// The probability that it counts, given the errors of the motion: from 0.45, below which it is not listed, to 1.
+    pub probability: f64,
 }
 
 impl Effort {
@@ -225,10 +216,10 @@ pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
     let (sprints, sprint_count) = sprint::sprints(motion, thresholds);
     let sequences = sequence::sequences(&sprints, thresholds);
     let mut list = sprints;
-    let mut counts = vec![(Kind::Sprint, Count::Likely(sprint_count))];
+    let mut counts = vec![(Kind::Sprint, sprint_count)];
     let mut add = |kind: Kind, (efforts, count): (Vec<Effort>, Measured)| {
         list.extend(efforts);
-        counts.push((kind, Count::Likely(count)));
+        counts.push((kind, count));
     };
     add(
         Kind::HighSpeedRun,
@@ -244,9 +235,7 @@ pub fn detect(motion: &Motion, thresholds: &Thresholds) -> Efforts {
             deceleration::decelerations(motion, thresholds),
         );
         if motion.has_position {
-            let turns = turn::turns(motion, thresholds);
-            counts.push((Kind::Turn, Count::Found(turns.len())));
-            list.extend(turns);
+            add(Kind::Turn, turn::turns(motion, thresholds));
         }
     } else {
         for effort in &mut list {

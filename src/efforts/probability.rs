@@ -35,6 +35,11 @@ pub(super) struct Candidate {
 }
 
 impl Candidate {
+    /// What lies so many standard deviations above a threshold.
+    pub(super) fn at(stretch: Stretch, z: f64) -> Self {
+        Self { stretch, z }
+    }
+
     /// The probability that it counts.
     pub(super) fn probability(&self) -> f64 {
         below(self.z)
@@ -137,18 +142,23 @@ fn level(
     low
 }
 
-/// How many of some candidates count, with its 95 % interval.
+/// How many of some candidates count, with its 95 % interval; what a slow receiver gets wrong of each it gets wrong alike.
+pub(super) fn count(motion: &Motion, candidates: &[Candidate]) -> Measured {
+    let shared = if motion.rate_hz < FAST_HZ {
+        SHARED_BY_SLOW
+    } else {
+        0.0
+    };
+    count_alike(candidates, shared)
+}
+
+/// How many of some candidates count, of whose variance a share is the same for all.
 ///
 /// # Definition
 /// The distribution of the number of successes among independent ones of different probability (Poisson's binomial), mixed
 /// over what they have in common by three points of a normal distribution: 0 with weight 2/3, the square root of 3 to either
 /// side with 1/6 each (Gauss and Hermite's rule).
-pub(super) fn count(motion: &Motion, candidates: &[Candidate]) -> Measured {
-    let shared: f64 = if motion.rate_hz < FAST_HZ {
-        SHARED_BY_SLOW
-    } else {
-        0.0
-    };
+pub(super) fn count_alike(candidates: &[Candidate], shared: f64) -> Measured {
     let mut chances = vec![0.0; candidates.len() + 1];
     for (point, weight) in [(0.0, 2.0 / 3.0), (3.0, 1.0 / 6.0), (-3.0, 1.0 / 6.0)] {
         let shift = f64::sqrt(f64::abs(point)).copysign(point) * shared.sqrt();

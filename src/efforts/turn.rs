@@ -5,13 +5,30 @@ use std::f64::consts::{PI, TAU};
 use std::ops::Range;
 
 use crate::efforts::measure;
+use crate::efforts::probability::{self, Candidate};
 use crate::efforts::threshold::Stretch;
 use crate::efforts::{Effort, Kind, Thresholds};
 use crate::estimation::length;
+use crate::measured::{Measured, Z95};
 use crate::motion::{Motion, Sample};
 
 /// Angles closer than this are equal when the sharper of two turns is chosen; then the quicker one wins.
 const SAME_ANGLE_RAD: f64 = PI / 60.0;
+/// So many samples are looked at together before they are looked at one by one.
+const CHUNK: usize = 8;
+/// What meets a rule with speed and angle this much lower was nearly a turn.
+const NEARLY: f64 = 0.85;
+/// No least speed is looked for beyond so many times the rule's.
+const MOST: f64 = 2.5;
+/// Halvings of that search.
+const HALVINGS: usize = 8;
+/// Standard deviation of what a receiver's filter does to a speed before and after a turn, as a share of it, and to a course.
+const SPEED_SHARE: f64 = 0.05;
+const COURSE_SD_RAD: f64 = 0.07;
+/// A receiver rounds turns off: what reads as lying on the rule lay above it by so many standard deviations.
+const ROUNDED: f64 = 0.35;
+/// Share of the variance that all turns of a session have in common: a filter cuts all alike.
+const ALIKE: f64 = 0.4;
 
 /// Finds the turns of a session, in time order, none touching another.
 ///
@@ -22,7 +39,8 @@ const SAME_ANGLE_RAD: f64 = PI / 60.0;
 /// Course over ground changes by [`Thresholds::turn_deg`] (90 degrees) or more within [`Thresholds::turn_within_s`]
 /// (1.6 s), with speed at or above [`Thresholds::turn_speed_m_s`] (2 m/s) at both ends of that time; in between the player
 /// may come to a stop. Of overlapping candidates the one with the largest change counts, of equal ones the quickest.
-/// Change is the angle between the courses at the two ends, so it never exceeds 180 degrees.
+/// Change is the angle between the courses at the two ends, so it never exceeds 180 degrees. How many there were is told by
+/// what lies near the rule on either side of it, each with the probability that it was a turn.
 ///
 /// ## Units
 /// Angles in degrees, left (anticlockwise) positive; speed in m/s, time in s.
@@ -34,24 +52,56 @@ const SAME_ANGLE_RAD: f64 = PI / 60.0;
 /// ## References
 /// 90 degrees, 1.6 s and 2 m/s: common practice, no source. Counts depend on the method: the same 64 matches gave 15 or 111
 /// changes of direction per player (Callaway, Ellis and Williams 2026, Sci Med Football, in press).
-pub(super) fn turns(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
-    motion
-        .runs
-        .iter()
-        .flat_map(|run| apart(candidates(&motion.samples, run, thresholds)))
-        .map(|turn| {
-            let stretch = Stretch {
-                start_s: motion.samples[turn.window.start].time_s,
-                end_s: motion.samples[turn.window.end - 1].time_s,
-                window: turn.window,
-                near_threshold: false,
-            };
-            Effort {
-                turn_deg: Some(turn.angle_rad.to_degrees()),
-                ..measure::effort(motion, Kind::Turn, stretch)
-            }
+pub(super) fn turns(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
+    let rule = Rule::of(thresholds);
+    let mut found: Vec<(Turn, Candidate)> = Vec::new();
+    for run in &motion.runs {
+        for part in parts(&motion.samples, run, rule) {
+            found.extend(in_part(motion, &part, rule));
+        }
+    }
+    let odds: Vec<Candidate> = found.iter().map(|(_, odds)| odds.clone()).collect();
+    let count = probability::count_alike(&odds, ALIKE);
+    let listed = found
+        .into_iter()
+        .filter(|(_, odds)| odds.probability() >= probability::LISTED)
+        .map(|(turn, odds)| Effort {
+            turn_deg: Some(turn.angle_rad.to_degrees()),
+            ..measure::effort(motion, Kind::Turn, odds)
         })
-        .collect()
+        .collect();
+    (listed, count)
+}
+
+/// What makes a change of course a turn.
+#[derive(Clone, Copy, Debug)]
+struct Rule {
+    /// Least speed at both ends, m/s.
+    least_m_s: f64,
+    /// Least change of course.
+    least_rad: f64,
+    /// Longest time for it, s.
+    within_s: f64,
+}
+
+impl Rule {
+    fn of(thresholds: &Thresholds) -> Self {
+        Self {
+            least_m_s: thresholds.turn_speed_m_s,
+            // Thresholds that are met exactly must not fail by the last bit.
+            least_rad: thresholds.turn_deg.to_radians() - 1e-9,
+            within_s: thresholds.turn_within_s + 1e-6,
+        }
+    }
+
+    /// The rule by which turns are looked for that may have been one.
+    fn nearly(self) -> Self {
+        Self {
+            least_m_s: NEARLY * self.least_m_s,
+            least_rad: NEARLY * self.least_rad,
+            ..self
+        }
+    }
 }
 
 /// A possible turn.
@@ -62,19 +112,141 @@ struct Turn {
     angle_rad: f64,
 }
 
+/// The parts of a run in which there is anything like a turn, in order; every turn lies within one.
+fn parts(samples: &[Sample], run: &Range<usize>, rule: Rule) -> Vec<Range<usize>> {
+    let mut parts: Vec<Range<usize>> = Vec::new();
+    for turn in candidates(samples, run, rule.nearly()) {
+        // A turn from the same start may end later than the sharpest does.
+        let latest_s = samples[turn.window.start].time_s + rule.within_s;
+        let beyond = samples[turn.window.end..run.end].iter();
+        let end = turn.window.end + beyond.take_while(|s| s.time_s <= latest_s).count();
+        match parts.last_mut() {
+            Some(last) if turn.window.start < last.end => last.end = last.end.max(end),
+            _ => parts.push(turn.window.start..end),
+        }
+    }
+    parts
+}
+
+/// The turns of a part, and what was nearly one, in time order and with how likely each counts.
+fn in_part(motion: &Motion, part: &Range<usize>, rule: Rule) -> Vec<(Turn, Candidate)> {
+    let samples = &motion.samples;
+    let turns = apart(candidates(samples, part, rule));
+    let touches = |nearly: &Turn| {
+        let window = &nearly.window;
+        let touch = |t: &Turn| t.window.start < window.end && window.start < t.window.end;
+        turns.iter().any(touch)
+    };
+    let nearly = apart(candidates(samples, part, rule.nearly()));
+    let mut all: Vec<(Turn, bool)> = (nearly.into_iter().filter(|n| !touches(n)))
+        .map(|turn| (turn, false))
+        .chain(turns.iter().map(|turn| (turn.clone(), true)))
+        .collect();
+    all.sort_by_key(|(turn, _)| turn.window.start);
+    let reach = motion.samples_in(rule.within_s);
+    let around = |k: usize| {
+        let window = &all[k].0.window;
+        let from = k.checked_sub(1).map_or(part.start, |k| all[k].0.window.end);
+        let to = all.get(k + 1).map_or(part.end, |next| next.0.window.start);
+        from.max(window.start.saturating_sub(reach))..to.min(window.end + reach)
+    };
+    (0..all.len())
+        .filter_map(|k| {
+            let (turn, counts) = &all[k];
+            let z = odds(motion, turn, &around(k), rule, *counts)? + ROUNDED;
+            let stretch = Stretch {
+                start_s: samples[turn.window.start].time_s,
+                end_s: samples[turn.window.end - 1].time_s,
+                window: turn.window.clone(),
+                near_threshold: z.abs() < Z95,
+            };
+            Some((turn.clone(), Candidate::at(stretch, z)))
+        })
+        .collect()
+}
+
+/// How far a turn, or what was nearly one, lies from the rule, in standard deviations; below 0 for what is none. `None` for what
+/// misses it by too much.
+///
+/// # Definition
+/// The highest least speed by which there would be a turn, held against the rule's, and the sharpest change of course there is,
+/// held against the rule's: what is nearer decides.
+fn odds(
+    motion: &Motion,
+    turn: &Turn,
+    around: &Range<usize>,
+    rule: Rule,
+    counts: bool,
+) -> Option<f64> {
+    let samples = &motion.samples;
+    let turns_at = |least_m_s: f64| {
+        let rule = Rule { least_m_s, ..rule };
+        !candidates(samples, around, rule).is_empty()
+    };
+    let sd_m_s = (samples[turn.window.start].speed_sd_m_s)
+        .hypot(samples[turn.window.end - 1].speed_sd_m_s)
+        .hypot(SPEED_SHARE * rule.least_m_s);
+    let sd_rad = (sd_m_s / rule.least_m_s).hypot(COURSE_SD_RAD);
+    let sharpest = |rule: Rule| {
+        let angles = candidates(samples, around, rule).into_iter();
+        angles.map(|t| t.angle_rad.abs()).fold(0.0, f64::max)
+    };
+    let (mut low, mut high) = if counts {
+        (rule.least_m_s, MOST * rule.least_m_s)
+    } else if turns_at(rule.nearly().least_m_s) {
+        (rule.nearly().least_m_s, rule.least_m_s)
+    } else {
+        let least_rad = rule.nearly().least_rad;
+        let angle_rad = sharpest(Rule { least_rad, ..rule });
+        return (angle_rad > 0.0).then(|| (angle_rad - rule.least_rad) / sd_rad);
+    };
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        if turns_at(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    let by_speed = (low - rule.least_m_s) / sd_m_s;
+    if counts {
+        Some(by_speed.min((sharpest(rule) - rule.least_rad) / sd_rad))
+    } else {
+        Some(by_speed)
+    }
+}
+
 /// For each sample that a turn may start from, the sharpest and then quickest turn from there; in order of their starts.
-fn candidates(samples: &[Sample], run: &Range<usize>, thresholds: &Thresholds) -> Vec<Turn> {
+fn candidates(samples: &[Sample], run: &Range<usize>, rule: Rule) -> Vec<Turn> {
     let courses: Vec<(f64, Option<f64>)> = samples[run.clone()]
         .iter()
-        .map(|s| (s.time_s, course_rad(s, thresholds.turn_speed_m_s)))
+        .map(|s| (s.time_s, course_rad(s, rule.least_m_s)))
         .collect();
-    // A window of exactly sixteen steps of 0.1 s must not fail by the last bit.
-    let within_s = thresholds.turn_within_s + 1e-6;
-    let least_rad = thresholds.turn_deg.to_radians() - 1e-9;
+    let Rule {
+        least_rad,
+        within_s,
+        ..
+    } = rule;
     let hardly_rad = least_rad - 1e-9;
+    let extremes: Vec<(f64, f64)> = courses.chunks(CHUNK).map(extremes_rad).collect();
     let mut found = Vec::new();
+    let mut until = 0;
     for (start, &(start_s, before)) in courses.iter().enumerate() {
         let Some(before) = before else { continue };
+        while courses
+            .get(until)
+            .is_some_and(|(end_s, _)| end_s - start_s <= within_s)
+        {
+            until += 1;
+        }
+        // Most courses hardly differ from any that follow, which is seen of a whole chunk at once.
+        let chunks = &extremes[start / CHUNK..until.div_ceil(CHUNK)];
+        let differs = |&(least, most): &(f64, f64)| {
+            most - before >= hardly_rad || before - least >= hardly_rad
+        };
+        if !chunks.iter().any(differs) {
+            continue;
+        }
         let mut best: Option<Turn> = None;
         for (end, &(end_s, after)) in courses.iter().enumerate().skip(start + 1) {
             if end_s - start_s > within_s {
@@ -101,6 +273,15 @@ fn candidates(samples: &[Sample], run: &Range<usize>, thresholds: &Thresholds) -
     found
 }
 
+/// The lowest and the highest course of some samples; none lies between where none has one.
+fn extremes_rad(courses: &[(f64, Option<f64>)]) -> (f64, f64) {
+    let known = courses.iter().filter_map(|(_, course)| *course);
+    known.fold(
+        (f64::INFINITY, f64::NEG_INFINITY),
+        |(least, most), course| (least.min(course), most.max(course)),
+    )
+}
+
 /// Picks the turns to keep: the sharpest first, then what does not touch it.
 fn apart(candidates: Vec<Turn>) -> Vec<Turn> {
     let steps = |turn: &Turn| (turn.angle_rad.abs() / SAME_ANGLE_RAD).round() as i64;
@@ -122,11 +303,13 @@ fn apart(candidates: Vec<Turn>) -> Vec<Turn> {
 
 /// Course, anticlockwise from east, of a sample that is fast enough for it to mean something.
 fn course_rad(sample: &Sample, least_m_s: f64) -> Option<f64> {
+    if sample.speed_m_s < least_m_s || sample.bridged {
+        return None;
+    }
     // Position and receiver may disagree while one of them lags; a course needs some speed in the positions too.
     let from_position = length(sample.vx_m_s, sample.vy_m_s);
-    let fast =
-        sample.speed_m_s >= least_m_s && from_position >= least_m_s / 2.0 && from_position > 0.0;
-    (fast && !sample.bridged).then(|| sample.vy_m_s.atan2(sample.vx_m_s))
+    let fast = from_position >= least_m_s / 2.0 && from_position > 0.0;
+    fast.then(|| sample.vy_m_s.atan2(sample.vx_m_s))
 }
 
 /// The difference of two courses, in (-pi, pi]; it lies within a whole turn to either side already.
@@ -164,6 +347,7 @@ mod tests {
 
     fn angles(motion: &Motion) -> Vec<i64> {
         turns(motion, &Thresholds::default())
+            .0
             .iter()
             .map(|turn| turn.turn_deg.expect("a turn has an angle").round() as i64)
             .collect()
@@ -172,7 +356,7 @@ mod tests {
     #[test]
     fn the_example_of_the_documentation() {
         let motion = moving(6.0, |t| [(4.0 - 6.0 * (t - 2.0).max(0.0)).max(-4.0), 0.0]);
-        let [turn] = &turns(&motion, &Thresholds::default())[..] else {
+        let [turn] = &turns(&motion, &Thresholds::default()).0[..] else {
             panic!("one turn expected");
         };
         assert!((turn.turn_deg.expect("a turn has an angle").abs() - 180.0).abs() < 1e-9);
@@ -204,6 +388,49 @@ mod tests {
         assert!(angles(&swerve(90.0, 3.0, 4.0)).is_empty());
         assert!(angles(&swerve(120.0, 0.5, 1.5)).is_empty());
         assert_eq!(angles(&swerve(120.0, 0.5, 2.5)), [120]);
+    }
+
+    /// East, then after `turn` degrees within half a second on at the same speed, five times over, known to 0.1 m/s.
+    fn five(turn: f64, speed: f64) -> (Vec<Effort>, Measured) {
+        let mut motion = moving(50.0, move |t| {
+            let angle = turn.to_radians() * ((t % 10.0 - 5.0) / 0.5).clamp(0.0, 1.0);
+            [speed * angle.cos(), speed * angle.sin()]
+        });
+        // Each begins anew, in another run.
+        motion.runs = (0..5).map(|k| k * 100..(k + 1) * 100).collect();
+        for sample in &mut motion.samples {
+            sample.speed_sd_m_s = 0.1;
+        }
+        turns(&motion, &Thresholds::default())
+    }
+
+    #[test]
+    fn what_lies_clear_of_the_rule_is_counted_for_sure() {
+        let (found, count) = five(150.0, 4.0);
+        assert_eq!(found.len(), 5);
+        assert!(
+            found
+                .iter()
+                .all(|turn| turn.probability > 0.99 && !turn.near_threshold)
+        );
+        assert!(count.low > 4.5 && count.high < 5.5, "{count:?}");
+        let (found, count) = five(60.0, 4.0);
+        assert!(found.is_empty() && count.high < 0.5, "{count:?}");
+    }
+
+    #[test]
+    fn what_lies_near_the_rule_counts_in_part_on_either_side() {
+        // By its angle, and by its speed.
+        for ((turn, speed), (more, faster)) in
+            [((86.0, 4.0), (94.0, 4.0)), ((120.0, 1.9), (120.0, 2.1))]
+        {
+            let (below, above) = (five(turn, speed).1, five(more, faster).1);
+            assert!(
+                below.value > 0.5 && above.value < 4.95,
+                "{below:?} {above:?}"
+            );
+            assert!(below.value < above.value && below.low < 5.0 && above.high >= 5.0);
+        }
     }
 
     #[test]

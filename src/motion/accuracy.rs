@@ -36,6 +36,21 @@ pub(super) struct Accuracy {
     pub(super) distance_share_above: f64,
     /// Standard deviation of each end of a distance, m.
     pub(super) distance_end_m: f64,
+    /// How far the time in a band of speed may be off.
+    pub(super) bands: BandAccuracy,
+}
+
+/// How far the time and the way in a band of speed may be off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct BandAccuracy {
+    /// How long the noise of a speed repeats itself, s: so long a time near an edge is off alike.
+    pub(crate) repeats_s: f64,
+    /// Standard deviation of what all speeds are off by alike, as a share of them.
+    pub(crate) share: f64,
+    /// Of the time spent hardly above standing, how much may have been stood beyond its probability, and how much of it that was
+    /// taken for standing may have been walked.
+    pub(crate) stood: f64,
+    pub(crate) walked: f64,
 }
 
 impl Accuracy {
@@ -104,6 +119,12 @@ const FAST_SPEED: Accuracy = Accuracy {
     distance_share: 0.002,
     distance_share_above: 0.004,
     distance_end_m: 0.6,
+    bands: BandAccuracy {
+        repeats_s: 0.4,
+        share: 0.007,
+        stood: 0.6,
+        walked: 0.7,
+    },
 };
 /// A filter, where there is one, cuts corners and peaks, so that the truth lies farther above than below.
 const FAST_POSITION: Accuracy = Accuracy {
@@ -118,6 +139,12 @@ const FAST_POSITION: Accuracy = Accuracy {
     distance_share: 0.001_7,
     distance_share_above: 0.005,
     distance_end_m: 0.5,
+    bands: BandAccuracy {
+        repeats_s: 0.4,
+        share: 0.007,
+        stood: 0.5,
+        walked: 0.4,
+    },
 };
 /// Satellites drift by metres a minute, which a system at the pitch does not.
 const FAST_SATELLITE: Accuracy = Accuracy {
@@ -132,6 +159,12 @@ const FAST_SATELLITE: Accuracy = Accuracy {
     distance_share: 0.03,
     distance_share_above: 0.03,
     distance_end_m: 1.0,
+    bands: BandAccuracy {
+        repeats_s: 1.0,
+        share: 0.03,
+        stood: 1.2,
+        walked: 0.4,
+    },
 };
 /// How far the speed may be off by a factor is a matter of the recording (`scale`), beside this.
 const SLOW_SPEED: Accuracy = Accuracy {
@@ -146,6 +179,12 @@ const SLOW_SPEED: Accuracy = Accuracy {
     distance_share: 0.003_5,
     distance_share_above: 0.003_5,
     distance_end_m: 1.5,
+    bands: BandAccuracy {
+        repeats_s: 2.0,
+        share: 0.035,
+        stood: 1.0,
+        walked: 0.8,
+    },
 };
 /// A speed that was filtered as a vector loses in every turn what nothing brings back.
 const SLOW_VECTOR: Accuracy = Accuracy {
@@ -167,6 +206,12 @@ const SLOW_POSITION: Accuracy = Accuracy {
     distance_share: 0.03,
     distance_share_above: 0.021,
     distance_end_m: 1.7,
+    bands: BandAccuracy {
+        repeats_s: 3.0,
+        share: 0.045,
+        stood: 1.3,
+        walked: 0.5,
+    },
 };
 /// A phone jumps and loses fixes; what its peaks are off by was not said by the smoother.
 const LOSING: Accuracy = Accuracy {
@@ -177,6 +222,12 @@ const LOSING: Accuracy = Accuracy {
     brief_above: 0.28,
     distance_share: 0.012,
     distance_share_above: 0.012,
+    bands: BandAccuracy {
+        repeats_s: 4.0,
+        share: 0.07,
+        stood: 1.8,
+        walked: 0.4,
+    },
     ..SLOW_POSITION
 };
 const SPARSE: Accuracy = Accuracy {
@@ -191,4 +242,10 @@ const SPARSE: Accuracy = Accuracy {
     distance_share: 0.012,
     distance_share_above: 0.052,
     distance_end_m: 4.0,
+    bands: BandAccuracy {
+        repeats_s: 5.0,
+        share: 0.05,
+        stood: 1.4,
+        walked: 0.3,
+    },
 };

@@ -160,6 +160,8 @@ pub struct Sample {
     pub heart_rate_bpm: Option<f32>,
     /// Whether no fix lies near: the motion here is bridged, not measured.
     pub bridged: bool,
+    /// The probability that the player stands, whatever speed noise gives him: what he moves counts by the rest of it.
+    pub standing: f64,
 }
 
 /// Where the speed of a motion comes from.

@@ -174,6 +174,7 @@ fn fill(
             travel_m: 0.0,
             heart_rate_bpm: None,
             bridged: false,
+            standing: if from.is_none() { 1.0 } else { 0.0 },
         };
         way_m += f64::midpoint(before.speed_m_s, speed_m_s) * each_s;
         before = sample;

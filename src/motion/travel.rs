@@ -99,7 +99,11 @@ pub(super) fn sum(motion: &mut Motion, runs: &[(&[Point], Timebase)], lag_s: f64
                 }
             };
             let bends_m_s: Vec<f64> = samples.iter().map(bend).collect();
-            by_position(&known, &bends_m_s, motion.step_s, smoothed_noise, repeats_s)
+            let standing = standing::probabilities(&known, smoothed_noise, repeats_s);
+            for (sample, standing) in samples.iter_mut().zip(&standing) {
+                sample.standing = *standing;
+            }
+            by_position(&known, &standing, &bends_m_s, motion.step_s, smoothed_noise)
         };
         for (k, (sample, step_m)) in samples.iter_mut().zip(steps_m).enumerate() {
             travelled_m += step_m;
@@ -167,14 +171,15 @@ fn by_readings(points: &[Point]) -> bool {
     2 * speeds >= points.len() && speeds > 1
 }
 
-/// Distance from each sample's predecessor, by the trapezium rule over the receiver's speeds.
+/// Distance from each sample's predecessor, by the trapezium rule over the receiver's speeds; and fills in the probability that
+/// the player stands.
 ///
 /// The sum is read `lag_s` later than the sample: what the receiver's filter delays belongs to the moment before.
-fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64, noise: f64) -> Vec<f64> {
+fn by_receiver(samples: &mut [Sample], points: &[Point], lag_s: f64, noise: f64) -> Vec<f64> {
     let mut known = standing::readings(points);
     let standing = standing::probabilities(&known, noise, READINGS_REPEAT_S);
-    for ((_, speed), standing) in known.iter_mut().zip(standing) {
-        *speed = standing::without_noise(*speed, standing, noise);
+    for ((_, speed), standing) in known.iter_mut().zip(&standing) {
+        *speed = standing::without_noise(*speed, *standing, noise);
     }
     let mut summed = Vec::with_capacity(known.len());
     let mut total = 0.0;
@@ -188,11 +193,12 @@ fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64, noise: f64) -> 
     let mut at = 0;
     let mut last = 0.0;
     samples
-        .iter()
+        .iter_mut()
         .map(|sample| {
             while at + 1 < known.len() && known[at + 1].0 <= sample.time_s + lag_s {
                 at += 1;
             }
+            sample.standing = standing.get(at).copied().unwrap_or(0.0);
             let here = match known.get(at + 1) {
                 Some(after) => {
                     let share = ((sample.time_s + lag_s - known[at].0) / (after.0 - known[at].0))
@@ -215,15 +221,15 @@ fn by_receiver(samples: &[Sample], points: &[Point], lag_s: f64, noise: f64) -> 
 /// of both squares, nearly (Rice).
 fn by_position(
     known: &[(f64, f64)],
+    standing: &[f64],
     bends_m_s: &[f64],
     step_s: f64,
     noise: f64,
-    repeats_s: f64,
 ) -> (Vec<f64>, Vec<f64>) {
-    let speeds: Vec<(f64, f64)> = standing::probabilities(known, noise, repeats_s)
-        .into_iter()
+    let speeds: Vec<(f64, f64)> = standing
+        .iter()
         .zip(known.iter().zip(bends_m_s))
-        .map(|(standing, ((_, speed), bend))| {
+        .map(|(&standing, ((_, speed), bend))| {
             let counts = *bend == 0.0 || *speed > LEAST_SPEED_M_S;
             let moving = standing::without_noise(length(*speed, *bend), standing, noise);
             let straight = if *bend > 0.0 {

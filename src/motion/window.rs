@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::measured::{Measured, Z95};
-use crate::motion::accuracy::Accuracy;
+use crate::motion::accuracy::{Accuracy, BandAccuracy};
 use crate::motion::{FAST_HZ, Motion, Sample, SpeedFrom, unseen};
 
 /// A smoothed speed that changes faster than this was not run: fast starts reach it for a moment, at 10 Hz only.
@@ -386,6 +386,11 @@ impl Motion {
             ways_m.get(run).copied().unwrap_or(0.0)
         };
         until(window.end.saturating_sub(1)) - until(window.start)
+    }
+
+    /// How far the time and the way in a band of speed may be off.
+    pub(crate) fn band_accuracy(&self) -> BandAccuracy {
+        Accuracy::of(self).bands
     }
 
     /// By what share the truth may lie below and above the way of a fast receiver's speed, beyond what filters and noise

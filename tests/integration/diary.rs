@@ -37,6 +37,7 @@ fn sums(seed: u32) -> Recorded {
                 to_m_s: Some(7.0),
                 time_s: 300.25,
                 distance_m: 1500.5,
+                within: None,
             },
             Band {
                 name: "sprint".to_owned(),
@@ -44,6 +45,7 @@ fn sums(seed: u32) -> Recorded {
                 to_m_s: None,
                 time_s: 20.0,
                 distance_m: 150.0,
+                within: None,
             },
         ],
         thresholds_m_s: [5.5, 7.0],

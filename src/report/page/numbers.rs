@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::super::layout::{short, thousands};
 use super::super::words;
-use crate::efforts::{Count, Kind};
+use crate::efforts::Kind;
 use crate::session::Session;
 
 pub(super) fn section(session: &Session) -> Markup {
@@ -38,7 +38,7 @@ pub(super) fn section(session: &Session) -> Markup {
 fn effort(session: &Session, name: &str, kind: Kind, from_m_s: f64) -> Markup {
     let from = session.settings.speeds.edge(from_m_s, 2);
     let between = match session.efforts.count(kind) {
-        Some(Count::Likely(n)) if n.low < n.high => {
+        Some(n) if n.low < n.high => {
             format!("95 %: {:.0} to {:.0}; ", n.low, n.high)
         }
         _ => String::new(),

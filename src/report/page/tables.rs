@@ -32,13 +32,21 @@ pub(super) fn section(session: &Session) -> Markup {
                 }))
             }
             (efforts(session))
-            (table("Time and distance by speed", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
+            (table("Time and distance by speed, with 95 % intervals", &[("Band", false), (&from, true), ("Time", true), ("Distance, m", true)], &html! {
                 @for band in &session.review.totals.bands {
                     tr {
                         th scope="row" { (words::spelt(&band.name)) }
                         td.n data-label=(from) { (speeds.edge_number(band.from_m_s, 2)) }
-                        td.n data-label="Time" { (clock(band.time_s)) }
-                        td.n data-label="Distance, m" { (thousands(band.distance_m)) }
+                        td.n data-label="Time" {
+                            (clock(band.time_s))
+                            @if let Some(within) = band.within { " (" (clock(within.time_s.low)) " to " (clock(within.time_s.high)) ")" }
+                        }
+                        td.n data-label="Distance, m" {
+                            (thousands(band.distance_m))
+                            @if let Some(within) = band.within {
+                                " (" (thousands(within.distance_m.low)) " to " (thousands(within.distance_m.high)) ")"
+                            }
+                        }
                     }
                 }
             }))

@@ -1,6 +1,6 @@
 //! Sprints one by one, and how many of the other efforts.
 
-use crate::efforts::{Count, Effort, Kind};
+use crate::efforts::{Effort, Kind};
 use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
@@ -22,7 +22,7 @@ pub(super) fn sprints(session: &Session) -> String {
     );
     if sprints.is_empty() {
         let none = match session.efforts.count(Kind::Sprint) {
-            Some(Count::Likely(n)) if n.high > 0.5 => format!("No sprints (up to {:.0})", n.high),
+            Some(n) if n.high > 0.5 => format!("No sprints (up to {:.0})", n.high),
             _ => "No sprints".to_owned(),
         };
         return format!("{} {}\n", paint(STRONG, &none), paint(QUIET, &rule));
@@ -110,7 +110,7 @@ fn counted(session: &Session, kind: Kind) -> String {
     let found = of_kind(session, kind).count();
     let text = count(found, one, many);
     match session.efforts.count(kind) {
-        Some(Count::Likely(n)) if n.low < n.high => {
+        Some(n) if n.low < n.high => {
             format!("{text} ({:.0} to {:.0})", n.low, n.high)
         }
         _ => text,

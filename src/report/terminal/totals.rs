@@ -10,9 +10,6 @@ use crate::report::layout::{clock, hanging, left, right, safe, thousands};
 use crate::report::words;
 use crate::units::SpeedUnit;
 
-/// Columns of the longest bar.
-const BAR: f64 = 26.0;
-
 /// Distance and top speed with their intervals.
 pub(super) fn lines(session: &Session) -> String {
     let totals = &session.review.totals;
@@ -46,23 +43,31 @@ fn speed(m: Measured, speeds: SpeedUnit) -> String {
     )
 }
 
-/// The bands as a table with a bar of time.
+/// The bands as a table, each number with the ends of its interval behind it.
 pub(super) fn bands(totals: &Totals, speeds: SpeedUnit) -> String {
-    let longest = totals.bands.iter().map(|b| b.time_s).fold(0.0, f64::max);
-    let mut out = columns("Band              from       time   distance");
+    let head = ["95 %", "distance"];
+    let mut out = columns(&format!(
+        "Band               from    time  {}{}  {}",
+        left(head[0], 18),
+        right(head[1], 9),
+        head[0]
+    ));
     for band in &totals.bands {
-        let bar = if longest > 0.0 {
-            "▪".repeat((BAR * band.time_s / longest).ceil() as usize)
-        } else {
-            String::new()
+        let between = |within: Option<Measured>, text: fn(f64) -> String| {
+            within.map_or_else(String::new, |m| {
+                format!("{} to {}", text(m.low), text(m.high))
+            })
         };
+        let time = between(band.within.map(|w| w.time_s), clock);
+        let distance = between(band.within.map(|w| w.distance_m), thousands);
         let line = format!(
-            "{}{} {} {}  {}",
-            left(&name(band), 15),
-            right(&speeds.edge(band.from_m_s, 1), 9),
+            "{}{}{}  {}{}  {}",
+            left(&name(band), 14),
+            right(&speeds.edge(band.from_m_s, 1), 10),
             right(&clock(band.time_s), 8),
-            right(&format!("{} m", thousands(band.distance_m)), 10),
-            paint(QUIET, &bar)
+            paint(QUIET, &left(&time, 18)),
+            right(&format!("{} m", thousands(band.distance_m)), 9),
+            paint(QUIET, &distance)
         );
         out += line.trim_end();
         out.push('\n');

@@ -466,7 +466,7 @@ fn sprints(motion: &Motion, thresholds: &Thresholds) -> Vec<Effort> {
                 peak_acceleration_m_s2: None,
                 turn_deg: None,
                 near_threshold: peak < 7.6,
-                probability: Some(0.9),
+                probability: 0.9,
             });
         }
     }

@@ -25,6 +25,9 @@ use crate::{efforts, motion, plan, review, track};
 use pitch::Pitch;
 use profile::Profile;
 
+/// Decimals of counts: a sum of probabilities.
+const COUNT_DECIMALS: i32 = 2;
+
 /// The name and version of the shape.
 pub const NAME: &str = "repledger/review/1";
 
@@ -221,7 +224,29 @@ struct Totals<'a> {
     /// Highest speed, m/s.
     top_speed_m_s: Option<Interval>,
     /// Time and distance by speed; lower edges belong to a band, upper edges do not.
-    bands: Vec<Band<'a>>,
+    bands: Vec<BandWithin<'a>>,
+}
+
+/// Time and distance between two speeds, with their intervals.
+#[derive(Serialize, JsonSchema)]
+struct BandWithin<'a> {
+    #[serde(flatten)]
+    band: Band<'a>,
+    /// The time with its interval, s.
+    time_interval_s: Option<Interval>,
+    /// The distance with its interval, m.
+    distance_interval_m: Option<Interval>,
+}
+
+impl<'a> BandWithin<'a> {
+    fn of(band: &'a efforts::Band) -> Self {
+        let within = band.within;
+        Self {
+            band: Band::of(band),
+            time_interval_s: maybe(within.map(|w| w.time_s), TIME_DECIMALS),
+            distance_interval_m: maybe(within.map(|w| w.distance_m), QUANTITY_DECIMALS),
+        }
+    }
 }
 
 /// One effort.
@@ -251,8 +276,7 @@ struct Effort {
     /// Whether the uncertainty of the motion decides if this counts: moved by its 95 % interval towards the
     /// threshold, it would not have been found.
     near_threshold: bool,
-    /// Probability that it counts, given the errors of the motion; below 0.45 an effort is not listed. null for
-    /// turns.
+    /// Probability that it counts, given the errors of the motion; below 0.45 an effort is not listed.
     #[schemars(range(min = 0, max = 1))]
     probability: Option<f64>,
     /// Probability that a sprint reached the mark of `sprints_reached`; null for others and where there is none.
@@ -260,33 +284,20 @@ struct Effort {
     reached_probability: Option<f64>,
 }
 
-/// How many efforts there were, by kind.
+/// How many efforts there were, by kind: the sum of the probabilities of all that may have been one; null where they were not
+/// counted.
 #[derive(Serialize, JsonSchema)]
 struct EffortsCounts {
     /// Sprints.
-    sprint: Option<Count>,
+    sprint: Option<Interval>,
     /// High-speed runs.
-    high_speed_run: Option<Count>,
+    high_speed_run: Option<Interval>,
     /// Accelerations.
-    acceleration: Option<Count>,
+    acceleration: Option<Interval>,
     /// Decelerations.
-    deceleration: Option<Count>,
-    /// Turns, as found: no interval.
-    turn: Option<Count>,
-}
-
-/// A count with its 95 % interval; `low` and `high` are null where nothing is known of how sure it is.
-#[derive(Serialize, JsonSchema)]
-struct Count {
-    /// The sum of the probabilities.
-    #[schemars(range(min = 0))]
-    value: f64,
-    /// Lower end.
-    #[schemars(range(min = 0))]
-    low: Option<f64>,
-    /// Upper end.
-    #[schemars(range(min = 0))]
-    high: Option<f64>,
+    deceleration: Option<Interval>,
+    /// Turns.
+    turn: Option<Interval>,
 }
 
 /// What a receiver did to its fixes before it wrote them.
@@ -569,20 +580,7 @@ impl Device {
 
 impl EffortsCounts {
     fn of(efforts: &efforts::Efforts) -> Self {
-        let count = |kind| {
-            efforts.count(kind).map(|count| match count {
-                efforts::Count::Likely(count) => Count {
-                    value: rounded(count.value, 2).unwrap_or(0.0),
-                    low: rounded(count.low, 2),
-                    high: rounded(count.high, 2),
-                },
-                efforts::Count::Found(found) => Count {
-                    value: found as f64,
-                    low: None,
-                    high: None,
-                },
-            })
-        };
+        let count = |kind| maybe(efforts.count(kind), COUNT_DECIMALS);
         Self {
             sprint: count(efforts::Kind::Sprint),
             high_speed_run: count(efforts::Kind::HighSpeedRun),
@@ -619,7 +617,7 @@ impl<'a> Totals<'a> {
         Self {
             distance_m: interval(totals.distance_m, QUANTITY_DECIMALS),
             top_speed_m_s: maybe(totals.top_speed_m_s, QUANTITY_DECIMALS),
-            bands: totals.bands.iter().map(Band::of).collect(),
+            bands: totals.bands.iter().map(BandWithin::of).collect(),
         }
     }
 }
@@ -637,7 +635,7 @@ impl Effort {
             peak_acceleration_m_s2: maybe(effort.peak_acceleration_m_s2, QUANTITY_DECIMALS),
             turn_deg: effort.turn_deg.and_then(|d| rounded(d, 1)),
             near_threshold: effort.near_threshold,
-            probability: effort.probability.and_then(|p| rounded(p, 3)),
+            probability: rounded(effort.probability, 3),
             reached_probability: mark
                 .and_then(|m| rounded(mark::probability(effort.peak_speed_m_s, m), SHARE_DECIMALS)),
         }

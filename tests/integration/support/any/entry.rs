@@ -70,6 +70,7 @@ fn recorded() -> impl Strategy<Value = Recorded> {
             to_m_s,
             time_s,
             distance_m,
+            within: None,
         };
         vec![
             band("slow", 0.0, Some(5.5), slow_s, slow_m),
