@@ -122,9 +122,9 @@ pub(super) fn conclude(
         items: items.clone(),
         fates,
         odds,
-        done: done.of_sets,
-        done_of_block: done.of_blocks,
-        done_of_all: done.of_all,
+        done: done.sets,
+        done_of_block: done.blocks,
+        done_of_all: done.all,
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
@@ -133,9 +133,9 @@ pub(super) fn conclude(
 /// How many items of each set and of each block were done, and how many reps of the plan: all but one account in 40 have so many or more,
 /// the middle one, so many or less.
 struct Done {
-    of_sets: HashMap<(usize, usize), [f64; 3]>,
-    of_blocks: HashMap<usize, [f64; 3]>,
-    of_all: [f64; 3],
+    sets: HashMap<(usize, usize), [f64; 3]>,
+    blocks: HashMap<usize, [f64; 3]>,
+    all: [f64; 3],
 }
 
 /// That in all accounts, hypotheses by their weight.
@@ -191,13 +191,13 @@ fn done(tried: &[Hypothesis], weights: &[f64], full: impl Fn(&Item, &Fate) -> Op
         }
     }
     Done {
-        of_sets: (of_sets.into_iter())
+        sets: (of_sets.into_iter())
             .map(|(set, counts)| (set, bounds(counts)))
             .collect(),
-        of_blocks: (of_blocks.into_iter())
+        blocks: (of_blocks.into_iter())
             .map(|(block, counts)| (block, bounds(counts)))
             .collect(),
-        of_all: bounds(of_all),
+        all: bounds(of_all),
     }
 }
 
