@@ -15,7 +15,7 @@ const LEAST_AT_FIRST: f64 = 0.8;
 /// Where half of a set was found or more, the odds against a rep of it need be only so good, as a share of what they must be elsewhere.
 /// Of those let in by it seven of eight had not been done.
 const IN_SET: f64 = 4.0 / 9.0;
-/// Work that goes on for longer than this is hardly overlooked, s: by receivers that have all of their fixes, and by those that lose some.
+/// Work that goes on for longer than this is hardly overlooked, s: by receivers with a fix every second or more, and by those that lose some.
 /// Of reps of such sets with even odds or better 98 of 100 had not been done.
 const OVERLOOKED_S: f64 = 5.0;
 const OVERLOOKED_LOSING_S: f64 = 12.0;
@@ -77,7 +77,7 @@ impl Desk<'_> {
             self.tolerances.accuse,
             self.found_with(item),
             self.matching.items[item].work.value,
-            self.evidence.motion.doubts.loses_fixes,
+            self.evidence.motion.doubts.loses_fixes || self.quality.hides_s > 0.0,
         )
     }
 
