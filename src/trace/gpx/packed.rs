@@ -16,12 +16,13 @@ pub(super) struct Points {
 }
 
 impl Points {
-    /// No points, with room for about so many plain ones.
+    /// No points, with room for about so many.
     pub(super) fn with_capacity(points: usize) -> Self {
+        // What a file claims by its length alone is believed only so far.
+        let points = points.min(100_000);
         Self {
-            // What a file claims by its length alone is believed only so far.
-            plain: Vec::with_capacity(points.min(100_000)),
-            odd: Vec::new(),
+            plain: Vec::with_capacity(points),
+            odd: Vec::with_capacity(points),
         }
     }
 
@@ -45,11 +46,11 @@ impl Points {
     }
 }
 
-/// A point with a place, a time of a known zone, and no field but what most devices write.
+/// A point with a place, a time, and no field but what most devices write.
 #[derive(Debug)]
 struct Plain {
     line: u64,
-    utc_ns: i64,
+    time: Moment,
     offset: Option<Offset>,
     latitude_deg: f64,
     longitude_deg: f64,
@@ -62,7 +63,7 @@ impl Plain {
         let candidate = point.as_ref().ok()?;
         let Candidate {
             line,
-            time: Ok(Moment::Utc(utc_ns)),
+            time: Ok(time),
             offset,
             position:
                 Ok(Some(Position::Geodetic {
@@ -94,7 +95,7 @@ impl Plain {
         }
         Some(Self {
             line,
-            utc_ns,
+            time,
             offset,
             latitude_deg,
             longitude_deg,
@@ -111,7 +112,7 @@ impl Plain {
             }
         });
         Candidate {
-            time: Ok(Moment::Utc(self.utc_ns)),
+            time: Ok(self.time),
             offset: self.offset,
             position: Ok(Some(Position::Geodetic {
                 latitude_deg: self.latitude_deg,
@@ -174,7 +175,7 @@ mod tests {
         for point in points() {
             packed.push(point);
         }
-        assert_eq!((packed.plain.len(), packed.odd.len()), (3, 6));
+        assert_eq!((packed.plain.len(), packed.odd.len()), (4, 5));
         let mut out = Vec::new();
         packed.each(|point| out.push(point));
         assert_eq!(format!("{out:?}"), format!("{:?}", points()));
