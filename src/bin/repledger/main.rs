@@ -16,6 +16,7 @@ mod joined;
 mod known;
 mod log;
 mod many;
+mod memory;
 mod mistyped;
 mod no_plan;
 mod output;
@@ -39,6 +40,7 @@ use halt::Halt;
 use printer::{Printer, Words};
 
 fn main() -> ExitCode {
+    memory::keep_what_is_freed();
     // Ends the program itself on a mistake in the command line, with the status of wrong usage.
     let typed = Typed::try_parse().unwrap_or_else(|error| mistyped::exit(&error));
     let mut printer = Printer::new(typed.color, Words::of(typed.quiet, typed.verbose));

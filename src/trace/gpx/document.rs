@@ -12,7 +12,7 @@ use crate::trace::xml::{Source, Stop, character};
 use crate::trace::{Defect, Error, Format, Trace};
 
 /// Bytes that a point takes at least where it has a time and an extension; for how much room to make.
-const POINT: usize = 224;
+pub(super) const POINT: usize = 224;
 
 /// How points are read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

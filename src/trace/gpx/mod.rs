@@ -2,6 +2,7 @@
 
 mod document;
 mod element;
+mod packed;
 mod read;
 mod scan;
 mod write;

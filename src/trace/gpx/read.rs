@@ -6,15 +6,12 @@
 use memchr::{memchr, memmem};
 use quick_xml::events::Event;
 
-use super::document::{By, Document, Halt, Place};
-use super::element::Closed;
+use super::document::{By, Document, Halt, POINT, Place};
+use super::packed::Points;
 use super::scan;
 use crate::trace::lines::Lines;
 use crate::trace::xml::{Source, Stop};
 use crate::trace::{Defect, Error, Trace};
-
-/// Points that are kept in one piece.
-const PIECE: usize = 1024;
 
 /// Reads the text of a GPX file.
 pub(in crate::trace) fn read(text: &str) -> Result<Trace, Error> {
@@ -36,14 +33,15 @@ fn read_in_two(text: &str, mark: Option<usize>, by: By) -> Result<Trace, Error> 
     let mut document = Document::new(text.len(), by);
     let mut halt = Halt::Mark;
     if let Some(mark) = mark {
+        // Room that is not used takes no memory. It is asked for here, since what a thread of the pool frees stays with it.
+        let room = Points::with_capacity((text.len() - mark) / POINT);
         let (front, run) = rayon::join(
             || document.read(&mut source, mark),
-            || Run::from(text, mark, by),
+            || Run::from(text, mark, by, room),
         );
         halt = front?;
         if matches!(halt, Halt::Mark) && source.is_shallow() {
-            let points = run.pieces.into_iter().flatten();
-            points.for_each(|point| document.settle(point));
+            run.points.each(|point| document.settle(point));
             source.leap(run.end);
         }
     }
@@ -84,31 +82,24 @@ fn middle(text: &str) -> Option<usize> {
 /// Track points that follow each other with nothing odd between or inside. Such points mean the same wherever they stand in
 /// a document, so that they can be read while what stands before them is.
 struct Run {
-    /// The points in pieces, so that the memory of each is free again when it is settled.
-    pieces: Vec<Vec<Closed>>,
+    points: Points,
     /// Where the last of them ends.
     end: usize,
 }
 
 impl Run {
-    /// The points that follow an offset; none where it is not what it seems to be.
-    fn from(text: &str, offset: usize, by: By) -> Self {
+    /// The points that follow an offset, put behind `points`; none where it is not what it seems to be.
+    fn from(text: &str, offset: usize, by: By, mut points: Points) -> Self {
         let mut source = Source::within(text, offset);
         let mut document = Document::new(0, by);
         document.place = Place::Structure;
         document.after_point = true;
-        let (mut pieces, mut end) = (Vec::new(), offset);
-        let mut keep = |closed: &mut Vec<Closed>| {
-            if closed.len() == PIECE {
-                pieces.push(std::mem::replace(closed, Vec::with_capacity(PIECE)));
-            }
-        };
+        let mut end = offset;
         loop {
             if document.is_between_points() {
                 end = source.scan(|text, from, lines| {
                     scan::points(text, from, lines, |point, _| {
-                        document.closed.push(point);
-                        keep(&mut document.closed);
+                        points.push(point);
                         true
                     })
                 });
@@ -123,19 +114,25 @@ impl Run {
                 Event::Text(_) => true,
                 _ => false,
             };
-            let before = document.closed.len();
             if !plain || document.take(event, &mut source).is_err() || document.collector.met() > 0
             {
                 break;
             }
-            if document.closed.len() > before {
+            if !document.closed.is_empty() {
+                document
+                    .closed
+                    .drain(..)
+                    .for_each(|point| points.push(point));
                 end = source.position();
                 document.after_point = true;
-                keep(&mut document.closed);
             }
         }
-        pieces.push(document.closed);
-        Self { pieces, end }
+        // What a tag that ends the run has closed stands before its end.
+        document
+            .closed
+            .into_iter()
+            .for_each(|point| points.push(point));
+        Self { points, end }
     }
 }
 
