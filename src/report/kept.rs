@@ -36,7 +36,6 @@ impl Kept {
                 unplanned: Vec::new(),
                 fits: recording.fits.unwrap_or(Fits::Yes),
                 counts: recording.summary.counts?,
-                reps_done: None,
                 top_speed: review::top_speed(plan.header.top_speed_m_s, &tolerances, best_m_s),
             };
             (review.fits != Fits::No).then_some((plan, review))

@@ -28,25 +28,6 @@ pub(super) fn told(block: &BlockReview) -> Told {
     }
 }
 
-/// How many reps of the whole plan were done, where that says more than the verdicts do: of two alike blocks it may be open which was
-/// done, and that one was is sure.
-pub(super) fn in_all(plan: &PlanReview) -> Option<String> {
-    let [value, low, high] = whole(plan.reps_done?);
-    let counts = plan.counts;
-    let said = counts.done + counts.slow;
-    if counts.unresolved < 2 || 2 * (high - low) > counts.unresolved || value <= said {
-        return None;
-    }
-    let number = if low == high {
-        value.to_string()
-    } else {
-        format!("about {value} ({low} to {high})")
-    };
-    Some(format!(
-        "In all {number} were done, though of some it is open which."
-    ))
-}
-
 /// What stands above the reps that are not simply done: of one that is unresolved nobody knows that it was not done.
 pub(super) fn heading(plan: &PlanReview) -> &'static str {
     match plan.counts.unresolved {
@@ -122,10 +103,9 @@ fn whole(number: Measured) -> [usize; 3] {
 
 #[cfg(test)]
 mod tests {
-    use super::{in_all, of_block, sentence};
+    use super::{of_block, sentence};
     use crate::measured::Measured;
     use crate::plan::Category;
-    use crate::report::terminal::made::review;
     use crate::review::{BlockReview, BlockVerdict, RepReview, SetReview, Verdict};
 
     /// Verdicts of a set, and how many of its reps were done: value, low, high.
@@ -166,27 +146,6 @@ mod tests {
     fn said(verdicts: &[Verdict], done: (f64, f64, f64)) -> Option<String> {
         let block = block(&[(verdicts, done)]);
         sentence(&block, &block.sets[0])
-    }
-
-    /// Of two alike blocks of three one was done, beside two reps that are sure; where most is open all the same nothing is said.
-    #[test]
-    fn of_a_plan_the_number_is_said_where_it_is_known() {
-        use Verdict::{Done, Unresolved};
-        let mut plan = review(&[[Done; 2].as_slice(), &[Unresolved; 6]].concat());
-        let mut with = |(value, low, high)| {
-            plan.reps_done = Some(Measured { value, low, high });
-            in_all(&plan)
-        };
-        assert_eq!(
-            with((5.0, 5.0, 5.0)).as_deref(),
-            Some("In all 5 were done, though of some it is open which.")
-        );
-        assert_eq!(
-            with((5.0, 4.0, 6.0)).as_deref(),
-            Some("In all about 5 (4 to 6) were done, though of some it is open which.")
-        );
-        assert_eq!(with((5.0, 3.0, 8.0)), None);
-        assert_eq!(with((2.0, 2.0, 3.0)), None);
     }
 
     /// Two alike sets, one of which was done: twelve reps are open, and six of them are known to be done.

@@ -39,9 +39,6 @@ pub struct PlanReview {
     pub fits: Fits,
     /// Reps by verdict.
     pub counts: Counts,
-    /// How many reps of the whole plan were done, also where it is open which; `None` where the plan does not fit, or where it is not
-    /// known any more.
-    pub reps_done: Option<Measured>,
     /// The top speed that shares are taken of, m/s, and where it comes from.
     pub top_speed: Option<TopSpeed>,
 }

@@ -147,7 +147,6 @@ fn plan_review(blocks: usize) -> PlanReview {
             missed: each,
             unresolved: each,
         },
-        reps_done: None,
         top_speed: Some(TopSpeed {
             speed_m_s: Measured::within(8.4, 8.4, 8.4),
             source: TopSpeedSource::Plan,

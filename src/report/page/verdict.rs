@@ -21,7 +21,6 @@ pub(super) fn section(session: &Session) -> Markup {
                         (answer(session))
                     } @else {
                         p.headline { (shortfall::headline_text(&plan.counts)) }
-                        @if let Some(in_all) = left_open::in_all(plan) { p { (in_all) } }
                         (answer(session))
                         (reps(plan))
                         (of_plan(plan, session.settings.speeds))

@@ -57,8 +57,6 @@ pub(super) struct Matching {
     pub done: HashMap<(usize, usize), [f64; 3]>,
     /// The same of each block; of sets whose reps run on, how many sets.
     pub done_of_block: HashMap<usize, [f64; 3]>,
-    /// The same of the whole plan, in reps; a set whose reps run on is taken for whole.
-    pub done_of_all: [f64; 3],
     /// The blocks in the order in which they were done, if that is not the order of the plan.
     pub reordered: Option<Vec<usize>>,
     /// Logarithm of how much likelier the recording is with the plan than without.

@@ -19,8 +19,6 @@ const UNSEEN: f64 = 0.5;
 const FORESEEN: f64 = 0.94;
 /// Reps that are each in full as good as surely may be short of a whole number by this in all.
 const WHOLE: f64 = 0.05;
-/// Three equal parts so many standard deviations apart have the standard deviation of what they stand for.
-const THIRDS: f64 = 1.224_744_871_391_589;
 /// Of a stretch that the recording cut, less than this share says nothing of the rest.
 const NOT_RECORDED: f64 = 0.06;
 
@@ -122,31 +120,27 @@ pub(super) fn conclude(
         items: items.clone(),
         fates,
         odds,
-        done: done.sets,
-        done_of_block: done.blocks,
-        done_of_all: done.all,
+        done: done.of_sets,
+        done_of_block: done.of_blocks,
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
         gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
     }
 }
 
-/// How many items of each set and of each block were done, and how many reps of the plan: all but one account in 40 have so many or more,
-/// the middle one, so many or less.
+/// How many items of each set and of each block were done: all but one account in 40 have so many or more, the middle one, so many
+/// or less.
 struct Done {
-    sets: HashMap<(usize, usize), [f64; 3]>,
-    blocks: HashMap<usize, [f64; 3]>,
-    all: [f64; 3],
+    of_sets: HashMap<(usize, usize), [f64; 3]>,
+    of_blocks: HashMap<usize, [f64; 3]>,
 }
 
 /// That in all accounts, hypotheses by their weight.
 fn done(tried: &[Hypothesis], weights: &[f64], full: impl Fn(&Item, &Fate) -> Option<f64>) -> Done {
     // By set, a count and a weight an account; the accounts stand in one order for all sets, and these in theirs.
     let mut of_sets: BTreeMap<(usize, usize), Vec<(f64, f64)>> = BTreeMap::new();
-    let mut of_all: Vec<(f64, f64)> = Vec::new();
     for (hypothesis, weight) in tried.iter().zip(weights).filter(|(_, w)| **w > 1e-5) {
         let draws = hypothesis.drawn.len();
         let mut own: BTreeMap<(usize, usize), Vec<f64>> = BTreeMap::new();
-        let mut reps = vec![(0.0, 0.0); draws];
         for (k, item) in hypothesis.schedule.items.iter().enumerate() {
             if item.kind == Kind::Extra {
                 continue;
@@ -154,24 +148,10 @@ fn done(tried: &[Hypothesis], weights: &[f64], full: impl Fn(&Item, &Fate) -> Op
             let of_set = own
                 .entry((item.block, item.set))
                 .or_insert_with(|| vec![0.0; draws]);
-            for ((count, reps), fates) in of_set.iter_mut().zip(&mut reps).zip(&hypothesis.drawn) {
-                let full = full(item, &fates[k]);
-                *count += full.unwrap_or(0.0);
-                let (here, variance) = match full {
-                    // Its reps are counted inside it.
-                    Some(_) if item.reps > 1 => (item.reps as f64, 0.0),
-                    Some(full) => (full, full * (1.0 - full)),
-                    None => (0.0, 0.0),
-                };
-                reps.0 += here;
-                reps.1 += variance;
+            for (count, fates) in of_set.iter_mut().zip(&hypothesis.drawn) {
+                *count += full(item, &fates[k]).unwrap_or(0.0);
             }
         }
-        // Each account stands for those a standard deviation of its single reps to both sides of it, too.
-        of_all.extend(reps.into_iter().flat_map(|(reps, variance)| {
-            let sd = variance.sqrt();
-            [-1.0, 0.0, 1.0].map(|step| (reps + step * THIRDS * sd, *weight / 3.0))
-        }));
         for (set, of_set) in own {
             let weighed = of_set.into_iter().map(|count| (count, *weight));
             of_sets.entry(set).or_default().extend(weighed);
@@ -191,13 +171,12 @@ fn done(tried: &[Hypothesis], weights: &[f64], full: impl Fn(&Item, &Fate) -> Op
         }
     }
     Done {
-        sets: (of_sets.into_iter())
+        of_sets: (of_sets.into_iter())
             .map(|(set, counts)| (set, bounds(counts)))
             .collect(),
-        blocks: (of_blocks.into_iter())
+        of_blocks: (of_blocks.into_iter())
             .map(|(block, counts)| (block, bounds(counts)))
             .collect(),
-        all: bounds(of_all),
     }
 }
 

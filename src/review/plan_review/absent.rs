@@ -172,7 +172,7 @@ impl Desk<'_> {
                 (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
             })
             .filter(|b| self.would_do(item, b));
-        spare.count() >= missing
+        missing > 0 && spare.count() >= missing
     }
 
     /// Whether a bout is so like an item that nobody should say that it was left out while the plan does not explain the bout.

@@ -71,12 +71,12 @@ pub(super) fn review(
         fits,
         doubts,
     };
-    let (mut blocks, fewer): (Vec<BlockReview>, Vec<[f64; 3]>) = plan
+    let mut blocks: Vec<BlockReview> = plan
         .blocks
         .iter()
         .enumerate()
         .map(|(index, block)| desk.block(index, block))
-        .unzip();
+        .collect();
     desk.rests_after(plan, &mut blocks);
     let counts = counts(&blocks);
     if let Some(order) = &desk.matching.reordered {
@@ -98,10 +98,7 @@ pub(super) fn review(
             planned: counts.planned,
         });
     }
-    let reps_done =
-        (fits != Fits::No).then(|| set::reps_done_of_all(&desk.matching, &counts, &blocks, &fewer));
     PlanReview {
-        reps_done,
         unplanned: unplanned::list(evidence, &desk.matching),
         fits,
         blocks,

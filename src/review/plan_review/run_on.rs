@@ -15,8 +15,6 @@ use crate::review::{Reason, RepReview, Verdict, cost, verdict};
 /// deviations of logarithms.
 const TIMED_SD: f64 = 0.06;
 const LEAST_PACE_SD: f64 = 0.25;
-/// The end of an interval of 95 %.
-const SURE: f64 = 0.975;
 /// Turns of a set may be hidden once this much of a rep's time was not recorded.
 const HIDDEN_REPS: f64 = 0.4;
 
@@ -41,15 +39,6 @@ impl Told {
                     .collect()
             }
         }
-    }
-
-    /// How many reps fewer than so many were run: at most, about, at least.
-    pub(super) fn fewer(&self, reps: usize) -> [f64; 3] {
-        let of = |is: &dyn Fn(usize) -> bool| (1..=reps).filter(|rep| is(*rep)).count();
-        let most = reps - of(&|rep| self.tally.seen(rep) >= SURE);
-        let least = of(&|rep| self.tally.ended_before(rep) >= SURE).min(most);
-        let about = reps.saturating_sub(self.tally.middle());
-        [most, about.clamp(least, most), least].map(|n| n as f64)
     }
 
     /// Whether a rep was begun and left, going by the turns.
@@ -181,32 +170,5 @@ impl Desk<'_> {
             }
         }
         list
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Told;
-    use crate::motion::{Motion, SpeedFrom};
-    use crate::review::expect::Guess;
-    use crate::review::tally::{Seen, Trust, tallies};
-
-    /// Six of eight by their turns, their time and their way, and a set that may have been found in part only.
-    #[test]
-    fn reps_that_were_not_run_are_counted_from_the_surest_to_the_last() {
-        let fewer = |rate_hz, from| {
-            let trust = Trust::of(&Motion::of_run(Vec::new(), rate_hz, from));
-            let seen = Seen {
-                time_s: 30.0,
-                turned: Some(6.0),
-                by_way: Some(6.0),
-            };
-            let tally = tallies(&[seen], 8, Guess::new(5.0, 0.1), &trust).remove(0);
-            Told { count: None, tally }.fewer(8)
-        };
-        let [most, about, least] = fewer(10.0, SpeedFrom::Both);
-        assert!(most <= 2.0 && about >= 2.0 && least <= 2.0);
-        let [most, about, least] = fewer(1.0, SpeedFrom::Position);
-        assert!(most >= about && about >= least && most > least);
     }
 }

@@ -3,28 +3,24 @@
 use crate::measured::Measured;
 use crate::plan::{Block, Dose, Rest};
 use crate::review::items::Kind;
-use crate::review::matching::{Matching, Odds};
+use crate::review::matching::Odds;
 use crate::review::plan_review::desk::Desk;
 use crate::review::plan_review::run_on::Told;
 use crate::review::{
-    BlockReview, BlockVerdict, Counts, Fits, Reason, RepReview, SetReview, Verdict, verdict,
+    BlockReview, BlockVerdict, Fits, Reason, RepReview, SetReview, Verdict, verdict,
 };
 
 impl Desk<'_> {
-    /// A block, and how many reps fewer than all were counted inside those of its sets that were found: at most, about, at least.
-    pub(crate) fn block(&self, index: usize, block: &Block) -> (BlockReview, [f64; 3]) {
+    pub(crate) fn block(&self, index: usize, block: &Block) -> BlockReview {
         // What no recording shows has no reps to judge.
         let count = if block.is_recorded() { block.sets() } else { 0 };
         let told = self.told(index, block);
         let sets: Vec<SetReview> = (0..count as usize)
             .map(|set| self.set(index, set, block, told.get(&set)))
             .collect();
-        let fewer = (told.values())
-            .map(|told| told.fewer(block.reps() as usize))
-            .fold([0.0; 3], |sum, of| [0, 1, 2].map(|k| sum[k] + of[k]));
         let reps = || sets.iter().flat_map(|s| &s.reps);
         let least = |a: f64, b: f64| a.min(b);
-        let block = BlockReview {
+        BlockReview {
             index: index + 1,
             category: block.category,
             name: block.name.clone(),
@@ -38,8 +34,7 @@ impl Desk<'_> {
             end_s: reps().filter_map(|r| r.end_s).reduce(f64::max),
             reps_done: self.block_reps_done(index, block, &sets),
             sets,
-        };
-        (block, fewer)
+        }
     }
 
     fn set(&self, index: usize, set: usize, block: &Block, told: Option<&Told>) -> SetReview {
@@ -121,7 +116,7 @@ impl Desk<'_> {
         let [low, value, high] = *self.matching.done.get(&set)?;
         // What was said rep by rep is no less sure than the count.
         let least = low.min(said);
-        let most = (high + let_off(reps)).max(said).min(reps.len() as f64);
+        let most = (high + let_off(reps)).clamp(said, said + of(Verdict::Unresolved));
         Some(Measured::within(value.clamp(least, most), least, most))
     }
 
@@ -154,25 +149,6 @@ impl Desk<'_> {
         let value = sum(|m| m.value).clamp(at_least, at_most);
         Some(Measured::within(value, at_least, at_most))
     }
-}
-
-/// How many reps of the whole plan were done: of alike blocks it may be open which was done, and yet be known how many reps. `fewer` has
-/// for each block how many fewer than all were counted inside its sets.
-pub(super) fn reps_done_of_all(
-    matching: &Matching,
-    counts: &Counts,
-    blocks: &[BlockReview],
-    fewer: &[[f64; 3]],
-) -> Measured {
-    let [low, value, high] = matching.done_of_all;
-    let less = |of: usize| fewer.iter().map(|f| f[of]).sum::<f64>();
-    let sets = blocks.iter().flat_map(|block| &block.sets);
-    let let_off: f64 = sets.map(|set| let_off(&set.reps)).sum();
-    let said = (counts.done + counts.slow) as f64;
-    let most = said + counts.unresolved as f64;
-    let low = (low - less(0)).clamp(0.0, most);
-    let high = (high - less(2) + let_off).clamp(low.max(said), most);
-    Measured::within((value - less(1)).clamp(low, high), low, high)
 }
 
 /// How many reps are let off: the accounts may have them as left out, but what was not seen, or was done at another time, may be they.

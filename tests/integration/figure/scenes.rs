@@ -330,7 +330,6 @@ pub fn session(duration_s: f64, rate_hz: f64) -> Made {
             unplanned: vec![unplanned],
             fits: Fits::Yes,
             counts: script.counts,
-            reps_done: None,
             top_speed: Some(TopSpeed {
                 speed_m_s: Measured::within(8.8, 8.8, 8.8),
                 source: TopSpeedSource::Plan,

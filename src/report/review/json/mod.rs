@@ -346,8 +346,6 @@ struct Plan<'a> {
     fits: &'static str,
     /// Reps by verdict; `planned` is the sum of the others.
     counts: Counts,
-    /// How many reps of the whole plan were done, also where it is open which; null where the plan does not fit.
-    reps_done: Option<Interval>,
     /// The top speed that shares are taken of; null when none is known.
     top_speed: Option<TopSpeed>,
 }
@@ -664,7 +662,6 @@ impl<'a> Plan<'a> {
             unplanned: plan.unplanned.iter().map(UnplannedWork::of).collect(),
             fits: words::fits(plan.fits),
             counts: Counts::of(plan.counts),
-            reps_done: plan.reps_done.and_then(|m| interval(m, 0)),
             top_speed: plan.top_speed.map(TopSpeed::of),
         }
     }

@@ -11,7 +11,7 @@ use crate::figure::VERDICTS;
 use crate::profile::Fade;
 use crate::report::layout::{count, hanging, safe};
 use crate::report::shortfall::{self, number};
-use crate::report::{left_open, marks, words};
+use crate::report::{marks, words};
 use crate::review::{BlockReview, PlanReview, RepReview, TopSpeedSource, Verdict};
 use crate::units::SpeedUnit;
 
@@ -72,10 +72,6 @@ pub(super) fn headline(review: &PlanReview) -> String {
     for (verdict, other) in others {
         line += ", ";
         line += &paint(colour(verdict), &other);
-    }
-    if let Some(in_all) = left_open::in_all(review) {
-        line += "\n";
-        line += &in_all;
     }
     line + "\n"
 }
@@ -216,7 +212,6 @@ pub(in crate::report) mod made {
                 missed: of(Verdict::Missed),
                 unresolved: of(Verdict::Unresolved),
             },
-            reps_done: None,
             top_speed: None,
         }
     }
