@@ -317,13 +317,21 @@ fn a_time_of_day_in_front_of_a_line_is_no_length() {
             ),
             (
                 2,
-                "`18:15` is when this begins, and the next line when it ends",
-                ["technical \"rondos\", 10 min".to_owned()].as_slice()
+                "`18:15` may be when this begins, or how long it takes",
+                [
+                    "technical \"rondos\", 10 min".to_owned(),
+                    "technical \"rondos\", 18:15".to_owned()
+                ]
+                .as_slice()
             ),
             (
                 4,
-                "`18:40` is when this begins, and the next line when it ends",
-                ["game \"8v8\", 30 min".to_owned()].as_slice()
+                "`18:40` may be when this begins, or how long it takes",
+                [
+                    "game \"8v8\", 30 min".to_owned(),
+                    "game \"8v8\", 18:40".to_owned()
+                ]
+                .as_slice()
             ),
         ]
     );
@@ -337,5 +345,72 @@ fn a_time_of_day_in_front_of_a_line_is_no_length() {
     assert_eq!(
         tidy("warm up 10:00\n10:00 technical\n8:00 cool down"),
         "warm-up 10 min\ntechnical 10 min\ncool-down 8 min\n"
+    );
+}
+
+#[test]
+fn hours_in_front_of_the_words_have_their_minutes() {
+    read(&[
+        ("1h30 warm up", "warm-up 90 min"),
+        ("1h15 game", "game 75 min"),
+        ("1h 15 game", "game 75 min"),
+        ("2h05 game", "game 125 min"),
+        ("1h15 cool down", "cool-down 75 min"),
+        ("game 1h15", "game 75 min"),
+    ]);
+    assert!(plan::parse("1h 5 game").is_err());
+}
+
+/// What is offered for each line that is asked about.
+fn offers(text: &str) -> Vec<(u32, Vec<String>)> {
+    let mistakes = plan::parse(text).expect_err(text);
+    mistakes.into_iter().map(|m| (m.line, m.lines)).collect()
+}
+
+#[test]
+fn a_timetable_is_told_from_lengths() {
+    let said = |line, lines: &[&str]| (line, lines.iter().map(|l| (*l).to_owned()).collect());
+    assert_eq!(
+        offers("17h30 warm up\n18h45 game"),
+        [said(1, &["warm-up 75 min"]), said(2, &["game 20 min"])]
+    );
+    assert_eq!(
+        offers("18:00: warm up\n18:15: rondo")[0],
+        said(1, &["warm-up 15 min", "warm-up 18 min"])
+    );
+    assert_eq!(
+        offers("17:30 warm up\n17:45 6x30m sprints\n18:15 game")[0],
+        said(1, &["warm-up 15 min", "warm-up 17:30"])
+    );
+    assert_eq!(
+        offers("6:30 pm warm up\n6:45 pm rondo 10 min"),
+        [said(1, &["warm-up 15 min"])]
+    );
+    // Nobody trains so early: they are lengths.
+    assert_eq!(
+        tidy("5:00 jog\n10:00 rondo\n12:00 game"),
+        "warm-up \"jog\", 5 min\ntechnical \"rondo\", 10 min\ngame 12 min\n"
+    );
+    assert_eq!(
+        offers("1:00 jog\n2:00 run\nspeed 6x30m"),
+        [said(
+            2,
+            &["resistance \"run\", 2 min", "cool-down \"run\", 2 min"]
+        )]
+    );
+    // They were words for the player.
+    assert_eq!(
+        offers("6:00 jog\n8:00 hoops\nspeed 6x30m"),
+        [
+            said(
+                1,
+                &[
+                    "warm-up \"jog\", 6 min",
+                    "warm-up \"jog\", 120 min",
+                    "# 6:00 jog"
+                ]
+            ),
+            said(2, &["technical \"hoops\", 8 min", "# 8:00 hoops"]),
+        ]
     );
 }

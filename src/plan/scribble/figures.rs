@@ -26,6 +26,16 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
                     piece.splice(at..=at, std::iter::once(figure).chain(times));
                 }
             }
+            // `5:00 jog`, `10:00 rondo`
+            if at == 0
+                && let Some(Token::Number(text)) = piece.first()
+                && let Some(seconds) = minutes_and_seconds(text)
+                && matches!(piece.get(1), Some(Token::Word { .. }))
+                && unit_of(&lower(piece, 1)).is_none()
+            {
+                let time = [Token::Number(seconds.to_string()), Token::word("s")];
+                piece.splice(at..=at, time);
+            }
             // `R1:30`
             let seconds = match piece.get(at) {
                 Some(Token::Number(text)) if at > 0 => minutes_and_seconds(text),

@@ -68,7 +68,7 @@ use one::one_thing;
 pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use clock::{Clock, says_how_much, timetable as clocks};
-pub(super) use kind::says_a_kind;
+pub(super) use kind::{moves, says_a_kind};
 pub(super) use list_mark::list_mark;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;

@@ -323,8 +323,27 @@ fn in_minutes(
 ) -> (&'static [&'static str], usize) {
     if let Some(hours) = number_before(out) {
         let named = unit_of(&lower(behind, 1));
-        let minutes = behind.get(1).is_none() || named == Some("min");
-        let more = whole(behind, 0).filter(|_| minutes);
+        // `1h30 warm up`, but neither `1 h, 10 s` nor `1 h 10 x 30 m`.
+        let words = || {
+            let next = behind
+                .get(1)
+                .is_some_and(|next| matches!(next, Token::Word { .. } | Token::Name(_)));
+            let counts = is_one_of(&lower(behind, 1), "times, round, rounds, by");
+            matches!(behind.first(), Some(Token::Number(text)) if text.len() == 2)
+                && next
+                && !counts
+        };
+        let minutes = behind.get(1).is_none() || named == Some("min") || named.is_none() && words();
+        let more = whole(behind, 0).filter(|more| minutes && *more < 60);
+        // `1h 5 game` may be 65 minutes, or an hour of five.
+        if more.is_none()
+            && whole(behind, 0).is_some()
+            && named.is_none()
+            && behind.get(1) != Some(&Token::Times)
+        {
+            out.extend([Token::Number(hours.to_string()), token.clone()]);
+            return (&[], 0);
+        }
         let minutes = hours * 60.0 + more.map_or(0.0, f64::from);
         out.push(Token::Number(minutes.to_string()));
         let taken = more.map_or(0, |_| 1 + usize::from(named.is_some()));
