@@ -414,3 +414,119 @@ fn a_timetable_is_told_from_lengths() {
         ]
     );
 }
+
+#[test]
+fn how_steep_and_how_fast_are_told_apart() {
+    read(&[
+        (
+            "hill sprints 6x40m gradient 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m gradient of 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m incline 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m uphill 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        ("sprints 6x40m 8% uphill", "speed \"sprints\", 6 x 40 m"),
+        (
+            "sprints 6x30m max rest 60s",
+            "speed \"sprints\", 6 x 30 m, rest 60 s",
+        ),
+        ("speed 6x30m, max rest 60s", "speed 6 x 30 m, rest 60 s"),
+        (
+            "speed 6x30m max, rest 60s",
+            "speed 6 x 30 m, flat out, rest 60 s",
+        ),
+    ]);
+    asked(&[
+        (
+            "hill sprints 6x40m at 8%",
+            &[
+                "speed \"hill sprints\", 6 x 40 m  # at 8% gradient",
+                "speed \"hill sprints\", 6 x 40 m at 8%",
+            ],
+        ),
+        (
+            "hill sprints 6x40m (8%)",
+            &[
+                "speed \"hill sprints\", 6 x 40 m  # 8% gradient",
+                "speed \"hill sprints\", 6 x 40 m at 8%",
+            ],
+        ),
+        (
+            "sprints 6x40m at 80-85-90-95%",
+            &[
+                "speed \"sprints\", 6 x 40 m at 80%",
+                "speed \"sprints\", 6 x 40 m at 95%",
+            ],
+        ),
+    ]);
+}
+
+#[test]
+fn what_only_some_reps_are_done_as_is_not_that_of_all() {
+    for line in [
+        "sprints 6x30m last one flat out",
+        "sprints 6x30m only the last two flat out",
+        "sprints 6x30m at 90%, last flat out",
+        "sprints 6x30m, flat out on the last two",
+        "sprints 6x30m last one with ball",
+        "sprints 6x30m half of them with ball",
+        "sprints 6x30m, no walk back",
+    ] {
+        let mistakes = plan::parse(line).expect_err(line);
+        assert!(
+            mistakes.iter().all(|m| m.lines.is_empty()),
+            "{line}: {mistakes:#?}"
+        );
+    }
+    read(&[(
+        "dribbling 6x30m first touch with ball",
+        "technical \"dribbling first touch\", with ball, 6 x 30 m",
+    )]);
+}
+
+#[test]
+fn counts_in_words_are_read_or_asked_for() {
+    read(&[
+        ("a dozen 20m sprints", "speed \"sprints\", 12 x 20 m"),
+        ("two dozen 10 m sprints", "speed \"sprints\", 24 x 10 m"),
+        ("half a dozen 20 m sprints", "speed \"sprints\", 6 x 20 m"),
+        ("sprints 30m thrice", "speed \"sprints\", 3 x 30 m"),
+    ]);
+    let few: &[&str] = &["speed \"sprints\", 4 x 30 m", "speed \"sprints\", 6 x 30 m"];
+    asked(&[
+        ("a few 30m sprints", few),
+        ("several 30 m sprints", few),
+        ("several sprints of 30 m", few),
+        (
+            "sprints less than 6x30m",
+            &["speed \"sprints\", 5 x 30 m", "speed \"sprints\", 6 x 30 m"],
+        ),
+    ]);
+}
+
+#[test]
+fn what_is_crossed_out_is_not_planned() {
+    for line in [
+        "instead of sprints 6x40m",
+        "cancelled: sprints 6x40m",
+        "OFF: sprints 6x40m",
+        "~~sprints 6x40m~~",
+    ] {
+        let lines = &offers(line)[0].1;
+        let kept = format!("# {line}");
+        assert_eq!(
+            *lines,
+            [kept.as_str(), "speed \"sprints\", 6 x 40 m"],
+            "{line}"
+        );
+    }
+}
