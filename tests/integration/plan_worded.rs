@@ -317,13 +317,21 @@ fn a_time_of_day_in_front_of_a_line_is_no_length() {
             ),
             (
                 2,
-                "`18:15` is when this begins, and the next line when it ends",
-                ["technical \"rondos\", 10 min".to_owned()].as_slice()
+                "`18:15` may be when this begins, or how long it takes",
+                [
+                    "technical \"rondos\", 10 min".to_owned(),
+                    "technical \"rondos\", 18:15".to_owned()
+                ]
+                .as_slice()
             ),
             (
                 4,
-                "`18:40` is when this begins, and the next line when it ends",
-                ["game \"8v8\", 30 min".to_owned()].as_slice()
+                "`18:40` may be when this begins, or how long it takes",
+                [
+                    "game \"8v8\", 30 min".to_owned(),
+                    "game \"8v8\", 18:40".to_owned()
+                ]
+                .as_slice()
             ),
         ]
     );
@@ -338,4 +346,187 @@ fn a_time_of_day_in_front_of_a_line_is_no_length() {
         tidy("warm up 10:00\n10:00 technical\n8:00 cool down"),
         "warm-up 10 min\ntechnical 10 min\ncool-down 8 min\n"
     );
+}
+
+#[test]
+fn hours_in_front_of_the_words_have_their_minutes() {
+    read(&[
+        ("1h30 warm up", "warm-up 90 min"),
+        ("1h15 game", "game 75 min"),
+        ("1h 15 game", "game 75 min"),
+        ("2h05 game", "game 125 min"),
+        ("1h15 cool down", "cool-down 75 min"),
+        ("game 1h15", "game 75 min"),
+    ]);
+    assert!(plan::parse("1h 5 game").is_err());
+}
+
+/// What is offered for each line that is asked about.
+fn offers(text: &str) -> Vec<(u32, Vec<String>)> {
+    let mistakes = plan::parse(text).expect_err(text);
+    mistakes.into_iter().map(|m| (m.line, m.lines)).collect()
+}
+
+#[test]
+fn a_timetable_is_told_from_lengths() {
+    let said = |line, lines: &[&str]| (line, lines.iter().map(|l| (*l).to_owned()).collect());
+    assert_eq!(
+        offers("17h30 warm up\n18h45 game"),
+        [said(1, &["warm-up 75 min"]), said(2, &["game 20 min"])]
+    );
+    assert_eq!(
+        offers("18:00: warm up\n18:15: rondo")[0],
+        said(1, &["warm-up 15 min", "warm-up 18 min"])
+    );
+    assert_eq!(
+        offers("17:30 warm up\n17:45 6x30m sprints\n18:15 game")[0],
+        said(1, &["warm-up 15 min", "warm-up 17:30"])
+    );
+    assert_eq!(
+        offers("6:30 pm warm up\n6:45 pm rondo 10 min"),
+        [said(1, &["warm-up 15 min"])]
+    );
+    // Nobody trains so early: they are lengths.
+    assert_eq!(
+        tidy("5:00 jog\n10:00 rondo\n12:00 game"),
+        "warm-up \"jog\", 5 min\ntechnical \"rondo\", 10 min\ngame 12 min\n"
+    );
+    assert_eq!(
+        offers("1:00 jog\n2:00 run\nspeed 6x30m"),
+        [said(
+            2,
+            &["resistance \"run\", 2 min", "cool-down \"run\", 2 min"]
+        )]
+    );
+    // They were words for the player.
+    assert_eq!(
+        offers("6:00 jog\n8:00 hoops\nspeed 6x30m"),
+        [
+            said(
+                1,
+                &[
+                    "warm-up \"jog\", 6 min",
+                    "warm-up \"jog\", 120 min",
+                    "# 6:00 jog"
+                ]
+            ),
+            said(2, &["technical \"hoops\", 8 min", "# 8:00 hoops"]),
+        ]
+    );
+}
+
+#[test]
+fn how_steep_and_how_fast_are_told_apart() {
+    read(&[
+        (
+            "hill sprints 6x40m gradient 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m gradient of 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m incline 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        (
+            "hill sprints 6x40m uphill 8%",
+            "speed \"hill sprints\", 6 x 40 m",
+        ),
+        ("sprints 6x40m 8% uphill", "speed \"sprints\", 6 x 40 m"),
+        (
+            "sprints 6x30m max rest 60s",
+            "speed \"sprints\", 6 x 30 m, rest 60 s",
+        ),
+        ("speed 6x30m, max rest 60s", "speed 6 x 30 m, rest 60 s"),
+        (
+            "speed 6x30m max, rest 60s",
+            "speed 6 x 30 m, flat out, rest 60 s",
+        ),
+    ]);
+    asked(&[
+        (
+            "hill sprints 6x40m at 8%",
+            &[
+                "speed \"hill sprints\", 6 x 40 m  # at 8% gradient",
+                "speed \"hill sprints\", 6 x 40 m at 8%",
+            ],
+        ),
+        (
+            "hill sprints 6x40m (8%)",
+            &[
+                "speed \"hill sprints\", 6 x 40 m  # 8% gradient",
+                "speed \"hill sprints\", 6 x 40 m at 8%",
+            ],
+        ),
+        (
+            "sprints 6x40m at 80-85-90-95%",
+            &[
+                "speed \"sprints\", 6 x 40 m at 80%",
+                "speed \"sprints\", 6 x 40 m at 95%",
+            ],
+        ),
+    ]);
+}
+
+#[test]
+fn what_only_some_reps_are_done_as_is_not_that_of_all() {
+    for line in [
+        "sprints 6x30m last one flat out",
+        "sprints 6x30m only the last two flat out",
+        "sprints 6x30m at 90%, last flat out",
+        "sprints 6x30m, flat out on the last two",
+        "sprints 6x30m last one with ball",
+        "sprints 6x30m half of them with ball",
+        "sprints 6x30m, no walk back",
+    ] {
+        let mistakes = plan::parse(line).expect_err(line);
+        assert!(
+            mistakes.iter().all(|m| m.lines.is_empty()),
+            "{line}: {mistakes:#?}"
+        );
+    }
+    read(&[(
+        "dribbling 6x30m first touch with ball",
+        "technical \"dribbling first touch\", with ball, 6 x 30 m",
+    )]);
+}
+
+#[test]
+fn counts_in_words_are_read_or_asked_for() {
+    read(&[
+        ("a dozen 20m sprints", "speed \"sprints\", 12 x 20 m"),
+        ("two dozen 10 m sprints", "speed \"sprints\", 24 x 10 m"),
+        ("half a dozen 20 m sprints", "speed \"sprints\", 6 x 20 m"),
+        ("sprints 30m thrice", "speed \"sprints\", 3 x 30 m"),
+    ]);
+    let few: &[&str] = &["speed \"sprints\", 4 x 30 m", "speed \"sprints\", 6 x 30 m"];
+    asked(&[
+        ("a few 30m sprints", few),
+        ("several 30 m sprints", few),
+        ("several sprints of 30 m", few),
+        (
+            "sprints less than 6x30m",
+            &["speed \"sprints\", 5 x 30 m", "speed \"sprints\", 6 x 30 m"],
+        ),
+    ]);
+}
+
+#[test]
+fn what_is_crossed_out_is_not_planned() {
+    for line in [
+        "instead of sprints 6x40m",
+        "cancelled: sprints 6x40m",
+        "OFF: sprints 6x40m",
+        "~~sprints 6x40m~~",
+    ] {
+        let lines = &offers(line)[0].1;
+        let kept = format!("# {line}");
+        assert_eq!(
+            *lines,
+            [kept.as_str(), "speed \"sprints\", 6 x 40 m"],
+            "{line}"
+        );
+    }
 }

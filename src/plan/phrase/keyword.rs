@@ -5,7 +5,7 @@ use super::rest::Between;
 use super::{EXPECTED_PHRASE, Phrases, Said};
 use crate::plan::Target;
 use crate::plan::amount::SHARE;
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::word::Kind;
 use crate::plan::{Each, Effort};
 
@@ -172,7 +172,11 @@ impl Phrases<'_> {
         };
         let timed =
             rest(1) && (number(2) || number(3)) || number(2) && rest(3) || number(1) && rest(2);
-        timed && matches!(self.letters(0).as_str(), "max" | "maximum")
+        // `max rest 60 s`
+        let next = self.words.get(self.at + 2).map(|word| &word.kind);
+        let leads = matches!(self.letters(1).as_str(), "rest" | "recovery")
+            && matches!(next, Some(Kind::Number(_) | Kind::Clock(_)));
+        (timed || leads) && matches!(self.letters(0).as_str(), "max" | "maximum")
     }
 
     /// `easy jog back`: how the rest is taken, and not the work.
@@ -274,7 +278,14 @@ impl Phrases<'_> {
             None | Some(Kind::Comma | Kind::Number(_) | Kind::Clock(_))
         );
         let named = said.name.is_some();
-        if !named {
+        // `no walk back`, `last one with ball`: as a name they would no longer turn what stands beside them.
+        let turns = (phrase.split_whitespace()).any(|word| {
+            is_one_of(
+                word,
+                "no, not, don't, dont, without, never, except, last, half, only",
+            )
+        });
+        if !named && !turns {
             self.strays.push(all.clone());
         }
         let mistake = self.wrong(all, format!("`{written}` is not read"));

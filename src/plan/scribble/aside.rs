@@ -4,7 +4,10 @@
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
-use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
+use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of};
+
+/// Below it a share is rather how steep a hill is, %: nobody sprints at a quarter of his top speed.
+pub(super) const STEEPEST_PERCENT: f64 = 30.0;
 
 /// Takes it out of a piece and keeps its words.
 pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
@@ -117,13 +120,21 @@ fn named_first(piece: &[Token]) -> Option<(usize, usize)> {
 }
 
 /// `6 x 40 m 8% gradient`, `at 12 km/h 1%`: how steep it is, which is no share of a speed.
-fn gradient(piece: &[Token]) -> Option<(usize, usize)> {
+pub(super) fn gradient(piece: &[Token]) -> Option<(usize, usize)> {
     let at = (1..piece.len()).find(|at| piece.get(*at) == Some(&Token::Percent))?;
+    let steep = number(piece, at - 1);
+    let words = "gradient, incline, inclination, slope, hill, grade, uphill, downhill";
+    let named = is_one_of(&lower(piece, at + 1), words);
+    // `gradient of 8%`, `uphill 8%`
+    let lead = with_lead(piece, at - 1);
+    let lead = lead - usize::from(lead > 0 && is_one_of(&lower(piece, lead - 1), "of, is"));
+    let told = lead > 0
+        && is_one_of(&lower(piece, lead - 1), words)
+        && steep.is_some_and(|percent| percent < STEEPEST_PERCENT);
+    if told && !named {
+        return Some((lead - 1, at + 1));
+    }
     let number = piece.get(at - 1).is_some_and(Token::is_number);
-    let named = is_one_of(
-        &lower(piece, at + 1),
-        "gradient, incline, inclination, slope, hill, grade",
-    );
     let speed = at > 1 && matches!(unit_of(&lower(piece, at - 2)), Some("km/h" | "m/s" | "mph"));
     (number && (named || speed)).then_some((with_lead(piece, at - 1), at + 1 + usize::from(named)))
 }
@@ -245,10 +256,12 @@ pub(super) fn run_ups(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
 fn rest_at_most(piece: &[Token]) -> Option<usize> {
     let most = |at: usize| is_one_of(&lower(piece, at), "max, maximum, tops");
     let timed = |at: usize| seconds(piece, at).is_some();
-    (2..piece.len()).find(|at| {
+    (0..piece.len()).find(|at| {
+        // `max rest 60 s`
+        let leads = is_rest(&lower(piece, at + 1)) && timed(at + 2);
         let behind = *at > 2 && is_rest(&lower(piece, at - 3)) && timed(at - 2);
-        let ahead = is_rest(&lower(piece, at - 1)) && *at > 2 && timed(at - 3);
-        most(*at) && (behind || ahead)
+        let ahead = *at > 2 && is_rest(&lower(piece, at - 1)) && timed(at - 3);
+        most(*at) && (behind || ahead || leads)
     })
 }
 

@@ -1,6 +1,7 @@
 //! Questions: what can mean several things, with each of them ready to copy.
 
 use super::meaning::Scribble;
+use super::phrase::turns;
 use super::reworded::Doubt;
 use super::strict::strict;
 
@@ -41,7 +42,7 @@ pub(super) fn question(
 ) -> Option<Scribble> {
     let mut once: Vec<String> = Vec::new();
     for line in lines {
-        if once.len() < SHOWN && !once.contains(&line) {
+        if once.len() < SHOWN && !once.contains(&line) && !is_named_by_a_negation(&line) {
             once.push(line);
         }
     }
@@ -50,6 +51,11 @@ pub(super) fn question(
         written,
         lines: once,
     })
+}
+
+/// `technical "no", 8 min`
+fn is_named_by_a_negation(line: &str) -> bool {
+    (line.split('"').nth(1)).is_some_and(|name| turns(&name.to_lowercase()))
 }
 
 /// The question about these words of the line.

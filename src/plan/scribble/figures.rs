@@ -2,7 +2,7 @@
 
 use super::cutter::cut;
 use super::kind::kind_of;
-use super::token::{Piece, Token, lower, number_in_words};
+use super::token::{Piece, Token, lower, number_in_words, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -10,6 +10,7 @@ use crate::plan::phrase::unit_of;
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
+        dozens(piece);
         for at in 0..piece.len() {
             if let Some(number) = number_in_words(&lower(piece, at)) {
                 let next = piece.get(at + 1);
@@ -25,6 +26,16 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
                     let figure = Token::Number(number.to_string());
                     piece.splice(at..=at, std::iter::once(figure).chain(times));
                 }
+            }
+            // `5:00 jog`, `10:00 rondo`
+            if at == 0
+                && let Some(Token::Number(text)) = piece.first()
+                && let Some(seconds) = minutes_and_seconds(text)
+                && matches!(piece.get(1), Some(Token::Word { .. }))
+                && unit_of(&lower(piece, 1)).is_none()
+            {
+                let time = [Token::Number(seconds.to_string()), Token::word("s")];
+                piece.splice(at..=at, time);
             }
             // `R1:30`
             let seconds = match piece.get(at) {
@@ -47,6 +58,26 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         }
     }
     times_of_a_list(pieces)
+}
+
+/// `a dozen 20 m sprints`, `two dozen`, `half a dozen` in figures.
+fn dozens(piece: &mut Piece) {
+    let Some(at) = (0..piece.len()).find(|at| lower(piece, *at) == "dozen") else {
+        return;
+    };
+    let before = |back: usize| at.checked_sub(back).map(|at| lower(piece, at));
+    let lead = at.checked_sub(1).and_then(|at| whole(piece, at));
+    let (from, count) = match (before(1).as_deref(), before(2).as_deref()) {
+        (Some("a"), Some("half")) => (at - 2, 6),
+        (Some("half"), _) => (at - 1, 6),
+        (Some("a"), _) => (at - 1, 12),
+        _ => lead.map_or((at, 12), |dozens| (at - 1, dozens.saturating_mul(12))),
+    };
+    let end = at + 1 + usize::from(lower(piece, at + 1) == "of");
+    let way = piece.get(end).is_some_and(Token::is_number)
+        && piece.get(end + 1).is_some_and(Token::is_unit);
+    let figure = std::iter::once(Token::Number(count.to_string()));
+    piece.splice(from..end, figure.chain(way.then_some(Token::Times)));
 }
 
 /// `1:30`, s.

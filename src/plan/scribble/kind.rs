@@ -316,3 +316,8 @@ pub(in crate::plan) fn says_a_kind(content: &str) -> bool {
         matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
     })
 }
+
+/// Whether a line says that one moves, and no more of what kind it is: `jog`, `run`.
+pub(in crate::plan) fn moves(content: &str) -> bool {
+    cut(content).is_some_and(|(pieces, _)| matches!(kind_of(&pieces.concat()), Kind::Moving { .. }))
+}

@@ -2,9 +2,9 @@
 //!
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
-//! 1. Signs that mean something only together (a place around the match of its `opening`, a `nested` bracket) are put in words. The
-//!    line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no amounts are
-//!    made words (`labels`). What is left `open` then, a rest without a unit or `3 x max`, is asked about at once, as are ways that are
+//! 1. Work that is crossed out (`not_done`) is asked about. Signs that mean something only together (a place around the match of its
+//!    `opening`, a `nested` bracket) are put in words. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
+//!    amounts are made words (`labels`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are ways that are
 //!    `turned`, `several_ways` with one count and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
@@ -35,6 +35,7 @@ mod list_mark;
 mod meaning;
 mod moves;
 mod nested;
+mod not_done;
 mod one;
 mod open;
 mod opening;
@@ -55,6 +56,7 @@ mod timed_rest;
 mod token;
 mod tongues;
 mod turned;
+mod unsaid;
 mod ways;
 
 use crate::plan::Mistake;
@@ -68,7 +70,7 @@ use one::one_thing;
 pub(super) use again::Again;
 pub(super) use as_far::{AsFar, as_far_as_it_goes};
 pub(super) use clock::{Clock, says_how_much, timetable as clocks};
-pub(super) use kind::says_a_kind;
+pub(super) use kind::{moves, says_a_kind};
 pub(super) use list_mark::list_mark;
 pub(super) use meaning::{Around, NOT_UNDERSTOOD, Scribble};
 pub(super) use open::NO_UNIT;
@@ -106,6 +108,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         if let Some(asked) = asked_as(&[counted], message, written, around) {
             return Some(asked);
         }
+    }
+    if let Some(asked) = not_done::asked(content, around) {
+        return Some(asked);
     }
     if let Some(asked) = opening::a_match_to_come(content, around) {
         return Some(asked);

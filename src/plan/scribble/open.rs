@@ -6,7 +6,7 @@ use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
-use super::{several_ways, stations, turned, ways};
+use super::{several_ways, stations, turned, unsaid, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::word::is_double_quote;
@@ -55,6 +55,9 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| far(pieces))
         .or_else(|| four_levels(pieces))
         .or_else(|| a_speed_each(pieces))
+        .or_else(|| unsaid::low_share(pieces))
+        .or_else(|| unsaid::a_few(pieces))
+        .or_else(|| unsaid::compared(pieces))
         .or_else(|| walk_or_ball(pieces))
         .or_else(|| time_behind_a_count(pieces))
         .or_else(|| on_a_time(pieces))
@@ -239,7 +242,9 @@ fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     let many = u32::try_from(shares.len()).ok()?;
     let each = reps / many;
     if each == 0 || reps % many != 0 {
-        return None;
+        let ends = [shares.first()?.clone(), shares.last()?.clone()];
+        let all = ends.map(|share| with(pieces, index, at..at + 1, &[Token::Number(share)]));
+        return Some(Open::new(message, written, all.to_vec()));
     }
     let meant = (shares.into_iter())
         .map(|share| {

@@ -66,10 +66,40 @@ pub(super) fn split(piece: &[Token]) -> Split {
         matches!(four, [then, Token::Number(_), _, moves]
             if then.lower() == "then" && kind::is_known(&moves.lower()))
     });
+    out.dangles |= (0..piece.len()).any(|at| tells_of_some(piece, at));
     // `4v4 4 x`: nothing says what is done so often.
     out.dangles |= piece.len() > 1 && piece.last() == Some(&Token::Times);
     tidy_counts(&mut out.kept, !out.loose.is_empty());
     out
+}
+
+/// Whether only some of the reps are told of: `last one flat out`, `half of them with ball`, `flat out on the last two`.
+fn tells_of_some(piece: &[Token], at: usize) -> bool {
+    const HOW: &str = "flat out, all out, max effort, max speed, full speed, with ball, with the ball, with a ball, \
+         maximal, max, easy, build up";
+    const SOME: &str = "last, final, first, half, second, third, other, others, only, some";
+    const OF_THEM: &str = "the, of, them, these, one, two, three, four, few, couple, rep, reps, run, runs, sprint, \
+         sprints, time, times, set, sets, with, at, on, are, is, done, only, last, first, final";
+    let how = |at: usize| HOW.split(", ").find_map(|how| phrase_at(piece, at, how));
+    let skip = |mut at: usize| {
+        while how(at).is_none()
+            && (is_one_of(&lower(piece, at), OF_THEM)
+                || piece.get(at).is_some_and(Token::is_number))
+        {
+            at += 1;
+        }
+        at
+    };
+    if is_one_of(&lower(piece, at), SOME) && how(skip(at + 1)).is_some() {
+        return true;
+    }
+    how(at).is_some_and(|words| {
+        let next = at + words + usize::from(is_one_of(&lower(piece, at + words), "on, for, in"));
+        let next = next + usize::from(lower(piece, next) == "the");
+        let end = next + 1;
+        is_one_of(&lower(piece, next), "last, final, half, only")
+            && (piece.get(end).is_none() || is_one_of(&lower(piece, end), OF_THEM))
+    })
 }
 
 /// Whether a piece counts work: `5 x 40 m`, `6 sprints`, `3 sets`, a list of reps.
@@ -323,8 +353,27 @@ fn in_minutes(
 ) -> (&'static [&'static str], usize) {
     if let Some(hours) = number_before(out) {
         let named = unit_of(&lower(behind, 1));
-        let minutes = behind.get(1).is_none() || named == Some("min");
-        let more = whole(behind, 0).filter(|_| minutes);
+        // `1h30 warm up`, but neither `1 h, 10 s` nor `1 h 10 x 30 m`.
+        let words = || {
+            let next = behind
+                .get(1)
+                .is_some_and(|next| matches!(next, Token::Word { .. } | Token::Name(_)));
+            let counts = is_one_of(&lower(behind, 1), "times, round, rounds, by");
+            matches!(behind.first(), Some(Token::Number(text)) if text.len() == 2)
+                && next
+                && !counts
+        };
+        let minutes = behind.get(1).is_none() || named == Some("min") || named.is_none() && words();
+        let more = whole(behind, 0).filter(|more| minutes && *more < 60);
+        // `1h 5 game` may be 65 minutes, or an hour of five.
+        if more.is_none()
+            && whole(behind, 0).is_some()
+            && named.is_none()
+            && behind.get(1) != Some(&Token::Times)
+        {
+            out.extend([Token::Number(hours.to_string()), token.clone()]);
+            return (&[], 0);
+        }
         let minutes = hours * 60.0 + more.map_or(0.0, f64::from);
         out.push(Token::Number(minutes.to_string()));
         let taken = more.map_or(0, |_| 1 + usize::from(named.is_some()));

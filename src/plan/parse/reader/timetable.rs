@@ -8,6 +8,9 @@ use crate::plan::parse::comment::{comment_of, joined};
 use crate::plan::parse::reader::{Content, Reader};
 use crate::plan::scribble::{self, Scribble};
 
+/// Longer than this a part is rarely, min.
+const LONG_MIN: u32 = 90;
+
 impl<'a> Reader<'a> {
     /// Reads a line of a timetable: `18:15 rondo`, `18:25 speed 6 x 30 m`. Whether more can be read, or `None` where it is none.
     pub(super) fn at_a_clock(
@@ -33,7 +36,8 @@ impl<'a> Reader<'a> {
             },
         };
         if !scribble::says_how_much(words) {
-            if !scribble::says_a_kind(words) {
+            if !scribble::says_a_kind(words) && !scribble::moves(words) && !clock.may_be_a_length()
+            {
                 self.list_reading(line, content, None);
                 self.enter(Content::Nothing, false, joined(Some(content), behind));
                 return Some(true);
@@ -45,9 +49,23 @@ impl<'a> Reader<'a> {
             let asked = lasts.unwrap_or_else(|| words.to_owned());
             let mut lines = says(&asked);
             lines.truncate(1);
-            lines.extend(says(content).into_iter().take(1));
+            // `17h30` is no length that anybody trains for.
+            if !clock.halved && !time.contains('h') {
+                lines.extend(says(content).into_iter().take(1));
+            }
+            // Nobody plans so long a part.
+            if clock.may_be_a_length() && clock.lasts_min.is_some_and(|minutes| minutes > LONG_MIN)
+            {
+                lines.reverse();
+            }
             lines.dedup();
+            if !scribble::says_a_kind(words) {
+                lines.push(format!("# {}", content.trim()));
+            }
             let message = match lines.len() {
+                1 if clock.lasts_min.is_none() => {
+                    format!("`{time}` is when this begins, and not how long it takes")
+                }
                 1 => format!("`{time}` is when this begins, and the next line when it ends"),
                 _ => format!("`{time}` may be when this begins, or how long it takes"),
             };

@@ -112,16 +112,19 @@ fn count_at_end(piece: &Piece) -> Option<(usize, Count, bool)> {
         .flatten()
 }
 
-/// A count without anything behind its `x`, and `twice`, as an `8 times`.
+/// A count without anything behind its `x`, and `twice` or `thrice`, as an `8 times`.
 pub(super) fn times_behind(piece: &mut Piece) {
     if let [Token::Number(_), Token::Times] = piece.as_slice() {
         piece.pop();
         piece.push(Token::word("times"));
     }
-    if piece.last().is_some_and(|last| last.lower() == "twice") {
-        piece.pop();
-        piece.extend([Token::Number("2".to_owned()), Token::word("times")]);
-    }
+    let count = match piece.last().map(Token::lower).as_deref() {
+        Some("twice") => "2",
+        Some("thrice") => "3",
+        _ => return,
+    };
+    piece.pop();
+    piece.extend([Token::Number(count.to_owned()), Token::word("times")]);
 }
 
 /// `10 m x 8 from a standing start`, `100 m x 10 strides`: where a rep begins and what it is are told behind its count.
