@@ -67,11 +67,7 @@ impl Taken {
     fn of(matching: &Matching, candidates: &[Bout]) -> Self {
         let mut times_s: Vec<(f64, f64)> = (0..matching.items.len())
             .filter(|&k| matching.items[k].kind != Kind::Extra)
-            .filter_map(|k| {
-                let bout = matching.bout(k, candidates);
-                bout.map(|b| (b.start_s, b.stop_s))
-                    .or_else(|| matching.place(k))
-            })
+            .filter_map(|k| matching.fates[k].span_s(candidates))
             .collect();
         times_s.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut latest_s = f64::NEG_INFINITY;

@@ -119,6 +119,15 @@ impl Fate {
         matches!(self, Self::Bout(_) | Self::Stretch(..))
     }
 
+    /// From the start of its work to the standstill after it, s; `None` where none was found.
+    pub(crate) fn span_s(&self, candidates: &[Bout]) -> Option<(f64, f64)> {
+        match *self {
+            Self::Missing | Self::Unrecorded | Self::Hidden => None,
+            Self::Bout(candidate) => candidates.get(candidate).map(|b| (b.start_s, b.stop_s)),
+            Self::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
+        }
+    }
+
     /// Whether it was left out, or is not in the recording.
     pub(crate) fn is_left_out(&self) -> bool {
         matches!(self, Self::Missing | Self::Unrecorded)

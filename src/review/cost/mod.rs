@@ -35,10 +35,12 @@ pub(super) use quality::{Quality, quality};
 
 /// A rep more than planned.
 pub(super) const EXTRA: f64 = 4.0;
-/// So near in time, as a logarithm, and in peak, as a share. A leap of the positions draws the work out of which it is made.
+/// So near in time, as a logarithm. A leap of the positions draws the work out of which it is made.
 const LIKE: f64 = 0.3;
 const LIKE_LEAPT: f64 = 0.5;
-const LIKE_PEAK: (f64, f64) = (0.7, 1.5);
+/// So near in peak, as a share of what is expected, and from where on the positions are wrong.
+const LIKE_PEAK: f64 = 0.7;
+const WILD_PEAK: f64 = 1.5;
 
 /// The cost of an item being done by a bout; `None` when it cannot be.
 pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
@@ -78,11 +80,11 @@ pub(super) fn resembles(item: &Item, bout: &Bout, leapt: bool) -> bool {
     let time_s = end_s(item, bout) - bout.start_s;
     let off = (time_s.max(0.1) / item.work.value).ln();
     let peak = bout.peak_m_s / item.peak.value;
-    let wild = peak >= LIKE_PEAK.1;
+    let wild = peak >= WILD_PEAK;
     item.kind == Kind::Bout
         && item.reps == 1
         && off.abs() < if leapt || wild { LIKE_LEAPT } else { LIKE }
-        && peak >= LIKE_PEAK.0
+        && peak >= LIKE_PEAK
         && (!wild || item.category == Category::Speed)
 }
 

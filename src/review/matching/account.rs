@@ -48,21 +48,12 @@ fn close_up(items: &[Item], fates: &mut [Fate]) {
     }
 }
 
-/// When an item's work was, s.
-fn span_s(fate: &Fate, candidates: &[Bout]) -> Option<(f64, f64)> {
-    match *fate {
-        Fate::Missing | Fate::Unrecorded | Fate::Hidden => None,
-        Fate::Bout(candidate) => candidates.get(candidate).map(|b| (b.start_s, b.stop_s)),
-        Fate::Stretch(start_s, end_s, _) => Some((start_s, end_s)),
-    }
-}
-
 /// Whether two fates of an item are the same work.
 pub(super) fn same(a: &Fate, b: &Fate, candidates: &[Bout]) -> bool {
     if a == b {
         return true;
     }
-    match (span_s(a, candidates), span_s(b, candidates)) {
+    match (a.span_s(candidates), b.span_s(candidates)) {
         (None, None) => (*a == Fate::Hidden) == (*b == Fate::Hidden),
         (Some(a), Some(b)) => {
             let both = a.1.min(b.1) - a.0.max(b.0);
@@ -121,14 +112,14 @@ pub(super) fn settled(mut fates: Vec<Fate>, drawn: &[Vec<Fate>], candidates: &[B
             let alike = drawn.iter().map(|d| &d[k]);
             let spans: Vec<(f64, f64)> = alike
                 .filter(|fate| same(fate, &fates[k], candidates))
-                .filter_map(|fate| span_s(fate, candidates))
+                .filter_map(|fate| fate.span_s(candidates))
                 .collect();
             let starts: Vec<f64> = spans.iter().map(|s| s.0).collect();
             let ends: Vec<f64> = spans.iter().map(|s| s.1).collect();
             let start_s = learn::median(&starts).max(free_from_s);
             fates[k] = Fate::Stretch(start_s, learn::median(&ends).max(start_s), cut);
         }
-        if let Some((_, end_s)) = span_s(&fates[k], candidates) {
+        if let Some((_, end_s)) = fates[k].span_s(candidates) {
             free_from_s = free_from_s.max(end_s);
         }
     }

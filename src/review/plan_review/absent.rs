@@ -15,10 +15,10 @@ const LEAST_AT_FIRST: f64 = 0.8;
 /// Where half of a set was found or more, the odds against a rep of it need be only so good, as a share of what they must be elsewhere.
 /// Of those let in by it seven of eight had not been done.
 const IN_SET: f64 = 4.0 / 9.0;
-/// Work that goes on for longer than this is hardly overlooked, s: by receivers with a fix every second or more, and by those that lose some.
-/// Of reps of such sets with even odds or better 98 of 100 had not been done.
+/// Work that goes on for longer than this is hardly overlooked, s: by receivers that write a fix a second and more, and by those that write
+/// fewer or lose some. Of reps of such sets with even odds or better 98 of 100 had not been done.
 const OVERLOOKED_S: f64 = 5.0;
-const OVERLOOKED_LOSING_S: f64 = 12.0;
+const OVERLOOKED_PATCHY_S: f64 = 12.0;
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
 /// What was not recorded hides work of which it is this share.
@@ -73,23 +73,25 @@ impl Desk<'_> {
 
     /// From which probability on an item is said to be missing.
     fn least_missing(&self, item: usize) -> f64 {
+        let found = |&k: &usize| self.matching.fates[k].is_found();
         least_missing(
             self.tolerances.accuse,
-            self.found_with(item),
+            (
+                self.set_of(item).filter(found).count(),
+                self.set_of(item).count(),
+            ),
             self.matching.items[item].work.value,
             self.evidence.motion.doubts.loses_fixes || self.quality.hides_s > 0.0,
         )
     }
 
-    /// How many items of the set of an item were found, and how many it has.
-    fn found_with(&self, item: usize) -> (usize, usize) {
-        let Matching { items, fates, .. } = &self.matching;
-        let of = &items[item];
-        (items.iter().zip(fates))
-            .filter(|(i, _)| (i.block, i.set) == (of.block, of.set) && i.kind != Kind::Extra)
-            .fold((0, 0), |(found, all), (_, fate)| {
-                (found + usize::from(fate.is_found()), all + 1)
-            })
+    /// The items of the set of one, the planned ones.
+    fn set_of(&self, item: usize) -> impl Iterator<Item = usize> + Clone {
+        let items = &self.matching.items;
+        let of = (items[item].block, items[item].set);
+        (0..items.len())
+            .filter(move |&k| (items[k].block, items[k].set) == of)
+            .filter(|&k| items[k].kind != Kind::Extra)
     }
 
     /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
@@ -151,22 +153,17 @@ impl Desk<'_> {
     /// Whether there lies as much work among the reps of the set of an item, which the plan does not explain and which would do for it, as
     /// is missing of the set: whoever rested as he liked may have left out nothing.
     fn is_spare_in_set(&self, item: usize) -> bool {
-        let Matching { items, fates, .. } = &self.matching;
-        let of = &items[item];
-        let in_set = (0..items.len())
-            .filter(|&k| (items[k].block, items[k].set) == (of.block, of.set))
-            .filter(|&k| items[k].kind != Kind::Extra);
-        let missing = in_set.clone().filter(|&k| fates[k].is_left_out()).count();
-        let taken: Vec<(f64, f64)> = in_set
-            .filter_map(|k| (self.bout(k).map(|b| (b.start_s, b.stop_s))).or_else(|| self.place(k)))
+        let bouts = self.evidence.bouts;
+        let fates = self.set_of(item).map(|k| &self.matching.fates[k]);
+        let missing = fates.clone().filter(|fate| fate.is_left_out()).count();
+        let taken: Vec<(f64, f64)> = fates
+            .filter_map(|fate| fate.span_s(&bouts.candidates))
             .collect();
         let Some((&(from_s, _), &(_, to_s))) = taken.first().zip(taken.last()) else {
             return false;
         };
-        let list = &self.evidence.bouts.list;
-        let first = list.partition_point(|b| b.start_s < from_s);
-        let spare = list[first..]
-            .iter()
+        let first = bouts.list.partition_point(|b| b.start_s < from_s);
+        let spare = (bouts.list[first..].iter())
             .take_while(|b| b.start_s < to_s)
             .filter(|b| {
                 (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
@@ -184,16 +181,17 @@ impl Desk<'_> {
     }
 }
 
-/// From which probability on a rep is said to be missing of whose set so many of so many were found, when others are from `accuse` on.
+/// From which probability on a rep is said to be missing of whose set so many of so many were found, when others are from `accuse` on;
+/// `patchy` receivers have few fixes or lose some.
 ///
 /// That half of its set was found says that the set was read rightly, and then the odds hold as they stand: what takes most of a set with
 /// it may be misread as a whole. Long work cannot hide between two steps to the ball, so that even odds will do for it.
-fn least_missing(accuse: f64, (found, all): (usize, usize), work_s: f64, loses_fixes: bool) -> f64 {
+fn least_missing(accuse: f64, (found, all): (usize, usize), work_s: f64, patchy: bool) -> f64 {
     if 2 * found < all {
         return accuse;
     }
-    let (overlooked_s, in_set) = if loses_fixes {
-        (OVERLOOKED_LOSING_S, 1.0)
+    let (overlooked_s, in_set) = if patchy {
+        (OVERLOOKED_PATCHY_S, 1.0)
     } else {
         (OVERLOOKED_S, IN_SET)
     };
