@@ -18,9 +18,29 @@ pub(super) struct Line<'a> {
 }
 
 impl<'a> Line<'a> {
+    /// A text that is one line.
+    pub(crate) fn alone(text: &'a str) -> Self {
+        Self {
+            text,
+            number: 1,
+            start: 0,
+            end: text.len(),
+        }
+    }
+
     /// What is written on the line.
     pub(crate) fn content(&self) -> &'a str {
         self.slice(&(self.start..self.end))
+    }
+
+    /// What is written in front of its comment, which begins at a byte of the text.
+    pub(crate) fn before(&self, comment: Option<usize>) -> &'a str {
+        self.slice(&(self.start..comment.unwrap_or(self.end)))
+    }
+
+    /// What is written in front of its first `#`, be that a comment or not.
+    pub(crate) fn before_hash(&self) -> &'a str {
+        self.content().split('#').next().unwrap_or_default()
     }
 
     /// A part of the text; nothing where the range is none of ours.

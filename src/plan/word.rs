@@ -437,6 +437,12 @@ pub(super) fn clean(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The letters that a text begins with.
+pub(super) fn letters(text: &str) -> &str {
+    let behind = text.trim_start_matches(char::is_alphabetic);
+    text.get(..text.len() - behind.len()).unwrap_or_default()
+}
+
 pub(super) fn is_double_quote(c: char) -> bool {
     matches!(
         c,

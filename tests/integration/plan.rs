@@ -8,12 +8,13 @@ use proptest::prelude::*;
 use repledger::limits::PLAN_BLOCKS;
 use repledger::plan::remarks::remarks;
 use repledger::plan::timetable::{Assumptions, Timetable, timetable};
-use repledger::plan::{self, Block, Plan, mistake};
+use repledger::plan::{self, Plan, mistake};
 use repledger::report;
 use unicode_width::UnicodeWidthStr;
 
 use crate::support::any;
 use crate::support::schema;
+use crate::support::scribbles::only_block;
 
 fn fixtures(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -121,12 +122,6 @@ fn a_suggestion_in_its_place_is_read() {
             path.display()
         );
     }
-}
-
-fn only_block(text: &str) -> Block {
-    let plan = plan::parse(text).unwrap_or_else(|mistakes| panic!("{text}: {mistakes:?}"));
-    assert_eq!(plan.blocks.len(), 1, "{text}");
-    plan.blocks.into_iter().next().unwrap()
 }
 
 #[test]

@@ -1,21 +1,8 @@
 //! Lines of players, coaches and physios: what means one thing is read, and what was once read as something else no longer is.
 
-use crate::plan_scribbled::{means, offered};
 use repledger::plan;
 
-/// Each line with the one thing that it means.
-fn read(lines: &[(&str, &str)]) {
-    for (written, tidy) in lines {
-        means(written, tidy);
-    }
-}
-
-/// Each line with what is offered in its place.
-fn asked(lines: &[(&str, &[&str])]) {
-    for (written, lines) in lines {
-        assert_eq!(offered(written), *lines, "{written}");
-    }
-}
+use crate::support::scribbles::{asked, offered, read};
 
 #[test]
 fn numbers_that_name_something_are_no_amounts() {

@@ -1,7 +1,8 @@
 //! Lines that leave something open are asked about with each meaning ready to copy, and shorthand with one meaning is read.
 
-use crate::plan_scribbled::{means, offered};
 use repledger::plan;
+
+use crate::support::scribbles::{means, offered};
 
 fn message(line: &str) -> String {
     let mistakes = plan::parse(line).unwrap_err();

@@ -3,24 +3,7 @@
 use proptest::prelude::*;
 use repledger::plan::{self, Block, Category, Effort, FreeRest, Reading, Rest, Work};
 
-fn only_block(text: &str) -> Block {
-    let plan = plan::parse(text).unwrap_or_else(|mistakes| panic!("{text}: {mistakes:#?}"));
-    assert_eq!(plan.blocks.len(), 1, "{text}");
-    plan.blocks.into_iter().next().unwrap()
-}
-
-#[track_caller]
-pub fn means(scribbled: &str, tidy: &str) {
-    assert_eq!(only_block(scribbled).to_string(), tidy, "{scribbled}");
-    assert_eq!(
-        Block {
-            line: 1,
-            ..only_block(tidy)
-        },
-        only_block(scribbled),
-        "{scribbled}"
-    );
-}
+use crate::support::scribbles::{means, offered, only_block};
 
 #[test]
 fn units_are_read_in_words() {
@@ -639,18 +622,6 @@ fn whole_plans_are_read_as_they_are_scribbled() {
         }
     }
     assert_eq!(without, 10);
-}
-
-/// The readings that are offered for the one mistake of a text.
-#[track_caller]
-pub fn offered(text: &str) -> Vec<String> {
-    let mistakes = plan::parse(text).expect_err(text);
-    assert_eq!(mistakes.len(), 1, "{text}: {mistakes:#?}");
-    let lines = mistakes[0].lines.clone();
-    for line in &lines {
-        assert!(plan::parse(line).is_ok(), "{text}: {line}");
-    }
-    lines
 }
 
 #[test]

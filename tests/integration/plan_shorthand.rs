@@ -1,7 +1,8 @@
 //! Shorthand of players and coaches: laps, rounds in a row, tables of seconds, rests by other names.
 
-use crate::plan_scribbled::{means, offered};
 use repledger::plan;
+
+use crate::support::scribbles::{means, offered};
 
 #[test]
 fn laps_and_lengths_are_those_of_the_pitch() {

@@ -1,19 +1,8 @@
 //! Plans in the words of other players: other languages' units and rests, a timetable, numbers that are no amounts of the work.
 
-use crate::plan_scribbled::{means, offered};
 use repledger::plan;
 
-fn read(lines: &[(&str, &str)]) {
-    for (written, tidy) in lines {
-        means(written, tidy);
-    }
-}
-
-fn asked(lines: &[(&str, &[&str])]) {
-    for (written, lines) in lines {
-        assert_eq!(offered(written), *lines, "{written}");
-    }
-}
+use crate::support::scribbles::{asked, offered, read};
 
 /// The tidy form of a whole plan.
 fn tidy(text: &str) -> String {

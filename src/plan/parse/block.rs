@@ -67,12 +67,7 @@ fn meant(line: Line<'_>, wrong: &[Mistake], strays: &[Range<usize>]) -> Option<S
         at = mistake.span.end;
     }
     text.push_str(line.text.get(at..line.end)?);
-    let again = Line {
-        text: &text,
-        number: line.number,
-        start: 0,
-        end: text.len(),
-    };
+    let again = Line::alone(&text);
     let cut = word::words(again, 0);
     let mut phrases = Phrases::new(again, cut.list, false);
     let mut block = phrases

@@ -71,7 +71,7 @@ pub(super) fn behind_its_kind(
     wrong: &[Mistake],
 ) -> Option<Vec<Mistake>> {
     let first = wrong.first().filter(|first| misses_category(first))?;
-    let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+    let content = line.before(comment);
     if !scribble::says_a_kind(content) {
         return None;
     }

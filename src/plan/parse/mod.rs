@@ -114,7 +114,7 @@ fn long_rest(text: &str, plan: &Plan, open: &[(u32, Range<usize>)]) -> Option<Mi
 pub fn looks_like_one(text: &str) -> bool {
     let first: Vec<&str> = lines(text)
         .take(200)
-        .map(|line| line.content().split('#').next().unwrap_or_default().trim())
+        .map(|line| line.before_hash().trim())
         .filter(|content| !content.is_empty())
         .collect();
     let ours = first

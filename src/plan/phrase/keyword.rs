@@ -9,6 +9,11 @@ use crate::plan::near::{is_one_of, nearest};
 use crate::plan::word::Kind;
 use crate::plan::{Each, Effort};
 
+/// Whether a word says that what stands beside it is not so.
+pub(in crate::plan) fn negates(word: &str) -> bool {
+    is_one_of(word, "no, not, don't, dont, without, never, except")
+}
+
 impl Phrases<'_> {
     pub(super) fn keyword(&mut self, said: &mut Said) {
         const THERE_AND_BACK: [&[&str]; 4] = [
@@ -279,12 +284,8 @@ impl Phrases<'_> {
         );
         let named = said.name.is_some();
         // `no walk back`, `last one with ball`: as a name they would no longer turn what stands beside them.
-        let turns = (phrase.split_whitespace()).any(|word| {
-            is_one_of(
-                word,
-                "no, not, don't, dont, without, never, except, last, half, only",
-            )
-        });
+        let turns = (phrase.split_whitespace())
+            .any(|word| negates(word) || is_one_of(word, "last, half, only"));
         if !named && !turns {
             self.strays.push(all.clone());
         }

@@ -22,7 +22,8 @@ use crate::plan::{Block, Dose, Each, Effort, FreeRest, Mistake, Rest, Target, Wo
 
 pub(super) use assemble::NO_COUNT;
 pub(super) use category::begins_with_category;
-pub(super) use number::unit_of;
+pub(super) use keyword::negates;
+pub(super) use number::{NUMBERS, is_hours, unit_of};
 
 const EXPECTED_DOSE: &str = "how much: `12 min`, `8 x 10 s` (reps x work), `3 x 8 x 10 s` (sets x reps x work), `5 x 40 m` or `3 x 6 reps`";
 const EXPECTED_PHRASE: &str = "`over 9 m`, `there and back`, `at 95%`, `rest 25 s`, `rest walk back`, \
@@ -32,12 +33,7 @@ const EXPECTED_TIME: &str = "a time such as `25 s`, `2 min` or `1:30`";
 /// The seconds of a time written alone, `5min` or `1:30`, within the bounds of a rest.
 #[must_use]
 pub fn seconds(text: &str) -> Option<f64> {
-    let line = Line {
-        text,
-        number: 1,
-        start: 0,
-        end: text.len(),
-    };
+    let line = Line::alone(text);
     let cut = word::words(line, 0);
     let mut phrases = Phrases::new(line, cut.list, false);
     let item = phrases.item()?;

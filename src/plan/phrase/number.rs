@@ -10,6 +10,12 @@ use crate::units::{SpeedUnit, YARD_M};
 
 pub(super) const EXPECTED_UNIT: &str = "a time (s, min, m:ss), a length (m, yd) or `reps`";
 
+/// Numbers in words, from one on.
+pub(in crate::plan) const NUMBERS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
 /// The unit behind a number, and what the number is then worth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Amount {
@@ -115,16 +121,12 @@ impl Phrases<'_> {
 
     /// A number in words, where it counts sets or reps: `one set of 6`. Elsewhere it may be part of a name.
     pub(super) fn number_word(&self) -> Option<f64> {
-        const WORDS: [&str; 12] = [
-            "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-            "eleven", "twelve",
-        ];
         const COUNTED: [&str; 7] = ["set", "sets", "rep", "reps", "times", "round", "rounds"];
         if !COUNTED.contains(&self.letters(1).as_str()) {
             return None;
         }
         let word = self.letters(0);
-        let index = WORDS.iter().position(|name| *name == word)?;
+        let index = NUMBERS.iter().position(|name| *name == word)?;
         Some((index + 1) as f64)
     }
 
@@ -270,7 +272,7 @@ impl Phrases<'_> {
         let span = self.span();
         let written = self.line.slice(&span).to_owned();
         self.at += 1;
-        if matches!(word, "h" | "hr" | "hrs" | "hour" | "hours") {
+        if is_hours(word) {
             let minutes = number * 60.0;
             let before = self.words.get(self.at.saturating_sub(2));
             let whole = before.map_or(span.start, |word| word.span.start)..span.end;
@@ -373,6 +375,11 @@ impl Phrases<'_> {
         .expected = Some(expected.to_owned());
         None
     }
+}
+
+/// Whether a word means hours, which the notation has in minutes.
+pub(in crate::plan) fn is_hours(word: &str) -> bool {
+    matches!(word, "h" | "hr" | "hrs" | "hour" | "hours")
 }
 
 /// The unit that a word means, in the spellings that people use.

@@ -4,7 +4,7 @@ use super::cutter::cut;
 use super::meaning::{Around, LONGEST_SHOWN};
 use super::read;
 use super::strict::strict;
-use super::token::{Token, is_rest};
+use super::token::{Token, is_amount, is_rest};
 
 /// Most places where a line is tried to end.
 const MOST: usize = 10;
@@ -68,9 +68,4 @@ fn has_a_dose(head: &str) -> bool {
             .flat_map(|piece| piece.windows(2))
             .any(|pair| is_amount(pair) || matches!(pair, [Token::Times, next] if next.is_number()))
     })
-}
-
-/// A number in front of its unit.
-fn is_amount(pair: &[Token]) -> bool {
-    matches!(pair, [number, unit] if number.is_number() && unit.is_unit())
 }

@@ -68,8 +68,7 @@ fn clock(content: &str) -> Option<Clock> {
     let words =
         after.trim_start_matches(|c: char| c.is_whitespace() || word::is_dash(c) || c == ':');
     let digits = words.trim_start_matches(|c: char| c.is_ascii_digit());
-    let first: String = words.chars().take_while(|c| c.is_alphabetic()).collect();
-    let first = first.to_lowercase();
+    let first = word::letters(words).to_lowercase();
     // `1.30 min rest`, `10:00 x 3`
     let amount = unit_of(&first).is_some() || is_one_of(&first, "x, h, k, km, kms, mile, miles");
     // `17:45 6x30m sprints`, but not `18:00 - 18:15 warm up`.

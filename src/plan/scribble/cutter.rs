@@ -3,7 +3,9 @@
 use super::token::{Piece, SIDES, Token, is_rest};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
-use crate::plan::word::{fault, is_dash, is_double_quote, is_single_quote, is_times};
+use crate::plan::word::{
+    clean, fault, is_dash, is_double_quote, is_single_quote, is_times, letters,
+};
 
 /// The pieces of a line and the comment behind `//`. `None` where it holds what no text has, or a quote that never ends.
 pub(super) fn cut(line: &str) -> Option<(Vec<Piece>, Option<String>)> {
@@ -53,6 +55,18 @@ impl Cutter {
         if !self.piece.is_empty() {
             self.pieces.push(std::mem::take(&mut self.piece));
         }
+    }
+
+    /// The letters that stand so many signs ahead.
+    fn word(&self, ahead: usize) -> String {
+        let tail = self.chars.iter().skip(self.at + ahead);
+        tail.take_while(|c| c.is_alphabetic()).collect()
+    }
+
+    /// What was passed from a place on.
+    fn since(&self, start: usize) -> String {
+        let passed = self.chars.get(start..self.at);
+        passed.unwrap_or_default().iter().collect()
     }
 
     fn take(&mut self, more: impl Fn(char) -> bool) -> String {
@@ -116,7 +130,7 @@ impl Cutter {
             // `lunges 3 x 10/leg`
             // `planks 3 x 20 s/side`
             '/' if (self.piece.last()).is_some_and(|last| last.is_number() || last.is_unit())
-                && self.is_a_side() =>
+                && self.is_a_side(0) =>
             {
                 self.piece.push(Token::word("per"));
             }
@@ -209,9 +223,7 @@ impl Cutter {
         let Some(high) = behind.get(..behind.len() - after.len()) else {
             return false;
         };
-        let unit: String = (after.trim_start().chars())
-            .take_while(|c| c.is_alphabetic())
-            .collect();
+        let unit = letters(after.trim_start());
         let timed = match unit_of(&unit.to_lowercase()) {
             Some("min") => true,
             Some("s") => rests,
@@ -262,11 +274,9 @@ impl Cutter {
         self.pieces.is_empty() && rests && (behind.is_empty() || parts)
     }
 
-    /// Whether a leg or another of two sides comes next: `/leg`.
-    fn is_a_side(&self) -> bool {
-        let tail = self.chars.iter().skip(self.at);
-        let word: String = tail.take_while(|c| c.is_alphabetic()).collect();
-        is_one_of(&word.to_lowercase(), SIDES)
+    /// Whether a leg or another of two sides stands so many signs ahead: `/leg`.
+    fn is_a_side(&self, ahead: usize) -> bool {
+        is_one_of(&self.word(ahead).to_lowercase(), SIDES)
     }
 
     /// `rest = work`, behind the sign; passes the word.
@@ -293,7 +303,7 @@ impl Cutter {
         let name = self.take(|c| !is_quote(c));
         self.peek(0)?;
         self.at += 1;
-        let name = crate::plan::word::clean(&name);
+        let name = clean(&name);
         if name.chars().any(|c| fault(c).is_some()) {
             return None;
         }
@@ -314,12 +324,7 @@ impl Cutter {
                 break;
             }
         }
-        let number: String = self
-            .chars
-            .get(start..self.at)
-            .unwrap_or_default()
-            .iter()
-            .collect();
+        let number = self.since(start);
         if let Some(sides) = self.sides(&number) {
             self.piece.push(Token::word(&sides));
             return;
@@ -335,9 +340,7 @@ impl Cutter {
         }
         // `2-touch`, but not `12-min`.
         if self.peek(0).is_some_and(is_dash) && self.peek(1).is_some_and(char::is_alphabetic) {
-            let word: String = (self.chars.iter().skip(self.at + 1))
-                .take_while(|c| c.is_alphabetic())
-                .collect();
+            let word = self.word(1);
             if unit_of(&word.to_lowercase()).is_none() {
                 self.at += 1 + word.chars().count();
                 self.piece.push(Token::word(&format!("{number}-{word}")));
@@ -362,9 +365,7 @@ impl Cutter {
         }
         // `4:00/km`
         if number.contains(':') && self.peek(0) == Some('/') {
-            let unit: String = (self.chars.iter().skip(self.at + 1))
-                .take_while(|c| c.is_alphabetic())
-                .collect();
+            let unit = self.word(1);
             if matches!(
                 unit.to_lowercase().as_str(),
                 "km" | "kms" | "k" | "mile" | "miles"
@@ -403,8 +404,7 @@ impl Cutter {
         let behind = tail.skip_while(|c| c.is_ascii_digit() || **c == '+');
         let behind: String = behind.take(6).collect::<String>().to_lowercase();
         let behind = behind.trim_start();
-        let unit: String = behind.chars().take_while(|c| c.is_alphabetic()).collect();
-        behind.starts_with(')') || matches!(unit_of(&unit), Some("m" | "yd"))
+        behind.starts_with(')') || matches!(unit_of(letters(behind)), Some("m" | "yd"))
     }
 
     /// `1'30`, behind the sign: seconds without a sign of their own.
@@ -513,23 +513,13 @@ impl Cutter {
             let at = self.at;
             self.at += 1;
             self.take(char::is_alphabetic);
-            let whole: String = self
-                .chars
-                .get(start..self.at)
-                .unwrap_or_default()
-                .iter()
-                .collect();
+            let whole = self.since(start);
             if !WITH_A_SLASH.contains(&whole.to_lowercase().as_str()) {
                 // Else two words: the slash is a sign of its own.
                 self.at = at;
             }
         }
-        let mut text: String = self
-            .chars
-            .get(start..self.at)
-            .unwrap_or_default()
-            .iter()
-            .collect();
+        let mut text = self.since(start);
         if matches!(text.as_str(), "m" | "M") && self.in_minutes_and_seconds(start) {
             "min".clone_into(&mut text);
             self.piece.push(Token::Word { text, joined });
@@ -566,12 +556,7 @@ impl Cutter {
             text += &self.take(|c| c.is_ascii_digit());
         }
         // A slash between two words joins them.
-        let per = unit_of(&text.to_lowercase()).is_some() && {
-            self.at += 1;
-            let side = self.is_a_side();
-            self.at -= 1;
-            side
-        };
+        let per = unit_of(&text.to_lowercase()).is_some() && self.is_a_side(1);
         if self.peek(0) == Some('/') && self.peek(1).is_some_and(char::is_alphabetic) && !per {
             self.at += 1;
         }
@@ -583,9 +568,7 @@ impl Cutter {
     fn in_minutes_and_seconds(&self, start: usize) -> bool {
         let tail: String = self.chars.iter().skip(self.at).take(4).collect();
         let digits = tail.chars().take_while(char::is_ascii_digit).count();
-        let unit: String = (self.chars.iter().skip(self.at + digits))
-            .take_while(|c| c.is_alphabetic())
-            .collect();
+        let unit = self.word(digits);
         self.before_is_digit(start)
             && (1..=2).contains(&digits)
             && unit_of(&unit.to_lowercase()) == Some("s")

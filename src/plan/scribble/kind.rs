@@ -297,27 +297,29 @@ pub(super) fn holds(words: &[Token]) -> bool {
     sits || words.iter().any(|token| is_one_of(&token.lower(), HELD))
 }
 
+/// The kind of work that the words of a line tell; nothing where it cannot be cut.
+fn told(content: &str) -> Kind {
+    cut(content).map_or(Kind::Nothing, |(pieces, _)| kind_of(&pieces.concat()))
+}
+
 /// Whether a line is of another kind than this by its own words: a jog or a run is what the line above says.
 pub(super) fn is_of_another_kind(content: &str, category: Category) -> bool {
-    cut(content).is_some_and(|(pieces, _)| match kind_of(&pieces.concat()) {
+    match told(content) {
         Kind::One {
             category: own,
             explicit,
         } => explicit || own != category,
         Kind::Several(_) => true,
         Kind::Moving { .. } | Kind::Nothing => false,
-    })
+    }
 }
 
 /// Whether a line says by itself what kind of work it is; a jog or a run is what the line above says.
 pub(in crate::plan) fn says_a_kind(content: &str) -> bool {
-    cut(content).is_some_and(|(pieces, _)| {
-        let tokens: Vec<Token> = pieces.concat();
-        matches!(kind_of(&tokens), Kind::One { .. } | Kind::Several(_))
-    })
+    matches!(told(content), Kind::One { .. } | Kind::Several(_))
 }
 
 /// Whether a line says that one moves, and no more of what kind it is: `jog`, `run`.
 pub(in crate::plan) fn moves(content: &str) -> bool {
-    cut(content).is_some_and(|(pieces, _)| matches!(kind_of(&pieces.concat()), Kind::Moving { .. }))
+    matches!(told(content), Kind::Moving { .. })
 }

@@ -200,12 +200,17 @@ fn asked_as(
 ) -> Option<Scribble> {
     let mut lines = Vec::new();
     for content in meant {
-        lines.extend(match strict(content) {
-            Ok((block, _)) => vec![block.line_text(true)],
-            Err(_) => read(content, around)?.lines_with("").unwrap_or_default(),
-        });
+        lines.extend(lines_meant(content, around)?);
     }
     ask::question(message, Some(written), lines)
+}
+
+/// The lines as which a line is read; none where it is no block and no question. `None` where it is not understood.
+fn lines_meant(content: &str, around: Around<'_>) -> Option<Vec<String>> {
+    match tidied(content) {
+        Some(tidy) => Some(vec![tidy]),
+        None => Some(read(content, around)?.lines_with("").unwrap_or_default()),
+    }
 }
 
 /// What is wrong with a phrase behind a dose, its place in the phrase; `None` where it can be read.

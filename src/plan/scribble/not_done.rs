@@ -1,9 +1,8 @@
 //! Work that is written down and not to be done: `cancelled: sprints 6 x 40 m`, `~~sprints 6 x 40 m~~`.
 
 use super::ask::question;
+use super::lines_meant;
 use super::meaning::{Around, Scribble};
-use super::read;
-use super::strict::tidied;
 
 /// What such a line begins with.
 const LEADS: [&str; 9] = [
@@ -31,14 +30,7 @@ pub(super) fn asked(content: &str, around: Around<'_>) -> Option<Scribble> {
         .get(lead.len()..)?
         .trim_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '-' | '~' | ','));
     let mut lines = vec![format!("# {text}")];
-    match tidied(work) {
-        Some(tidy) => lines.push(tidy),
-        None => lines.extend(
-            read(work, around)
-                .and_then(|read| read.lines_with(""))
-                .unwrap_or_default(),
-        ),
-    }
+    lines.extend(lines_meant(work, around).unwrap_or_default());
     let message = "this may be work that is not done".to_owned();
     question(message, None, lines)
 }

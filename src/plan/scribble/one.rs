@@ -41,12 +41,7 @@ impl Scribbled {
             return None;
         }
         let text = said.replace("rounds,", "rounds of,");
-        let line = Line {
-            text: &text,
-            number: 1,
-            start: 0,
-            end: text.len(),
-        };
+        let line = Line::alone(&text);
         let words = word::words(line, 0);
         match Phrases::new(line, words.list, false).rounds()? {
             Ok(rounds) => Some(Scribble::Rounds {

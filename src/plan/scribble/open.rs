@@ -1,15 +1,16 @@
 //! Words that leave open what is meant, each meaning of which is offered: `rest 60`, `w/b`, `3 x max`, `30 m (5)`.
 
 use super::ask::question;
+use super::cutter::cut;
 use super::kind::kind_of;
 use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
-use super::token::{Piece, Token, lower, number, seconds, text_of, unit, whole};
+use super::token::{Piece, Token, is_amount, lower, number, seconds, text_of, unit, whole};
 use super::{several_ways, stations, turned, unsaid, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
-use crate::plan::word::is_double_quote;
+use crate::plan::word::{is_double_quote, letters};
 
 /// From here on a way without its unit written out is no rep, m: `3 x 30 k`.
 const FAR_KM: f64 = 10.0;
@@ -474,16 +475,10 @@ pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
         .trim()
         .parse::<u32>()
         .is_ok_and(|count| (2..=60).contains(&count));
-    let counted = |text: &str| {
-        let (pieces, _) = super::cutter::cut(text)?;
-        Some(pieces.iter().any(|piece| counts(piece)))
-    };
-    let first =
-        !after.contains('(') && counted(ahead) == Some(false) && counted(after) == Some(false);
-    let measured = super::cutter::cut(ahead)?.0.iter().any(|piece| {
-        (piece.windows(2))
-            .any(|two| matches!(two, [number, unit] if number.is_number() && unit.is_unit()))
-    });
+    let ((work, _), (more, _)) = (cut(ahead)?, cut(after)?);
+    let counted = work.iter().chain(&more).any(|piece| counts(piece));
+    let first = !after.contains('(') && !counted;
+    let measured = work.iter().any(|piece| piece.windows(2).any(is_amount));
     (alone && first && measured).then(|| {
         (
             format!("{ahead}x {}{after}", within.trim()),
@@ -509,11 +504,7 @@ pub(super) fn hundredths(content: &str) -> Option<([String; 2], String)> {
     let place = |at: usize| chars.get(at).map_or(content.len(), |(place, _)| *place);
     let tail = content.get(place(to)..)?;
     let blanks = tail.len() - tail.trim_start().len();
-    let word: String = tail
-        .trim_start()
-        .chars()
-        .take_while(|c| c.is_alphabetic())
-        .collect();
+    let word = letters(tail.trim_start());
     if crate::plan::phrase::unit_of(&word.to_lowercase()) != Some("min") {
         return None;
     }

@@ -129,13 +129,9 @@ fn lasts(value: &str) -> bool {
     let value = value.trim_start_matches(|c: char| !c.is_alphanumeric());
     let digits = value.trim_start_matches(|c: char| c.is_ascii_digit());
     let minutes = matches!(value.len() - digits.len(), 2 | 3);
-    let unit: String = digits
-        .trim_start()
-        .chars()
-        .take_while(|c| c.is_alphabetic())
-        .collect();
+    let unit = word::letters(digits.trim_start());
     let signed = digits.starts_with(word::is_single_quote);
-    minutes && (signed || digits.is_empty() || matches!(unit.as_str(), "min" | "mins" | "minutes"))
+    minutes && (signed || digits.is_empty() || matches!(unit, "min" | "mins" | "minutes"))
 }
 
 /// `2 x 45`, `11v11`: no date.
@@ -236,7 +232,7 @@ pub(super) fn tells_of_the_whole(content: &str) -> bool {
     let unit = lower.get(words.len()..).unwrap_or_default();
     let unit = unit.trim_start_matches(|c: char| !c.is_alphabetic() && !word::is_single_quote(c));
     let timed = unit.starts_with(word::is_single_quote)
-        || is_one_of(unit, "h, hr, hrs, hour, hours")
+        || phrase::is_hours(unit)
         || matches!(phrase::unit_of(unit), Some("min"));
     timed && is_one_of(words, WHOLE)
 }

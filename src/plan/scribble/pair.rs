@@ -115,6 +115,16 @@ fn words(pieces: &mut [Piece]) -> Option<Pair> {
     })
 }
 
+/// The unit that is usual for two numbers at these places.
+fn usual_unit(piece: &[Token], places: [usize; 2]) -> &'static str {
+    let few = |at: usize| number(piece, at).is_some_and(|number| number < LEAST_S);
+    if places.into_iter().all(few) {
+        "min"
+    } else {
+        "s"
+    }
+}
+
 /// `work 40 rest 20`, `40 work 20 rest`
 fn words_without_units(piece: &mut Piece) -> Option<Pair> {
     let is = |at: usize, word: &str| lower(piece, at) == word;
@@ -132,8 +142,7 @@ fn words_without_units(piece: &mut Piece) -> Option<Pair> {
         return None;
     }
     let bare = piece.get(at..at + 4).map(text_of);
-    let few = |at: usize| number(piece, at).is_some_and(|number| number < LEAST_S);
-    let unit = if few(work) && few(rest) { "min" } else { "s" };
+    let unit = usual_unit(piece, [work, rest]);
     let times = [work, rest].map(|at| piece.get(at).cloned());
     let [Some(work), Some(rest)] = times else {
         return None;
@@ -185,8 +194,7 @@ fn without_units(piece: &mut Piece) -> Option<Pair> {
             && lower(piece, at + 3) == "off"
     })?;
     let bare = piece.get(at..at + 4).map(text_of);
-    let few = |at: usize| number(piece, at).is_some_and(|number| number < LEAST_S);
-    let unit = if few(at) && few(at + 2) { "min" } else { "s" };
+    let unit = usual_unit(piece, [at, at + 2]);
     piece.insert(at + 3, Token::word(unit));
     piece.insert(at + 1, Token::word(unit));
     Some(Pair {

@@ -6,7 +6,7 @@ use super::token::{
     Piece, Token, is_each_side, is_rest, lower, number_in_words, phrase_at, text_of, value, whole,
 };
 use crate::plan::near::{is_one_of, nearest};
-use crate::plan::phrase::unit_of;
+use crate::plan::phrase::{is_hours, negates, unit_of};
 
 /// The tokens of a piece that the notation knows, and the others.
 #[derive(Clone, Debug, Default)]
@@ -303,7 +303,7 @@ pub(super) fn spelt_out(piece: &[Token], dosed: bool) -> Piece {
                 &[]
             }
             "km" | "kms" | "k" => in_metres(token, &mut out),
-            "hour" | "hours" | "hr" | "hrs" | "h" => {
+            hours if is_hours(hours) => {
                 let (put, taken) = in_minutes(token, &mut out, piece.get(at..).unwrap_or_default());
                 at += taken;
                 put
@@ -583,11 +583,8 @@ pub(super) fn is_half(word: &str) -> bool {
 
 /// Words that turn the meaning of what stands beside them.
 pub(super) fn turns(word: &str) -> bool {
-    is_one_of(
-        word,
-        "no, not, don't, dont, without, never, skip, minus, except, if, or, \
-             until, unless, alternate, alternating, exhaustion",
-    )
+    let others = "skip, minus, if, or, until, unless, alternate, alternating, exhaustion";
+    negates(word) || is_one_of(word, others)
 }
 
 /// Words that say nothing of their own at either end of a name.

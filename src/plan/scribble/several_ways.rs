@@ -2,7 +2,7 @@
 
 use super::kind::{self, kind_of};
 use super::open::Open;
-use super::token::{Piece, Token, number, text_of, unit, whole};
+use super::token::{Piece, Token, is_way, text_of, whole};
 use crate::plan::Category;
 
 /// The first way, the words in front of it, and its count where that stands there.
@@ -54,11 +54,8 @@ pub(super) fn with_one_count(pieces: &[Piece]) -> Option<Open> {
 
 /// A way at a place, with its unit.
 fn way(piece: &[Token], at: usize) -> Option<Piece> {
-    let measured = number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"));
-    piece
-        .get(at..at + 2)
-        .filter(|_| measured)
-        .map(<[Token]>::to_vec)
+    let way = piece.get(at..at + 2).filter(|_| is_way(piece, at))?;
+    Some(way.to_vec())
 }
 
 /// A piece that ends with a way, counted or not.

@@ -6,12 +6,7 @@ use crate::plan::{Block, Mistake, Rest, word};
 
 /// A block that the notation reads, and whether its rest is open; or its mistakes.
 pub(in crate::plan) fn strict(text: &str) -> Result<(Block, bool), Vec<Mistake>> {
-    let line = Line {
-        text,
-        number: 1,
-        start: 0,
-        end: text.len(),
-    };
+    let line = Line::alone(text);
     let words = word::words(line, 0);
     let mut phrases = Phrases::new(line, words.list, !words.mistakes.is_empty());
     let block = phrases.block();

@@ -1,7 +1,7 @@
 //! The words, numbers and signs that a scribbled line is cut into, and what is asked of them.
 
 use crate::plan::near::is_one_of;
-use crate::plan::phrase::unit_of;
+use crate::plan::phrase::{NUMBERS, unit_of};
 
 /// A word, number or sign of a scribbled line.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,10 +50,6 @@ pub(super) fn whole(piece: &[Token], at: usize) -> Option<u32> {
 
 /// `three`, `twenty`.
 pub(super) fn number_in_words(word: &str) -> Option<u32> {
-    const WORDS: [&str; 12] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-        "twelve",
-    ];
     let tens = match word {
         "fifteen" => Some(15),
         "twenty" => Some(20),
@@ -66,7 +62,7 @@ pub(super) fn number_in_words(word: &str) -> Option<u32> {
         "ninety" => Some(90),
         _ => None,
     };
-    let small = WORDS.iter().position(|name| *name == word);
+    let small = NUMBERS.iter().position(|name| *name == word);
     tens.or(small.and_then(|index| u32::try_from(index + 1).ok()))
 }
 
@@ -98,6 +94,23 @@ pub(super) fn seconds(piece: &[Token], at: usize) -> Option<f64> {
         _ => return None,
     };
     Some(number(piece, at)? * unit_s)
+}
+
+/// Whether a number with the unit of a way, m or yd, stands at a place.
+pub(super) fn is_way(piece: &[Token], at: usize) -> bool {
+    number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"))
+}
+
+/// Whether two tokens are a number in front of the unit of a way or of a time.
+pub(super) fn is_amount(pair: &[Token]) -> bool {
+    matches!(pair, [number, unit] if number.is_number() && unit.is_unit())
+}
+
+/// Puts the count at the end of a piece, `x 6`, in front of what stands at a place: `6 x`.
+pub(super) fn count_in_front(piece: &mut Piece, place: usize) {
+    let from = piece.len().saturating_sub(2);
+    let count: Piece = piece.drain(from..).rev().collect();
+    piece.splice(place..place, count);
 }
 
 /// Whether a word begins or names a rest.

@@ -3,16 +3,15 @@
 use super::token::{Piece, Token, lower, seconds};
 use crate::plan::near::is_one_of;
 
+/// What sets are called, behind a number or `between`.
+const SETS: &str = "serie, series, serien, séries, block, blocks, bloques, blöcke";
 /// Behind a number.
 const UNITS: [(&str, &str); 9] = [
     ("min", "minuti, minuto, minuten, minutos"),
     ("s", "secondi, sek, sekunden, seg, segs, segundos, secondes"),
     ("m", "metri, metros, metern, mètres"),
     ("yd", "y"),
-    (
-        "sets",
-        "serie, series, serien, séries, block, blocks, bloques, blöcke",
-    ),
+    ("sets", SETS),
     (
         "reps",
         "ripetizioni, wdh, wiederholungen, repeticiones, répétitions",
@@ -25,11 +24,9 @@ const UNITS: [(&str, &str); 9] = [
 const RESTS: &str =
     "recupero, pausa, pause, break, p, récup, récupération, recup, descanso, erholung";
 /// Behind `between`.
-const PARTS: [(&str, &str); 2] = [
-    (
-        "sets",
-        "serie, series, serien, séries, block, blocks, bloques, blöcke, blöcken",
-    ),
+const PARTS: [(&str, &str); 3] = [
+    ("sets", SETS),
+    ("sets", "blöcken"),
     (
         "reps",
         "repetitions, wiederholungen, repeticiones, répétitions",

@@ -3,7 +3,7 @@
 use super::aside::{STEEPEST_PERCENT, gradient, is_measure};
 use super::kind::kind_of;
 use super::open::{Open, find, with};
-use super::token::{Piece, Token, lower, number, text_of, unit, whole};
+use super::token::{Piece, Token, is_way, lower, number, text_of, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 
@@ -32,9 +32,7 @@ pub(super) fn a_few(pieces: &[Piece]) -> Option<Open> {
             return None;
         }
         let end = at + 1 + usize::from(lower(piece, at + 1) == "of");
-        let way = (end..piece.len().min(end + 4)).find(|way| {
-            number(piece, *way).is_some() && matches!(unit(piece, way + 1), Some("m" | "yd"))
-        })?;
+        let way = (end..piece.len().min(end + 4)).find(|way| is_way(piece, *way))?;
         let words = piece.get(end..way)?;
         words
             .iter()

@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::kind::kind_of;
-use super::token::{Piece, Token, is_rest, lower, number, text_of, whole};
+use super::token::{Piece, Token, count_in_front, is_rest, lower, number, text_of, whole};
 use crate::plan::near::is_one_of;
 use crate::plan::{Category, PitchSize};
 
@@ -228,8 +228,8 @@ fn sides(pieces: &mut [Piece], size: PitchSize, lap_m: f64) -> Option<Found> {
             && matches!(piece.as_slice(), [.., Token::Times, Token::Number(_)])
             && piece.len() > to + 2 =>
         {
-            let count: Vec<Token> = piece.drain(piece.len() - 2..).rev().collect();
-            piece.splice(to..to, count.into_iter().chain(way));
+            count_in_front(piece, to);
+            piece.splice(to + 2..to + 2, way);
         }
         // `10 x the width of the pitch`
         _ if numbers == 1 => {

@@ -10,6 +10,7 @@ pub mod outcome;
 #[cfg(target_os = "linux")]
 pub mod process;
 pub mod schema;
+pub mod scribbles;
 pub mod script;
 pub mod season;
 pub mod sessions;

@@ -13,7 +13,7 @@ use crate::plan::date::Reading;
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
 use crate::plan::parse::block::block_of;
-use crate::plan::parse::comment::comment_of;
+use crate::plan::parse::comment::{comment_of, joined};
 use crate::plan::parse::minutes::as_meant;
 use crate::plan::parse::mistakes::{at_its_cause, behind_its_kind, empty, too_many};
 use crate::plan::parse::reader::rounds::{Open, says_more_than_rounds};
@@ -95,7 +95,7 @@ pub(super) fn read_lines(text: &str, reading: Reading) -> Result<ReadLines<'_>, 
 /// The number of the last line on which a figure stands before its comment.
 fn last_figure(lines: &[Line<'_>]) -> u32 {
     let figure = |line: &&Line<'_>| {
-        let content = line.content().split('#').next().unwrap_or_default();
+        let content = line.before_hash();
         content.contains(|c: char| c.is_ascii_digit())
     };
     lines
@@ -177,7 +177,7 @@ impl<'a> Reader<'a> {
         }
         let comment = cut.comment;
         let (block, wrong, open_rest) = block_of(line, cut);
-        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let content = line.before(comment);
         if (!wrong.is_empty() || scribble::is_open(content))
             && let Some(more) = self.scribbled(line, inside, comment, &wrong)
         {
@@ -191,11 +191,8 @@ impl<'a> Reader<'a> {
         if block.is_some() || !wrong.is_empty() {
             self.first_block.get_or_insert(line.number);
         }
-        if inside
-            && block.is_none()
-            && let Some(open) = &mut self.rounds
-        {
-            open.blocks += 1;
+        if block.is_none() {
+            self.count_in_rounds(inside);
         }
         self.mistakes.extend(wrong);
         let comment = comment_of(line, comment);
@@ -210,12 +207,35 @@ impl<'a> Reader<'a> {
 
     /// `warm up 10m` is ten minutes: so few metres are no warm-up. It is listed among what was read otherwise than it is written.
     fn in_minutes(&mut self, line: Line<'a>, block: Block) -> Block {
-        let content = line.content().split('#').next().unwrap_or_default();
+        let content = line.before_hash();
         let (block, meant) = as_meant(block, content);
         if meant {
             self.list_reading(line, content, Some(block.line_text(false)));
         }
         block
+    }
+
+    /// Keeps a mistake in a line that says nothing else that can be kept.
+    fn refuse(&mut self, mistake: Mistake, comment: Option<Cow<'a, str>>) {
+        self.mistakes.push(mistake);
+        self.enter(Content::Nothing, false, comment);
+    }
+
+    /// Keeps a line of words alone beside the plan.
+    fn set_aside(&mut self, line: Line<'a>, content: &str, comment: Option<Cow<'a, str>>) {
+        self.list_reading(line, content, None);
+        self.enter(Content::Nothing, false, joined(Some(content), comment));
+    }
+
+    /// Counts a line among those of the rounds it belongs to. How often they have it done.
+    fn count_in_rounds(&mut self, inside: bool) -> u32 {
+        match &mut self.rounds {
+            Some(open) if inside => {
+                open.blocks += 1;
+                open.times
+            }
+            _ => 1,
+        }
     }
 
     /// Lists how a line was read that is not in the notation.
@@ -252,13 +272,7 @@ impl<'a> Reader<'a> {
         inside: bool,
         comment: Option<Cow<'a, str>>,
     ) -> bool {
-        let times = match &mut self.rounds {
-            Some(open) if inside => {
-                open.blocks += 1;
-                open.times
-            }
-            _ => 1,
-        };
+        let times = self.count_in_rounds(inside);
         self.first_block.get_or_insert(line.number);
         self.blocks += times as usize;
         self.reps += u64::from(times) * u64::from(block.sets()) * u64::from(block.reps());
@@ -289,7 +303,7 @@ impl<'a> Reader<'a> {
             .iter()
             .skip(line.number as usize)
             .take(20)
-            .map(|next| next.content().split('#').next().unwrap_or_default())
+            .map(Line::before_hash)
             .find(|content| !content.trim().is_empty());
         let inside = self.is_inside(line);
         Around {

@@ -3,12 +3,10 @@
 use std::borrow::Cow;
 
 use crate::plan::line::Line;
-use crate::plan::parse::block::block_of;
 use crate::plan::parse::comment::{joined, whole, with_remark};
-use crate::plan::parse::reader::{Content, Reader};
+use crate::plan::parse::reader::{Content, Entry, Reader};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble;
-use crate::plan::word;
 use crate::plan::{Block, Mistake};
 
 impl<'a> Reader<'a> {
@@ -22,10 +20,7 @@ impl<'a> Reader<'a> {
         (remark, comment): (Option<String>, Option<Cow<'a, str>>),
     ) -> Option<bool> {
         let remark = remark.as_deref();
-        let above = self
-            .entries
-            .iter()
-            .rposition(|entry| !matches!(entry.content, Content::Nothing))?;
+        let above = self.last_said()?;
         let entry = self.entries.get(above)?;
         let Content::Block(block) = &entry.content else {
             return None;
@@ -34,16 +29,9 @@ impl<'a> Reader<'a> {
             return self.rest_of_rounds(line, content, said, joined(remark, comment));
         }
         let read = |text: &str| -> Option<(Block, bool)> {
-            let line = Line {
-                text,
-                number: block.line,
-                start: 0,
-                end: text.len(),
-            };
-            let (block, wrong, open) = block_of(line, word::words(line, 0));
-            block
-                .filter(|_| wrong.is_empty())
-                .map(|block| (block, open.is_some()))
+            let (read, open) = scribble::strict(text).ok()?;
+            let line = block.line;
+            Some((Block { line, ..read }, open))
         };
         let written = block.line_text(true);
         let own = read(&format!("{written}, {said}"));
@@ -70,8 +58,7 @@ impl<'a> Reader<'a> {
                 mistake.lines = [own, after]
                     .map(|block| with_remark(block.line_text(true), remark))
                     .to_vec();
-                self.mistakes.push(mistake);
-                self.enter(Content::Nothing, false, comment);
+                self.refuse(mistake, comment);
                 return Some(true);
             }
             (Some(one), None) | (None, Some(one)) => one,
@@ -89,10 +76,15 @@ impl<'a> Reader<'a> {
         Some(true)
     }
 
+    /// The place of the last line that said anything.
+    fn last_said(&self) -> Option<usize> {
+        let says = |entry: &Entry<'_>| !matches!(entry.content, Content::Nothing);
+        self.entries.iter().rposition(says)
+    }
+
     /// The block above with this rest, where it has room for it.
     pub(super) fn rested_from(&self, rest: &str) -> Option<String> {
-        let mut entries = self.entries.iter().rev();
-        let above = entries.find(|entry| !matches!(entry.content, Content::Nothing))?;
+        let above = self.entries.get(self.last_said()?)?;
         let Content::Block(block) = &above.content else {
             return None;
         };
@@ -114,8 +106,7 @@ impl<'a> Reader<'a> {
             return self.no_room_for_a_rest(line, content, comment);
         }
         let mistake = line.mistake(whole(line, content), message);
-        self.mistakes.push(Mistake { lines, ..mistake });
-        self.enter(Content::Nothing, false, comment);
+        self.refuse(Mistake { lines, ..mistake }, comment);
         true
     }
 
@@ -130,9 +121,8 @@ impl<'a> Reader<'a> {
             whole(line, content),
             "no block above has room for this rest",
         );
-        self.mistakes
-            .push(mistake.expecting("a rest on the line of its block, or on the next"));
-        self.enter(Content::Nothing, false, comment);
+        let mistake = mistake.expecting("a rest on the line of its block, or on the next");
+        self.refuse(mistake, comment);
         true
     }
 
@@ -199,8 +189,7 @@ impl<'a> Reader<'a> {
         if mistake.lines.is_empty() {
             return None;
         }
-        self.mistakes.push(mistake);
-        self.enter(Content::Nothing, false, comment);
+        self.refuse(mistake, comment);
         Some(true)
     }
 }

@@ -124,21 +124,14 @@ impl<'a> Reader<'a> {
 
 /// Whether the line says rounds with words beside them that are kept, or laps: `2 rounds around the pitch`.
 pub(super) fn says_more_than_rounds(line: Line<'_>) -> bool {
-    matches!(
-        scribble::read(line.content(), Around::default()),
-        Some(
-            Scribble::Rounds { .. }
-                | Scribble::Ask {
-                    written: Some(_),
-                    ..
-                }
-                | Scribble::Block { .. }
-        )
-    ) || matches!(
-        scribble::read(line.content(), Around::default()),
+    match scribble::read(line.content(), Around::default()) {
+        Some(Scribble::Rounds { .. } | Scribble::Block { .. }) => true,
         // The rounds with the list behind their colon.
-        Some(Scribble::Ask { lines, .. }) if lines.iter().any(|line| line.contains("rounds of"))
-    )
+        Some(Scribble::Ask { written, lines, .. }) => {
+            written.is_some() || lines.iter().any(|line| line.contains("rounds of"))
+        }
+        _ => false,
+    }
 }
 
 /// Columns in front of the first word, and of the bullet before it.

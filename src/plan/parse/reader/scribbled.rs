@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::plan::heading::{self, Heading};
+use crate::plan::heading;
 use crate::plan::line::Line;
 use crate::plan::parse::comment::{comment_of, joined, whole, with_remark};
 use crate::plan::parse::minutes::as_meant;
@@ -26,7 +26,7 @@ impl<'a> Reader<'a> {
         if self.mistakes.len() >= SCRIBBLES_TRIED {
             return None;
         }
-        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let content = line.before(comment);
         let behind = comment_of(line, comment);
         let read = scribble::read(content, self.around(line));
         // `Session: repeat sprints` is a title, and no heading of sprints.
@@ -85,8 +85,7 @@ impl<'a> Reader<'a> {
                 if self.carried.is_some_and(|(_, used)| used) {
                     self.carried = None;
                 }
-                self.list_reading(line, content, None);
-                self.enter(Content::Nothing, false, joined(Some(content), behind));
+                self.set_aside(line, content, behind);
                 Some(true)
             }
             // The notation has a line ready of its own; two readings of a phrase say more.
@@ -135,11 +134,8 @@ impl<'a> Reader<'a> {
         {
             mistake.lines.insert(0, rested);
         }
-        if inside && let Some(open) = &mut self.rounds {
-            open.blocks += 1;
-        }
-        self.mistakes.push(mistake);
-        self.enter(Content::Nothing, false, comment);
+        self.count_in_rounds(inside);
+        self.refuse(mistake, comment);
     }
 
     /// The mistake in a line that does not begin with its category and can be read but for its end.
@@ -153,7 +149,7 @@ impl<'a> Reader<'a> {
         if self.mistakes.len() >= SCRIBBLES_TRIED {
             return None;
         }
-        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let content = line.before(comment);
         let AsFar { tail, lines } = scribble::as_far_as_it_goes(content, self.around(line))?;
         let start = line.start + content.rfind(&tail)?;
         let span = start..start + tail.len();
@@ -187,8 +183,7 @@ impl<'a> Reader<'a> {
         let mut mistake = line.mistake(whole(line, content), message);
         mistake.lines = vec![format!("{rounds}\n  {}", block.line_text(true))];
         mistake = mistake.expecting("these lines in place of this one and the one above");
-        self.mistakes.push(mistake);
-        self.enter(Content::Nothing, false, comment);
+        self.refuse(mistake, comment);
         true
     }
 
@@ -228,13 +223,7 @@ impl<'a> Reader<'a> {
         heading: &str,
         comment: Option<Cow<'a, str>>,
     ) -> bool {
-        let again = Line {
-            text: heading,
-            number: line.number,
-            start: 0,
-            end: heading.len(),
-        };
-        let Some(read) = heading::read(again, self.reading) else {
+        let Some(read) = heading::read(Line::alone(heading), self.reading) else {
             return false;
         };
         let Some(slot) = read.key.and_then(|key| self.headings.get_mut(key)) else {
@@ -250,11 +239,6 @@ impl<'a> Reader<'a> {
             .comment
             .and_then(|at| heading.get(at..))
             .map(|text| text.trim_start_matches('#'));
-        let aside = joined(aside, None);
-        let tidy = |heading: &Heading| match &aside {
-            Some(aside) => format!("{heading}  {aside}"),
-            None => heading.to_string(),
-        };
         for mistake in read.mistakes {
             let moved = line.mistake(place.clone(), mistake.message.clone());
             self.mistakes.push(Mistake {
@@ -266,16 +250,13 @@ impl<'a> Reader<'a> {
         }
         let content = match read.heading {
             Some(heading) => {
-                self.list_reading(line, line.content(), Some(tidy(&heading)));
+                let tidy = with_remark(heading.to_string(), aside);
+                self.list_reading(line, line.content(), Some(tidy));
                 Content::Heading(heading)
             }
             None => Content::Nothing,
         };
-        let comment = match &aside {
-            Some(aside) => joined(Some(aside.trim_start_matches('#')), comment),
-            None => comment,
-        };
-        self.enter(content, false, comment);
+        self.enter(content, false, joined(aside, comment));
         true
     }
 }

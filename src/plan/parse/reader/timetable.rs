@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use crate::plan::Mistake;
 use crate::plan::line::Line;
-use crate::plan::parse::comment::{comment_of, joined};
-use crate::plan::parse::reader::{Content, Reader};
+use crate::plan::parse::comment::comment_of;
+use crate::plan::parse::reader::Reader;
 use crate::plan::scribble::{self, Scribble};
 
 /// Longer than this a part is rarely, min.
@@ -21,7 +21,7 @@ impl<'a> Reader<'a> {
     ) -> Option<bool> {
         let at = (line.number as usize).checked_sub(1)?;
         let clock = self.clocks.get(at).copied().flatten()?;
-        let content = line.slice(&(line.start..comment.unwrap_or(line.end)));
+        let content = line.before(comment);
         let words = content.get(clock.words_at..)?;
         let time = content.get(..clock.words_at)?;
         let time = time.trim_matches(|c: char| !c.is_ascii_digit()).to_owned();
@@ -38,8 +38,7 @@ impl<'a> Reader<'a> {
         if !scribble::says_how_much(words) {
             if !scribble::says_a_kind(words) && !scribble::moves(words) && !clock.may_be_a_length()
             {
-                self.list_reading(line, content, None);
-                self.enter(Content::Nothing, false, joined(Some(content), behind));
+                self.set_aside(line, content, behind);
                 return Some(true);
             }
             // As long as it is to the next line, or as the figures say by themselves.
@@ -71,10 +70,11 @@ impl<'a> Reader<'a> {
             };
             return self.asked_at_a_clock(line, &time, message, lines, behind);
         }
+        if let Ok((block, _)) = scribble::strict(words) {
+            let kept = (Some(time), behind);
+            return Some(self.scribbled_block(line, content, block, inside, kept));
+        }
         match scribble::read(words, around) {
-            _ if let Ok((block, _)) = scribble::strict(words) => {
-                Some(self.scribbled_block(line, content, block, inside, (Some(time), behind)))
-            }
             Some(Scribble::Block { block, remark, .. }) => {
                 let remark = remark.map_or_else(|| time.clone(), |more| format!("{time}; {more}"));
                 Some(self.scribbled_block(line, content, *block, inside, (Some(remark), behind)))
@@ -101,8 +101,7 @@ impl<'a> Reader<'a> {
         let at = line.start + line.content().find(about)?;
         let mistake = line.mistake(at..at + about.trim_end().len(), message);
         self.first_block.get_or_insert(line.number);
-        self.mistakes.push(Mistake { lines, ..mistake });
-        self.enter(Content::Nothing, false, comment);
+        self.refuse(Mistake { lines, ..mistake }, comment);
         Some(true)
     }
 }

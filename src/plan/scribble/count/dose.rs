@@ -1,9 +1,11 @@
 //! Counts within the dose: sets and reps in words, a length or a side for each.
 
-use super::place::{is_measured, is_time, is_way, part};
+use super::place::{is_measured, is_time, part};
 use crate::plan::Category;
 use crate::plan::scribble::phrase::counts;
-use crate::plan::scribble::token::{Piece, Token, is_each_side, lower, number, unit, whole};
+use crate::plan::scribble::token::{
+    Piece, Token, is_each_side, is_way, lower, number, unit, whole,
+};
 use crate::plan::scribble::{gait, kind};
 
 /// `6 sprints 20 m each`: what is counted has that length.

@@ -1,12 +1,6 @@
 //! What stands at a place of a piece.
 
-use crate::plan::scribble::token::Token;
-use crate::plan::scribble::token::{Piece, is_rest, lower, number, seconds, unit};
-
-/// Whether a number with the unit of a way, m or yd, stands at a place.
-pub(super) fn is_way(piece: &[Token], at: usize) -> bool {
-    number(piece, at).is_some() && matches!(unit(piece, at + 1), Some("m" | "yd"))
-}
+use crate::plan::scribble::token::{Piece, Token, is_rest, is_way, lower, seconds};
 
 /// Whether a way or a time stands at a place.
 pub(super) fn is_measured(piece: &[Token], at: usize) -> bool {

@@ -1,12 +1,12 @@
 //! Rests and the counts beside them: what belongs to the rest is a piece of its own.
 
 use super::behind::work;
-use super::place::{begins_rest, is_time, is_timed_rest, is_way, part};
+use super::place::{begins_rest, is_time, is_timed_rest, part};
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::phrase::counts;
 use crate::plan::scribble::token::{
-    Piece, Token, is_each_side, lower, number, seconds, text_of, unit, whole,
+    Piece, Token, is_each_side, is_way, lower, number, seconds, text_of, unit, whole,
 };
 
 /// A rest of this length or longer behind sets may lie between them, s.

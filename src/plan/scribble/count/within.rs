@@ -1,7 +1,6 @@
 //! As many reps as fill a time.
 
-use super::place::is_way;
-use crate::plan::scribble::token::{Piece, Token, lower, seconds, text_of};
+use crate::plan::scribble::token::{Piece, Token, is_way, lower, seconds, text_of};
 
 /// A time alone behind work and rest is what they fill where it holds so many of both.
 const FEWEST: f64 = 5.0;

@@ -6,7 +6,7 @@ use crate::plan::phrase::unit_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::kind::{self, kind_of};
 use crate::plan::scribble::token::{
-    Piece, Token, has_no_amount, is_each_side, lower, seconds, unit, whole,
+    Piece, Token, count_in_front, has_no_amount, is_each_side, lower, seconds, unit, whole,
 };
 
 /// `30 m 5x`, `1 min on 1 min off 10x`: the sign in front of its number.
@@ -125,9 +125,8 @@ pub(super) fn sets_behind_a_side(piece: &mut Piece) {
     };
     let at = ahead.len();
     if has_no_amount(ahead) && is_each_side(piece, at + 1) && reps.is_number() && sets.is_number() {
-        let count: Piece = piece.drain(at + 3..).rev().collect();
-        piece.insert(at + 1, Token::word("reps"));
-        piece.splice(at..at, count);
+        count_in_front(piece, at);
+        piece.insert(at + 3, Token::word("reps"));
     }
 }
 
@@ -193,8 +192,7 @@ pub(super) fn sets_behind_what_is_counted(piece: &mut Piece) {
         .parse::<u32>()
         .is_ok_and(|sets| (2..=12).contains(&sets));
     if plain && !unit && counted && few && words.len() < 4 {
-        let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
-        piece.splice(at..at, count);
+        count_in_front(piece, at);
     }
 }
 
@@ -277,8 +275,7 @@ pub(super) fn count_behind_the_way_back(piece: &mut Piece) {
         from.filter(|_| once && gait::is_gait(&moves.lower()) && back.lower() == "back")
         && piece.get(from + 1).is_some_and(Token::is_unit)
     {
-        let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
-        piece.splice(from..from, count);
+        count_in_front(piece, from);
     }
 }
 
@@ -302,8 +299,7 @@ pub(super) fn count_behind_a_start(piece: &mut Piece) {
         && plain
         && matches!(unit(piece, from + 1), Some("m" | "yd"))
     {
-        let count: Piece = piece.drain(piece.len() - 2..).rev().collect();
-        piece.splice(from..from, count);
+        count_in_front(piece, from);
     }
 }
 

@@ -24,8 +24,10 @@ use starts::{each_minute, going_every, on_bare_seconds};
 
 /// Puts the shorthand of a line in words.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    let lifts = kind_of(&pieces.concat()).is(Category::Gym) && !kind::holds(&pieces.concat());
-    let runs = match kind_of(&pieces.concat()) {
+    let words = pieces.concat();
+    let kind = kind_of(&words);
+    let lifts = kind.is(Category::Gym) && !kind::holds(&words);
+    let runs = match kind {
         Kind::Moving { .. } => true,
         // `full pitch x 6`
         Kind::Nothing => pieces.iter().any(|piece| piece.contains(&Token::Times)),
