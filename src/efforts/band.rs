@@ -3,7 +3,7 @@
 use crate::efforts::Bands;
 use crate::efforts::edge::{Edge, Half, hardly_moved_s};
 use crate::measured::Measured;
-use crate::motion::{Motion, Sample};
+use crate::motion::{BandAccuracy, Motion, Sample};
 
 /// The way of so long is shared out by what lies under the speeds meanwhile, s: a receiver's speed is late and flat beside what
 /// was made of it, but not by that much.
@@ -89,16 +89,16 @@ pub fn bands(motion: &Motion, edges: &Bands) -> Vec<Band> {
             from = to;
         }
     }
-    let edge = |band: &Band| Edge::of(motion, band.from_m_s);
+    let accuracy = motion.band_accuracy();
+    let edge = |band: &Band| Edge::of(motion, &accuracy, band.from_m_s);
     let open: Vec<Edge> = bands.iter().map(edge).collect();
-    let share = motion.band_accuracy().share;
     let slow = Slow {
         hardly_s: hardly_moved_s(motion, edges.walk_m_s),
         shifted_m: SHIFTING * edges.walk_m_s * bands[0].time_s,
     };
     for (k, band) in bands.iter_mut().enumerate() {
-        let half = open[k].until(open.get(k + 1), band.distance_m, share);
-        band.within = Some(within(motion, band, k, half, slow));
+        let half = open[k].until(open.get(k + 1), band.distance_m, accuracy.share);
+        band.within = Some(within(&accuracy, band, k, half, slow));
     }
     bands
 }
@@ -113,8 +113,7 @@ struct Slow {
 }
 
 /// The intervals of the band in a place; standing and walking are in doubt by the time spent hardly above standing.
-fn within(motion: &Motion, band: &Band, place: usize, half: Half, slow: Slow) -> Within {
-    let accuracy = motion.band_accuracy();
+fn within(accuracy: &BandAccuracy, band: &Band, place: usize, half: Half, slow: Slow) -> Within {
     let Slow {
         hardly_s,
         shifted_m,

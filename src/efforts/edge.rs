@@ -1,8 +1,8 @@
 //! What is not known of how long the speed lay above an edge between two bands.
 
-use crate::estimation::normal::below;
+use crate::estimation::normal::{below, density};
 use crate::measured::Z95;
-use crate::motion::{Motion, Sample};
+use crate::motion::{BandAccuracy, Motion, Sample};
 
 /// Farther than this from an edge, in standard deviations, a speed lies on its side for sure.
 const SURE: f64 = 4.0;
@@ -44,8 +44,7 @@ impl Edge {
     ///
     /// # Units
     /// Speeds in m/s, times in s, ways in m.
-    pub(super) fn of(motion: &Motion, at_m_s: f64) -> Self {
-        let accuracy = motion.band_accuracy();
+    pub(super) fn of(motion: &Motion, accuracy: &BandAccuracy, at_m_s: f64) -> Self {
         let mut edge = Self {
             at_m_s,
             ..Self::default()
@@ -64,8 +63,7 @@ impl Edge {
                 let weight_s = (1.0 - sample.standing) * motion.step_s;
                 let above = below(z);
                 edge.noise_s2 += above * (1.0 - above) * weight_s * accuracy.repeats_s;
-                density_s2_m +=
-                    (-0.5 * z * z).exp() / (std::f64::consts::TAU.sqrt() * sd) * weight_s;
+                density_s2_m += density(z) / sd * weight_s;
             }
         }
         edge.alike_s = density_s2_m * at_m_s * accuracy.share;

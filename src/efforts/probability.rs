@@ -7,6 +7,7 @@
 use std::ops::Range;
 
 use crate::efforts::threshold::{Quantity, Rule, Stretch, find, in_run, stretches};
+use crate::estimation::halving::highest;
 use crate::estimation::normal::below;
 use crate::measured::{Measured, Z95};
 use crate::motion::{FAST_HZ, Motion};
@@ -124,22 +125,13 @@ fn level(
     quantity: Quantity,
     rule: Rule,
     window: &Range<usize>,
-    (mut low, mut high): (f64, f64),
+    between: (f64, f64),
 ) -> f64 {
     let around = around(motion, window);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        let rule = Rule {
-            from: middle,
-            ..rule
-        };
-        if in_run(&motion.samples, &around, quantity.value, rule).is_empty() {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    low
+    highest(between, HALVINGS, |from| {
+        let rule = Rule { from, ..rule };
+        !in_run(&motion.samples, &around, quantity.value, rule).is_empty()
+    })
 }
 
 /// How many of some candidates count, with its 95 % interval; what a slow receiver gets wrong of each it gets wrong alike.

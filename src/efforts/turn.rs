@@ -8,6 +8,7 @@ use crate::efforts::measure;
 use crate::efforts::probability::{self, Candidate};
 use crate::efforts::threshold::Stretch;
 use crate::efforts::{Effort, Kind, Thresholds};
+use crate::estimation::halving::highest;
 use crate::estimation::length;
 use crate::measured::{Measured, Z95};
 use crate::motion::{Motion, Sample};
@@ -54,19 +55,20 @@ const ALIKE: f64 = 0.4;
 /// changes of direction per player (Callaway, Ellis and Williams 2026, Sci Med Football, in press).
 pub(super) fn turns(motion: &Motion, thresholds: &Thresholds) -> (Vec<Effort>, Measured) {
     let rule = Rule::of(thresholds);
-    let mut found: Vec<(Turn, Candidate)> = Vec::new();
+    let (mut angles_rad, mut found) = (Vec::new(), Vec::new());
     for run in &motion.runs {
         for part in parts(&motion.samples, run, rule) {
-            found.extend(in_part(motion, &part, rule));
+            for (angle_rad, odds) in in_part(motion, &part, rule) {
+                angles_rad.push(angle_rad);
+                found.push(odds);
+            }
         }
     }
-    let odds: Vec<Candidate> = found.iter().map(|(_, odds)| odds.clone()).collect();
-    let count = probability::count_alike(&odds, ALIKE);
-    let listed = found
-        .into_iter()
+    let count = probability::count_alike(&found, ALIKE);
+    let listed = (angles_rad.into_iter().zip(found))
         .filter(|(_, odds)| odds.probability() >= probability::LISTED)
-        .map(|(turn, odds)| Effort {
-            turn_deg: Some(turn.angle_rad.to_degrees()),
+        .map(|(angle_rad, odds)| Effort {
+            turn_deg: Some(angle_rad.to_degrees()),
             ..measure::effort(motion, Kind::Turn, odds)
         })
         .collect();
@@ -128,8 +130,8 @@ fn parts(samples: &[Sample], run: &Range<usize>, rule: Rule) -> Vec<Range<usize>
     parts
 }
 
-/// The turns of a part, and what was nearly one, in time order and with how likely each counts.
-fn in_part(motion: &Motion, part: &Range<usize>, rule: Rule) -> Vec<(Turn, Candidate)> {
+/// The angle of each turn of a part, and of what was nearly one, in time order and with how likely it counts.
+fn in_part(motion: &Motion, part: &Range<usize>, rule: Rule) -> Vec<(f64, Candidate)> {
     let samples = &motion.samples;
     let turns = apart(candidates(samples, part, rule));
     let touches = |nearly: &Turn| {
@@ -160,7 +162,7 @@ fn in_part(motion: &Motion, part: &Range<usize>, rule: Rule) -> Vec<(Turn, Candi
                 window: turn.window.clone(),
                 near_threshold: z.abs() < Z95,
             };
-            Some((turn.clone(), Candidate::at(stretch, z)))
+            Some((turn.angle_rad, Candidate::at(stretch, z)))
         })
         .collect()
 }
@@ -191,7 +193,7 @@ fn odds(
         let angles = candidates(samples, around, rule).into_iter();
         angles.map(|t| t.angle_rad.abs()).fold(0.0, f64::max)
     };
-    let (mut low, mut high) = if counts {
+    let between = if counts {
         (rule.least_m_s, MOST * rule.least_m_s)
     } else if turns_at(rule.nearly().least_m_s) {
         (rule.nearly().least_m_s, rule.least_m_s)
@@ -200,15 +202,7 @@ fn odds(
         let angle_rad = sharpest(Rule { least_rad, ..rule });
         return (angle_rad > 0.0).then(|| (angle_rad - rule.least_rad) / sd_rad);
     };
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if turns_at(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    let by_speed = (low - rule.least_m_s) / sd_m_s;
+    let by_speed = (highest(between, HALVINGS, turns_at) - rule.least_m_s) / sd_m_s;
     if counts {
         Some(by_speed.min((sharpest(rule) - rule.least_rad) / sd_rad))
     } else {

@@ -38,16 +38,15 @@ impl<const N: usize, const M: usize> Adjoint<N, M> {
         }
     }
 
-    /// Goes back over the observation of a node, which had error variance `r` and left `filtered`.
+    /// Goes back over the observation of a node, which left `filtered`.
     #[inline]
     pub(crate) fn before_observation(
         &mut self,
         filtered: &Belief<N, M>,
         innovation: &Innovation<M>,
-        r: f64,
     ) {
         // After the update the first column of the covariance is the gain times r.
-        let gain = filtered.covariance[0].map(|c| c / r);
+        let gain = filtered.covariance[0].map(|c| c / innovation.r);
         let mut said = [0.0; N];
         for j in 0..N {
             for k in 0..N {

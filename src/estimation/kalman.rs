@@ -36,17 +36,11 @@ pub(crate) struct Innovation<const M: usize> {
     pub(crate) residual: [f64; M],
     /// Its variance along each axis, S = H P H' + R.
     pub(crate) variance: f64,
+    /// The error variance of the observation along each axis, R.
+    pub(crate) r: f64,
 }
 
 impl<const M: usize> Innovation<M> {
-    /// That of no observation.
-    pub(crate) fn none() -> Self {
-        Self {
-            residual: [0.0; M],
-            variance: f64::INFINITY,
-        }
-    }
-
     /// The normalised innovation squared, chi-squared with `M` degrees of freedom when the model holds.
     #[must_use]
     #[inline]
@@ -117,5 +111,10 @@ pub(crate) fn update<const N: usize, const M: usize>(
             updated.covariance[i][j] -= gain[i] * column[j];
         }
     }
-    (updated, Innovation { residual, variance })
+    let innovation = Innovation {
+        residual,
+        variance,
+        r,
+    };
+    (updated, innovation)
 }

@@ -2,12 +2,12 @@
 //!
 //! How a point moves between observations is a process model ([`kinematic`]); the Kalman filter ([`kalman`]) goes through
 //! the observations forwards, the smoother ([`adjoint`]) back, both on small matrices ([`matrix`]). Beside them stand two filters of plain
-//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]), the normal distribution ([`normal`]) and
-//! Student's ([`student`]). Units are
-//! the caller's, consistent among themselves; times are in s.
+//! series, [`butterworth`] and [`savitzky_golay`], values by their rank ([`quantile`]), a search by halving ([`halving`]), the
+//! normal distribution ([`normal`]) and Student's ([`student`]). Units are the caller's, consistent among themselves; times are in s.
 
 pub(crate) mod adjoint;
 pub(crate) mod butterworth;
+pub(crate) mod halving;
 pub(crate) mod kalman;
 pub(crate) mod kinematic;
 pub(crate) mod matrix;

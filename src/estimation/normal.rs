@@ -14,8 +14,14 @@ pub(crate) fn below(z: f64) -> f64 {
     ];
     let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
     let series = B.iter().rev().fold(0.0, |sum, b| (sum + b) * t);
-    let tail = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt() * series;
+    let tail = density(z) * series;
     if z < 0.0 { tail } else { 1.0 - tail }
+}
+
+/// The density of a standard normal distribution at `z`.
+#[inline]
+pub(crate) fn density(z: f64) -> f64 {
+    (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt()
 }
 
 /// The point above which a share `above` of a standard normal distribution lies, for shares of at most one half.

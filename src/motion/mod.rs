@@ -41,6 +41,7 @@ use std::ops::Range;
 
 use crate::track::{Point, Track};
 
+pub(crate) use accuracy::BandAccuracy;
 pub(crate) use device::LagTold;
 pub use device::{Device, Lag};
 pub use memory::Witness;

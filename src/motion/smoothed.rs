@@ -55,9 +55,9 @@ pub(super) fn each<const N: usize, const M: usize, S: Default>(
                 return Smoothed::default();
             }
             let prepared = Prepared::new(one, how.model);
-            let (states, mut levels) = prepared.smooth(noise, how.adaptations, &state);
+            let (states, levels) = prepared.smooth(noise, how.adaptations, &state);
             let otherwise_m_s = how.others.map_or_else(Default::default, |models| {
-                models.map(|model| Prepared::new(one, model).smooth_at(&mut levels, &speed_m_s))
+                models.map(|model| Prepared::new(one, model).smooth_at(&levels, &speed_m_s))
             });
             Smoothed {
                 states,

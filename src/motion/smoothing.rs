@@ -173,27 +173,27 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
             densities: vec![noise.density; n],
         };
         let mut filtered = Vec::with_capacity(n);
+        let mut energies = vec![0.0; n];
         for _ in 0..adaptations {
             self.filter(&levels, &mut filtered);
-            self.smooth_back(&filtered, &mut levels, |node, smoothed, levels| {
+            self.smooth_back(&filtered, |node, smoothed| {
                 if let Some(observed) = &self.series.observed[node] {
                     levels.variances[node] =
                         heavy_tailed(observed, &smoothed.mean(0), noise.variance);
                 }
-                // In the place of the density, which was used on the way forwards and is found from this.
-                levels.densities[node] =
+                energies[node] =
                     squared(&smoothed.mean(N - 1)) / M as f64 + smoothed.variance(N - 1);
             });
-            self.adapt_densities(noise.density, &mut levels.densities);
+            self.adapt_densities(noise.density, &energies, &mut levels.densities);
         }
-        let states = self.smooth_in(&mut levels, &mut filtered, state);
+        let states = self.smooth_in(&levels, &mut filtered, state);
         (states, levels)
     }
 
     /// What `state` makes of each node, smoothed with levels that were found before, maybe for another model.
     pub(super) fn smooth_at<S>(
         &self,
-        levels: &mut Levels,
+        levels: &Levels,
         state: impl Fn(&Smoothed<'_, N, M>) -> S,
     ) -> Vec<S> {
         let mut filtered = Vec::with_capacity(self.series.times_s.len());
@@ -202,15 +202,13 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
 
     fn smooth_in<S>(
         &self,
-        levels: &mut Levels,
+        levels: &Levels,
         filtered: &mut Vec<Filtered<N, M>>,
         state: impl Fn(&Smoothed<'_, N, M>) -> S,
     ) -> Vec<S> {
         self.filter(levels, filtered);
         let mut states = Vec::with_capacity(filtered.len());
-        self.smooth_back(filtered, levels, |_, smoothed, _| {
-            states.push(state(smoothed));
-        });
+        self.smooth_back(filtered, |_, smoothed| states.push(state(smoothed)));
         states.reverse();
         states
     }
@@ -222,40 +220,39 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
             if node > 0 {
                 belief = kalman::predict(&belief, self.step(node), levels.densities[node]);
             }
-            let mut innovation = Innovation::none();
+            let mut innovation = None;
             if let Some(observed) = &self.series.observed[node] {
-                (belief, innovation) = kalman::update(&belief, observed, levels.variances[node]);
+                let (updated, said) = kalman::update(&belief, observed, levels.variances[node]);
+                (belief, innovation) = (updated, Some(said));
             }
             filtered.push(Filtered { belief, innovation });
         }
     }
 
-    /// Shows each node as all observations tell it, from the last to the first, with the levels; those of the node may then be changed.
+    /// Shows each node as all observations tell it, from the last to the first.
     fn smooth_back(
         &self,
         filtered: &[Filtered<N, M>],
-        levels: &mut Levels,
-        mut show: impl FnMut(usize, &Smoothed<'_, N, M>, &mut Levels),
+        mut show: impl FnMut(usize, &Smoothed<'_, N, M>),
     ) {
         let mut later = Adjoint::last();
         for (node, here) in filtered.iter().enumerate().rev() {
-            let r = levels.variances[node];
-            show(node, &later.smoothed(&here.belief), levels);
-            if self.series.observed[node].is_some() {
-                later.before_observation(&here.belief, &here.innovation, r);
+            show(node, &later.smoothed(&here.belief));
+            if let Some(innovation) = &here.innovation {
+                later.before_observation(&here.belief, innovation);
             }
             later.before_step(self.step(node));
         }
     }
 
     /// Makes of the energy of the acceleration at each node the process noise there, by its mean around the node.
-    fn adapt_densities(&self, usual: f64, densities: &mut [f64]) {
+    fn adapt_densities(&self, usual: f64, energies: &[f64], densities: &mut [f64]) {
         let stationary = usual * self.model.fade_s / 2.0;
         let times_s = &self.series.times_s;
         // Prefix sums of energy x time make each window's mean two look-ups.
-        let mut sums = Vec::with_capacity(densities.len() + 1);
+        let mut sums = Vec::with_capacity(energies.len() + 1);
         sums.push((0.0, 0.0));
-        for (node, energy) in densities.iter().enumerate() {
+        for (node, energy) in energies.iter().enumerate() {
             let dt_s = if node == 0 {
                 0.0
             } else {
@@ -265,15 +262,15 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
             sums.push((weighted + energy * dt_s, time + dt_s));
         }
         let (mut from, mut to) = (0, 0);
-        for node in 0..densities.len() {
+        for (node, density) in densities.iter_mut().enumerate() {
             while times_s[from] < times_s[node] - ENERGY_REACH_S {
                 from += 1;
             }
-            while to < densities.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
+            while to < energies.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
                 to += 1;
             }
             let time = sums[to].1 - sums[from].1;
-            densities[node] = if time > 0.0 {
+            *density = if time > 0.0 {
                 let energy = (sums[to].0 - sums[from].0) / time;
                 usual * (energy / stationary).clamp(LEAST_SHARE, MOST_SHARE)
             } else {
@@ -286,7 +283,8 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
 /// A node as the observations up to it tell it, and what its own said.
 struct Filtered<const N: usize, const M: usize> {
     belief: Belief<N, M>,
-    innovation: Innovation<M>,
+    /// `None` where nothing was observed.
+    innovation: Option<Innovation<M>>,
 }
 
 /// The variance of an observation, by how far it lies from the smoothed path: Student's t as a mixture of normals.

@@ -12,6 +12,7 @@
 
 use std::ops::Range;
 
+use crate::estimation::halving::highest;
 use crate::motion::Motion;
 
 /// Acceleration at a start from rest, m/s2: seven tenths of all that is possible, since few runs begin all-out.
@@ -115,20 +116,13 @@ impl Hole {
 
     /// The highest speed from which he is at the other edge in time, m/s.
     fn peak_m_s(self, limit_m_s: f64) -> f64 {
-        let mut low = self.from_m_s.max(self.to_m_s);
+        let low = self.from_m_s.max(self.to_m_s);
         if low >= limit_m_s {
             return low;
         }
-        let mut high = limit_m_s;
-        for _ in 0..HALVINGS {
-            let middle = f64::midpoint(low, high);
-            if self.takes_s(middle, limit_m_s) <= self.lasts_s {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        low
+        highest((low, limit_m_s), HALVINGS, |peak_m_s| {
+            self.takes_s(peak_m_s, limit_m_s) <= self.lasts_s
+        })
     }
 
     /// The least time from one edge to the other with such a peak in between, s.

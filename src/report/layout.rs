@@ -6,6 +6,8 @@
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+use crate::measured::Measured;
+
 /// A name from a file, safe to print on one line of a terminal.
 ///
 /// Escape sequences, other control characters and characters that reverse or hide what follows are dropped, so that no
@@ -162,6 +164,11 @@ pub(super) fn thousands(value: f64) -> String {
         out.insert(0, '-');
     }
     out
+}
+
+/// The ends of an interval, each as `text` tells a value: `8,120 to 8,240`.
+pub(super) fn ends(measured: Measured, text: fn(f64) -> String) -> String {
+    format!("{} to {}", text(measured.low), text(measured.high))
 }
 
 /// A number with `decimals`, without a zero tail: `12`, `12.5`.

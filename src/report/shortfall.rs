@@ -2,7 +2,7 @@
 //!
 //! The account shows some of them, the page all.
 
-use super::layout::{clock, short, thousands};
+use super::layout::{clock, ends, short, thousands};
 use super::{left_open, reason, words};
 use crate::figure::VERDICTS;
 use crate::measured::Measured;
@@ -178,12 +178,11 @@ pub(super) fn rests_heading(broken: &[Broken<'_>]) -> String {
 /// Work that the plan does not explain.
 pub(super) fn unplanned(work: &Unplanned, speeds: SpeedUnit) -> String {
     format!(
-        "at {} for {}: {} m ({} to {}), peak {} ({})",
+        "at {} for {}: {} m ({}), peak {} ({})",
         clock(work.start_s),
         clock(work.end_s - work.start_s),
         thousands(work.distance_m.value),
-        thousands(work.distance_m.low),
-        thousands(work.distance_m.high),
+        ends(work.distance_m, thousands),
         speeds.text(work.peak_speed_m_s.value, 2),
         speeds.ends(work.peak_speed_m_s)
     )

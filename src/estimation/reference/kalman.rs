@@ -3,7 +3,7 @@
 use nalgebra::{DMatrix, DVector, SMatrix};
 
 use crate::estimation::adjoint::Adjoint;
-use crate::estimation::kalman::{Belief, Innovation, Transition, predict, update};
+use crate::estimation::kalman::{Belief, Transition, predict, update};
 use crate::estimation::kinematic::{Process, singer};
 use crate::estimation::matrix::{Square, symmetric};
 
@@ -37,7 +37,7 @@ fn smoothed<const N: usize>(
             .map_or(prior, |before| predict(before, step, density));
         let seen = z.map(|z| update(&ahead, &[z], r));
         filtered.push(seen.map_or(ahead, |(belief, _)| belief));
-        innovations.push(seen.map_or(Innovation::none(), |(_, innovation)| innovation));
+        innovations.push(seen.map(|(_, innovation)| innovation));
     }
     let mut later = Adjoint::last();
     let mut beliefs = filtered.clone();
@@ -47,8 +47,8 @@ fn smoothed<const N: usize>(
             mean: std::array::from_fn(|i| here.mean(i)),
             covariance: std::array::from_fn(|i| std::array::from_fn(|j| here.covariance(i, j))),
         };
-        if observed[k].is_some() {
-            later.before_observation(&filtered[k], &innovations[k], r);
+        if let Some(innovation) = &innovations[k] {
+            later.before_observation(&filtered[k], innovation);
         }
         later.before_step(&steps[k]);
     }

@@ -7,7 +7,9 @@ use crate::measured::Measured;
 use crate::progress::heart_load;
 use crate::report::day_words;
 use crate::report::kept::Kept;
-use crate::report::layout::{clock, count, cut, hanging, left, right, safe, short, thousands};
+use crate::report::layout::{
+    clock, count, cut, ends, hanging, left, right, safe, short, thousands,
+};
 use crate::report::{terminal, words};
 use crate::review::Verdict;
 use crate::units::SpeedUnit;
@@ -126,10 +128,9 @@ pub fn show(
     out.push('\n');
     let _ = writeln!(
         out,
-        "distance   {} m (95 %: {} to {})",
+        "distance   {} m (95 %: {})",
         thousands(sums.distance_m.value),
-        thousands(sums.distance_m.low),
-        thousands(sums.distance_m.high)
+        ends(sums.distance_m, thousands)
     );
     if let Some(top) = sums.top_speed_m_s {
         let _ = writeln!(out, "top speed  {}", speed(top, speeds));

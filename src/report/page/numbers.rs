@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::super::layout::{short, thousands};
+use super::super::layout::{ends, short, thousands};
 use super::super::words;
 use crate::efforts::Kind;
 use crate::session::Session;
@@ -18,7 +18,7 @@ pub(super) fn section(session: &Session) -> Markup {
                 div {
                     dt { "Distance" }
                     dd { (thousands(distance.value)) " m"
-                        span { "95 %: " (thousands(distance.low)) " to " (thousands(distance.high)) } }
+                        span { "95 %: " (ends(distance, thousands)) } }
                 }
                 @if let Some(top) = totals.top_speed_m_s {
                     div {

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::super::layout::{clock, short, thousands};
+use super::super::layout::{clock, ends, short, thousands};
 use super::super::words;
 use super::verdict::name;
 use crate::efforts::{Effort, Kind};
@@ -39,13 +39,11 @@ pub(super) fn section(session: &Session) -> Markup {
                         td.n data-label=(from) { (speeds.edge_number(band.from_m_s, 2)) }
                         td.n data-label="Time" {
                             (clock(band.time_s))
-                            @if let Some(within) = band.within { " (" (clock(within.time_s.low)) " to " (clock(within.time_s.high)) ")" }
+                            @if let Some(within) = band.within { " (" (ends(within.time_s, clock)) ")" }
                         }
                         td.n data-label="Distance, m" {
                             (thousands(band.distance_m))
-                            @if let Some(within) = band.within {
-                                " (" (thousands(within.distance_m.low)) " to " (thousands(within.distance_m.high)) ")"
-                            }
+                            @if let Some(within) = band.within { " (" (ends(within.distance_m, thousands)) ")" }
                         }
                     }
                 }

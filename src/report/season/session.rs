@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::super::day_words::{activity, full_day, of, rating, session};
 use super::super::kept::Kept;
-use super::super::layout::{clock, safe, short, thousands};
+use super::super::layout::{clock, ends, safe, short, thousands};
 use super::super::page::answer;
 use super::super::shortfall::headline_text;
 use super::super::words;
@@ -136,7 +136,7 @@ fn measured(recorded: &Recorded, speeds: SpeedUnit) -> Markup {
     let [high, sprint] = recorded.thresholds_m_s;
     html! {
         (number("Distance", &format!("{} m", thousands(distance.value)),
-            &format!("95 %: {} to {}", thousands(distance.low), thousands(distance.high))))
+            &format!("95 %: {}", ends(distance, thousands))))
         @if let Some(top) = recorded.top_speed_m_s {
             (number("Top speed", &speeds.text(top.value, 2),
                 &format!("95 %: {}; {}", speeds.ends(top), speeds.other().text(top.value, 2))))

@@ -6,7 +6,7 @@ use crate::session::Session;
 
 use super::style::{QUIET, STRONG, paint};
 use super::{COLUMNS, columns};
-use crate::report::layout::{clock, hanging, left, right, safe, thousands};
+use crate::report::layout::{clock, ends, hanging, left, right, safe, thousands};
 use crate::report::words;
 use crate::units::SpeedUnit;
 
@@ -27,10 +27,7 @@ fn distance(m: Measured) -> String {
     format!(
         "{} {}",
         paint(STRONG, &format!("{} m", thousands(m.value))),
-        paint(
-            QUIET,
-            &format!("(95 %: {} to {})", thousands(m.low), thousands(m.high))
-        )
+        paint(QUIET, &format!("(95 %: {})", ends(m, thousands)))
     )
 }
 
@@ -54,9 +51,7 @@ pub(super) fn bands(totals: &Totals, speeds: SpeedUnit) -> String {
     ));
     for band in &totals.bands {
         let between = |within: Option<Measured>, text: fn(f64) -> String| {
-            within.map_or_else(String::new, |m| {
-                format!("{} to {}", text(m.low), text(m.high))
-            })
+            within.map_or_else(String::new, |m| ends(m, text))
         };
         let time = between(band.within.map(|w| w.time_s), clock);
         let distance = between(band.within.map(|w| w.distance_m), thousands);

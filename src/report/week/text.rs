@@ -7,7 +7,7 @@ use crate::progress::{Day, Match, NEAR_MAXIMAL, Remark, Totals, Week, remarks};
 use crate::report::day_words::{
     UNKNOWN, athlete, day, rating, session_of_day, speed_interval, thresholds, whole,
 };
-use crate::report::layout::{count, hanging, left, right, safe, thousands};
+use crate::report::layout::{count, ends, hanging, left, right, safe, thousands};
 use crate::report::words;
 
 /// Columns of a terminal that we may use.
@@ -260,10 +260,9 @@ fn notes(week: &Week<'_>) -> String {
     let mut out = String::new();
     if let Some(distance) = totals.distance_m {
         let text = format!(
-            "{} m ({} to {}) in {} of {}; errors of sessions are taken as independent and add as squares.",
+            "{} m ({}) in {} of {}; errors of sessions are taken as independent and add as squares.",
             thousands(distance.value),
-            thousands(distance.low),
-            thousands(distance.high),
+            ends(distance, thousands),
             totals.recorded,
             count(totals.sessions, "session", "sessions"),
         );

@@ -54,7 +54,7 @@ struct Plain {
     offset: Option<Offset>,
     latitude_deg: f64,
     longitude_deg: f64,
-    /// Those of [`FIELDS`], NaN where they are absent.
+    /// Speed, elevation, heart rate and cadence, NaN where they are absent.
     numbers: [f64; 4],
 }
 

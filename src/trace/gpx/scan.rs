@@ -209,16 +209,22 @@ impl<'a> Scanner<'a> {
     /// The value of an attribute up to its closing quote, which is for what comes next to say.
     #[inline]
     fn coordinate(&mut self) -> Option<Field> {
-        if let Some(value) = self.number() {
-            return Some(Field::Number(value));
+        match self.number() {
+            Some(value) => Some(Field::Number(value)),
+            None => self.numeral().map(field),
         }
+    }
+
+    /// What stands there that may be a number.
+    #[inline]
+    fn numeral(&mut self) -> Option<&'a str> {
         let rest = self.text.get(self.at..)?;
         let end = rest.bytes().take_while(|b| is(*b, NUMBER)).count();
         if end > COORDINATE {
             return None;
         }
         self.at += end;
-        rest.get(..end).map(field)
+        rest.get(..end)
     }
 
     /// The text up to the next tag, where no line ends in it.
@@ -356,14 +362,13 @@ impl<'a> Scanner<'a> {
         if quote != b'"' && quote != b'\'' {
             return None;
         }
-        let rest = self.text.get(self.at + 1..)?;
-        let plain = |b: &&u8| is(**b, NUMBER);
-        let end = rest.as_bytes().iter().take_while(plain).count();
-        if end > COORDINATE || rest.as_bytes().get(end) != Some(&quote) {
+        self.at += 1;
+        let text = self.numeral()?;
+        if self.byte()? != quote {
             return None;
         }
-        self.at += end + 2;
-        rest.get(..end)
+        self.at += 1;
+        Some(text)
     }
 
     /// The name of a start tag without attributes, whose `<` lies behind, and what of it stands behind a prefix.

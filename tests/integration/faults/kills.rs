@@ -58,15 +58,20 @@ fn no_part_is_left_after_a_request_to_stop() -> Outcome {
     let words = ["review", "a.csv", "--out", "out"];
     let begun = Instant::now();
     bench.run("review a.csv --out out")?.done(&[]);
-    let usual = begun.elapsed();
+    let mut within = begun.elapsed();
     let mut chance = Chance::new(20_261_127);
     let mut cut_off = 0;
     for _ in 0..12 {
         let mut child = bench.program().args(words).spawn()?;
-        thread::sleep(Duration::from_millis(30) + usual.mul_f64(chance.next()));
+        thread::sleep(Duration::from_millis(30) + within.mul_f64(chance.next()));
         // One that has ended already is still there to be signalled until it is waited for.
         signal(child.id(), "TERM")?;
-        cut_off += usize::from(child.wait()?.code() == Some(143));
+        // How long a run takes changes with what else the machine does.
+        match child.wait()?.code() {
+            Some(143) => cut_off += 1,
+            Some(_) => within = within.mul_f64(0.6),
+            None => within = within.mul_f64(1.5),
+        }
         let files = all_files(&bench.path("out"))?;
         assert!(parts(&bench.path("out"))?.is_empty(), "{files:?}");
         are_whole(&files)?;
