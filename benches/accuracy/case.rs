@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use repledger::plan::Plan;
 use repledger::session::Session;
 use repledger::simulation::score::{self, Clocks, Expected};
-use repledger::simulation::{Kind, Mess, SPRINT, Span, Truth, session};
+use repledger::simulation::{Kind, Mess, SPRINT, Simulated, Span, Truth};
 use repledger::trace::Clock;
 
 /// One session to be judged.
@@ -79,8 +79,7 @@ impl Time {
 }
 
 /// A session of the simulator.
-pub fn simulated(seed: u64, kind: Kind, mess: Mess) -> Case {
-    let one = session(seed, kind, mess);
+pub fn simulated(one: Simulated, seed: u64, kind: Kind, mess: Mess) -> Case {
     let truth = &one.truth;
     Case {
         name: format!("seed {seed}"),

@@ -5,12 +5,17 @@ use std::path::Path;
 
 use anyhow::Result;
 use repledger::plan;
-use repledger::simulation::{self, Format, Kind, Mess, Simulated, Truth, session};
+use repledger::simulation::{self, Format, Kind, Mess, Simulated, Truth};
 use serde_json::{Value, json};
 
 /// Recording, plan and truth of one session.
-pub fn write(folder: &Path, seed: u64, kind: Kind, mess: Mess) -> Result<()> {
-    let simulated = session(seed, kind, mess);
+pub fn write(
+    folder: &Path,
+    simulated: &Simulated,
+    seed: u64,
+    kind: Kind,
+    mess: Mess,
+) -> Result<()> {
     let stem = format!("{}_{}_{seed}", kind.word(), mess.word());
     fs::create_dir_all(folder)?;
     let ending = match simulated.recording.format {
@@ -22,7 +27,7 @@ pub fn write(folder: &Path, seed: u64, kind: Kind, mess: Mess) -> Result<()> {
         folder.join(format!("{stem}.plan")),
         simulated.plan.to_string(),
     )?;
-    let truth = serde_json::to_string_pretty(&truth(&simulated))?;
+    let truth = serde_json::to_string_pretty(&truth(simulated))?;
     fs::write(folder.join(format!("{stem}.truth.json")), truth)?;
     Ok(())
 }

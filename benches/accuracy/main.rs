@@ -11,7 +11,7 @@
 //! | `--sessions N` | sessions a receiver (12) |
 //! | `--seed S` | the first of the seeds (1) |
 //! | `--receiver A,B` | kinds: unit10, unit5, local25, watch1v, watch1, phone1, watch_sparse (all), and mixed |
-//! | `--worlds fit\|report` | one half of the simulated worlds: constants are fitted on even seeds and reported on odd ones |
+//! | `--worlds fit\|report\|elsewhere` | one half of the simulated worlds: constants are fitted on even seeds and reported on odd ones; or players and days of another kind |
 //! | `--folder DIR` | sessions of a folder instead of simulated ones; what it holds is said in `folder.rs` |
 //! | `--promise` | with `--folder`: what the outlook of `repledger simulate` promises for its plans, and what is kept |
 //! | `--mess M` | clean, usual or messy (a third each) |
@@ -39,7 +39,7 @@ use std::path::PathBuf;
 
 use anyhow::{Context, Result, bail};
 use rayon::prelude::*;
-use repledger::simulation::{Kind, Mess};
+use repledger::simulation::{Kind, Mess, Simulated, session, session_elsewhere};
 
 use crate::case::Case;
 use crate::folder::Entry;
@@ -58,18 +58,34 @@ enum Worlds {
     Fit,
     /// Odd seeds.
     Report,
+    /// Players and days of another kind, on which nothing is fitted.
+    Elsewhere,
+}
+
+impl Worlds {
+    /// A session of these worlds, or of all usual ones.
+    fn session(of: Option<Self>, seed: u64, kind: Kind, mess: Mess) -> Simulated {
+        if of == Some(Self::Elsewhere) {
+            session_elsewhere(seed, kind, mess)
+        } else {
+            session(seed, kind, mess)
+        }
+    }
 }
 
 /// A session to be judged, before it is simulated or read.
 enum Job {
-    Simulated(u64, Kind, Mess),
+    Simulated(Option<Worlds>, u64, Kind, Mess),
     Folder(Entry),
 }
 
 impl Job {
     fn case(&self) -> Result<Case> {
         match self {
-            Self::Simulated(seed, kind, mess) => Ok(case::simulated(*seed, *kind, *mess)),
+            Self::Simulated(worlds, seed, kind, mess) => {
+                let one = Worlds::session(*worlds, *seed, *kind, *mess);
+                Ok(case::simulated(one, *seed, *kind, *mess))
+            }
             Self::Folder(entry) => entry.case(),
         }
     }
@@ -139,7 +155,8 @@ fn options() -> Result<Options> {
             "--worlds" => match value()?.as_str() {
                 "fit" => options.worlds = Some(Worlds::Fit),
                 "report" => options.worlds = Some(Worlds::Report),
-                other => bail!("--worlds fit or --worlds report, not {other}"),
+                "elsewhere" => options.worlds = Some(Worlds::Elsewhere),
+                other => bail!("--worlds fit, report or elsewhere, not {other}"),
             },
             "--promise" => options.promise = true,
             "--folder" => options.folder = Some(PathBuf::from(value()?)),
@@ -175,7 +192,7 @@ fn main() -> Result<()> {
         for number in 0..options.sessions {
             let mess = options.mess.unwrap_or(Mess::ALL[(number % 3) as usize]);
             let number = match options.worlds {
-                None => number,
+                None | Some(Worlds::Elsewhere) => number,
                 Some(Worlds::Fit) => 2 * number,
                 Some(Worlds::Report) => 2 * number + 1,
             };
@@ -184,7 +201,8 @@ fn main() -> Result<()> {
     }
     if let Some(folder) = &options.dump {
         for (seed, kind, mess) in simulated {
-            dump::write(folder, seed, kind, mess)?;
+            let one = Worlds::session(options.worlds, seed, kind, mess);
+            dump::write(folder, &one, seed, kind, mess)?;
         }
         return Ok(());
     }
@@ -214,7 +232,7 @@ fn main() -> Result<()> {
             .map(Job::Folder)
             .collect(),
         None => (simulated.into_iter())
-            .map(|(seed, kind, mess)| Job::Simulated(seed, kind, mess))
+            .map(|(seed, kind, mess)| Job::Simulated(options.worlds, seed, kind, mess))
             .collect(),
     };
     let scores: Vec<score::Score> = jobs

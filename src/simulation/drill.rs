@@ -156,6 +156,9 @@ impl Drill {
         if athlete.scatter <= 0.0 && block.category == Category::Speed {
             pace_m_s = top;
         }
+        if block.category != Category::Speed {
+            pace_m_s *= world.manner().pace;
+        }
         if block.with_ball {
             pace_m_s *= rng.range(0.84, 0.93);
         }

@@ -20,9 +20,14 @@ pub(super) fn play(
     match (category, world.habits) {
         (Category::WarmUp, None) => warm_up(body, rng, field, at, until_s),
         (Category::WarmUp, Some(h)) => {
-            staged_warm_up(body, rng, field, (at, h.warm_up_stretch), until_s);
+            let strides_s = STRIDE_S * f64::from(h.manner.strides);
+            let strides_from_s = until_s - strides_s.min(0.3 * (until_s - body.now_s()));
+            staged_warm_up(body, rng, field, (at, h.warm_up_stretch), strides_from_s);
+            strides(body, rng, at, until_s);
         }
-        (Category::Technical, _) => technical(body, rng, at, until_s),
+        (Category::Technical, _) => {
+            technical(body, rng, (at, world.manner().finishing), until_s);
+        }
         (Category::Game, None) => game(body, rng, field, until_s),
         (Category::Game, Some(h)) => restarted_game(body, rng, (field, &h.game), until_s),
         (Category::CoolDown, habits) => {
@@ -144,7 +149,7 @@ fn staged_warm_up(
                     body.stand(wait.min(stage));
                 }
             }
-            _ => technical(body, rng, at, stage),
+            _ => technical(body, rng, (at, 0.0), stage),
         }
     }
 }
@@ -159,8 +164,42 @@ pub(super) fn juggle(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
     }
 }
 
-/// Juggling, wall passes, slow dribbling.
-fn technical(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
+/// An acceleration and the walk back, s.
+const STRIDE_S: f64 = 30.0;
+
+/// Accelerations one after another, each walked back.
+fn strides(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
+    while body.now_s() < until_s {
+        let to = around(rng, at, 20.0, 35.0);
+        let pace = body.athlete.top_speed_m_s * rng.range(0.75, 0.95);
+        body.go(to, pace, body.athlete.tau_s, 3.0, until_s);
+        body.brake(2.0, 1.2, until_s);
+        body.walk(at, until_s);
+        body.stand((body.now_s() + rng.range(2.0, 6.0)).min(until_s));
+    }
+}
+
+/// A run with the ball, a shot, a run after it, and the walk back.
+fn finish(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
+    let top = body.athlete.top_speed_m_s;
+    let to = around(rng, at, 8.0, 20.0);
+    body.go(to, top * rng.range(0.35, 0.6), 0.9, 1.0, until_s);
+    body.brake(body.athlete.braking_m_s2 * 0.8, 0.6, until_s);
+    let on = around(rng, to, 4.0, 10.0);
+    body.go(
+        on,
+        top * rng.range(0.55, 0.9),
+        body.athlete.tau_s,
+        1.0,
+        until_s,
+    );
+    body.brake(body.athlete.braking_m_s2 * 0.8, 1.0, until_s);
+    body.walk(at, until_s);
+    body.stand((body.now_s() + rng.range(2.0, 15.0)).min(until_s));
+}
+
+/// Juggling, wall passes, slow dribbling, and for a share of the time runs at goal.
+fn technical(body: &mut Body, rng: &mut Rng, (at, finishing): (Place, f64), until_s: f64) {
     let style = match rng.whole(0, 9) {
         0..=3 => 0,
         4 | 5 => 1,
@@ -168,6 +207,12 @@ fn technical(body: &mut Body, rng: &mut Rng, at: Place, until_s: f64) {
     };
     while body.now_s() < until_s {
         let piece = (body.now_s() + rng.range(15.0, 60.0)).min(until_s);
+        if finishing > 0.0 && rng.chance(finishing) {
+            while body.now_s() < piece {
+                finish(body, rng, at, piece);
+            }
+            continue;
+        }
         match (style, rng.whole(0, 3)) {
             (_, 0) => body.stand((body.now_s() + rng.range(3.0, 12.0)).min(until_s)),
             (0, _) => juggle(body, rng, at, piece),

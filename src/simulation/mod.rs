@@ -24,6 +24,7 @@ mod demo;
 mod departures;
 mod drift;
 mod drill;
+mod elsewhere;
 mod execute;
 mod filter;
 mod free;
@@ -52,7 +53,7 @@ pub use execute::{TooLong, execute};
 pub use receiver::{Kind, Pause, Receiver};
 pub use recording::{Format, Recording, Row};
 pub use rng::Rng;
-pub use world::{Game, Habits, Rests, Ride, World};
+pub use world::{Game, Habits, Manner, Rests, Ride, World};
 
 pub use truth::{Outcome, Rep, Rule, Run, SPRINT, Span, Truth, Unplanned, UnplannedKind};
 
@@ -94,11 +95,21 @@ impl Simulated {
 /// of receiver is the same session seen by another device; only a mixed one has athletes of its own, as unlike as itself.
 #[must_use]
 pub fn session(seed: u64, kind: Kind, mess: Mess) -> Simulated {
+    drawn(seed, kind, mess, World::random)
+}
+
+/// The same of players and days that no constant of a review was fitted on: [`World::elsewhere`] says how they differ.
+#[must_use]
+pub fn session_elsewhere(seed: u64, kind: Kind, mess: Mess) -> Simulated {
+    drawn(seed, kind, mess, World::elsewhere)
+}
+
+fn drawn(seed: u64, kind: Kind, mess: Mess, world: fn(Athlete, &mut Rng) -> World) -> Simulated {
     let mut rng = Rng::stream(seed, 21);
     let athlete = athlete(kind, &mut rng);
     let plan = plans::random(&athlete, &mut rng);
     let plan = plans::with_bouts(plan, &mut Rng::stream(seed, 24));
-    let world = World::random(athlete, &mut Rng::stream(seed, 25));
+    let world = world(athlete, &mut Rng::stream(seed, 25));
     let receiver = Receiver::random(kind, &mut Rng::stream(seed, 23));
     simulated(seed, plan, &world, receiver, mess)
 }

@@ -86,8 +86,20 @@ impl Stage<'_> {
             share: shape.cut.unwrap_or(1.0),
             measure,
         };
+        self.step_about(drill);
         let (start_s, end_s) = self.alone(drill, intent);
         (start_s, end_s, shape.cut.is_some())
+    }
+
+    /// Some steps back from the line and forward again, of those who do not stand before they run.
+    fn step_about(&mut self, drill: &Drill) {
+        let often = self.world.manner().steps;
+        if often > 0.0 && self.rng.chance(often) {
+            let until_s = self.body.now_s() + self.rng.range(2.0, 6.0);
+            let back = drill.along(-self.rng.range(0.5, 2.5));
+            self.body.go(back, 1.2, 0.4, 0.3, until_s);
+            self.body.walk(drill.start, until_s);
+        }
     }
 
     /// Times the planned time, for one who goes by feel.

@@ -21,9 +21,10 @@ impl Stage<'_> {
         if let (Some(length_s), Form::Metres(_) | Form::Seconds(_)) = (planned, drill.form) {
             let walk_s = self.body.distance_to(drill.start) / self.body.athlete.walk_m_s + 4.0;
             let jog_s = self.body.distance_to(drill.start) / self.body.athlete.jog_m_s + 5.0;
-            let back = walk_s < length_s || (jog_s < length_s && self.rng.chance(0.35));
+            let back = !self.world.manner().to_and_fro
+                && (walk_s < length_s || (jog_s < length_s && self.rng.chance(0.35)));
             if !back {
-                // Too far to go back: the next rep runs the other way, from a little beyond where this one ended.
+                // Too far to go back, or not his way: the next rep runs the other way, from a little beyond where this one ended.
                 let [x, y] = self.body.place();
                 drill.line = [-drill.line[0], -drill.line[1]];
                 drill.start = [x - 3.0 * drill.line[0], y - 3.0 * drill.line[1]];
@@ -82,6 +83,7 @@ impl Stage<'_> {
         let far = f64::INFINITY;
         let until = planned.map_or(far, |s| end_s + s + longer_s);
         let by = self.body.athlete.braking_m_s2 * self.rng.range(0.6, 1.0);
+        let by = by * self.world.manner().braking;
         self.body.brake(by, self.body.athlete.walk_m_s, until);
         if let Some(away_m) = incidents.fetch_m {
             self.fetch(away_m);

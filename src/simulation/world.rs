@@ -47,6 +47,37 @@ pub struct Habits {
     pub rides: [Option<Ride>; 2],
     /// Other drills before, between and after the plan's blocks: the plan covers part of the session.
     pub others_s: [f64; 3],
+    /// What most players do not do.
+    pub manner: Manner,
+}
+
+/// What most players do not do; [`Manner::USUAL`] is what they do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Manner {
+    /// Times the usual braking after a run: one that is let out goes on for some metres.
+    pub braking: f64,
+    /// Times the usual pace of work that is not all-out.
+    pub pace: f64,
+    /// Whether reps go to and fro, each from where the last one ended.
+    pub to_and_fro: bool,
+    /// Share of technical work that is runs with the ball and at it.
+    pub finishing: f64,
+    /// Accelerations that end a warm-up.
+    pub strides: u32,
+    /// How often a rep begins out of some steps on the spot.
+    pub steps: f64,
+}
+
+impl Manner {
+    /// Of most players.
+    pub const USUAL: Self = Self {
+        braking: 1.0,
+        pace: 1.0,
+        to_and_fro: false,
+        finishing: 0.0,
+        strides: 0,
+        steps: 0.0,
+    };
 }
 
 /// A ride with the recording running.
@@ -100,6 +131,12 @@ impl World {
         }
     }
 
+    /// What this player does that most do not.
+    #[must_use]
+    pub(super) fn manner(&self) -> Manner {
+        self.habits.map_or(Manner::USUAL, |h| h.manner)
+    }
+
     /// An athlete with habits drawn for one session.
     #[must_use]
     pub(crate) fn random(athlete: Athlete, rng: &mut Rng) -> Self {
@@ -149,6 +186,7 @@ impl Habits {
             after_s,
             rides,
             others_s,
+            manner: Manner::USUAL,
         }
     }
 }
