@@ -3,6 +3,10 @@
 //! Empirical Bayes, block by block: the middle of what was matched, drawn towards the guess as if that were a few reps
 //! more. Middles and spreads are medians, so that a rep cut short or a drink does not teach.
 //!
+//! How loosely rests are kept is a habit of the player: what all blocks with planned rests show of it together stands beside what one
+//! shows, since a set of five says little. Rests twice and half as long as planned, held against a guess of a sixth, would make reps
+//! left out of the long ones.
+//!
 //! A block of which hardly anything was matched is expected to be run at the pace of those like it that were: else what one block
 //! taught would make its twin, still held against the plan's guess, look like something else.
 
@@ -23,6 +27,14 @@ const LEAST_REPS: usize = 3;
 const MOST_BIAS: f64 = 0.06;
 /// How far peak speeds lie apart at least, m/s.
 const LEAST_PEAK_SD_M_S: f64 = 0.35;
+/// Nobody keeps rests more evenly than this.
+const LEAST_REST_SD: f64 = 0.06;
+/// A rest that is guessed more vaguely than this the plan leaves free.
+const FREE_REST_SD: f64 = 0.3;
+/// The guess of how loosely rests are kept counts as this many of them, in the session and then in a block; and the loosest that is
+/// believed, as the standard deviation of their logarithms.
+const LOOSENESS_RESTS: f64 = 6.0;
+const LOOSEST_SD: f64 = 0.6;
 /// Who runs on for longer still owes no more than the plan asks.
 const MOST_OVERTIME: f64 = 0.02;
 
@@ -64,18 +76,56 @@ pub(super) fn learn(
     }
     let taught: Vec<Taught> = seen.iter().map(Taught::of).collect();
     let guessed = schedule.items.clone();
+    let looseness = looseness(&seen, &guessed);
     for item in &mut schedule.items {
         if item.kind == Kind::Stretch {
             continue;
         }
         let own = &taught[item.block];
         if own.peak.count >= LEAST_REPS {
-            own.teach(item);
+            own.teach(item, looseness);
         } else if let Some((twin, expected)) = twin(item, &guessed, &taught) {
             twin.lend(item, expected);
         }
     }
     schedule
+}
+
+/// How far the rests that the plan gives lie apart in all blocks together, as the standard deviation of their logarithms about the middle
+/// of their block, drawn towards the guess; `None` where nobody knows, or where they are kept as well as guessed.
+fn looseness(seen: &[Seen], guessed: &[Item]) -> Option<f64> {
+    let planned = |block: usize| {
+        let of_block = guessed.iter().filter(move |i| i.block == block);
+        of_block
+            .filter(|i| !i.last_of_set && i.rest_after.sd <= FREE_REST_SD)
+            .map(|i| i.rest_after.sd)
+            .next()
+    };
+    let mut guess_sd = None;
+    let mut apart = Vec::new();
+    for (block, seen) in seen.iter().enumerate() {
+        let n = seen.rest.len() as f64;
+        if let Some(sd) = planned(block)
+            && n > 1.0
+        {
+            guess_sd = Some(sd);
+            let middle = median(&seen.rest);
+            // The middle of few lies among them.
+            let widened = (n / (n - 1.0)).sqrt();
+            apart.extend(seen.rest.iter().map(|r| widened * (r - middle).abs()));
+        }
+    }
+    let spread = MAD_TO_SD * median(&apart);
+    let guess_sd = guess_sd?;
+    let sd = pooled_sd((spread, apart.len()), guess_sd);
+    (sd > guess_sd).then_some(sd)
+}
+
+/// A spread of so many, drawn towards a guess of it.
+fn pooled_sd((spread, count): (f64, usize), guess_sd: f64) -> f64 {
+    let n = count as f64;
+    let sum = n * spread * spread + LOOSENESS_RESTS * guess_sd * guess_sd;
+    (sum / (n + LOOSENESS_RESTS)).sqrt().min(LOOSEST_SD)
 }
 
 /// What was taught of the nearest block of the same work, with what its items were expected to be.
@@ -134,7 +184,7 @@ impl Taught {
     }
 
     /// Moves the guesses of an item of the block.
-    fn teach(&self, item: &mut Item) {
+    fn teach(&self, item: &mut Item, looseness: Option<f64>) {
         if item.timed {
             let learnt = self.work.towards(0.0, item.work.sd, 0.03);
             let bias = learnt.value.clamp(-MOST_BIAS, MOST_OVERTIME);
@@ -148,12 +198,19 @@ impl Taught {
         item.place_m = self.place_m;
         item.peak = self.peak.speed_towards(item.peak);
         if !item.last_of_set {
-            let learnt = self.rest.towards(0.0, item.rest_after.sd, 0.06);
+            let learnt = self.rest.towards(0.0, item.rest_after.sd, LEAST_REST_SD);
             // A rest that the plan leaves free may be anything; one that it gives is not halved by habit.
-            let most = if item.rest_after.sd > 0.3 { 2.5 } else { 0.7 };
+            let is_free = item.rest_after.sd > FREE_REST_SD;
+            let most = if is_free { 2.5 } else { 0.7 };
+            let sd = match looseness {
+                Some(all) if !is_free => {
+                    pooled_sd((self.rest.spread, self.rest.count), all).max(LEAST_REST_SD)
+                }
+                _ => learnt.sd,
+            };
             item.rest_after = Guess::new(
                 item.rest_after.value * learnt.value.clamp(-most, most).exp(),
-                learnt.sd,
+                sd,
             );
         }
     }
@@ -278,5 +335,27 @@ mod tests {
         assert!((learnt.sd - 0.3 * (0.75_f64 / 3.75).sqrt()).abs() < 1e-12);
         let kept = Middle::of(&[0.2; 3]).towards(0.0, 0.2, 0.05);
         assert!((kept.value - 0.1).abs() < 1e-12);
+    }
+
+    /// Rests a factor of e^0.6 apart in two blocks of four: by hand, about their middles 0.3 each, widened by 4/3 in the square, so that
+    /// the median makes 1.4826 x 0.3464 = 0.5136; eight of them beside six of 0.16.
+    #[test]
+    fn loose_rests_of_all_blocks_are_one_habit() {
+        let plan = crate::plan::parse("speed 5 x 20 m, rest 30 s\nspeed 5 x 30 m, rest 60 s")
+            .expect("a plan");
+        let guessed = items::schedule(&plan, &[0, 1], None).items;
+        let loose = Seen {
+            rest: vec![-0.3, 0.3, -0.3, 0.3],
+            ..Seen::default()
+        };
+        let sd = looseness(&[loose.clone(), loose], &guessed).unwrap_or_default();
+        let expected = ((8.0 * 0.5136_f64.powi(2) + 6.0 * 0.16_f64.powi(2)) / 14.0).sqrt();
+        assert!((sd - expected).abs() < 1e-3, "{sd} {expected}");
+        let kept = Seen {
+            rest: vec![-0.05, 0.05, -0.05, 0.05],
+            ..Seen::default()
+        };
+        assert_eq!(looseness(&[kept.clone(), kept], &guessed), None);
+        assert_eq!(looseness(&[], &guessed), None);
     }
 }
