@@ -35,8 +35,17 @@ const FREE_REST_SD: f64 = 0.3;
 /// believed, as the standard deviation of their logarithms.
 const LOOSENESS_RESTS: f64 = 6.0;
 const LOOSEST_SD: f64 = 0.6;
+/// How loosely those keep rests who hardly look at the watch.
+const LOOSE_SD: f64 = 0.45;
 /// Who runs on for longer still owes no more than the plan asks.
 const MOST_OVERTIME: f64 = 0.02;
+
+/// Expects the rest after an item to be kept loosely, where the plan gives one.
+pub(super) fn loosen(item: &mut Item) {
+    if item.rest_after.sd <= FREE_REST_SD {
+        item.rest_after.sd = LOOSE_SD;
+    }
+}
 
 /// A schedule whose guesses are moved to what a matching found.
 pub(super) fn learn(

@@ -50,6 +50,7 @@ mod reason;
 mod rest;
 mod row;
 mod sums;
+mod taken;
 mod tally;
 mod top_speed;
 mod totals;

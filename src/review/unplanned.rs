@@ -7,15 +7,13 @@ use crate::plan::Category;
 use crate::review::doubt::WORK_M_S;
 use crate::review::items::Kind;
 use crate::review::matching::Matching;
+use crate::review::taken::Taken;
 use crate::review::{Evidence, Unplanned};
 
 /// Work so fast that begins right after a rep ends, or ends right before one begins, is none of its run-out, m/s.
 const BESIDE_M_S: f64 = 5.5;
 /// Right after, or before, is within this, s: bouts farther apart are two in the list.
 const BESIDE_S: f64 = 4.0;
-/// A long jog that holds a rep is no news, nor is a short bout inside a continuous block: both overlap by more than this share.
-const APART: f64 = 0.3;
-
 /// Work that the plan does not explain, in order of start.
 pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanned> {
     let bouts = evidence.bouts;
@@ -55,45 +53,6 @@ pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanne
         .collect();
     list.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     list
-}
-
-/// The times that the plan explains, s, in order of start, and the latest end up to each.
-struct Taken {
-    times_s: Vec<(f64, f64)>,
-    until_s: Vec<f64>,
-}
-
-impl Taken {
-    fn of(matching: &Matching, candidates: &[Bout]) -> Self {
-        let mut times_s: Vec<(f64, f64)> = (0..matching.items.len())
-            .filter(|&k| matching.items[k].kind != Kind::Extra)
-            .filter_map(|k| matching.fates[k].span_s(candidates))
-            .collect();
-        times_s.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut latest_s = f64::NEG_INFINITY;
-        let until_s = (times_s.iter())
-            .map(|&(_, to)| {
-                latest_s = latest_s.max(to);
-                latest_s
-            })
-            .collect();
-        Self { times_s, until_s }
-    }
-
-    /// Those that may touch a bout: in time they follow each other but for places that overlap a little.
-    fn about(&self, bout: &Bout) -> &[(f64, f64)] {
-        let first = self.until_s.partition_point(|&until| until < bout.start_s);
-        let last = self.times_s.partition_point(|t| t.0 <= bout.stop_s);
-        self.times_s.get(first..last).unwrap_or_default()
-    }
-
-    /// Whether a bout is none of them.
-    fn leaves(&self, bout: &Bout) -> bool {
-        self.about(bout).iter().all(|&(from, to)| {
-            let both = bout.stop_s.min(to) - bout.start_s.max(from);
-            both < APART * bout.stop_run_s().min(to - from)
-        })
-    }
 }
 
 /// The bouts with a sprint in them that lie wholly in a time, s.

@@ -1,4 +1,4 @@
-//! Hypotheses: the blocks in one order, matched, and which of them may have changed places.
+//! Hypotheses: the blocks in one order, matched, with the rests kept so or so, and which blocks may have changed places.
 
 use std::sync::Arc;
 
@@ -7,6 +7,30 @@ use crate::review::items::{Kind, Schedule};
 
 /// A block of which more than this share is probably left out may have changed places.
 const LOST: f64 = 0.25;
+
+/// With more than this share of the reps probably left out, rests may have been kept otherwise.
+const LEFT_OUT: f64 = 0.02;
+/// Cost of rests that are kept loosely: 1 session in 150.
+const LOOSE: f64 = 5.0;
+
+/// How rests are taken to be kept before a session has taught it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Keeping {
+    /// About as the plan has them.
+    AsPlanned,
+    /// Half of that, or twice.
+    Loose,
+}
+
+impl Keeping {
+    /// What it costs, in nats.
+    pub(super) fn cost(self) -> f64 {
+        match self {
+            Self::AsPlanned => 0.0,
+            Self::Loose => LOOSE,
+        }
+    }
+}
 
 /// One order of the blocks, matched.
 pub(super) struct Hypothesis {
@@ -19,6 +43,7 @@ pub(super) struct Hypothesis {
     pub weight: f64,
     pub nothing: f64,
     pub swaps: usize,
+    pub keeping: Keeping,
 }
 
 /// The hypothesis of the largest weight.
@@ -34,6 +59,16 @@ pub(super) fn left_out(drawn: &[Vec<Fate>], item: usize) -> f64 {
         .filter(|fates| fates[item].is_left_out())
         .count();
     gone as f64 / drawn.len().max(1) as f64
+}
+
+/// Whether more than hardly any of its reps were probably left out.
+pub(super) fn leaves_out(hypothesis: &Hypothesis) -> bool {
+    let items = &hypothesis.schedule.items;
+    let planned = (0..items.len()).filter(|&k| items[k].kind != Kind::Extra);
+    let missing: f64 = (planned.clone())
+        .map(|k| left_out(&hypothesis.drawn, k))
+        .sum();
+    missing > LEFT_OUT * planned.count() as f64
 }
 
 /// Whether more than a part of the reps of each block are probably left out.

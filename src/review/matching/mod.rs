@@ -2,6 +2,8 @@
 //!
 //! The [chain](crate::review::chain) of each order gives its weight and accounts drawn as often as they are likely. The first
 //! accounts teach what the session's own times, speeds and places are (`learn`), and the chain is made again.
+//! Where they leave anything out, the chain is made of loosely kept rests as well: rests of half and of twice their time, held to the
+//! plan, make reps left out and whole blocks, and then the wrong account teaches.
 //! Of the accounts drawn, the one that agrees best with all others is told; how sure each of its statements is, is the
 //! share of the others that agree. What was learnt from an account makes that account look right: that a rep was left out is
 //! therefore held against the first accounts as well (`Odds::at_first`).
@@ -29,7 +31,7 @@ use crate::review::items::{self, Item, Schedule};
 use crate::review::learn;
 use crate::review::look::Look;
 use account::{draw, told};
-use hypothesis::{Hypothesis, left_out, likeliest, lost};
+use hypothesis::{Hypothesis, Keeping, leaves_out, left_out, likeliest, lost};
 use odds::conclude;
 use teach::teachers;
 
@@ -93,8 +95,8 @@ pub(super) fn matching(
 ) -> Matching {
     let look = Look::new(motion, span_s);
     let candidates = &bouts.candidates;
-    let weigh = |order: Vec<usize>, swaps: usize| {
-        let fresh = || items::schedule(plan, &order, top_speed_m_s);
+    let weigh = |order: &[usize], swaps: usize, keeping: Keeping| {
+        let fresh = || items::schedule(plan, order, top_speed_m_s);
         let taught_by = |account: &[Fate]| {
             let path: Vec<(usize, usize)> = (account.iter().enumerate())
                 .filter_map(|(k, fate)| match fate {
@@ -109,7 +111,10 @@ pub(super) fn matching(
             let drawn = draw(&chain, &schedule.items, draws);
             (drawn, chain.evidence, chain.nothing)
         };
-        let untaught = fresh();
+        let mut untaught = fresh();
+        if keeping == Keeping::Loose {
+            untaught.items.iter_mut().for_each(learn::loosen);
+        }
         let (first, ..) = read(&untaught, DRAWS);
         let at_first: Arc<[f64]> = (0..untaught.items.len())
             .map(|k| left_out(&first, k))
@@ -124,18 +129,23 @@ pub(super) fn matching(
                 }
                 let (drawn, evidence, nothing) = read(&schedule, DRAWS);
                 Hypothesis {
-                    order: order.clone(),
+                    order: order.to_vec(),
                     schedule,
                     at_first: Arc::clone(&at_first),
                     drawn,
-                    weight: evidence - SWAP * swaps as f64,
+                    weight: evidence - SWAP * swaps as f64 - keeping.cost(),
                     nothing,
                     swaps,
+                    keeping,
                 }
             })
             .collect::<Vec<_>>()
     };
-    let mut tried = weigh((0..plan.blocks.len()).collect(), 0);
+    let order: Vec<usize> = (0..plan.blocks.len()).collect();
+    let mut tried = weigh(&order, 0, Keeping::AsPlanned);
+    if leaves_out(&tried[likeliest(&tried)]) {
+        tried.extend(weigh(&order, 0, Keeping::Loose));
+    }
     let mut best = likeliest(&tried);
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
@@ -153,9 +163,9 @@ pub(super) fn matching(
             })
             .filter(|other| tried.iter().all(|h| h.order != *other))
             .collect();
-        let swaps = known.swaps + 1;
+        let (swaps, keeping) = (known.swaps + 1, known.keeping);
         let weighed: Vec<Vec<Hypothesis>> = (others.into_par_iter())
-            .map(|other| weigh(other, swaps))
+            .map(|other| weigh(&other, swaps, keeping))
             .collect();
         tried.extend(weighed.into_iter().flatten());
         let before = std::mem::replace(&mut best, likeliest(&tried));
