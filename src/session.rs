@@ -147,14 +147,13 @@ pub fn account(trace: Trace, plan: Option<&Plan>, settings: &Settings) -> Result
 /// # Errors
 /// When the recording holds no motion.
 pub fn account_on(
-    trace: Trace,
+    mut trace: Trace,
     plan: Option<&Plan>,
     settings: &Settings,
     ground: &Ground,
 ) -> Result<Session, Error> {
-    let track = track::clean(&trace, &settings.track).map_err(Error::Track)?;
+    let track = track::clean_taking(&mut trace, &settings.track).map_err(Error::Track)?;
     let Trace {
-        fixes,
         format,
         title,
         device,
@@ -162,8 +161,6 @@ pub fn account_on(
         defects,
         ..
     } = trace;
-    // The track holds all that is needed of them, and what follows needs the room.
-    drop(fixes);
     let motion = motion::estimate(&track, &settings.motion);
     let efforts = efforts::detect(&motion, &settings.efforts);
     let bouts = bouts::find(&motion, &bouts::Rules::default());

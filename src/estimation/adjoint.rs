@@ -38,15 +38,16 @@ impl<const N: usize, const M: usize> Adjoint<N, M> {
         }
     }
 
-    /// Goes back over the observation of a node, which left `filtered`.
+    /// Goes back over the observation of a node with error variance `r`, which left `filtered`.
     #[inline]
     pub(crate) fn before_observation(
         &mut self,
         filtered: &Belief<N, M>,
         innovation: &Innovation<M>,
+        r: f64,
     ) {
         // After the update the first column of the covariance is the gain times r.
-        let gain = filtered.covariance[0].map(|c| c / innovation.r);
+        let gain = filtered.covariance[0].map(|c| c / r);
         let mut said = [0.0; N];
         for j in 0..N {
             for k in 0..N {

@@ -36,8 +36,6 @@ pub(crate) struct Innovation<const M: usize> {
     pub(crate) residual: [f64; M],
     /// Its variance along each axis, S = H P H' + R.
     pub(crate) variance: f64,
-    /// The error variance of the observation along each axis, R.
-    pub(crate) r: f64,
 }
 
 impl<const M: usize> Innovation<M> {
@@ -111,10 +109,5 @@ pub(crate) fn update<const N: usize, const M: usize>(
             updated.covariance[i][j] -= gain[i] * column[j];
         }
     }
-    let innovation = Innovation {
-        residual,
-        variance,
-        r,
-    };
-    (updated, innovation)
+    (updated, Innovation { residual, variance })
 }

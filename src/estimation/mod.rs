@@ -7,6 +7,7 @@
 
 pub(crate) mod adjoint;
 pub(crate) mod butterworth;
+mod collected;
 pub(crate) mod halving;
 pub(crate) mod kalman;
 pub(crate) mod kinematic;
@@ -19,4 +20,5 @@ pub(crate) mod savitzky_golay;
 pub(crate) mod student;
 mod vector;
 
+pub(crate) use collected::collected;
 pub(crate) use vector::{length, squared};

@@ -2,15 +2,14 @@
 
 use crate::estimation::butterworth::Butterworth;
 use crate::estimation::length;
+use crate::motion::nodes::States;
 use crate::motion::position::Planar;
-use crate::motion::receiver_speed::Along;
+use crate::motion::receiver_speed::{self, Along};
 use crate::motion::smoothed::Smoothed;
 use crate::motion::timebase::Timebase;
 use crate::motion::{Doubts, Motion, Sample, SpeedFrom, signs};
 use crate::track::{Point, Track};
 
-/// A run's speed is the receiver's when it wrote one with at least this share of its fixes.
-const ENOUGH_SPEEDS: f64 = 0.5;
 /// The ripple of single steps lies above this; a player's speed, as coaches mean it, below, Hz.
 const SPEED_CUTOFF_HZ: f64 = 2.0;
 /// Accelerations are changes of speed slower than this, Hz.
@@ -22,29 +21,30 @@ const BRIDGED_INTERVALS: f64 = 2.5;
 /// ... and further than this, s.
 const BRIDGED_S: f64 = 1.2;
 
-/// The samples of all runs, without accelerations and distances.
+/// The samples of all runs, without accelerations and distances. What was smoothed goes as soon as they hold it: no moment of a review
+/// needs more memory.
 pub(super) fn motion(
     track: &Track,
     runs: &[(&[Point], Timebase)],
-    planar: &[Smoothed<Planar>],
-    along: &[Smoothed<Along>],
+    planar: Vec<Smoothed>,
+    along: Vec<Smoothed>,
     step_s: f64,
 ) -> Motion {
-    let total = runs.iter().map(|(_, base)| base.grid_s.len()).sum();
+    let has_position = planar.iter().any(|p| !p.states.is_empty());
+    let total = runs.iter().map(|(_, base)| base.grid_s().len()).sum();
     let mut samples = Vec::with_capacity(total);
     let mut windows = Vec::with_capacity(runs.len());
     let mut otherwise_m_s: [Vec<f64>; 2] = Default::default();
     let mut from_receiver = 0;
-    for ((points, base), (by_place, by_speed)) in runs.iter().zip(planar.iter().zip(along)) {
+    for ((points, base), (by_place, by_speed)) in runs.iter().zip(planar.into_iter().zip(along)) {
         let (planar, along) = (&by_place.states, &by_speed.states);
         let start = samples.len();
-        let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
-        let receiver = planar.is_empty() || speeds as f64 >= ENOUGH_SPEEDS * points.len() as f64;
+        let receiver = planar.is_empty() || receiver_speed::is_enough(points);
         let receiver = receiver && !along.is_empty();
         samples.extend(
             base.places()
-                .zip(&base.grid_s)
-                .map(|((node, share), &time_s)| {
+                .zip(base.grid_s())
+                .map(|((node, share), time_s)| {
                     let mut sample = Sample {
                         time_s,
                         ..Sample::default()
@@ -64,6 +64,7 @@ pub(super) fn motion(
         for (all, one) in otherwise_m_s.iter_mut().zip(others) {
             all.extend(on_grid(one, base));
         }
+        drop((by_place, by_speed));
         mark_bridged(&mut samples[start..], points, track.rate.hz);
         add_heart_rate(&mut samples[start..], points);
         if receiver {
@@ -85,7 +86,7 @@ pub(super) fn motion(
             otherwise_m_s,
             ..Doubts::default()
         },
-        has_position: planar.iter().any(|p| !p.states.is_empty()),
+        has_position,
         rate_hz: track.rate.hz,
         irregular: track.rate.irregular,
         signs: signs::of(track),
@@ -95,18 +96,20 @@ pub(super) fn motion(
 }
 
 /// Values at the nodes, at the times of the grid; none where there are none.
-fn on_grid<'a>(values: &'a [f64], base: &'a Timebase) -> impl Iterator<Item = f64> + 'a {
-    base.places().filter_map(|(node, share)| {
-        let here = values.get(node)?;
-        let next = values.get(node + 1).unwrap_or(here);
+fn on_grid<'a>(values: &'a States, base: &'a Timebase) -> impl Iterator<Item = f64> + 'a {
+    let value = |node| values.get(node)?.first();
+    base.places().filter_map(move |(node, share)| {
+        let here = value(node)?;
+        let next = value(node + 1).unwrap_or(here);
         Some(here + (next - here) * share)
     })
 }
 
 /// Position, velocity and the speed that follows from it.
-fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
-    let Some(a) = planar.get(node) else { return };
-    let b = planar.get(node + 1).unwrap_or(a);
+fn place(sample: &mut Sample, planar: &States, node: usize, share: f64) {
+    let at = |node| planar.get(node).and_then(Planar::of);
+    let Some(a) = at(node) else { return };
+    let b = at(node + 1).unwrap_or(a);
     let mix = |from: f64, to: f64| from + (to - from) * share;
     sample.x_m = mix(a.position_m[0], b.position_m[0]);
     sample.y_m = mix(a.position_m[1], b.position_m[1]);
@@ -114,6 +117,7 @@ fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
     sample.vy_m_s = mix(a.velocity_m_s[1], b.velocity_m_s[1]);
     sample.position_sd_m = mix(a.position_sd_m, b.position_sd_m);
     sample.speed_m_s = length(sample.vx_m_s, sample.vy_m_s);
+    let (a, b) = (a.pace, b.pace);
     sample.speed_sd_m_s = mix(a.velocity_sd_m_s, b.velocity_sd_m_s);
     // The rate of change of the length of the velocity: the acceleration's part along it.
     let ax = mix(a.acceleration_m_s2[0], b.acceleration_m_s2[0]);
@@ -126,9 +130,10 @@ fn place(sample: &mut Sample, planar: &[Planar], node: usize, share: f64) {
     sample.acceleration_sd_m_s2 = mix(a.acceleration_sd_m_s2, b.acceleration_sd_m_s2);
 }
 
-fn speed_of_receiver(sample: &mut Sample, along: &[Along], node: usize, share: f64) {
-    let Some(a) = along.get(node) else { return };
-    let b = along.get(node + 1).unwrap_or(a);
+fn speed_of_receiver(sample: &mut Sample, along: &States, node: usize, share: f64) {
+    let at = |node| along.get(node).and_then(Along::of);
+    let Some(a) = at(node) else { return };
+    let b = at(node + 1).unwrap_or(a);
     let mix = |from: f64, to: f64| from + (to - from) * share;
     sample.speed_m_s = mix(a.speed_m_s, b.speed_m_s);
     sample.acceleration_m_s2 = mix(a.acceleration_m_s2, b.acceleration_m_s2);
@@ -154,20 +159,18 @@ fn mark_bridged(samples: &mut [Sample], points: &[Point], rate_hz: f64) {
 
 /// The heart rate of the nearest fix that carries one.
 fn add_heart_rate(samples: &mut [Sample], points: &[Point]) {
-    let rates: Vec<(f64, f64)> = points
-        .iter()
-        .filter_map(|p| p.heart_rate_bpm.map(|rate| (p.time_s, rate)))
-        .collect();
-    if rates.is_empty() {
-        return;
-    }
-    let mut at = 0;
+    let rates = || (points.iter()).filter_map(|p| Some((p.time_s, p.heart_rate_bpm()?)));
+    let (mut here, mut later) = (rates().next(), rates().skip(1));
+    let mut next = later.next();
     for sample in samples {
-        let away = |k: usize| (rates[k].0 - sample.time_s).abs();
-        while at + 1 < rates.len() && away(at + 1) <= away(at) {
-            at += 1;
+        let away_s = |(time_s, _): (f64, f64)| (time_s - sample.time_s).abs();
+        while let (Some(known), Some(other)) = (here, next)
+            && away_s(other) <= away_s(known)
+        {
+            (here, next) = (next, later.next());
         }
-        sample.heart_rate_bpm = (away(at) <= HEART_RATE_HOLDS_S).then_some(rates[at].1 as f32);
+        let held = here.filter(|known| away_s(*known) <= HEART_RATE_HOLDS_S);
+        sample.heart_rate_bpm = held.map(|(_, rate_bpm)| rate_bpm as f32);
     }
 }
 

@@ -4,8 +4,9 @@
 //! of acceleration. Fast receivers write positions that show when the player truly sped up, so the recording itself
 //! tells the lag, and the smoother can undo it. Where both are late alike nothing shows, and a prior stands.
 
-use crate::estimation::length;
+use crate::estimation::{collected, length};
 use crate::motion::FAST_HZ;
+use crate::motion::nodes::States;
 use crate::motion::position::Planar;
 use crate::motion::smoothed::Smoothed;
 use crate::motion::timebase::Timebase;
@@ -36,7 +37,7 @@ const LEAST_GAIN: f64 = 0.02;
 /// exaggerate every burst.
 pub(super) fn of_receiver_speed(
     runs: &[(&[Point], Timebase)],
-    planar: &[Smoothed<Planar>],
+    planar: &[Smoothed],
     rate_hz: f64,
 ) -> Option<f64> {
     // What slower ones filter alike tells nothing by its difference.
@@ -110,25 +111,22 @@ struct Stretch {
 }
 
 impl Stretch {
-    fn new(points: &[Point], base: &Timebase, planar: &[Planar]) -> Option<Self> {
+    fn new(points: &[Point], base: &Timebase, planar: &States) -> Option<Self> {
         if planar.is_empty() || planar.len() != base.nodes_s.len() {
             return None;
         }
         let mut readings = vec![None; planar.len()];
-        for (point, node) in points.iter().zip(&base.node_of_point) {
-            readings[*node] = point.speed_m_s;
+        for (point, node) in base.with_nodes(points) {
+            readings[node] = point.speed_m_s();
         }
         let mut before_s = base.nodes_s[0];
-        let nodes = base
-            .nodes_s
-            .iter()
-            .zip(planar)
-            .map(|(&time_s, state)| {
-                let dt_s = time_s - before_s;
-                before_s = time_s;
-                (dt_s, length(state.velocity_m_s[0], state.velocity_m_s[1]))
-            })
-            .collect();
+        let states = planar.iter().filter_map(Planar::of);
+        let nodes = collected(base.nodes_s.iter().zip(states).map(|(&time_s, state)| {
+            let dt_s = time_s - before_s;
+            before_s = time_s;
+            let [vx, vy] = state.velocity_m_s;
+            (dt_s, length(vx, vy))
+        }));
         Some(Self { nodes, readings })
     }
 }
@@ -180,27 +178,15 @@ mod tests {
         let points: Vec<Point> = (0..seconds * 10)
             .map(|k| {
                 let time_s = k as f64 / 10.0;
-                Point {
-                    time_s,
-                    position_m: None,
-                    speed_m_s: Some(answer(time_s)),
-                    heart_rate_bpm: None,
-                    after_gap: false,
-                    fix: 0,
-                }
+                Point::new(time_s, None, Some(answer(time_s)))
             })
             .collect();
         let base = Timebase::new(&points, 0.1);
-        let planar: Vec<Planar> = base
-            .nodes_s
-            .iter()
-            .map(|&t| Planar {
-                velocity_m_s: [0.6 * true_speed(t), -0.8 * true_speed(t)],
-                ..Planar::default()
-            })
+        let states: Vec<[f64; 5]> = (base.nodes_s.iter())
+            .map(|&t| [0.0, 0.0, 0.6 * true_speed(t), -0.8 * true_speed(t), 0.0])
             .collect();
         let smoothed = Smoothed {
-            states: planar,
+            states: States::of(&states),
             ..Smoothed::default()
         };
         of_receiver_speed(&[(&points, base)], &[smoothed], 10.0)

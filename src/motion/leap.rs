@@ -37,7 +37,7 @@ pub(super) fn times_s(runs: &[&[Point]]) -> Vec<f64> {
 /// The velocity from one point to the next, m/s.
 fn step(a: &Point, b: &Point) -> Option<[f64; 2]> {
     let lasts_s = b.time_s - a.time_s;
-    let (from, to) = (a.position_m?, b.position_m?);
+    let (from, to) = (a.position_m()?, b.position_m()?);
     (0.0 < lasts_s && lasts_s <= LONGEST_S)
         .then(|| [(to[0] - from[0]) / lasts_s, (to[1] - from[1]) / lasts_s])
 }
@@ -49,14 +49,7 @@ mod tests {
     fn points(places_m: &[[f64; 2]]) -> Vec<Point> {
         (0_u32..)
             .zip(places_m)
-            .map(|(fix, &at_m)| Point {
-                time_s: f64::from(fix),
-                position_m: Some(at_m),
-                speed_m_s: None,
-                heart_rate_bpm: None,
-                after_gap: false,
-                fix,
-            })
+            .map(|(fix, &at_m)| Point::new(f64::from(fix), Some(at_m), None))
             .collect()
     }
 

@@ -23,11 +23,13 @@ mod lag;
 mod leap;
 mod memory;
 mod named;
+mod nodes;
 mod noise;
 mod paused;
 mod position;
 mod receiver_speed;
 mod scale;
+mod series;
 mod signs;
 mod smoothed;
 mod smoothing;
@@ -236,16 +238,15 @@ pub fn estimate(track: &Track, settings: &Settings) -> Motion {
         }),
         _ => Lag::known(0.0),
     };
-    let readings: Vec<_> = runs
-        .iter()
-        .map(|(points, _)| standing::readings(points))
-        .collect();
-    witness.speed_noise_m_s = standing::noise_variance(&readings).map(f64::sqrt);
+    witness.speed_noise_m_s = {
+        let readings: Vec<_> = points.iter().map(|run| standing::readings(run)).collect();
+        standing::noise_variance(&readings).map(f64::sqrt)
+    };
     let usual_m_s = || memory::mean(None, known.iter().map(|w| w.speed_noise_m_s));
     let noise_m_s = witness.speed_noise_m_s.or_else(usual_m_s);
     let noise = noise_m_s.unwrap_or(standing::USUAL_SD_M_S).powi(2);
     let along = receiver_speed::smooth(&runs, track.rate.hz, lag);
-    let mut motion = assemble::motion(track, &runs, &planar, &along, step_s);
+    let mut motion = assemble::motion(track, &runs, planar, along, step_s);
     motion.doubts.device = device;
     motion.doubts.loses_fixes = loses_fixes;
     witness.agreement = agreement::of_ways(&motion);

@@ -34,10 +34,10 @@ pub(super) fn apply(motion: &mut Motion, runs: &[(&[Point], Timebase)], method: 
     motion.doubts.otherwise_m_s = Default::default();
     for (window, (points, base)) in motion.runs.clone().into_iter().zip(runs) {
         let samples = &mut motion.samples[window];
-        let column = |read: fn(&Point) -> Option<f64>| filter(&on_grid(points, &base.grid_s, read));
+        let column = |read: fn(&Point) -> Option<f64>| filter(&on_grid(points, base, read));
         let (x, y) = (
-            column(|p| p.position_m.map(|q| q[0])),
-            column(|p| p.position_m.map(|q| q[1])),
+            column(|p| p.position_m().map(|q| q[0])),
+            column(|p| p.position_m().map(|q| q[1])),
         );
         let (vx, vy) = (slopes(&x, motion.step_s), slopes(&y, motion.step_s));
         for (k, sample) in samples.iter_mut().enumerate().take(x.len()) {
@@ -46,7 +46,7 @@ pub(super) fn apply(motion: &mut Motion, runs: &[(&[Point], Timebase)], method: 
         let speed = if motion.speed_from == SpeedFrom::Position {
             Vec::new()
         } else {
-            column(|p| p.speed_m_s)
+            column(Point::speed_m_s)
         };
         for (k, sample) in samples.iter_mut().enumerate() {
             let from_position = sample.vx_m_s.hypot(sample.vy_m_s);
@@ -56,7 +56,7 @@ pub(super) fn apply(motion: &mut Motion, runs: &[(&[Point], Timebase)], method: 
 }
 
 /// The values that some points carry, on the grid by straight lines; empty where no point carries one.
-fn on_grid(points: &[Point], grid_s: &[f64], read: fn(&Point) -> Option<f64>) -> Vec<f64> {
+fn on_grid(points: &[Point], base: &Timebase, read: fn(&Point) -> Option<f64>) -> Vec<f64> {
     let known: Vec<(f64, f64)> = points
         .iter()
         .filter_map(|p| read(p).map(|v| (p.time_s, v)))
@@ -65,9 +65,8 @@ fn on_grid(points: &[Point], grid_s: &[f64], read: fn(&Point) -> Option<f64>) ->
         return Vec::new();
     };
     let mut at = 0;
-    grid_s
-        .iter()
-        .map(|&t| {
+    base.grid_s()
+        .map(|t| {
             while at + 1 < known.len() && known[at + 1].0 <= t {
                 at += 1;
             }

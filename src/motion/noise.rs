@@ -1,6 +1,7 @@
 //! The noise levels of a recording, found from the recording itself.
 
-use crate::motion::smoothing::{Model, Noise, Prepared, Series};
+use crate::motion::series::Series;
+use crate::motion::smoothing::{Model, Noise, Prepared};
 
 /// Enough observations to know the levels well; more would only cost time.
 const ENOUGH: usize = 2400;
@@ -18,7 +19,7 @@ pub(super) struct Bounds {
 
 /// The levels under which the recording is most likely, by a pattern search in their logarithms.
 pub(super) fn estimate<const N: usize, const M: usize>(
-    series: &[Series<M>],
+    series: &[Series<'_, M>],
     model: Model<N>,
     bounds: Bounds,
 ) -> Noise {
@@ -71,33 +72,24 @@ pub(super) fn estimate<const N: usize, const M: usize>(
 }
 
 /// The whole of short recordings, stretches from several places of long ones; only observed nodes.
-fn excerpts<const M: usize>(series: &[Series<M>]) -> Vec<Series<M>> {
-    let total: usize = series
-        .iter()
-        .map(|s| s.observed.iter().flatten().count())
-        .sum();
+fn excerpts<const M: usize>(series: &[Series<'_, M>]) -> Vec<Series<'static, M>> {
+    let total: usize = series.iter().map(|s| s.all_observed().count()).sum();
     let each = ENOUGH / PLACES;
     let mut parts = Vec::new();
     let mut seen = 0;
     for one in series {
         let mut part = Series::default();
-        for (time_s, observed) in one
-            .times_s
-            .iter()
-            .zip(&one.observed)
-            .filter(|(_, o)| o.is_some())
-        {
+        for (time_s, observed) in one.all_observed() {
             // Place k begins at the k-th quarter of all observations.
             let offset = seen % total.div_ceil(PLACES).max(1);
             if total <= ENOUGH || offset < each {
-                part.times_s.push(*time_s);
-                part.observed.push(*observed);
-            } else if !part.times_s.is_empty() {
+                part.push(time_s, *observed);
+            } else if !part.times_s().is_empty() {
                 parts.push(std::mem::take(&mut part));
             }
             seen += 1;
         }
-        if part.times_s.len() > 2 {
+        if part.times_s().len() > 2 {
             parts.push(part);
         }
     }

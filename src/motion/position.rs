@@ -1,12 +1,12 @@
 //! Smooths positions: place and velocity along east and north.
 
-use crate::estimation::{kinematic, length};
+use crate::estimation::{adjoint, kinematic, length};
 use crate::motion::device::Lag;
 use crate::motion::noise::Bounds;
 use crate::motion::smoothed::{self, How, Smoothed};
 use crate::motion::smoothing::Model;
 use crate::motion::timebase::Timebase;
-use crate::motion::{FAST_HZ, LEAST_LAG_S};
+use crate::motion::{FAST_HZ, LEAST_LAG_S, receiver_speed};
 use crate::track::{Point, Rate};
 
 /// Time constant of the acceleration for fast receivers, s.
@@ -30,23 +30,51 @@ const LOST_SHARE: f64 = 6e-4;
 const ADAPTATIONS_SLOW: usize = 4;
 const ADAPTATIONS_FAST: usize = 1;
 
-/// Place and velocity at one node, with standard deviations along one axis.
+/// What the smoother says of a node.
+type State<'a, const N: usize> = adjoint::Smoothed<'a, N, 2>;
+
+/// Place and velocity at one node, with the standard deviation of the place along one axis.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Planar {
     pub(super) position_m: [f64; 2],
     pub(super) velocity_m_s: [f64; 2],
-    pub(super) acceleration_m_s2: [f64; 2],
     pub(super) position_sd_m: f64,
+    pub(super) pace: Pace,
+}
+
+/// What positions say of speed and acceleration, with standard deviations along one axis.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Pace {
+    pub(super) acceleration_m_s2: [f64; 2],
     pub(super) velocity_sd_m_s: f64,
     pub(super) acceleration_sd_m_s2: f64,
 }
 
+impl Planar {
+    /// Of the numbers that the smoother made of a node; no pace where none was asked for.
+    pub(super) fn of(numbers: &[f64]) -> Option<Self> {
+        let [x, y, vx, vy, position_sd_m, pace @ ..] = numbers else {
+            return None;
+        };
+        let pace = match pace {
+            [ax, ay, velocity_sd_m_s, acceleration_sd_m_s2] => Pace {
+                acceleration_m_s2: [*ax, *ay],
+                velocity_sd_m_s: *velocity_sd_m_s,
+                acceleration_sd_m_s2: *acceleration_sd_m_s2,
+            },
+            _ => Pace::default(),
+        };
+        Some(Self {
+            position_m: [*x, *y],
+            velocity_m_s: [*vx, *vy],
+            position_sd_m: *position_sd_m,
+            pace,
+        })
+    }
+}
+
 /// Smooths the positions of each run; `lag` is the filter of a slow device.
-pub(super) fn smooth(
-    runs: &[(&[Point], Timebase)],
-    rate: Rate,
-    lag: Option<Lag>,
-) -> Vec<Smoothed<Planar>> {
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate: Rate, lag: Option<Lag>) -> Vec<Smoothed> {
     let bounds = |density| Bounds {
         density,
         variance: VARIANCE,
@@ -110,25 +138,41 @@ pub(super) fn loses_fixes(runs: &[(&[Point], Timebase)], rate_hz: f64) -> bool {
 }
 
 /// Place, velocity and acceleration are the last three components of every model.
-fn smooth_by<const N: usize>(runs: &[(&[Point], Timebase)], how: &How<N>) -> Vec<Smoothed<Planar>> {
-    smoothed::each(
-        runs,
-        how,
-        |point| point.position_m,
-        |s| {
-            let sd = |component| s.variance(component).max(0.0).sqrt();
-            Planar {
-                position_m: s.mean(N - 3),
-                velocity_m_s: s.mean(N - 2),
-                acceleration_m_s2: s.mean(N - 1),
-                position_sd_m: sd(N - 3),
-                velocity_sd_m_s: sd(N - 2),
-                acceleration_sd_m_s2: sd(N - 1),
-            }
-        },
-        |s| {
-            let [vx, vy] = s.mean(N - 2);
-            length(vx, vy)
-        },
-    )
+fn smooth_by<const N: usize>(runs: &[(&[Point], Timebase)], how: &How<N>) -> Vec<Smoothed> {
+    let sd = |s: &State<'_, N>, component| s.variance(component).max(0.0).sqrt();
+    let place = |s: &State<'_, N>| {
+        let ([x, y], [vx, vy]) = (s.mean(N - 3), s.mean(N - 2));
+        [x, y, vx, vy, sd(s, N - 3)]
+    };
+    let speed_m_s = |s: &State<'_, N>| {
+        let [vx, vy] = s.mean(N - 2);
+        length(vx, vy)
+    };
+    // Where the receiver's own speed is taken, the positions are not asked for it.
+    if runs
+        .iter()
+        .all(|(points, _)| receiver_speed::is_enough(points))
+    {
+        let how = How {
+            others: None,
+            ..*how
+        };
+        return smoothed::each(runs, &how, Point::position_m, place, speed_m_s);
+    }
+    let whole = |s: &State<'_, N>| {
+        let ([x, y, vx, vy, position_sd], [ax, ay]) = (place(s), s.mean(N - 1));
+        let (velocity_sd, acceleration_sd) = (sd(s, N - 2), sd(s, N - 1));
+        [
+            x,
+            y,
+            vx,
+            vy,
+            position_sd,
+            ax,
+            ay,
+            velocity_sd,
+            acceleration_sd,
+        ]
+    };
+    smoothed::each(runs, how, Point::position_m, whole, speed_m_s)
 }

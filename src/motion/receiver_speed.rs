@@ -42,6 +42,9 @@ const DENSITY: (f64, f64) = (0.5, 80.0);
 /// Noise of the receiver's speed along one axis, which a standing receiver reads as speed, m/s.
 const AXIS_SD_M_S: f64 = 0.06;
 
+/// A run's speed is the receiver's when it wrote one with at least this share of its fixes.
+const ENOUGH_SPEEDS: f64 = 0.5;
+
 /// Speed at one node.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Along {
@@ -51,12 +54,35 @@ pub(super) struct Along {
     pub(super) acceleration_sd_m_s2: f64,
 }
 
+impl Along {
+    /// Of the numbers that the smoother made of a node.
+    pub(super) fn of(numbers: &[f64]) -> Option<Self> {
+        let &[
+            speed_m_s,
+            acceleration_m_s2,
+            speed_sd_m_s,
+            acceleration_sd_m_s2,
+        ] = numbers
+        else {
+            return None;
+        };
+        Some(Self {
+            speed_m_s,
+            acceleration_m_s2,
+            speed_sd_m_s,
+            acceleration_sd_m_s2,
+        })
+    }
+}
+
+/// Whether so many points of a run have the receiver's own speed that it is taken for that of the run.
+pub(super) fn is_enough(points: &[Point]) -> bool {
+    let speeds = points.iter().filter(|p| p.speed_m_s().is_some()).count();
+    speeds > 0 && speeds as f64 >= ENOUGH_SPEEDS * points.len() as f64
+}
+
 /// Smooths the speeds of each run; `lag` is how late the readings are.
-pub(super) fn smooth(
-    runs: &[(&[Point], Timebase)],
-    rate_hz: f64,
-    lag: Lag,
-) -> Vec<Smoothed<Along>> {
+pub(super) fn smooth(runs: &[(&[Point], Timebase)], rate_hz: f64, lag: Lag) -> Vec<Smoothed> {
     let device = usual_device(rate_hz);
     let model = |lag_s: f64| Model {
         process: kinematic::lagged_fading_acceleration(lag_s.max(LEAST_LAG_S), device.fade_s),
@@ -78,12 +104,10 @@ pub(super) fn smooth(
     smoothed::each(
         runs,
         &how,
-        |point| point.speed_m_s.map(|v| [without_noise_floor(v)]),
-        |s| Along {
-            speed_m_s: s.mean(1)[0].max(0.0),
-            acceleration_m_s2: s.mean(2)[0],
-            speed_sd_m_s: s.variance(1).max(0.0).sqrt(),
-            acceleration_sd_m_s2: s.variance(2).max(0.0).sqrt(),
+        |point| point.speed_m_s().map(|v| [without_noise_floor(v)]),
+        |s| {
+            let sd = |component| s.variance(component).max(0.0).sqrt();
+            [s.mean(1)[0].max(0.0), s.mean(2)[0], sd(1), sd(2)]
         },
         |s| s.mean(1)[0].max(0.0),
     )

@@ -29,10 +29,10 @@ pub(super) fn of(track: &Track) -> Signs {
             continue;
         }
         if let (Some(a), Some(b), Some(from), Some(to)) = (
-            before.position_m,
-            after.position_m,
-            before.speed_m_s,
-            after.speed_m_s,
+            before.position_m(),
+            after.position_m(),
+            before.speed_m_s(),
+            after.speed_m_s(),
         ) {
             let speed = f64::midpoint(from, to);
             if speed > RUNNING_M_S {

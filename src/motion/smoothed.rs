@@ -1,19 +1,21 @@
 //! Smooths what was observed of each run, positions and speeds alike.
 
 use crate::estimation::adjoint;
+use crate::motion::nodes::States;
 use crate::motion::noise::{self, Bounds};
-use crate::motion::smoothing::{Model, Prepared, Series};
+use crate::motion::series::Series;
+use crate::motion::smoothing::{Model, Prepared};
 use crate::motion::timebase::Timebase;
 use crate::track::Point;
 
 /// What was found of one run; all empty where nothing was observed.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Smoothed<S> {
+pub(super) struct Smoothed {
     /// The state at each node.
-    pub(super) states: Vec<S>,
+    pub(super) states: States,
     /// The speed at each node if the device's lag were one standard deviation shorter and longer, m/s; empty for fast
     /// receivers, which have none to speak of.
-    pub(super) otherwise_m_s: [Vec<f64>; 2],
+    pub(super) otherwise_m_s: [States; 2],
 }
 
 /// How to smooth.
@@ -27,37 +29,38 @@ pub(super) struct How<const N: usize> {
 }
 
 /// Smooths each run by what `observed` takes from its points, to what `state` and `speed_m_s` make of a node.
-pub(super) fn each<const N: usize, const M: usize, S: Default>(
+pub(super) fn each<const N: usize, const M: usize, const K: usize>(
     runs: &[(&[Point], Timebase)],
     how: &How<N>,
     observed: impl Fn(&Point) -> Option<[f64; M]>,
-    state: impl Fn(&adjoint::Smoothed<'_, N, M>) -> S,
+    state: impl Fn(&adjoint::Smoothed<'_, N, M>) -> [f64; K],
     speed_m_s: impl Fn(&adjoint::Smoothed<'_, N, M>) -> f64,
-) -> Vec<Smoothed<S>> {
-    let series: Vec<Series<M>> = runs
+) -> Vec<Smoothed> {
+    let series: Vec<Series<'_, M>> = runs
         .iter()
         .map(|(points, base)| {
-            let mut at_nodes = vec![None; base.nodes_s.len()];
-            for (point, node) in points.iter().zip(&base.node_of_point) {
-                at_nodes[*node] = observed(point);
+            let mut series = Series::at(&base.nodes_s);
+            for (point, node) in base.with_nodes(points) {
+                if let Some(observed) = observed(point) {
+                    series.observe(node, observed);
+                }
             }
-            Series {
-                times_s: base.nodes_s.clone(),
-                observed: at_nodes,
-            }
+            series
         })
         .collect();
     let noise = noise::estimate(&series, how.model, how.bounds);
     series
         .iter()
         .map(|one| {
-            if one.observed.iter().all(Option::is_none) {
+            if one.all_observed().next().is_none() {
                 return Smoothed::default();
             }
             let prepared = Prepared::new(one, how.model);
-            let (states, levels) = prepared.smooth(noise, how.adaptations, &state);
+            let (states, mut levels) = prepared.smooth(noise, how.adaptations, &state);
             let otherwise_m_s = how.others.map_or_else(Default::default, |models| {
-                models.map(|model| Prepared::new(one, model).smooth_at(&levels, &speed_m_s))
+                models.map(|model| {
+                    Prepared::new(one, model).smooth_at(&mut levels, |s| [speed_m_s(s)])
+                })
             });
             Smoothed {
                 states,

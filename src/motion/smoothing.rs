@@ -7,9 +7,11 @@
 use std::collections::HashMap;
 
 use crate::estimation::adjoint::{Adjoint, Smoothed};
-use crate::estimation::kalman::{self, Belief, Innovation, Transition};
+use crate::estimation::kalman::{self, Belief, Transition};
 use crate::estimation::kinematic::Process;
 use crate::estimation::squared;
+use crate::motion::nodes::{Nodes, States};
+use crate::motion::series::Series;
 
 /// Degrees of freedom of the t distribution that fixes are weighed by.
 const T_FREEDOM: f64 = 4.0;
@@ -22,15 +24,6 @@ const MOST_SHARE: f64 = 10.0;
 const ENERGY_REACH_S: f64 = 2.0005;
 /// Standard deviation of an unknown speed at the start of a run, m/s.
 const START_SPEED_SD_M_S: f64 = 2.0;
-
-/// Observations of the first state component over time.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Series<const M: usize> {
-    /// Increasing, s.
-    pub(super) times_s: Vec<f64>,
-    /// `None` where only the state is wanted.
-    pub(super) observed: Vec<Option<[f64; M]>>,
-}
 
 /// How the state moves, and which of its components mean what.
 #[derive(Clone, Copy, Debug)]
@@ -62,7 +55,7 @@ pub(super) struct Levels {
 
 /// A series with its transitions at hand: few intervals differ, so each is worked out once.
 pub(super) struct Prepared<'a, const N: usize, const M: usize> {
-    series: &'a Series<M>,
+    series: &'a Series<'a, M>,
     model: Model<N>,
     kinds: Vec<Transition<N>>,
     /// For each node the kind of the step that leads to it.
@@ -70,13 +63,13 @@ pub(super) struct Prepared<'a, const N: usize, const M: usize> {
 }
 
 impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
-    pub(super) fn new(series: &'a Series<M>, model: Model<N>) -> Self {
+    pub(super) fn new(series: &'a Series<'a, M>, model: Model<N>) -> Self {
         let mut known: HashMap<i64, u32> = HashMap::new();
         let mut kinds = Vec::new();
-        let mut kind_of = Vec::with_capacity(series.times_s.len());
+        let mut kind_of = Vec::with_capacity(series.times_s().len());
         let mut before_s = None;
         let mut last = None;
-        for &time_s in &series.times_s {
+        for &time_s in series.times_s() {
             // To the millisecond: clocks of receivers are no better, and jitter must not make every step a new kind.
             let millis = before_s.map_or(0, |b: f64| (((time_s - b) * 1e3).round() as i64).max(1));
             let kind = match last {
@@ -105,14 +98,7 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
     }
 
     fn start(&self, noise: Noise) -> Belief<N, M> {
-        let first = self
-            .series
-            .observed
-            .iter()
-            .flatten()
-            .next()
-            .copied()
-            .unwrap_or([0.0; M]);
+        let first = (self.series.all_observed().next()).map_or([0.0; M], |(_, first)| *first);
         let mut belief = Belief {
             mean: [[0.0; M]; N],
             covariance: [[0.0; N]; N],
@@ -141,11 +127,11 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
         let mut belief = self.start(noise);
         let mut sum = 0.0;
         let mut seen = 0;
-        for node in 0..self.series.times_s.len() {
+        for node in 0..self.kind_of.len() {
             if node > 0 {
                 belief = kalman::predict(&belief, self.step(node), noise.density);
             }
-            if let Some(observed) = &self.series.observed[node] {
+            if let Some(observed) = self.series.observed(node) {
                 let (updated, innovation) = kalman::update(&belief, observed, noise.variance);
                 if seen >= settling {
                     let surprise = innovation.normalised_squared().min(MOST);
@@ -160,131 +146,123 @@ impl<'a, const N: usize, const M: usize> Prepared<'a, N, M> {
 
     /// Smooths with the noise levels as they stand, then `adaptations` times more with levels that follow the data. What `state` makes of
     /// each node, and the levels.
-    pub(super) fn smooth<S>(
+    pub(super) fn smooth<const K: usize>(
         &self,
         noise: Noise,
         adaptations: usize,
-        state: impl Fn(&Smoothed<'_, N, M>) -> S,
-    ) -> (Vec<S>, Levels) {
-        let n = self.series.times_s.len();
+        state: impl Fn(&Smoothed<'_, N, M>) -> [f64; K],
+    ) -> (States, Levels) {
+        let count = self.kind_of.len();
         let mut levels = Levels {
             noise,
-            variances: vec![noise.variance; n],
-            densities: vec![noise.density; n],
+            variances: vec![noise.variance; count],
+            densities: vec![noise.density; count],
         };
-        let mut filtered = Vec::with_capacity(n);
-        let mut energies = vec![0.0; n];
+        let mut nodes = Nodes::with_capacity(count);
         for _ in 0..adaptations {
-            self.filter(&levels, &mut filtered);
-            self.smooth_back(&filtered, |node, smoothed| {
-                if let Some(observed) = &self.series.observed[node] {
+            self.filter(&levels, &mut nodes);
+            self.smooth_back(&mut nodes, &mut levels, |node, smoothed, levels| {
+                if let Some(observed) = self.series.observed(node) {
                     levels.variances[node] =
                         heavy_tailed(observed, &smoothed.mean(0), noise.variance);
                 }
-                energies[node] =
-                    squared(&smoothed.mean(N - 1)) / M as f64 + smoothed.variance(N - 1);
+                [squared(&smoothed.mean(N - 1)) / M as f64 + smoothed.variance(N - 1)]
             });
-            self.adapt_densities(noise.density, &energies, &mut levels.densities);
+            self.adapt_densities(noise.density, nodes.made::<1>(), &mut levels.densities);
         }
-        let states = self.smooth_in(&levels, &mut filtered, state);
+        let states = self.smooth_in(nodes, &mut levels, state);
         (states, levels)
     }
 
     /// What `state` makes of each node, smoothed with levels that were found before, maybe for another model.
-    pub(super) fn smooth_at<S>(
+    pub(super) fn smooth_at<const K: usize>(
         &self,
-        levels: &Levels,
-        state: impl Fn(&Smoothed<'_, N, M>) -> S,
-    ) -> Vec<S> {
-        let mut filtered = Vec::with_capacity(self.series.times_s.len());
-        self.smooth_in(levels, &mut filtered, state)
+        levels: &mut Levels,
+        state: impl Fn(&Smoothed<'_, N, M>) -> [f64; K],
+    ) -> States {
+        self.smooth_in(Nodes::with_capacity(self.kind_of.len()), levels, state)
     }
 
-    fn smooth_in<S>(
+    fn smooth_in<const K: usize>(
         &self,
-        levels: &Levels,
-        filtered: &mut Vec<Filtered<N, M>>,
-        state: impl Fn(&Smoothed<'_, N, M>) -> S,
-    ) -> Vec<S> {
-        self.filter(levels, filtered);
-        let mut states = Vec::with_capacity(filtered.len());
-        self.smooth_back(filtered, |_, smoothed| states.push(state(smoothed)));
-        states.reverse();
-        states
+        mut nodes: Nodes<N, M>,
+        levels: &mut Levels,
+        state: impl Fn(&Smoothed<'_, N, M>) -> [f64; K],
+    ) -> States {
+        self.filter(levels, &mut nodes);
+        self.smooth_back(&mut nodes, levels, |_, smoothed, _| state(smoothed));
+        nodes.into_states::<K>()
     }
 
-    fn filter(&self, levels: &Levels, filtered: &mut Vec<Filtered<N, M>>) {
-        filtered.clear();
+    fn filter(&self, levels: &Levels, nodes: &mut Nodes<N, M>) {
         let mut belief = self.start(levels.noise);
-        for node in 0..self.series.times_s.len() {
+        nodes.clear();
+        for node in 0..self.kind_of.len() {
             if node > 0 {
                 belief = kalman::predict(&belief, self.step(node), levels.densities[node]);
             }
             let mut innovation = None;
-            if let Some(observed) = &self.series.observed[node] {
+            if let Some(observed) = self.series.observed(node) {
                 let (updated, said) = kalman::update(&belief, observed, levels.variances[node]);
                 (belief, innovation) = (updated, Some(said));
             }
-            filtered.push(Filtered { belief, innovation });
+            nodes.push(&belief, innovation.as_ref());
         }
     }
 
-    /// Shows each node as all observations tell it, from the last to the first.
-    fn smooth_back(
+    /// Makes numbers of each node as all observations tell it, from the last to the first; the levels of a node that was shown may be
+    /// changed.
+    fn smooth_back<const K: usize>(
         &self,
-        filtered: &[Filtered<N, M>],
-        mut show: impl FnMut(usize, &Smoothed<'_, N, M>),
+        nodes: &mut Nodes<N, M>,
+        levels: &mut Levels,
+        mut make: impl FnMut(usize, &Smoothed<'_, N, M>, &mut Levels) -> [f64; K],
     ) {
         let mut later = Adjoint::last();
-        for (node, here) in filtered.iter().enumerate().rev() {
-            show(node, &later.smoothed(&here.belief));
-            if let Some(innovation) = &here.innovation {
-                later.before_observation(&here.belief, innovation);
+        nodes.made_backwards(|node, here| {
+            let variance = levels.variances[node];
+            let made = make(node, &later.smoothed(&here.belief), levels);
+            if self.series.observed(node).is_some() {
+                later.before_observation(&here.belief, &here.innovation, variance);
             }
             later.before_step(self.step(node));
-        }
+            made
+        });
     }
 
     /// Makes of the energy of the acceleration at each node the process noise there, by its mean around the node.
     fn adapt_densities(&self, usual: f64, energies: &[f64], densities: &mut [f64]) {
         let stationary = usual * self.model.fade_s / 2.0;
-        let times_s = &self.series.times_s;
-        // Prefix sums of energy x time make each window's mean two look-ups.
-        let mut sums = Vec::with_capacity(energies.len() + 1);
-        sums.push((0.0, 0.0));
-        for (node, energy) in energies.iter().enumerate() {
+        let times_s = self.series.times_s();
+        // Sums of energy x time, and of time, from the first node to both ends of a window make its mean one division.
+        let add = |(weighted, time_s): (f64, f64), node: usize| {
             let dt_s = if node == 0 {
                 0.0
             } else {
                 times_s[node] - times_s[node - 1]
             };
-            let (weighted, time) = sums[node];
-            sums.push((weighted + energy * dt_s, time + dt_s));
-        }
+            (weighted + energies[node] * dt_s, time_s + dt_s)
+        };
         let (mut from, mut to) = (0, 0);
+        let (mut before, mut within) = ((0.0, 0.0), (0.0, 0.0));
         for (node, density) in densities.iter_mut().enumerate() {
             while times_s[from] < times_s[node] - ENERGY_REACH_S {
+                before = add(before, from);
                 from += 1;
             }
             while to < energies.len() && times_s[to] <= times_s[node] + ENERGY_REACH_S {
+                within = add(within, to);
                 to += 1;
             }
-            let time = sums[to].1 - sums[from].1;
-            *density = if time > 0.0 {
-                let energy = (sums[to].0 - sums[from].0) / time;
+            let time_s = within.1 - before.1;
+            *density = if time_s > 0.0 {
+                let energy = (within.0 - before.0) / time_s;
                 usual * (energy / stationary).clamp(LEAST_SHARE, MOST_SHARE)
             } else {
                 usual
             };
         }
     }
-}
-
-/// A node as the observations up to it tell it, and what its own said.
-struct Filtered<const N: usize, const M: usize> {
-    belief: Belief<N, M>,
-    /// `None` where nothing was observed.
-    innovation: Option<Innovation<M>>,
 }
 
 /// The variance of an observation, by how far it lies from the smoothed path: Student's t as a mixture of normals.

@@ -4,6 +4,7 @@
 //! noise along each axis is 0.05 to 0.15 m/s. Over a session with half its time at rest that sums up to a tenth of the
 //! distance. The recording tells how loud the noise is, and each reading is then standing with a probability.
 
+use crate::estimation::collected;
 use crate::estimation::quantile::{median, of_share};
 use crate::track::Point;
 
@@ -144,10 +145,7 @@ pub(super) fn without_noise(speed_m_s: f64, standing: f64, variance: f64) -> f64
 
 /// Time and speed of each point with one.
 pub(super) fn readings(points: &[Point]) -> Vec<(f64, f64)> {
-    points
-        .iter()
-        .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, v)))
-        .collect()
+    collected((points.iter()).filter_map(|p| p.speed_m_s().map(|v| (p.time_s, v))))
 }
 
 /// How far apart the readings of a run lie in the mean, s.
@@ -182,14 +180,8 @@ mod tests {
             .map(|k| {
                 let time_s = k as f64 / hz;
                 let walks = (time_s / 60.0) as usize % 2 == 1;
-                Point {
-                    time_s,
-                    position_m: None,
-                    speed_m_s: Some(noisy(if walks { 1.4 } else { 0.0 }, sd, &mut seed)),
-                    heart_rate_bpm: None,
-                    after_gap: false,
-                    fix: k as u32,
-                }
+                let speed_m_s = noisy(if walks { 1.4 } else { 0.0 }, sd, &mut seed);
+                Point::new(time_s, None, Some(speed_m_s))
             })
             .collect()
     }
@@ -210,10 +202,7 @@ mod tests {
     fn a_receiver_that_never_stands_or_reads_nothing_at_rest_has_its_own_figures() {
         let running: Vec<Point> = walk(10.0, 0.1, 4)
             .into_iter()
-            .map(|p| Point {
-                speed_m_s: Some(3.0),
-                ..p
-            })
+            .map(|p| Point::new(p.time_s, None, Some(3.0)))
             .collect();
         assert_eq!(noise_variance(&[readings(&running)]), None);
         let silent: Vec<Point> = walk(10.0, 0.0, 4);

@@ -44,56 +44,65 @@ pub(super) fn runs(track: &Track) -> Vec<Range<usize>> {
 pub(super) struct Timebase {
     /// Where a state is estimated: each point, and grid times where points lie far apart. Increasing.
     pub(super) nodes_s: Vec<f64>,
-    /// For each point of the run its node.
-    pub(super) node_of_point: Vec<usize>,
-    /// The regular grid, increasing, from the first point to the last.
-    pub(super) grid_s: Vec<f64>,
+    /// The regular grid, from the first point to the last: where it begins, how far apart its times are, and how many there are.
+    first_s: f64,
+    step_s: f64,
+    grid_times: usize,
 }
 
 impl Timebase {
     /// The times for `points`, which hold no gap, with the grid `step_s` apart.
     pub(super) fn new(points: &[Point], step_s: f64) -> Self {
-        let mut nodes_s = Vec::with_capacity(points.len() * 2);
-        let mut node_of_point = Vec::with_capacity(points.len());
+        let mut base = Self {
+            nodes_s: Vec::with_capacity(points.len()),
+            first_s: 0.0,
+            step_s,
+            grid_times: 0,
+        };
         let (Some(first), Some(last)) = (points.first(), points.last()) else {
-            return Self {
-                nodes_s,
-                node_of_point,
-                grid_s: Vec::new(),
-            };
+            return base;
         };
         let steps = (((last.time_s - first.time_s + SAME_S) / step_s) as usize).min(MOST_SAMPLES);
-        let grid_s: Vec<f64> = (0..=steps)
-            .map(|k| first.time_s + k as f64 * step_s)
-            .collect();
-        let mut next_grid = 0;
-        for (i, point) in points.iter().enumerate() {
-            let before_s = if i == 0 {
-                point.time_s
-            } else {
-                points[i - 1].time_s
-            };
+        (base.first_s, base.grid_times) = (first.time_s, steps + 1);
+        let nodes_s = &mut base.nodes_s;
+        let mut grid_s = grid(base.first_s, step_s, base.grid_times).peekable();
+        let mut before_s = first.time_s;
+        for point in points {
             let sparse = point.time_s - before_s > 1.5 * step_s;
-            while next_grid < grid_s.len() && grid_s[next_grid] < point.time_s - SAME_S {
-                if sparse && grid_s[next_grid] > before_s + SAME_S {
-                    nodes_s.push(grid_s[next_grid]);
+            while let Some(time_s) = grid_s.next_if(|time_s| *time_s < point.time_s - SAME_S) {
+                if sparse && time_s > before_s + SAME_S {
+                    nodes_s.push(time_s);
                 }
-                next_grid += 1;
             }
-            node_of_point.push(nodes_s.len());
             nodes_s.push(point.time_s);
+            before_s = point.time_s;
         }
-        Self {
-            nodes_s,
-            node_of_point,
-            grid_s,
-        }
+        base
+    }
+
+    /// The points of the run, each with its node.
+    pub(super) fn with_nodes<'a>(
+        &'a self,
+        points: &'a [Point],
+    ) -> impl Iterator<Item = (&'a Point, usize)> {
+        let mut node = 0;
+        points.iter().map(move |point| {
+            while self.nodes_s[node] < point.time_s {
+                node += 1;
+            }
+            (point, node)
+        })
+    }
+
+    /// The times of the regular grid, s.
+    pub(super) fn grid_s(&self) -> impl ExactSizeIterator<Item = f64> + use<> {
+        grid(self.first_s, self.step_s, self.grid_times)
     }
 
     /// For each grid time the node at or before it, and the share of the way to the next node.
     pub(super) fn places(&self) -> impl Iterator<Item = (usize, f64)> + '_ {
         let mut node = 0;
-        self.grid_s.iter().map(move |&t| {
+        self.grid_s().map(move |t| {
             while node + 1 < self.nodes_s.len() && self.nodes_s[node + 1] <= t + SAME_S {
                 node += 1;
             }
@@ -108,6 +117,11 @@ impl Timebase {
     }
 }
 
+/// So many times from the first on, s.
+fn grid(first_s: f64, step_s: f64, times: usize) -> impl ExactSizeIterator<Item = f64> {
+    (0..times).map(move |k| first_s + k as f64 * step_s)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -115,22 +129,17 @@ mod tests {
     fn points(times: &[f64]) -> Vec<Point> {
         times
             .iter()
-            .map(|&time_s| Point {
-                time_s,
-                position_m: None,
-                speed_m_s: None,
-                heart_rate_bpm: None,
-                after_gap: false,
-                fix: 0,
-            })
+            .map(|&time_s| Point::new(time_s, None, None))
             .collect()
     }
 
     #[test]
     fn a_slow_receiver_gets_nodes_between_its_fixes() {
-        let base = Timebase::new(&points(&[0.0, 1.0, 2.1]), 0.2);
-        assert_eq!(base.node_of_point, [0, 5, 11]);
-        assert_eq!(base.grid_s.len(), 11);
+        let points = points(&[0.0, 1.0, 2.1]);
+        let base = Timebase::new(&points, 0.2);
+        let nodes: Vec<usize> = base.with_nodes(&points).map(|(_, node)| node).collect();
+        assert_eq!(nodes, [0, 5, 11]);
+        assert_eq!(base.grid_s().len(), 11);
         assert!(base.nodes_s.windows(2).all(|w| w[1] > w[0]));
     }
 

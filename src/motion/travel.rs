@@ -167,7 +167,7 @@ fn bend_m_s(sample: &Sample, unfiltered: f64, losing: f64) -> f64 {
 
 /// Whether enough points carry a speed: one in two is enough to integrate, and the smoother takes it on the same terms.
 fn by_readings(points: &[Point]) -> bool {
-    let speeds = points.iter().filter(|p| p.speed_m_s.is_some()).count();
+    let speeds = points.iter().filter(|p| p.speed_m_s().is_some()).count();
     2 * speeds >= points.len() && speeds > 1
 }
 
@@ -181,34 +181,32 @@ fn by_receiver(samples: &mut [Sample], points: &[Point], lag_s: f64, noise: f64)
     for ((_, speed), standing) in known.iter_mut().zip(&standing) {
         *speed = standing::without_noise(*speed, *standing, noise);
     }
-    let mut summed = Vec::with_capacity(known.len());
-    let mut total = 0.0;
-    for (k, (time_s, speed)) in known.iter().enumerate() {
-        if k > 0 {
-            let (before_s, before) = known[k - 1];
-            total += f64::midpoint(before, *speed) * (time_s - before_s);
-        }
-        summed.push(total);
-    }
-    let mut at = 0;
-    let mut last = 0.0;
+    // From a reading to the next.
+    let step_m = |k: usize| {
+        let ((from_s, from), (to_s, to)) = (known[k], known[k + 1]);
+        f64::midpoint(from, to) * (to_s - from_s)
+    };
+    let (mut at, mut way_m) = (0, 0.0);
+    let mut last_m = 0.0;
     samples
         .iter_mut()
         .map(|sample| {
             while at + 1 < known.len() && known[at + 1].0 <= sample.time_s + lag_s {
+                way_m += step_m(at);
                 at += 1;
             }
             sample.standing = standing.get(at).copied().unwrap_or(0.0);
-            let here = match known.get(at + 1) {
+            let here_m = match known.get(at + 1) {
                 Some(after) => {
                     let share = ((sample.time_s + lag_s - known[at].0) / (after.0 - known[at].0))
                         .clamp(0.0, 1.0);
-                    summed[at] + (summed[at + 1] - summed[at]) * share
+                    let next_m = way_m + step_m(at);
+                    way_m + (next_m - way_m) * share
                 }
-                None => total,
+                None => way_m,
             };
-            let step = here - last;
-            last = here;
+            let step = here_m - last_m;
+            last_m = here_m;
             step
         })
         .collect()

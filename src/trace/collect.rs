@@ -103,6 +103,12 @@ impl Collector {
         }
     }
 
+    /// Makes room for about so many fixes in all, as far as they are read.
+    pub(super) fn expect(&mut self, fixes: usize) {
+        let more = fixes.min(limits::FIXES).saturating_sub(self.fixes.len());
+        self.fixes.reserve_exact(more);
+    }
+
     /// The fixes that follow belong to another segment. Segments without fixes take no number.
     pub(super) fn begin_segment(&mut self) {
         if self.segment_used {

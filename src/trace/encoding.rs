@@ -49,6 +49,13 @@ pub(super) fn decode<'a>(
     }
 }
 
+/// Whether text that begins so is read as it stands where all of it is UTF-8.
+pub(super) fn is_utf8(bytes: &[u8]) -> bool {
+    let wide = Encoding::for_bom(bytes).is_some() || utf16(bytes).is_some();
+    let named = declared(bytes).and_then(Encoding::for_label);
+    !wide && named.is_none_or(|encoding| [UTF_8, UTF_16LE, UTF_16BE].contains(&encoding))
+}
+
 fn with<'a>(
     encoding: &'static Encoding,
     bytes: &'a [u8],

@@ -11,6 +11,8 @@ pub(super) struct Lines<'a> {
     newline: u8,
     counted: usize,
     line: u64,
+    /// The line that the text begins in.
+    first: u64,
 }
 
 impl<'a> Lines<'a> {
@@ -27,6 +29,16 @@ impl<'a> Lines<'a> {
             newline,
             counted: 0,
             line: 1,
+            first: 1,
+        }
+    }
+
+    /// Those of a text whose beginning is told to lie in a line.
+    pub(super) fn from(text: &'a str, first: u64) -> Self {
+        Self {
+            line: first,
+            first,
+            ..Self::of(text)
         }
     }
 
@@ -51,7 +63,7 @@ impl<'a> Lines<'a> {
         let offset = offset.min(self.bytes.len());
         if offset < self.counted {
             self.counted = 0;
-            self.line = 1;
+            self.line = self.first;
         }
         self.line += self.ends_in(self.counted..offset);
         self.counted = offset;

@@ -39,6 +39,7 @@ mod time;
 mod xml;
 
 use std::borrow::Cow;
+use std::io::Read;
 
 pub use defect::{Defect, SetAside};
 pub use error::Error;
@@ -113,4 +114,20 @@ impl Unpacked<'_> {
 /// that is damaged after its first fixes is no error; it gives what was read and a [`Defect`].
 pub fn read(bytes: &[u8], options: &Options) -> Result<Trace, Error> {
     unpack(bytes)?.read(options)
+}
+
+/// Reads an ordinary GPX recording of about `bytes` bytes as it comes, without ever having the whole of it in memory.
+///
+/// It gives what [`read`] gives, or `None`: for whatever is not ordinary, is no GPX, cannot be read or is so short that it is not worth
+/// it. That says nothing of the recording; [`read`] does.
+///
+/// # Examples
+/// ```
+/// use repledger::trace;
+///
+/// let table = b"time,lat,lon\n2026-05-12T17:30:00Z,48.1,11.5\n";
+/// assert!(trace::read_in_pieces(table.as_slice(), table.len()).is_none());
+/// ```
+pub fn read_in_pieces(input: impl Read, bytes: usize) -> Option<Trace> {
+    gpx::read_in_pieces(input, bytes)
 }

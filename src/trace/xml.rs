@@ -32,6 +32,8 @@ pub(super) struct Source<'a> {
     start: usize,
     /// Bytes that were leapt over, which the reader does not count.
     leapt: usize,
+    /// Bytes that the reader counts and that stood in texts before this one.
+    before: usize,
 }
 
 impl<'a> Source<'a> {
@@ -46,13 +48,23 @@ impl<'a> Source<'a> {
             depth: 0,
             start: 0,
             leapt: 0,
+            before: 0,
         }
     }
 
-    /// As if the reading had come to `offset`, with so many elements open around it that only a few more may be; no name of
-    /// theirs is known.
-    pub(super) fn within(text: &'a str, offset: usize) -> Self {
+    /// Goes on in another text, which begins in line `line` and is as if it stood where the event returned last ends.
+    pub(super) fn go_on(&mut self, text: &'a str, line: u64) {
+        *self.reader.get_mut() = text.as_bytes();
+        self.before = usize::try_from(self.reader.buffer_position()).unwrap_or(usize::MAX);
+        (self.text, self.lines) = (text, Lines::from(text, line));
+        (self.start, self.leapt) = (0, 0);
+    }
+
+    /// As if the reading had come to `offset` of a text that begins in line `line`, with so many elements open around it that only a few
+    /// more may be; no name of theirs is known.
+    pub(super) fn within(text: &'a str, offset: usize, line: u64) -> Self {
         let mut source = Self::of(text);
+        source.lines = Lines::from(text, line);
         source.leap(offset);
         source.depth = DEPTH - SHALLOW;
         source
@@ -113,6 +125,7 @@ impl<'a> Source<'a> {
             Ok(event) => event,
             Err(error) => {
                 let offset = usize::try_from(self.reader.error_position()).unwrap_or(usize::MAX);
+                let offset = offset.saturating_sub(self.before);
                 let offset = offset.saturating_add(self.leapt).max(self.begin());
                 return Err(self.damage(offset, &error.to_string()));
             }
@@ -169,7 +182,7 @@ impl<'a> Source<'a> {
     #[inline]
     pub(super) fn position(&self) -> usize {
         let read = usize::try_from(self.reader.buffer_position()).unwrap_or(usize::MAX);
-        read.saturating_add(self.leapt)
+        read.saturating_sub(self.before).saturating_add(self.leapt)
     }
 
     /// Where the event returned last begins, behind any space before it.

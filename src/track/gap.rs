@@ -88,14 +88,11 @@ pub(super) fn split(
                 standing: 0.0,
             });
         }
-        points.push(Point {
-            time_s: draft.time_s - start_s,
-            position_m: draft.position_m,
-            speed_m_s: draft.speed_m_s,
-            heart_rate_bpm: draft.heart_rate_bpm,
-            after_gap: gap.is_some(),
-            fix: draft.fix,
-        });
+        let time_s = draft.time_s - start_s;
+        let mut point = Point::new(time_s, draft.position_m, draft.speed_m_s)
+            .with_heart_rate(draft.heart_rate_bpm);
+        (point.after_gap, point.fix) = (gap.is_some(), draft.fix);
+        points.push(point);
         before = Some(draft);
     }
     (points, gaps)

@@ -14,15 +14,19 @@ mod order;
 mod outlier;
 mod pause;
 mod place;
+mod point;
 mod tally;
 
+use std::borrow::Cow;
+
 pub use error::Error;
+pub use point::Point;
 
 use crate::estimation::length;
 use crate::geodesy::LocalFrame;
 use crate::limits::RECORDED_H;
 use crate::note::Note;
-use crate::trace::{Clock, Position, SetAside, Trace};
+use crate::trace::{Clock, Fix, Position, SetAside, Trace};
 
 use tally::Tally;
 
@@ -61,23 +65,6 @@ impl Track {
     pub fn end_s(&self) -> Option<f64> {
         self.points.last().map(|point| point.time_s)
     }
-}
-
-/// One usable fix in the local frame.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
-    /// Seconds from the session's start.
-    pub time_s: f64,
-    /// East (or x) and north (or y), m; `None` where only speed was recorded.
-    pub position_m: Option<[f64; 2]>,
-    /// The receiver's speed, m/s.
-    pub speed_m_s: Option<f64>,
-    /// Heart rate, beats a minute.
-    pub heart_rate_bpm: Option<f64>,
-    /// Whether a gap or a pause lies between the point before and this one.
-    pub after_gap: bool,
-    /// Index into the fixes of the trace.
-    pub fix: u32,
 }
 
 /// A stretch without usable fixes, seconds from the session's start.
@@ -216,15 +203,30 @@ pub(crate) fn apart_m(a: [f64; 2], b: [f64; 2]) -> f64 {
 /// When fewer than two fixes remain, or all of them at one instant: there is no motion in that. When more was recorded than
 /// [`RECORDED_H`] without the gaps.
 pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
+    clean_fixes(trace, Cow::Borrowed(&trace.fixes), rules)
+}
+
+/// The same of a trace of which nobody needs the fixes any more: they go as soon as the track holds all that is needed of them.
+pub(crate) fn clean_taking(trace: &mut Trace, rules: &Rules) -> Result<Track, Error> {
+    let fixes = std::mem::take(&mut trace.fixes);
+    clean_fixes(trace, Cow::Owned(fixes), rules)
+}
+
+/// Cleans the fixes that are, or were, those of a trace.
+fn clean_fixes(trace: &Trace, fixes: Cow<'_, [Fix]>, rules: &Rules) -> Result<Track, Error> {
     let mut tally = Tally::new(&trace.set_aside);
     let mut notes = Vec::new();
-    let (drafts, frame) = place::locate(trace, &mut tally);
-    let drafts = order::arrange(drafts, &mut tally, &mut notes);
-    let (drafts, frame, left_out) = if rules.leave_out {
-        session_alone(trace, drafts, frame, &mut tally)
+    let in_file = fixes.len() + trace.set_aside.iter().map(|s| s.count).sum::<usize>();
+    let is_local = |fix: &Fix| matches!(fix.position, Some(Position::Local { .. }));
+    let north_up = !fixes.iter().any(is_local);
+    let (drafts, frame) = place::locate(&fixes, &mut tally);
+    let mut drafts = order::arrange(drafts, &mut tally, &mut notes);
+    let (frame, left_out) = if rules.leave_out {
+        session_alone(&fixes, &mut drafts, frame, &mut tally)
     } else {
-        (drafts, frame, Vec::new())
+        (frame, Vec::new())
     };
+    drop(fixes);
     let mut drafts = outlier::set_aside(drafts, rules, &mut tally, &mut notes);
     agreement::check(&mut drafts, &mut notes);
     let (Some(first), Some(last)) = (drafts.first().copied(), drafts.last()) else {
@@ -254,47 +256,44 @@ pub fn clean(trace: &Trace, rules: &Rules) -> Result<Track, Error> {
     Ok(Track {
         points,
         start: start(trace.clock, first.time_s),
-        fixes: trace.fixes_in_file(),
+        fixes: in_file,
         set_aside: tally.finish(),
         gaps,
         pauses,
         left_out,
         rate,
-        north_up: !trace
-            .fixes
-            .iter()
-            .any(|fix| matches!(fix.position, Some(Position::Local { .. }))),
+        north_up,
         frame,
         notes,
     })
 }
 
-/// The drafts without those that are left out, in metres about the middle of what stays, and what is left out.
+/// Takes from the drafts those that are left out, and puts what stays in metres about its own middle: where that lies, and what is left
+/// out.
 fn session_alone(
-    trace: &Trace,
-    drafts: Vec<Draft>,
+    fixes: &[Fix],
+    drafts: &mut Vec<Draft>,
     frame: Option<LocalFrame>,
     tally: &mut Tally,
-) -> (Vec<Draft>, Option<LocalFrame>, Vec<LeftOut>) {
-    let found = left_out::find(&drafts);
+) -> (Option<LocalFrame>, Vec<LeftOut>) {
+    let found = left_out::find(drafts);
     if found.is_empty() {
-        return (drafts, frame, Vec::new());
+        return (frame, Vec::new());
     }
     let mut ranges = found.iter().peekable();
-    let mut kept = Vec::with_capacity(drafts.len());
-    for (k, draft) in drafts.into_iter().enumerate() {
+    let mut k = 0;
+    drafts.retain(|draft| {
         while ranges.next_if(|(range, _)| range.end <= k).is_some() {}
-        match ranges.peek() {
-            Some((range, left_out)) if range.contains(&k) => {
-                tally.add(left_out.reason.words(), draft.line);
-            }
-            _ => kept.push(draft),
+        let left_out = ranges.peek().filter(|(range, _)| range.contains(&k));
+        if let Some((_, left_out)) = left_out {
+            tally.add(left_out.reason.words(), draft.line);
         }
-    }
+        k += 1;
+        left_out.is_none()
+    });
     // As if the recording had held nothing else.
-    let frame = frame.and_then(|_| place::relocate(trace, &mut kept));
+    let frame = frame.and_then(|_| place::relocate(fixes, drafts));
     (
-        kept,
         frame,
         found.into_iter().map(|(_, left_out)| left_out).collect(),
     )

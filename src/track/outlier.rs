@@ -1,6 +1,6 @@
 //! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
 
-use crate::estimation::length;
+use crate::estimation::{collected, length};
 use crate::note::Note;
 use crate::track::{Draft, Rules, Tally, apart_m};
 
@@ -63,17 +63,13 @@ pub(super) fn set_aside(
         notes.push(Note::WildSpeeds { count: wild_speeds });
     }
     let mut verdicts: Verdicts = vec![None; drafts.len()];
-    let mut standing: Vec<Place> = drafts
-        .iter()
-        .enumerate()
-        .filter_map(|(index, d)| {
-            d.position_m.map(|at_m| Place {
-                index,
-                time_s: d.time_s,
-                at_m,
-            })
+    let mut standing = collected(drafts.iter().enumerate().filter_map(|(index, d)| {
+        d.position_m.map(|at_m| Place {
+            index,
+            time_s: d.time_s,
+            at_m,
         })
-        .collect();
+    }));
     for mark in [repeated, displaced, unsettled, too_fast] {
         mark(&standing, rules, &mut verdicts);
         standing.retain(|place| verdicts[place.index].is_none());

@@ -96,7 +96,7 @@ fn standing(points: &[Point], after: usize) -> Option<Pause> {
     if lasts_s > LONGEST_S || before_m_s > SLOW_M_S {
         return None;
     }
-    let apart_m = match (last.position_m, first.position_m) {
+    let apart_m = match (last.position_m(), first.position_m()) {
         (Some(a), Some(b)) => apart_m(a, b),
         _ => 0.0,
     };
@@ -123,11 +123,11 @@ fn standing(points: &[Point], after: usize) -> Option<Pause> {
 
 /// The speed at a point that stands beside a silence: the receiver's, else by the points on its own side, nearest first.
 fn speed<'a>(at: &Point, side: impl Iterator<Item = &'a Point>) -> f64 {
-    if let Some(speed) = at.speed_m_s {
+    if let Some(speed) = at.speed_m_s() {
         return speed;
     }
     let mut fastest = 0.0;
-    let Some(here) = at.position_m else {
+    let Some(here) = at.position_m() else {
         return fastest;
     };
     let mut reached = at;
@@ -135,7 +135,7 @@ fn speed<'a>(at: &Point, side: impl Iterator<Item = &'a Point>) -> f64 {
         if (point.time_s - at.time_s).abs() > SPEED_OVER_S || parted(reached, point) {
             break;
         }
-        if let Some(there) = point.position_m {
+        if let Some(there) = point.position_m() {
             let way_m = apart_m(here, there);
             fastest = way_m / (point.time_s - at.time_s).abs().max(1e-3);
             reached = point;
@@ -163,14 +163,9 @@ mod tests {
             .enumerate()
             .map(|(k, &speed)| {
                 x_m += speed;
-                Point {
-                    time_s: start_s + k as f64,
-                    position_m: Some([x_m, 0.0]),
-                    speed_m_s: Some(speed),
-                    heart_rate_bpm: None,
-                    after_gap: k == 0,
-                    fix: 0,
-                }
+                let mut point = Point::new(start_s + k as f64, Some([x_m, 0.0]), Some(speed));
+                point.after_gap = k == 0;
+                point
             })
             .collect()
     }
@@ -182,7 +177,7 @@ mod tests {
         for k in 0..runs {
             let at_m = points
                 .last()
-                .and_then(|p| p.position_m)
+                .and_then(Point::position_m)
                 .map_or(0.0, |p| p[0]);
             let at_m = at_m + if far.contains(&k) { 40.0 } else { 0.0 };
             let next = run(37.0 * k as f64, at_m);

@@ -2,19 +2,20 @@
 
 use geo::{Distance, Geodesic, Point};
 
+use crate::estimation::collected;
 use crate::estimation::quantile::median;
 use crate::geodesy::{Degrees, LocalFrame, short_way_deg};
-use crate::trace::{Fix, Position, Trace};
+use crate::trace::{Fix, Position};
 use crate::track::{Draft, Tally};
 
 /// A fix so far from the middle of the trace was made before the receiver knew where it was.
 const FAR_M: f64 = 100_000.0;
 
 /// One draft a fix, with positions in local metres, and where these lie; fixes far from all others are set aside.
-pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> (Vec<Draft>, Option<LocalFrame>) {
-    let frame = middle(&trace.fixes).map(LocalFrame::new);
-    let mut drafts = Vec::with_capacity(trace.fixes.len());
-    for (index, fix) in trace.fixes.iter().enumerate() {
+pub(super) fn locate(fixes: &[Fix], tally: &mut Tally) -> (Vec<Draft>, Option<LocalFrame>) {
+    let frame = middle(fixes).map(LocalFrame::new);
+    let mut drafts = Vec::with_capacity(fixes.len());
+    for (index, fix) in fixes.iter().enumerate() {
         let mut far = false;
         let position_m = match (fix.position, &frame) {
             (Some(Position::Local { x_m, y_m }), _) => Some([x_m, y_m]),
@@ -53,8 +54,8 @@ pub(super) fn locate(trace: &Trace, tally: &mut Tally) -> (Vec<Draft>, Option<Lo
 }
 
 /// Puts drafts in metres about their own middle; where that lies.
-pub(super) fn relocate(trace: &Trace, drafts: &mut [Draft]) -> Option<LocalFrame> {
-    let fix = |draft: &Draft| trace.fixes.get(draft.fix as usize);
+pub(super) fn relocate(fixes: &[Fix], drafts: &mut [Draft]) -> Option<LocalFrame> {
+    let fix = |draft: &Draft| fixes.get(draft.fix as usize);
     let frame = LocalFrame::new(middle(drafts.iter().filter_map(fix))?);
     for draft in drafts {
         let place = fix(draft).and_then(|fix| degrees(fix.position));
@@ -86,14 +87,13 @@ where
     let reference_deg = places().next()?.longitude_deg;
     // Around 180 degrees longitudes jump; counted from the first fix they do not.
     let from_first = |longitude_deg: f64| short_way_deg(longitude_deg - reference_deg);
-    let mut longitudes_deg: Vec<(f64, f64)> = places()
-        .map(|p| (from_first(p.longitude_deg), p.longitude_deg))
-        .collect();
+    let mut longitudes_deg =
+        collected(places().map(|p| (from_first(p.longitude_deg), p.longitude_deg)));
     let half = longitudes_deg.len() / 2;
     let (_, longitude_deg, _) =
         longitudes_deg.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0));
     Some(Degrees {
-        latitude_deg: median(places().map(|p| p.latitude_deg).collect())?,
+        latitude_deg: median(collected(places().map(|p| p.latitude_deg)))?,
         longitude_deg: longitude_deg.1,
     })
 }

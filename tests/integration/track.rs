@@ -29,7 +29,7 @@ fn jumps_are_told_from_running() {
         let track =
             track::clean(&trace, &Rules::default()).expect("a simulated recording is sound");
         let mut used = vec![false; trace.fixes.len()];
-        for point in track.points.iter().filter(|p| p.position_m.is_some()) {
+        for point in track.points.iter().filter(|p| p.position_m().is_some()) {
             used[point.fix as usize] = true;
         }
         let mut last_s = f64::NEG_INFINITY;

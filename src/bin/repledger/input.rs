@@ -1,11 +1,12 @@
 //! Opens what the command line names and reads it whole, within bounds.
 
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io::{self, Read};
 use std::path::Path;
 
 use anyhow::{Context, bail};
 use repledger::limits;
+use repledger::trace::{self, Trace};
 
 use crate::args::Input;
 use crate::exit_status::WrongUsage;
@@ -20,6 +21,9 @@ pub const PITCH: Bound = Bound::of("a pitch", limits::PITCH_BYTES);
 pub const SHEET: Bound = Bound::of("a spreadsheet", limits::SHEET_BYTES);
 /// A settings file.
 pub const SETTINGS: Bound = Bound::of("a settings file", limits::SETTINGS_BYTES);
+
+/// Shorter recordings are read whole, bytes: they need little memory.
+const LONG: u64 = 1 << 20;
 
 /// How much is read of a kind of file. No file may take all the memory there is.
 #[derive(Clone, Copy, Debug)]
@@ -70,6 +74,18 @@ impl Input {
             );
         }
         Ok(bytes)
+    }
+
+    /// The recording in it, where it is an ordinary one that is worth to be read piece by piece. `None` says nothing of it.
+    pub fn recording_in_pieces(&self) -> Option<Trace> {
+        let Self::File(path) = self else { return None };
+        // What is no file by its own, such as a pipe, can be read once only.
+        let known = path.metadata().ok().filter(Metadata::is_file)?;
+        if !(LONG..=RECORDING.bytes).contains(&known.len()) {
+            return None;
+        }
+        let bytes = usize::try_from(known.len()).ok()?;
+        trace::read_in_pieces(File::open(path).ok()?.take(RECORDING.bytes), bytes)
     }
 
     /// Its text.

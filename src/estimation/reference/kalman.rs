@@ -48,7 +48,7 @@ fn smoothed<const N: usize>(
             covariance: std::array::from_fn(|i| std::array::from_fn(|j| here.covariance(i, j))),
         };
         if let Some(innovation) = &innovations[k] {
-            later.before_observation(&filtered[k], innovation);
+            later.before_observation(&filtered[k], innovation, r);
         }
         later.before_step(&steps[k]);
     }

@@ -49,12 +49,12 @@ fn take<'a>(points: &'a [Point], part: Option<(usize, usize)>, found: &mut Vec<&
 }
 
 fn running(pair: &[Point]) -> bool {
-    let speed = match (pair[0].position_m, pair[1].position_m) {
+    let speed = match (pair[0].position_m(), pair[1].position_m()) {
         (Some(a), Some(b)) => {
             let dt_s = (pair[1].time_s - pair[0].time_s).max(0.3);
             apart_m(a, b) / dt_s
         }
-        _ => pair[1].speed_m_s.unwrap_or(0.0),
+        _ => pair[1].speed_m_s().unwrap_or(0.0),
     };
     (RUNS_M_S..JUMPS_M_S).contains(&speed)
 }

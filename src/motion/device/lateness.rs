@@ -51,7 +51,7 @@ impl Track {
         let steps = points
             .windows(2)
             .filter_map(|pair| {
-                let (a, b) = (pair[0].position_m?, pair[1].position_m?);
+                let (a, b) = (pair[0].position_m()?, pair[1].position_m()?);
                 let dt_s = (pair[1].time_s - pair[0].time_s).max(1e-3);
                 let speed = apart_m(a, b) / dt_s;
                 Some((f64::midpoint(pair[0].time_s, pair[1].time_s), speed))
@@ -59,7 +59,7 @@ impl Track {
             .collect();
         let readings = points
             .iter()
-            .filter_map(|p| p.speed_m_s.map(|v| (p.time_s, v)))
+            .filter_map(|p| p.speed_m_s().map(|v| (p.time_s, v)))
             .collect();
         Self { steps, readings }
     }

@@ -2,7 +2,8 @@
 
 use super::{COUNT, TIMES_S};
 use crate::estimation::kinematic;
-use crate::motion::smoothing::{Model, Noise, Prepared, Series};
+use crate::motion::series::Series;
+use crate::motion::smoothing::{Model, Noise, Prepared};
 use crate::track::Point;
 
 /// Spectral densities of the process noise of a player who runs, m2/s5. Smaller ones would leave the sprints to a filter
@@ -19,9 +20,9 @@ const SETTLING: usize = 3;
 const TO_S: f64 = 0.05;
 
 pub(super) fn of_position(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
-    let series: Vec<Series<2>> = parts
+    let series: Vec<Series<'_, 2>> = parts
         .iter()
-        .map(|part| series(part, |p| p.position_m))
+        .map(|part| series(part, Point::position_m))
         .collect();
     each(&series, &POSITIONS, |lag_s| Model {
         process: kinematic::lagged_singer(lag_s * share, FADE_S),
@@ -32,9 +33,9 @@ pub(super) fn of_position(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
 }
 
 pub(super) fn of_speed(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
-    let series: Vec<Series<1>> = parts
+    let series: Vec<Series<'_, 1>> = parts
         .iter()
-        .map(|part| series(part, |p| p.speed_m_s.map(|v| [v])))
+        .map(|part| series(part, |p| p.speed_m_s().map(|v| [v])))
         .collect();
     each(&series, &SPEEDS, |lag_s| Model {
         process: kinematic::lagged_fading_acceleration(lag_s * share, FADE_S),
@@ -44,12 +45,14 @@ pub(super) fn of_speed(parts: &[&[Point]], share: f64) -> [f64; COUNT] {
     })
 }
 
-fn series<const M: usize>(part: &[Point], read: impl Fn(&Point) -> Option<[f64; M]>) -> Series<M> {
+fn series<const M: usize>(
+    part: &[Point],
+    read: impl Fn(&Point) -> Option<[f64; M]>,
+) -> Series<'static, M> {
     let mut series = Series::default();
     for point in part {
         if let Some(observed) = read(point) {
-            series.times_s.push((point.time_s / TO_S).round() * TO_S);
-            series.observed.push(Some(observed));
+            series.push((point.time_s / TO_S).round() * TO_S, observed);
         }
     }
     series
@@ -58,7 +61,7 @@ fn series<const M: usize>(part: &[Point], read: impl Fn(&Point) -> Option<[f64; 
 /// The best log-likelihood of each time constant over the noise levels. The variance is sought uphill from that of the
 /// constant before.
 fn each<const N: usize, const M: usize>(
-    series: &[Series<M>],
+    series: &[Series<'_, M>],
     variances: &[f64],
     model: impl Fn(f64) -> Model<N>,
 ) -> [f64; COUNT] {

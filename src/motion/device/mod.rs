@@ -153,8 +153,8 @@ pub(super) fn of(
         2 * of_it.count() >= of_all.max(1)
     };
     let (has_position, has_speed) = (
-        has(|p| p.position_m.is_some()),
-        has(|p| p.speed_m_s.is_some()),
+        has(|p| p.position_m().is_some()),
+        has(|p| p.speed_m_s().is_some()),
     );
     let chunks = chunks::around_runs(runs);
     let speed =
@@ -339,14 +339,8 @@ mod tests {
             }
             seen_m_s += (speed - seen_m_s) * (1.0 - (-step_s / lags_s.1.max(1e-3)).exp());
             if k % 10 == 9 {
-                points.push(Point {
-                    time_s,
-                    position_m: Some(seen_m),
-                    speed_m_s: with_speed.then_some(seen_m_s),
-                    heart_rate_bpm: None,
-                    after_gap: false,
-                    fix: k,
-                });
+                let speed_m_s = with_speed.then_some(seen_m_s);
+                points.push(Point::new(time_s, Some(seen_m), speed_m_s));
             }
         }
         points

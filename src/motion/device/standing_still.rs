@@ -45,7 +45,7 @@ fn correlation(runs: &[&[Point]]) -> Option<f64> {
             .windows(2)
             .map(|pair| {
                 let dt_s = pair[1].time_s - pair[0].time_s;
-                let (a, b) = (pair[0].position_m?, pair[1].position_m?);
+                let (a, b) = (pair[0].position_m()?, pair[1].position_m()?);
                 LASTS_S
                     .contains(&dt_s)
                     .then(|| [(b[0] - a[0]) / dt_s, (b[1] - a[1]) / dt_s])

@@ -7,6 +7,7 @@ use memchr::{memchr, memmem};
 use quick_xml::events::Event;
 
 use super::document::{By, Document, Halt, POINT, Place};
+use super::element::Closed;
 use super::packed::Points;
 use super::scan;
 use crate::trace::lines::Lines;
@@ -34,15 +35,19 @@ fn read_in_two(text: &str, mark: Option<usize>, by: By) -> Result<Trace, Error> 
     let mut halt = Halt::Mark;
     if let Some(mark) = mark {
         // Room that is not used takes no memory. It is asked for here, since what a thread of the pool frees stays with it.
-        let room = Points::with_capacity((text.len() - mark) / POINT);
-        let (front, run) = rayon::join(
+        let mut points = Points::with_capacity((text.len() - mark) / POINT);
+        let (front, end) = rayon::join(
             || document.read(&mut source, mark),
-            || Run::from(text, mark, by, room),
+            || {
+                run(Source::within(text, mark, 1), by, |point| {
+                    points.push(point);
+                })
+            },
         );
         halt = front?;
         if matches!(halt, Halt::Mark) && source.is_shallow() {
-            run.points.each(|point| document.settle(point));
-            source.leap(run.end);
+            points.each(|point| document.settle(point));
+            source.leap(end);
         }
     }
     if let Halt::Mark = halt {
@@ -69,9 +74,11 @@ fn read_in_two(text: &str, mark: Option<usize>, by: By) -> Result<Trace, Error> 
 /// Shorter texts are read in one go, bytes: they take a few milliseconds.
 const LONG: usize = 1 << 20;
 
+/// How a point ends, where nothing is odd.
+pub(super) const END: &[u8] = b"</trkpt>";
+
 /// Where the second half of a long text begins, behind the end of a track point; as far as can be told from there.
 fn middle(text: &str) -> Option<usize> {
-    const END: &[u8] = b"</trkpt>";
     let half = text.len() / 2;
     if text.len() < LONG {
         return None;
@@ -79,69 +86,54 @@ fn middle(text: &str) -> Option<usize> {
     memmem::find(text.as_bytes().get(half..)?, END).map(|at| half + at + END.len())
 }
 
-/// Track points that follow each other with nothing odd between or inside. Such points mean the same wherever they stand in
-/// a document, so that they can be read while what stands before them is.
-struct Run {
-    points: Points,
-    /// Where the last of them ends.
-    end: usize,
-}
-
-impl Run {
-    /// The points that follow an offset, put behind `points`; none where it is not what it seems to be.
-    fn from(text: &str, offset: usize, by: By, mut points: Points) -> Self {
-        let mut source = Source::within(text, offset);
-        let mut document = Document::new(0, by);
-        document.place = Place::Structure;
-        document.after_point = true;
-        let mut end = offset;
-        loop {
-            if document.is_between_points() {
-                end = source.scan(|text, from, lines| {
-                    scan::points(text, from, lines, |point, _| {
-                        points.push(point);
-                        true
-                    })
-                });
-            }
-            let event = source.advance(document.field.is_some());
-            let Ok(event) = source.bounded(&event) else {
-                break;
-            };
-            let plain = match event {
-                _ if document.place != Place::Structure => true,
-                Event::Start(tag) | Event::Empty(tag) => tag.name().into_inner() == "trkpt",
-                Event::Text(_) => true,
-                _ => false,
-            };
-            if !plain || document.take(event, &mut source).is_err() || document.collector.met() > 0
-            {
-                break;
-            }
-            if !document.closed.is_empty() {
-                document
-                    .closed
-                    .drain(..)
-                    .for_each(|point| points.push(point));
-                end = source.position();
-                document.after_point = true;
-            }
+/// Shows the track points that follow where a source within a document begins, with nothing odd between or inside; none where it is not
+/// what it seems to be. Gives where the last of them ends.
+///
+/// Such points mean the same wherever they stand in a document, so that they can be read while what stands before them is.
+pub(super) fn run(mut source: Source<'_>, by: By, mut show: impl FnMut(Closed)) -> usize {
+    let mut document = Document::new(0, by);
+    document.place = Place::Structure;
+    document.after_point = true;
+    let mut end = source.position();
+    loop {
+        if document.is_between_points() {
+            end = source.scan(|text, from, lines| {
+                scan::points(text, from, lines, |point, _| {
+                    show(point);
+                    true
+                })
+            });
         }
-        // What a tag that ends the run has closed stands before its end.
-        document
-            .closed
-            .into_iter()
-            .for_each(|point| points.push(point));
-        Self { points, end }
+        let event = source.advance(document.field.is_some());
+        let Ok(event) = source.bounded(&event) else {
+            break;
+        };
+        let plain = match event {
+            _ if document.place != Place::Structure => true,
+            Event::Start(tag) | Event::Empty(tag) => tag.name().into_inner() == "trkpt",
+            Event::Text(_) => true,
+            _ => false,
+        };
+        if !plain || document.take(event, &mut source).is_err() || document.collector.met() > 0 {
+            break;
+        }
+        if !document.closed.is_empty() {
+            document.closed.drain(..).for_each(&mut show);
+            end = source.position();
+            document.after_point = true;
+        }
     }
+    // What a tag that ends the run has closed stands before its end.
+    document.closed.into_iter().for_each(show);
+    end
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::{By, read_in_two};
 
     /// A document with all that may make the points of its second half mean something else than they seem to.
-    const ODD: &str = r#"<?xml version="1.0"?>
+    pub(in crate::trace::gpx) const ODD: &str = r#"<?xml version="1.0"?>
 <gpx version="1.1" xmlns:m="urn:example:motion"><metadata><name>Lap</name></metadata>
 <wpt lat="1" lon="1"><name>Gate</name></wpt><trk><name>Two <![CDATA[</trkpt>]]> &amp; three</name><trkseg>
 <trkpt lat="48.1" lon="11.5"><time>2026-05-12T17:00:00Z</time></trkpt>

@@ -83,7 +83,7 @@ fn answer(
             let bytes = STANDARD.decode(content.trim_end()).map_err(|error| {
                 anyhow!("line {number}: what follows the last tab is no base64: {error}")
             });
-            (name, reviewer.session(name, bytes))
+            (name, reviewer.session_of(name, bytes))
         }
     };
     let line = session.and_then(|session| Ok(report::review::json::line(name, &session)?));

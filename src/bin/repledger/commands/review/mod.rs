@@ -16,7 +16,7 @@ use super::pictures::Wanted;
 use crate::args::{self, Input};
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::halt::Halt;
-use crate::input::{self, RECORDING};
+use crate::input;
 use crate::known::{self, Known};
 use crate::plans;
 use crate::printer::Printer;
@@ -51,7 +51,7 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
     };
     let wanted = Wanted::open(typed.out.as_ref(), &typed.drawn)?;
     let session = match one {
-        Some(one) => reviewer.session(&one.name(), one.read(RECORDING))?,
+        Some(one) => reviewer.session(one)?,
         None => reviewer.joined(&typed.traces)?,
     };
     if let Some(wanted) = wanted {

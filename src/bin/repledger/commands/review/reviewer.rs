@@ -37,8 +37,18 @@ pub struct Reviewer<'a> {
 
 impl Reviewer<'_> {
     /// The session of a recording, as it may be shown.
-    pub fn session(&self, name: &str, bytes: anyhow::Result<Vec<u8>>) -> anyhow::Result<Session> {
-        let (recording, sha256) = self.recording(name, bytes, self.quote())?;
+    pub fn session(&self, file: &Input) -> anyhow::Result<Session> {
+        let (recording, sha256) = self.recording(file, self.quote())?;
+        self.reviewed(&file.name(), recording, sha256, self.plan)
+    }
+
+    /// The session of a recording whose bytes are at hand, under a name.
+    pub fn session_of(
+        &self,
+        name: &str,
+        bytes: anyhow::Result<Vec<u8>>,
+    ) -> anyhow::Result<Session> {
+        let (recording, sha256) = self.recording_of(name, bytes, self.quote())?;
         self.reviewed(name, recording, sha256, self.plan)
     }
 
@@ -53,18 +63,17 @@ impl Reviewer<'_> {
             .map(|file| plans::kept(&file, self.typed.reading.dates))
             .transpose()?;
         let name = file.name();
-        let (recording, sha256) = self.recording(&name, file.read(RECORDING), self.quote())?;
+        let (recording, sha256) = self.recording(file, self.quote())?;
         let plan = self.plan.or(own.as_ref().map(|(_, plan)| plan));
         self.reviewed(&name, recording, sha256, plan)
     }
 
     /// The session of a recording that a line of somebody's named: what stands in it is not his to see unless it is one.
     pub fn session_of_named(&self, name: &str) -> anyhow::Result<Session> {
-        let bytes = Input::File(name.into()).read(RECORDING);
         let quote = Err(
             "it cannot be read as a recording; `repledger review` of that file alone says why, since that quotes it",
         );
-        let (recording, sha256) = self.recording(name, bytes, quote)?;
+        let (recording, sha256) = self.recording(&Input::File(name.into()), quote)?;
         self.reviewed(name, recording, sha256, self.plan)
     }
 
@@ -74,8 +83,7 @@ impl Reviewer<'_> {
         joined::within_bounds(&files)?;
         let mut hashes = Vec::new();
         let trace::Joined { trace, order } = joined::join(&files, |file| {
-            let bytes = file.read(RECORDING);
-            let (trace, sha256) = self.recording(&file.name(), bytes, self.quote())?;
+            let (trace, sha256) = self.recording(file, self.quote())?;
             hashes.extend(sha256);
             Ok(trace)
         })?;
@@ -97,6 +105,20 @@ impl Reviewer<'_> {
 
     /// A recording, and its hash where a diary is asked. Where a message would quote it, `quote` may be what to say instead.
     fn recording(
+        &self,
+        file: &Input,
+        quote: Result<(), &'static str>,
+    ) -> anyhow::Result<(Trace, Option<[u8; 32]>)> {
+        // A hash is that of the whole.
+        let trace = (!self.known.asks()).then(|| file.recording_in_pieces());
+        match trace.flatten() {
+            Some(trace) => Ok((trace, None)),
+            None => self.recording_of(&file.name(), file.read(RECORDING), quote),
+        }
+    }
+
+    /// The same of the bytes of a recording.
+    fn recording_of(
         &self,
         name: &str,
         bytes: anyhow::Result<Vec<u8>>,
