@@ -28,6 +28,12 @@ impl Desk<'_> {
         if odds.done >= verdict::GRANT {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
             out.why = (out.verdict == Verdict::Slow).then_some(Reason::Slow);
+            let mark = self.mark_m_s(block);
+            if out.verdict == Verdict::Slow
+                && mark.is_some_and(|mark| self.doubts.reached_elsewhere(item, mark.value))
+            {
+                out.leave_open(Reason::OtherTime);
+            }
         } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
             && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
