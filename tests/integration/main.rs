@@ -27,6 +27,7 @@ mod notes;
 mod plan;
 mod plan_cues;
 mod plan_meant;
+mod plan_noted;
 mod plan_open;
 mod plan_scribbled;
 mod plan_shorthand;

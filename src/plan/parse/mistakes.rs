@@ -46,8 +46,39 @@ pub(super) fn place_of(content: &str, written: &str) -> Option<Range<usize>> {
     })
 }
 
+/// What is said of a line whose words say its kind, in place of its missing category.
+pub(super) fn of_a_known_kind(
+    line: Line<'_>,
+    comment: Option<usize>,
+    mut wrong: Vec<Mistake>,
+) -> Vec<Mistake> {
+    let content = line.before(comment);
+    let Some(first) = wrong.first_mut() else {
+        return wrong;
+    };
+    if !is_about_a_category(first) || !scribble::says_a_kind(content) {
+        return at_its_cause(wrong);
+    }
+    *first = line
+        .mistake(
+            whole(line, content),
+            "this line is understood only in parts",
+        )
+        .expecting(
+            "a dose and phrases with commas between them, such as `6 x 30 m, rest 90 s`, \
+             and words for yourself behind a `#`",
+        );
+    // Where one thing is wrong besides, or nearly a word of ours, it is the cause; what else is wrong follows from the words in front.
+    let slips: Vec<Mistake> = (wrong.iter().skip(1))
+        .filter(|mistake| wrong.len() == 2 || mistake.suggestion.is_some())
+        .cloned()
+        .collect();
+    wrong.truncate(1);
+    if slips.is_empty() { wrong } else { slips }
+}
+
 /// The mistakes without those that follow from a missing category.
-pub(super) fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
+fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
     // What goes wrong from its first word on goes wrong once, where nothing else is a slip of its own.
     let lost = match wrong.as_slice() {
         [first, others @ ..] => {
@@ -100,9 +131,13 @@ pub(super) fn behind_its_kind(
 
 /// Whether a mistake is that a line does not begin with a category.
 pub(super) fn misses_category(mistake: &Mistake) -> bool {
-    let category = mistake.message.ends_with("is no category")
-        || mistake.message == "a block begins with its category";
-    category && mistake.suggestion.is_none()
+    is_about_a_category(mistake) && mistake.suggestion.is_none()
+}
+
+/// Whether the first word of a line is none of a category.
+fn is_about_a_category(mistake: &Mistake) -> bool {
+    mistake.message.ends_with("is no category")
+        || mistake.message == "a block begins with its category"
 }
 
 pub(super) fn too_many(line: Line<'_>, what: &str, most: impl Display) -> Mistake {

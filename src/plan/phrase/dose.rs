@@ -118,6 +118,13 @@ impl Phrases<'_> {
                 Amount::Length(_) => {
                     Work::Distance(self.length_of(&one, "lengths such as `10-20-10 m`")?)
                 }
+                Amount::Bare(_) => {
+                    let end = item.span.end;
+                    self.wrong(end..end, "the unit is missing").expected = Some(
+                        "lengths such as `10-20-10 m`, or times such as `15/30/15 s`".to_owned(),
+                    );
+                    return None;
+                }
                 _ => Work::Duration(self.time_of(&one, &TIME_S, "times such as `15/30/15 s`")?),
             });
         }

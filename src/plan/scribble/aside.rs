@@ -4,7 +4,7 @@
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
-use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of};
+use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of, whole};
 
 /// Below it a share is rather how steep a hill is, %: nobody sprints at a quarter of his top speed.
 pub(super) const STEEPEST_PERCENT: f64 = 30.0;
@@ -162,6 +162,11 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
     let way = |at: usize| {
         number(at) && matches!(unit_of(&lower(piece, at + 1)), Some("m" | "yd"))
             || matches!(lower(piece, at).as_str(), "km" | "k" | "mile" | "miles")
+            // `400 x 4 @ 75 s`
+            || whole(piece, at).is_some_and(|metres| metres >= 100)
+                && piece.get(at + 1) == Some(&Token::Times)
+                && whole(piece, at + 2).is_some()
+                && piece.get(at + 3).is_some_and(|lead| LEADS.contains(&lead.lower().as_str()))
             // `8 x 100 in 16 s`
             || number(at) && at > 0 && piece.get(at - 1) == Some(&Token::Times)
                 && (lower(piece, at + 1) == "in" || pace_behind(piece, at + 1))
@@ -193,6 +198,13 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
         && text.contains(':')
     {
         return Some((piece.len() - 2, piece.len()));
+    }
+    // `box to box x 10, under 15 s`
+    let leads = piece.len().saturating_sub(2);
+    let led = (piece.iter().take(leads))
+        .all(|token| is_one_of(&token.lower(), "in, under, inside, within, sub, below"));
+    if (1..3).contains(&leads) && led && seconds(piece, leads).is_some() {
+        return Some((0, piece.len()));
     }
     let from = (1..piece.len()).find(|at| {
         LEADS.contains(&lower(piece, *at).as_str()) && number(at + 1) && (0..*at).any(way)

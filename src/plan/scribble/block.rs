@@ -168,7 +168,7 @@ impl Scribbled {
         else {
             return None;
         };
-        let flying = self.words.iter().any(|token| token.lower() == "flying");
+        let flying = (self.words.iter()).any(|token| kind::is_flying(&token.lower()));
         let written = format!("{seconds} s");
         if category != Category::Speed || !flying || !text.contains(&written) {
             return None;

@@ -144,10 +144,11 @@ impl Cutter {
             '(' if self.digit(0) && before.is_some_and(|c| c.is_ascii_digit()) => {
                 self.piece.push(Token::Times);
             }
-            // `1. Sprints`, but not `30 sec. rest`.
+            // `1. Sprints`, `10 min warm up. 15 min rondo`, but neither `30 sec. rest` nor `ca. 10 min`.
             '.' => {
                 let next = self.chars.iter().skip(self.at).find(|c| !c.is_whitespace());
-                if next.is_none_or(|c| c.is_uppercase()) {
+                let sentence = next.is_some_and(char::is_ascii_digit) && self.ends_a_sentence();
+                if sentence || next.is_none_or(|c| c.is_uppercase()) {
                     self.end_piece();
                 }
             }
@@ -239,6 +240,14 @@ impl Cutter {
         self.piece.pop();
         self.piece.push(range);
         true
+    }
+
+    /// Whether the word in front of a full stop is written out, behind a number.
+    fn ends_a_sentence(&self) -> bool {
+        const SHORT: &str = "ca, approx, no, nr, min, max, vs, rec, rep, reps, sec, secs, r, p";
+        let word = self.piece.last().map(Token::lower).unwrap_or_default();
+        let written_out = word.len() > 1 && unit_of(&word).is_none() && !is_one_of(&word, SHORT);
+        written_out && self.piece.iter().any(Token::is_number)
     }
 
     /// Whether a number comes next, blanks aside.

@@ -1,63 +1,149 @@
 //! Numbers as they are written, before a line is looked at: in words, as `m:ss`, and counts in brackets or behind a list.
 
 use super::cutter::cut;
-use super::kind::kind_of;
-use super::token::{Piece, Token, lower, number_in_words, whole};
+use super::kind::{holds, kind_of};
+use super::token::{Piece, Token, is_way, lower, number_in_words, seconds, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
+use crate::plan::word::letters;
 
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
         dozens(piece);
-        for at in 0..piece.len() {
-            if let Some(number) = number_in_words(&lower(piece, at)) {
-                let next = piece.get(at + 1);
-                let unit = next.is_some_and(Token::is_unit);
-                // `two sets of six`
-                let counts = is_one_of(&lower(piece, at + 1), "sets, rounds")
-                    || at > 1 && lower(piece, at - 1) == "of" && lower(piece, at - 2) == "sets";
-                // `ten 20 m sprints`
-                let of_a_way = next.is_some_and(Token::is_number)
-                    && piece.get(at + 2).is_some_and(Token::is_unit);
-                if unit || counts || of_a_way {
-                    let times = of_a_way.then_some(Token::Times);
-                    let figure = Token::Number(number.to_string());
-                    piece.splice(at..=at, std::iter::once(figure).chain(times));
-                }
-            }
-            // `5:00 jog`, `10:00 rondo`
-            if at == 0
-                && let Some(Token::Number(text)) = piece.first()
-                && let Some(seconds) = minutes_and_seconds(text)
-                && matches!(piece.get(1), Some(Token::Word { .. }))
-                && unit_of(&lower(piece, 1)).is_none()
-            {
-                let time = [Token::Number(seconds.to_string()), Token::word("s")];
-                piece.splice(at..=at, time);
-            }
-            // `R1:30`
-            let seconds = match piece.get(at) {
-                Some(Token::Number(text)) if at > 0 => minutes_and_seconds(text),
-                _ => None,
-            };
-            let rests = at > 0
-                && matches!(
-                    lower(piece, at - 1).as_str(),
-                    "r" | "rest" | "recovery" | "rec"
-                );
-            if let Some(seconds) =
-                seconds.filter(|_| rests && unit_of(&lower(piece, at + 1)).is_none())
-            {
-                piece.splice(
-                    at..=at,
-                    [Token::Number(seconds.to_string()), Token::word("s")],
-                );
-            }
+        ways_counted_behind(piece);
+        let mut at = 0;
+        // What is put may be longer than what it stands for.
+        while at < piece.len() {
+            in_figures(piece, at);
+            at += 1;
         }
     }
+    for piece in &mut pieces {
+        sets_to_the_utmost(piece);
+        // `warm up lap x 2` are two laps.
+        if let [.., lap, Token::Times, Token::Number(_)] = piece.as_slice()
+            && is_one_of(&lap.lower(), "lap, laps")
+            && piece.iter().filter(|token| token.is_number()).count() == 1
+        {
+            let end = piece.len();
+            piece.remove(end - 2);
+            piece.swap(end - 3, end - 2);
+        }
+    }
+    counts_before_a_time(&mut pieces);
     times_of_a_list(pieces)
+}
+
+/// A number in words, and a time as a watch shows it, at a place.
+fn in_figures(piece: &mut Piece, at: usize) {
+    if let Some(number) = number_in_words(&lower(piece, at)) {
+        let next = piece.get(at + 1);
+        let unit = next.is_some_and(Token::is_unit);
+        // `two sets of six`
+        let counts = is_one_of(&lower(piece, at + 1), "sets, rounds")
+            || at > 1 && lower(piece, at - 1) == "of" && lower(piece, at - 2) == "sets";
+        // `ten 20 m sprints`
+        let of_a_way =
+            next.is_some_and(Token::is_number) && piece.get(at + 2).is_some_and(Token::is_unit);
+        if unit || counts || of_a_way {
+            let times = of_a_way.then_some(Token::Times);
+            let figure = Token::Number(number.to_string());
+            piece.splice(at..=at, std::iter::once(figure).chain(times));
+        }
+    }
+    let Some(Token::Number(text)) = piece.get(at) else {
+        return;
+    };
+    let Some(seconds) = minutes_and_seconds(text) else {
+        return;
+    };
+    let next = unit_of(&lower(piece, at + 1));
+    // `5:00 jog`, `10:00 rondo`
+    let leads = at == 0 && matches!(piece.get(1), Some(Token::Word { .. }));
+    // `R1:30`
+    let rests = at > 0 && is_one_of(&lower(piece, at - 1), "r, rest, recovery, rec");
+    if next.is_none() && (leads || rests) {
+        let time = [Token::Number(seconds.to_string()), Token::word("s")];
+        piece.splice(at..=at, time);
+    }
+}
+
+/// `5@10m 4@20m 3@30m`, `10m x5 20m x4 30m x3`: each count in front of its way.
+fn ways_counted_behind(piece: &mut Piece) {
+    // `sprints x 6 @ 20 m` has its count already.
+    let at_a_way = |piece: &Piece, at: usize| {
+        let counted = at > 0 && piece.get(at - 1) == Some(&Token::Times);
+        whole(piece, at).is_some()
+            && !counted
+            && lower(piece, at + 1) == "at"
+            && is_way(piece, at + 2)
+    };
+    for at in 0..piece.len() {
+        if at_a_way(piece, at)
+            && let Some(sign) = piece.get_mut(at + 1)
+        {
+            *sign = Token::Times;
+        }
+    }
+    let behind = |piece: &Piece, at: usize| {
+        let counted = at > 0 && piece.get(at - 1) == Some(&Token::Times);
+        is_way(piece, at)
+            && !counted
+            && piece.get(at + 2) == Some(&Token::Times)
+            && whole(piece, at + 3).is_some()
+    };
+    let ways: Vec<usize> = (0..piece.len()).filter(|at| behind(piece, *at)).collect();
+    let in_a_row = ways
+        .windows(2)
+        .all(|two| matches!(two, [one, next] if one + 4 == *next));
+    if ways.len() < 2 || !in_a_row {
+        return;
+    }
+    for at in ways {
+        if let Some(dose) = piece.get_mut(at..at + 4) {
+            dose.rotate_left(2);
+            dose.swap(0, 1);
+        }
+    }
+}
+
+/// `push-ups 3 sets to failure`: so many times.
+fn sets_to_the_utmost(piece: &mut Piece) {
+    let at = piece.len().saturating_sub(4);
+    let ends = is_one_of(
+        &lower(piece, piece.len().saturating_sub(1)),
+        "failure, exhaustion, max",
+    );
+    let sets = whole(piece, at).is_some() && lower(piece, at + 1) == "sets";
+    if ends && sets && lower(piece, at + 2) == "to" {
+        let count = piece.remove(at);
+        piece.remove(at);
+        piece.extend([Token::Times, count]);
+    }
+}
+
+/// `gassers 4 x, 90 s`: so many times, as `gassers x 4`; games and what is held take so long each.
+fn counts_before_a_time(pieces: &mut [Piece]) {
+    let words = pieces.concat();
+    if kind_of(&words).is(Category::Game) || holds(&words) {
+        return;
+    }
+    let [.., counted, time] = pieces else { return };
+    let timed = time.len() == 2 && seconds(time, 0).is_some();
+    let numbers = counted.iter().filter(|token| token.is_number()).count();
+    if let [
+        Token::Word { .. },
+        ..,
+        count @ Token::Number(_),
+        times @ Token::Times,
+    ] = counted.as_mut_slice()
+        && timed
+        && numbers == 1
+    {
+        std::mem::swap(count, times);
+    }
 }
 
 /// `a dozen 20 m sprints`, `two dozen`, `half a dozen` in figures.
@@ -132,7 +218,7 @@ pub(super) fn without_brackets(content: &str) -> Option<String> {
     (!out.is_empty()).then(|| out + rest)
 }
 
-/// `squat :30 x 3`: half a minute as a watch shows it, and not thirty of three.
+/// `squat :30 x 3`, `3 x 1:00, :30 rest`: half a minute as a watch shows it, and not thirty of three.
 pub(super) fn seconds_of_a_watch(content: &str) -> Option<String> {
     let (ahead, behind) = content.split_once(" :")?;
     let (digits, after) = behind.split_at_checked(2)?;
@@ -140,6 +226,11 @@ pub(super) fn seconds_of_a_watch(content: &str) -> Option<String> {
     // `squat :30`, but neither `on the :30` nor `session :30`
     if after.trim().is_empty() && kind_of(&cut(ahead)?.0.concat()).is(Category::Gym) {
         return Some(format!("{ahead} {seconds} s"));
+    }
+    // `plank 3 x 1:00, :30 rest`
+    let first = letters(after.trim_start()).to_lowercase();
+    if is_one_of(&first, "rest, off, recovery, rec, break") {
+        return Some(format!("{ahead} {seconds} s{after}"));
     }
     let counted = after
         .trim_start()

@@ -52,7 +52,7 @@ const STRONG: [Words; 9] = [
         category: Category::Speed,
         counted: "sprint, sprints, dash, dashes, flyers, accelerations, accel, accels, \
              scatti, scatto",
-        others: "sprinting, flying, acceleration, acc, rsa, velocity, max velocity, maximum \
+        others: "sprinting, flying, fly, flys, flies, acceleration, acc, rsa, rst, velocity, max velocity, maximum \
              velocity",
     },
     Words {
@@ -64,7 +64,7 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Resistance,
         counted: "interval, intervals, ripetute",
-        others: "norwegian, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
+        others: "norwegian, vo2, vo2max, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
              threshold, mas, bleep, beep, yo-yo, yoyo, cooper, ift",
     },
     Words {
@@ -288,6 +288,11 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         ([], []) => Kind::Nothing,
         ([], several) | (several, _) => Kind::Several(several.to_vec()),
     }
+}
+
+/// Whether it is run through at speed: `flying 20s`, `fly 10 x 6`.
+pub(super) fn is_flying(word: &str) -> bool {
+    is_one_of(word, "flying, fly, flys, flies")
 }
 
 /// Whether it is held still, for which nobody counts reps: `plank 60`.

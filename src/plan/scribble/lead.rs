@@ -2,6 +2,7 @@
 
 use super::token::{Piece, Token, is_rest, lower, phrase_at, text_of};
 use super::{gait, kind};
+use crate::plan::Category;
 use crate::plan::phrase::unit_of;
 
 /// A jog of this length or longer that is called a recovery is work of its own, min.
@@ -57,6 +58,13 @@ pub(super) fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
         }
         _ => false,
     };
+    // `Recovery: swim 20 min` is no rest.
+    if let [first, second, ..] = pieces.as_slice()
+        && matches!(first.as_slice(), [word] if word.lower() == kind::RECOVERY.trim_end())
+        && kind::kind_of(second).is(Category::Gym)
+    {
+        pieces.remove(0);
+    }
     let is_long = pieces.iter().any(|piece| piece.windows(2).any(long));
     let Some(first) = pieces.first_mut() else {
         return pieces;

@@ -22,6 +22,12 @@ impl Scribbled {
         match kind {
             Kind::One { category, .. } => (vec![category], false),
             Kind::Several(several) => (several, true),
+            // `post match 10 min jog`
+            Kind::Moving { jogging: true }
+                if self.words.iter().any(|word| word.lower() == "post") =>
+            {
+                (vec![Category::CoolDown], false)
+            }
             Kind::Moving { jogging } => {
                 let bare = said.parse::<f64>().is_ok();
                 let one = dosed.map_or(bare, |block| block.reps() * block.sets() == 1);
@@ -51,7 +57,7 @@ impl Scribbled {
         let others: Vec<String> = words.filter(|word| unit_of(word).is_none()).collect();
         let played = dosed.is_some_and(|block| block.work_s().is_some());
         match others.join(" ").as_str() {
-            "match" => true,
+            "match" | "training match" | "practice match" => true,
             "match day" | "matchday" => played,
             _ => false,
         }

@@ -2,10 +2,10 @@
 //!
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
-//! 1. Work that is crossed out (`not_done`) is asked about. Signs that mean something only together (a place around the match of its
+//! 1. Work that is crossed out (`not_done`), and one dose or another (`either`), is asked about. Signs that mean something only together (a place around the match of its
 //!    `opening`, a `nested` bracket) are put in words. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
 //!    amounts are made words (`labels`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are ways that are
-//!    `turned`, `several_ways` with one count and `stations`.
+//!    `turned`, `several_ways` with one count, `lists_in_sets` and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.
@@ -23,6 +23,7 @@ mod brackets;
 mod clock;
 mod count;
 mod cutter;
+mod either;
 mod figures;
 mod free_rest;
 mod gait;
@@ -32,6 +33,7 @@ mod labels;
 mod lead;
 mod likely;
 mod list_mark;
+mod lists_in_sets;
 mod meaning;
 mod moves;
 mod nested;
@@ -112,6 +114,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(asked) = not_done::asked(content, around) {
         return Some(asked);
     }
+    if let Some(asked) = either::asked(content, around) {
+        return Some(asked);
+    }
     if let Some(asked) = opening::a_match_to_come(content, around) {
         return Some(asked);
     }
@@ -133,6 +138,7 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         return Some(Scribble::Again(again));
     }
     let pieces = shorthand::put(figures::put(tongues::put(pieces)));
+    let pieces = turned::way_back_joined(pieces);
     let mut pieces = labels::joined(lead::recovery_named(lead::without_label(pieces)));
     if around.pitch.is_some() {
         ways::sides_of_moves(&mut pieces, around.pitch);
@@ -141,6 +147,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         return Some(asked);
     }
     if let Some(asked) = shuttles::asked(&pieces, around) {
+        return Some(asked);
+    }
+    if let Some(asked) = lists_in_sets::asked(&pieces, content, around) {
         return Some(asked);
     }
     if let Some(asked) = open::asked(&pieces, content, around) {

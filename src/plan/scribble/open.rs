@@ -7,7 +7,7 @@ use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, is_amount, lower, number, seconds, text_of, unit, whole};
-use super::{several_ways, stations, turned, unsaid, ways};
+use super::{gait, several_ways, stations, turned, unsaid, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::word::{is_double_quote, letters};
@@ -59,6 +59,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| unsaid::low_share(pieces))
         .or_else(|| unsaid::a_few(pieces))
         .or_else(|| unsaid::compared(pieces))
+        .or_else(|| unsaid::of_what(pieces))
         .or_else(|| walk_or_ball(pieces))
         .or_else(|| time_behind_a_count(pieces))
         .or_else(|| on_a_time(pieces))
@@ -323,8 +324,14 @@ fn left_and_right(pieces: &[Piece]) -> Option<Open> {
 fn time_at_the_end(pieces: &[Piece]) -> Option<Open> {
     let (last, ahead) = pieces.split_last()?;
     let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
-    let sets = ahead.iter().any(|piece| times(piece) == 2);
+    // `2 x 5-10-15 m` are sets as well.
+    let listed = |piece: &Piece| piece.iter().any(Token::is_list);
+    let sets = (ahead.iter()).any(|piece| times(piece) == 1 + usize::from(!listed(piece)));
     let rests = |piece: &Piece| {
+        let walks = gait::is_gait(&lower(piece, 0)) && lower(piece, 1) == "back";
+        if walks && piece.len() == 2 {
+            return true;
+        }
         let timed = (0..piece.len()).any(|at| seconds(piece, at).is_some());
         timed
             && piece
@@ -410,10 +417,16 @@ fn rests_without_a_unit(pieces: &[Piece]) -> Option<Open> {
     let mut out = pieces.to_vec();
     let mut first = None;
     for piece in &mut out {
-        let mut at = 1;
+        // `90 off` has its word behind it.
+        let alone = piece.len() == 2 && piece.first().is_some_and(Token::is_number);
+        let mut at = usize::from(!alone);
         while at < piece.len() {
             if let Some((taken, put, usual)) = rest_without_a_unit(piece, at) {
-                let written = text_of(piece.get(at - 1..at + taken).unwrap_or_default());
+                let written = text_of(
+                    piece
+                        .get(at.saturating_sub(1)..at + taken)
+                        .unwrap_or_default(),
+                );
                 first.get_or_insert((written, usual));
                 piece.splice(at..at + taken, put);
             }
@@ -427,10 +440,10 @@ fn rests_without_a_unit(pieces: &[Piece]) -> Option<Open> {
 
 /// How many tokens a rest without a unit takes at a place, the time in their place, and what is usual.
 fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2], &'static str)> {
-    let led = is_one_of(
-        &lower(piece, at - 1),
-        "r, rest, rests, rec, recovery, pause, break, sr",
-    );
+    let ahead = at
+        .checked_sub(1)
+        .map_or_else(String::new, |at| lower(piece, at));
+    let led = is_one_of(&ahead, "r, rest, rests, rec, recovery, pause, break, sr");
     let Token::Number(text) = piece.get(at)? else {
         return None;
     };
@@ -438,8 +451,10 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
     let behind = lower(piece, at + 1 + metres);
     // `30 rest`
     let behind_it = is_one_of(&lower(piece, at + 1), "rest, rec, recovery, off, break");
-    let led = led || lower(piece, at - 1) == "with" && behind_it;
-    let ends = piece.get(at + 1 + metres).is_none() || is_one_of(&behind, "between, r, rest, rec");
+    let led = led || (ahead == "with" || at == 0) && behind_it;
+    let ends = piece.get(at + 1 + metres).is_none()
+        || is_one_of(&behind, "between, r, rest, rec")
+        || at == 0 && behind_it;
     if !led || !ends {
         return None;
     }
@@ -467,24 +482,27 @@ fn rest_without_a_unit(piece: &[Token], at: usize) -> Option<(usize, [Token; 2],
     Some((1 + metres, time(text.clone(), unit), usual))
 }
 
-/// `30 m sprints (5)`: a number alone in brackets may be how often. The line with it so, and the bracket.
+/// `30 m sprints (5)`, `30 m (3), 20 m (4)`: numbers alone in brackets may be how often. The line with them so, and the first bracket.
 pub(super) fn count_in_brackets(content: &str) -> Option<(String, String)> {
-    let (ahead, behind) = content.split_once('(')?;
-    let (within, after) = behind.split_once(')')?;
-    let alone = within
-        .trim()
-        .parse::<u32>()
-        .is_ok_and(|count| (2..=60).contains(&count));
-    let ((work, _), (more, _)) = (cut(ahead)?, cut(after)?);
-    let counted = work.iter().chain(&more).any(|piece| counts(piece));
-    let first = !after.contains('(') && !counted;
-    let measured = work.iter().any(|piece| piece.windows(2).any(is_amount));
-    (alone && first && measured).then(|| {
-        (
-            format!("{ahead}x {}{after}", within.trim()),
-            format!("({within})"),
-        )
-    })
+    let (mut text, mut written) = (String::new(), None);
+    let mut rest = content;
+    while let Some((ahead, behind)) = rest.split_once('(') {
+        let (within, after) = behind.split_once(')')?;
+        let count: u32 = within.trim().parse().ok()?;
+        let (work, _) = cut(ahead)?;
+        let measured = work.iter().any(|piece| piece.windows(2).any(is_amount));
+        let counted = work.iter().any(|piece| counts(piece));
+        if !(2..=60).contains(&count) || !measured || counted {
+            return None;
+        }
+        text.extend([ahead, "x ", within.trim()]);
+        written.get_or_insert_with(|| format!("({within})"));
+        rest = after;
+    }
+    let (more, _) = cut(rest)?;
+    let counted = more.iter().any(|piece| counts(piece));
+    text.push_str(rest);
+    Some((text, written.filter(|_| !counted)?))
 }
 
 /// `rest 1.30 min`: 1 min 30 s, as a watch shows it, or hundredths of a minute. The line as both, and the time as it was written.

@@ -289,6 +289,7 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
                 || *next == Token::Percent
                 || next.lower() == "times"
                 || phrase::unit_of(&next.lower()).is_some()
+                || phrase::is_hours(&next.lower())
         }
         // `T-test x 4`, `ladder 10 20 30`: how often, or how far.
         [Token::Times, next] => next.is_number(),

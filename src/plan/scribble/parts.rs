@@ -473,6 +473,20 @@ fn joint(piece: &[Token]) -> Option<(usize, usize)> {
     let word = |at: usize| lower(piece, at);
     let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
     let numbers = |from: usize, to: usize| (from..to).any(number);
+    // `10 squats 20 lunges`, `squats 10 lunges 10`
+    let counts = |at: usize| {
+        let up = usize::from(word(at).starts_with("up"));
+        kind::is_counted(&word(at.saturating_sub(up)))
+    };
+    let two_counts = |at: usize| {
+        let leads = number(at) && counts(at - 1) && (at + 1..at + 3).any(counts);
+        leads && numbers(0, at)
+            || at > 1 && number(at - 1) && counts(at - 2) && counts(at) && number(at + 1)
+    };
+    let seam = (2..piece.len()).find(|at| two_counts(*at));
+    if let Some(at) = seam.filter(|_| !piece.contains(&Token::Times)) {
+        return Some((at, at));
+    }
     (2..piece.len()).find_map(|at| {
         if !numbers(0, at) || !numbers(at + 1, piece.len()) {
             return None;

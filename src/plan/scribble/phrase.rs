@@ -509,7 +509,11 @@ fn counted(piece: &[Token]) -> Piece {
             && words
                 .get(noun)
                 .is_some_and(|t| t.lower().starts_with("shuttle"));
+        // `10 squats 20 lunges`, `squats 10 lunges 10`: two things that are counted, and not so many times the second.
+        let counts_more = noun_ahead(piece, figure + 1)
+            || at > 1 && kind::is_counted(&lower(piece, at - 2)) && piece.get(figure + 1).is_none();
         let measured = !over
+            && !counts_more
             && piece.get(figure).is_some_and(Token::is_number)
             && piece.get(figure + 1).is_none_or(|t| {
                 !matches!(
@@ -526,6 +530,16 @@ fn counted(piece: &[Token]) -> Piece {
         }
     }
     out
+}
+
+/// Whether a thing that is counted stands at a place, with up to two words in front of it and no unit.
+fn noun_ahead(piece: &[Token], at: usize) -> bool {
+    let words: Vec<String> = (piece.iter().skip(at).take(3))
+        .take_while(|token| matches!(token, Token::Word { .. }))
+        .map(Token::lower)
+        .collect();
+    let unit = words.first().is_none_or(|first| unit_of(first).is_some());
+    !unit && words.iter().any(|word| kind::is_counted(word))
 }
 
 /// `at` in front of a share or a speed that has none.

@@ -373,9 +373,16 @@ fn phrases(piece: &mut Piece) {
         ("rest", "half time, halftime, rest between them"),
         ("rest between sets", "set rest, set recovery, set break"),
         ("rest between reps", "rep rest"),
-        ("walk back", "walk back down, walk back between"),
+        (
+            "walk back",
+            "walk back down, walk back between, walk back each time, walk back every time, walk back each rep, \
+             walk back each, all walk back, walk it back, walk in, walk it in",
+        ),
         ("full recovery", "full recovery between"),
-        ("jog back", "jog back between, jog back down"),
+        (
+            "jog back",
+            "jog back between, jog back down, jog back each time, jog back each, all jog back",
+        ),
         ("kickabout", "kick about"),
         ("box-to-box", "box to box"),
     ];

@@ -26,7 +26,7 @@ const RESTS: &str =
 /// Behind `between`.
 const PARTS: [(&str, &str); 3] = [
     ("sets", SETS),
-    ("sets", "blöcken"),
+    ("sets", "blöcken, lots"),
     (
         "reps",
         "repetitions, wiederholungen, repeticiones, répétitions",

@@ -1,7 +1,27 @@
 //! Reps of several ways, which may be run with a turn between them or straight on: `6 x 20+20 m`, `50 m (25 there, 25 back) x 5`.
 
 use super::open::{Open, find, with};
-use super::token::{Piece, Token, lower, number, text_of, unit, whole};
+use super::token::{Piece, Token, is_way, lower, number, text_of, unit, whole};
+
+/// `sprint to the cone (15 m) and back`: the way back belongs to what stands in front of it.
+pub(super) fn way_back_joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let at = pieces.windows(2).position(|two| match two {
+        [way, back] => {
+            let measured = way.len().checked_sub(2);
+            measured.is_some_and(|at| is_way(way, at))
+                && lower(back, 0) == "and"
+                && lower(back, 1) == "back"
+        }
+        _ => false,
+    });
+    if let Some(at) = at {
+        let back = pieces.remove(at + 1);
+        if let Some(way) = pieces.get_mut(at) {
+            way.extend(back);
+        }
+    }
+    pieces
+}
 
 /// `6 x 20+20 m`, `6 x 40 m (20+20)`: two ways of one rep, there and back where they are alike.
 pub(super) fn ways_of_one_rep(pieces: &[Piece]) -> Option<Open> {

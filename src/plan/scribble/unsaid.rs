@@ -64,6 +64,50 @@ pub(super) fn a_few(pieces: &[Piece]) -> Option<Open> {
     Some(Open::new(message, written, meant.to_vec()))
 }
 
+/// `10x10 sprints`, `4x4 intervals`: sets of so many, or so far or so long each.
+pub(super) fn of_what(pieces: &[Piece]) -> Option<Open> {
+    // Nobody sprints over less, m.
+    const SHORTEST_M: f64 = 10.0;
+    // From here on an interval is rather in seconds, min.
+    const LONGEST_MIN: f64 = 10.0;
+    let (index, at, units) = find(pieces, |piece, at| {
+        let counted = whole(piece, at).is_some() && piece.get(at + 1) == Some(&Token::Times);
+        let work = number(piece, at + 2).filter(|_| counted)?;
+        let noun = lower(piece, at + 3);
+        let units: &[&str] = match () {
+            () if is_one_of(&noun, "sprint, sprints, dashes, accels, accelerations") => {
+                if work < SHORTEST_M { &[] } else { &["m"] }
+            }
+            () if is_one_of(&noun, "interval, intervals") => {
+                if work < LONGEST_MIN {
+                    &["min"]
+                } else {
+                    &["s", "m"]
+                }
+            }
+            () => &[],
+        };
+        let alone = piece.iter().filter(|token| token.is_number()).count() == 2;
+        (!units.is_empty() && alone).then_some(units)
+    })?;
+    let measured = (pieces.iter().flatten()).any(|token| {
+        matches!(
+            token.lower().as_str(),
+            "over" | "m" | "yd" | "metres" | "yards"
+        )
+    });
+    if measured {
+        return None;
+    }
+    let written = text_of(pieces.get(index)?.get(at..at + 4)?);
+    let mut meant: Vec<Vec<Piece>> = (units.iter())
+        .map(|unit| with(pieces, index, at + 3..at + 3, &[Token::word(unit)]))
+        .collect();
+    meant.push(pieces.to_vec());
+    let message = format!("`{written}` may be how long each is, or sets of so many");
+    Some(Open::new(message, written, meant))
+}
+
 /// `less than 6 x 30 m`: how many, is open.
 pub(super) fn compared(pieces: &[Piece]) -> Option<Open> {
     let (index, at, count) = find(pieces, |piece, at| {

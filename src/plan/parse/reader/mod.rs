@@ -1,5 +1,6 @@
 //! Reads line after line, and keeps what was read and what is wrong.
 
+mod days;
 mod rests;
 mod rounds;
 mod scribbled;
@@ -15,7 +16,7 @@ use crate::plan::line::{Line, lines};
 use crate::plan::parse::block::block_of;
 use crate::plan::parse::comment::{comment_of, joined};
 use crate::plan::parse::minutes::as_meant;
-use crate::plan::parse::mistakes::{at_its_cause, behind_its_kind, empty, too_many};
+use crate::plan::parse::mistakes::{behind_its_kind, empty, of_a_known_kind, too_many};
 use crate::plan::parse::reader::rounds::{Open, says_more_than_rounds};
 use crate::plan::phrase::Phrases;
 use crate::plan::rounds::Rounds;
@@ -77,6 +78,7 @@ pub(super) fn read_lines(text: &str, reading: Reading) -> Result<ReadLines<'_>, 
         }
     }
     reader.close_rounds();
+    reader.mistakes.extend(days::several(&reader.all));
     if reader.first_block.is_none() && reader.mistakes.is_empty() {
         reader.mistakes.push(empty(text));
     }
@@ -185,7 +187,10 @@ impl<'a> Reader<'a> {
         }
         let wrong = behind_its_kind(line, comment, &wrong)
             .or_else(|| self.as_far_as_it_goes(line, comment, &wrong))
-            .unwrap_or_else(|| at_its_cause(wrong));
+            .unwrap_or_else(|| {
+                let tried = self.mistakes.len() < SCRIBBLES_TRIED;
+                of_a_known_kind(line, comment.filter(|_| tried), wrong)
+            });
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
         if block.is_some() || !wrong.is_empty() {

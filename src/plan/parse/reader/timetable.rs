@@ -24,7 +24,10 @@ impl<'a> Reader<'a> {
         let content = line.before(comment);
         let words = content.get(clock.words_at..)?;
         let time = content.get(..clock.words_at)?;
-        let time = time.trim_matches(|c: char| !c.is_ascii_digit()).to_owned();
+        let time = time.trim_start_matches(|c: char| !c.is_ascii_digit());
+        let time = time
+            .trim_end_matches(|c: char| !c.is_alphanumeric())
+            .to_owned();
         let behind = comment_of(line, comment);
         let around = self.around(line);
         let says = |text: &str| match scribble::tidied(text) {
@@ -36,20 +39,33 @@ impl<'a> Reader<'a> {
             },
         };
         if !scribble::says_how_much(words) {
-            if !scribble::says_a_kind(words) && !scribble::moves(words) && !clock.may_be_a_length()
-            {
+            let told = scribble::says_a_kind(words) || scribble::moves(words);
+            if !told && !clock.says_its_end() && !clock.may_be_a_length() {
                 self.set_aside(line, content, behind);
                 return Some(true);
             }
-            // As long as it is to the next line, or as the figures say by themselves.
             let lasts = clock
                 .lasts_min
                 .map(|minutes| format!("{words}, {minutes} min"));
             let asked = lasts.unwrap_or_else(|| words.to_owned());
+            // It says how long it is: from here to there.
+            if clock.says_its_end()
+                && !clock.may_be_a_length()
+                && let Some(more) = self.block_at_a_clock(line, &asked, &time, inside, comment)
+            {
+                return Some(more);
+            }
+            // As long as it is to the next line, or as the figures say by themselves.
             let mut lines = says(&asked);
-            lines.truncate(1);
-            // `17h30` is no length that anybody trains for.
-            if !clock.halved && !time.contains('h') {
+            if !clock.says_its_end() {
+                lines.truncate(1);
+            }
+            if clock.says_its_end() && clock.may_be_a_length() {
+                let length = format!("{words}, {} s", clock.length_s);
+                lines.extend(says(&length).into_iter().take(1));
+            }
+            // `17h30` is no length that anybody trains for, and the figures of two times are none.
+            if !clock.certain && !clock.says_its_end() && !time.contains('h') {
                 lines.extend(says(content).into_iter().take(1));
             }
             // Nobody plans so long a part.
@@ -62,6 +78,9 @@ impl<'a> Reader<'a> {
                 lines.push(format!("# {}", content.trim()));
             }
             let message = match lines.len() {
+                _ if clock.says_its_end() && !clock.may_be_a_length() => {
+                    format!("`{time}` is when this begins and ends")
+                }
                 1 if clock.lasts_min.is_none() => {
                     format!("`{time}` is when this begins, and not how long it takes")
                 }
@@ -70,20 +89,38 @@ impl<'a> Reader<'a> {
             };
             return self.asked_at_a_clock(line, &time, message, lines, behind);
         }
-        if let Ok((block, _)) = scribble::strict(words) {
-            let kept = (Some(time), behind);
-            return Some(self.scribbled_block(line, content, block, inside, kept));
+        if let Some(more) = self.block_at_a_clock(line, words, &time, inside, comment) {
+            return Some(more);
         }
         match scribble::read(words, around) {
-            Some(Scribble::Block { block, remark, .. }) => {
-                let remark = remark.map_or_else(|| time.clone(), |more| format!("{time}; {more}"));
-                Some(self.scribbled_block(line, content, *block, inside, (Some(remark), behind)))
-            }
             Some(Scribble::Ask { message, lines, .. }) => {
                 self.asked_at_a_clock(line, words, message, lines, behind)
             }
             _ => None,
         }
+    }
+
+    /// Keeps the block that a text of a line is, with its time as a comment. `None` where it is none.
+    fn block_at_a_clock(
+        &mut self,
+        line: Line<'a>,
+        text: &str,
+        time: &str,
+        inside: bool,
+        comment: Option<usize>,
+    ) -> Option<bool> {
+        let (block, remark) = match scribble::strict(text) {
+            Ok((block, _)) => (block, time.to_owned()),
+            Err(_) => match scribble::read(text, self.around(line))? {
+                Scribble::Block { block, remark, .. } => {
+                    let more = remark.map_or_else(String::new, |more| format!("; {more}"));
+                    (*block, format!("{time}{more}"))
+                }
+                _ => return None,
+            },
+        };
+        let kept = (Some(remark), comment_of(line, comment));
+        Some(self.scribbled_block(line, line.before(comment), block, inside, kept))
     }
 
     /// Asks about a line of a timetable. `None` where there is nothing to offer.

@@ -131,14 +131,14 @@ pub(super) fn either(piece: &mut Piece) {
 pub(super) fn flying(piece: &mut Piece) {
     let at = (0..piece.len()).find(|at| {
         whole(piece, *at).is_some()
-            && lower(piece, at + 1) == "flying"
+            && kind::is_flying(&lower(piece, at + 1))
             && number(piece, at + 2).is_some()
     });
     if let Some(at) = at {
         piece.insert(at + 1, Token::Times);
     }
     // `flying 30 x 4` and `400 x 6` are so many over that way.
-    let least = if piece.iter().any(|token| token.lower() == "flying") {
+    let least = if piece.iter().any(|token| kind::is_flying(&token.lower())) {
         10.0
     } else {
         100.0

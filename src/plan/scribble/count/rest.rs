@@ -20,7 +20,11 @@ pub(super) fn rest_between_times(pieces: &mut Vec<Piece>) {
         };
         let ahead = |at: usize| piece.get(..at).unwrap_or_default();
         // `4 x 4 rest 2 min`
-        let bare = |at: usize| matches!(ahead(at), [.., Token::Times, Token::Number(_)]);
+        let bare = |at: usize| {
+            // `sprints 20-40-60 rest 60 s`
+            let list = ahead(at).last().is_some_and(Token::is_list);
+            list || matches!(ahead(at), [.., Token::Times, Token::Number(_)])
+        };
         let timed = |at: usize| is_time(piece, at - 2) && !ahead(at).contains(&Token::Times);
         let at = (2..piece.len()).find(|at| begins_rest(piece, *at) && (timed(*at) || bare(*at)));
         if let Some(at) = at {
