@@ -85,6 +85,11 @@ fn a_timetable_is_told_at_any_hour() {
         tidy("15:00 technical\n5:00 cool down"),
         "technical 15 min\ncool-down 5 min\n"
     );
+    // Nothing begins ten hours later.
+    assert_eq!(
+        tidy("10:00 warm up\n20:00 game"),
+        "warm-up 10 min\ngame 20 min\n"
+    );
 }
 
 #[test]

@@ -24,7 +24,7 @@ const NO_LENGTH_MIN: u32 = HALF_DAY_MIN;
 /// Lines of a timetable that might as well be lengths follow each other within this time, min.
 const LONGEST_PART_MIN: u32 = 90;
 /// Nothing that ends is longer, min.
-const LONGEST_MIN: u32 = 5 * 60;
+const LONGEST_MIN: u32 = 4 * 60;
 
 /// The time of day in front of a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,7 +112,9 @@ fn is_timetable(told: &[Clock]) -> bool {
     let close = !gaps.is_empty() && gaps.iter().all(|gap| *gap <= LONGEST_PART_MIN);
     let says = |clock: &Clock| clock.certain || clock.ends.is_some();
     if first.minutes >= EARLIEST_MIN {
-        return told.len() > 1 || says(first);
+        // `10:00 jog` above `20:00 game`: nothing begins ten hours later.
+        let one_day = told.iter().all(says) || gaps.iter().all(|gap| *gap < LONGEST_MIN);
+        return one_day && (told.len() > 1 || says(first));
     }
     // `5:30` above `5:45`: nobody plans lengths of quarters of a minute.
     let quarters = told.iter().any(|clock| !clock.minutes.is_multiple_of(30));
