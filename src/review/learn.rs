@@ -103,21 +103,14 @@ pub(super) fn learn(
 /// How far the rests that the plan gives lie apart in all blocks together, as the standard deviation of their logarithms about the middle
 /// of their block, drawn towards the guess; `None` where nobody knows, or where they are kept as well as guessed.
 fn looseness(seen: &[Seen], guessed: &[Item]) -> Option<f64> {
-    let planned = |block: usize| {
-        let of_block = guessed.iter().filter(move |i| i.block == block);
-        of_block
-            .filter(|i| !i.last_of_set && i.rest_after.sd <= FREE_REST_SD)
-            .map(|i| i.rest_after.sd)
-            .next()
-    };
-    let mut guess_sd = None;
+    let planned = |i: &&Item| !i.last_of_set && i.rest_after.sd <= FREE_REST_SD;
+    // It is the same for all of them.
+    let guess_sd = guessed.iter().find(planned)?.rest_after.sd;
     let mut apart = Vec::new();
     for (block, seen) in seen.iter().enumerate() {
         let n = seen.rest.len() as f64;
-        if let Some(sd) = planned(block)
-            && n > 1.0
-        {
-            guess_sd = Some(sd);
+        let mut of_block = guessed.iter().filter(|i| i.block == block);
+        if n > 1.0 && of_block.any(|i| planned(&i)) {
             let middle = median(&seen.rest);
             // The middle of few lies among them.
             let widened = (n / (n - 1.0)).sqrt();
@@ -125,7 +118,6 @@ fn looseness(seen: &[Seen], guessed: &[Item]) -> Option<f64> {
         }
     }
     let spread = MAD_TO_SD * median(&apart);
-    let guess_sd = guess_sd?;
     let sd = pooled_sd((spread, apart.len()), guess_sd);
     (sd > guess_sd).then_some(sd)
 }
