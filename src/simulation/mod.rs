@@ -98,7 +98,8 @@ pub fn session(seed: u64, kind: Kind, mess: Mess) -> Simulated {
     drawn(seed, kind, mess, World::random)
 }
 
-/// The same of players and days that no constant of a review was fitted on: [`World::elsewhere`] says how they differ.
+/// The same of players and days that no constant of a review was fitted on: they rest more loosely, let runs out, run to and fro, jog their
+/// rests, and keep goal.
 #[must_use]
 pub fn session_elsewhere(seed: u64, kind: Kind, mess: Mess) -> Simulated {
     drawn(seed, kind, mess, World::elsewhere)
