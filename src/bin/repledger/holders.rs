@@ -25,6 +25,10 @@ pub fn named(error: anyhow::Error, diary: &Path) -> anyhow::Error {
     anyhow!("{}. It is held by {}", chain(&error), holders.join(", "))
 }
 
+/// How many times the list of locks is read for one that is known to be there.
+#[cfg(target_os = "linux")]
+const LOOKS: usize = 5;
+
 /// The processes that lock the diary or the files beside it for writing, but for this one, with their names.
 #[cfg(target_os = "linux")]
 fn holders(diary: &Path) -> Vec<(u32, Option<String>)> {
@@ -40,12 +44,17 @@ fn holders(diary: &Path) -> Vec<(u32, Option<String>)> {
         .into_iter()
         .filter_map(|ending| Some(fs::metadata(beside(ending)).ok()?.ino()))
         .collect();
-    let locks = fs::read_to_string("/proc/locks").unwrap_or_default();
-    let mut processes: Vec<u32> = locks
-        .lines()
-        .filter_map(|line| holder(line, &nodes))
-        .filter(|process| *process != std::process::id())
-        .collect();
+    let look = |_| -> Vec<u32> {
+        let locks = fs::read_to_string("/proc/locks").unwrap_or_default();
+        let all = locks.lines().filter_map(|line| holder(line, &nodes));
+        all.filter(|process| *process != std::process::id())
+            .collect()
+    };
+    // The list is read in parts, and a line is passed over where locks before it go meanwhile.
+    let mut processes = (0..LOOKS)
+        .map(look)
+        .find(|found| !found.is_empty())
+        .unwrap_or_default();
     processes.sort_unstable();
     processes.dedup();
     let name = |process: u32| {
