@@ -78,7 +78,7 @@ pub(super) fn of_a_known_kind(
 }
 
 /// The mistakes without those that follow from a missing category.
-fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
+pub(super) fn at_its_cause(mut wrong: Vec<Mistake>) -> Vec<Mistake> {
     // What goes wrong from its first word on goes wrong once, where nothing else is a slip of its own.
     let lost = match wrong.as_slice() {
         [first, others @ ..] => {

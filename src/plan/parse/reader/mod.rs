@@ -16,7 +16,9 @@ use crate::plan::line::{Line, lines};
 use crate::plan::parse::block::block_of;
 use crate::plan::parse::comment::{comment_of, joined};
 use crate::plan::parse::minutes::as_meant;
-use crate::plan::parse::mistakes::{behind_its_kind, empty, of_a_known_kind, too_many};
+use crate::plan::parse::mistakes::{
+    at_its_cause, behind_its_kind, empty, of_a_known_kind, too_many,
+};
 use crate::plan::parse::reader::rounds::{Open, says_more_than_rounds};
 use crate::plan::phrase::Phrases;
 use crate::plan::rounds::Rounds;
@@ -188,8 +190,12 @@ impl<'a> Reader<'a> {
         let wrong = behind_its_kind(line, comment, &wrong)
             .or_else(|| self.as_far_as_it_goes(line, comment, &wrong))
             .unwrap_or_else(|| {
-                let tried = self.mistakes.len() < SCRIBBLES_TRIED;
-                of_a_known_kind(line, comment.filter(|_| tried), wrong)
+                // Of a text that is no plan, the words are not looked at again.
+                if self.mistakes.len() < SCRIBBLES_TRIED {
+                    of_a_known_kind(line, comment, wrong)
+                } else {
+                    at_its_cause(wrong)
+                }
             });
         self.open_rests
             .extend(open_rest.map(|at| (line.number, at)));
