@@ -270,6 +270,7 @@ pub(super) fn median(values: &[f64]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::motion::{Motion, SpeedFrom};
     use crate::review::items;
 
     /// Runs of a minute at 3.9 m/s in one block, and nothing matched of the other: both are expected so, the second as surely as before.
@@ -293,15 +294,7 @@ mod tests {
         };
         let candidates: Vec<Bout> = (0..4).map(|k| bout(120.0 * f64::from(k))).collect();
         let path: Vec<(usize, usize)> = (0..4).map(|k| (k, k)).collect();
-        let quality = Quality {
-            edge_sd_s: 0.2,
-            length_sd_m: 0.8,
-            place_sd_m: 3.0,
-            peak_sd_m_s: 0.15,
-            hides_s: 0.0,
-            hides_turns_s: 0.0,
-            has_position: true,
-        };
+        let quality = cost::quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both));
         let guessed = schedule.items.clone();
         let taught = learn(schedule, &path, &candidates, &quality).items;
         let of = |items: &[Item], block: usize| {

@@ -14,8 +14,9 @@ use crate::review::{Evidence, Unplanned};
 const BESIDE_M_S: f64 = 5.5;
 /// Right after, or before, is within this, s: bouts farther apart are two in the list.
 const BESIDE_S: f64 = 4.0;
+
 /// Work that the plan does not explain, in order of start.
-pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanned> {
+pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching, taken: &Taken) -> Vec<Unplanned> {
     let bouts = evidence.bouts;
     let items = || matching.items.iter().enumerate();
     let extras: Vec<&Bout> = items()
@@ -26,7 +27,6 @@ pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanne
         let next = extras.partition_point(|e| e.stop_s <= b.start_s);
         extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
     };
-    let taken = Taken::of(matching, &bouts.candidates);
     let stray = (bouts.list.iter())
         .filter(|b| b.peak_m_s >= WORK_M_S)
         .filter(|b| taken.leaves(b));
@@ -38,7 +38,7 @@ pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching) -> Vec<Unplanne
     let mut list: Vec<Unplanned> =
         (stray
             .chain(within)
-            .chain(beside(&bouts.list, &bouts.candidates, &taken)))
+            .chain(beside(&bouts.list, &bouts.candidates, taken)))
         .filter(no_extra)
         .chain(extras.iter().copied())
         .map(|bout| {

@@ -20,6 +20,7 @@ use crate::review::cost;
 use crate::review::doubt::Doubts;
 use crate::review::matching::{self, Matching};
 use crate::review::plan_review::desk::Desk;
+use crate::review::taken::Taken;
 use crate::review::{
     BlockReview, Counts, Evidence, Fits, PlanReview, Tolerances, TopSpeedSource, Verdict, unplanned,
 };
@@ -53,7 +54,8 @@ pub(super) fn review(
     );
     let around = around(&matching, &evidence.bouts.candidates);
     let fits = fits::fits(&matching);
-    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around);
+    let taken = Taken::of(&matching, &evidence.bouts.candidates);
+    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &taken);
     let desk = Desk {
         evidence,
         tolerances,
@@ -99,7 +101,7 @@ pub(super) fn review(
         });
     }
     PlanReview {
-        unplanned: unplanned::list(evidence, &desk.matching),
+        unplanned: unplanned::list(evidence, &desk.matching, &taken),
         fits,
         blocks,
         counts,
