@@ -88,7 +88,7 @@ impl fmt::Display for Error {
             Self::NoEntry(id) => {
                 write!(f, "there is no entry {id}; `repledger diary list` shows what there is")
             }
-            Self::NoPlan(id) => write!(f, "there is no plan {id} in it"),
+            Self::NoPlan(id) => write!(f, "there is no plan {id}; `repledger diary plan` shows what there is"),
             Self::Value { field, expected } => write!(f, "{field} must be {expected}"),
             Self::Unreadable { id, field } => write!(
                 f,

@@ -42,7 +42,10 @@ use printer::{Printer, Words};
 fn main() -> ExitCode {
     memory::keep_what_is_freed();
     // Ends the program itself on a mistake in the command line, with the status of wrong usage.
-    let typed = Typed::try_parse().unwrap_or_else(|error| mistyped::exit(&error));
+    let typed = match Typed::try_parse() {
+        Ok(typed) => typed,
+        Err(error) => mistyped::exit(error),
+    };
     let mut printer = Printer::new(typed.color, Words::of(typed.quiet, typed.verbose));
     let halt = Halt::listen();
     let status = match run(typed.command, &halt, &mut printer) {

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use repledger::diary;
 
-use super::{DeviceFrom, Input, Reading, SettingsFrom, day};
+use super::{DeviceFrom, Input, Reading, SettingsFrom, day, number};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -99,6 +99,9 @@ const CHECK_EXAMPLES: &str = "\
 Examples:
   repledger diary check
   repledger diary check --diary diary-copy.db";
+
+/// More entries are never asked for by their number: nobody has as many.
+const LAST_MOST: usize = 1_000_000;
 
 /// Which diary.
 #[derive(Clone, Debug, Args)]
@@ -236,7 +239,7 @@ pub struct About {
     pub date: Option<Date>,
 
     /// How hard it was, 0 to 10 (rating of perceived exertion, CR-10)
-    #[arg(long, value_name = "0..10", value_parser = rpe)]
+    #[arg(long, value_name = "0..10", value_parser = number::rpe, allow_negative_numbers = true)]
     pub rpe: Option<f64>,
 
     /// A title
@@ -257,7 +260,7 @@ pub struct Note {
     pub activity: Activity,
 
     /// How long it lasted
-    #[arg(long, value_name = "MINUTES", value_parser = minutes)]
+    #[arg(long, value_name = "MINUTES", value_parser = number::minutes, allow_negative_numbers = true)]
     pub minutes: Option<f64>,
 
     #[command(flatten)]
@@ -300,7 +303,7 @@ pub struct Plan {
     pub athlete: Option<String>,
 
     /// Take the plan of this number out instead
-    #[arg(long, value_name = "ID", conflicts_with = "file")]
+    #[arg(long, value_name = "ID", value_parser = number::plan, conflicts_with = "file")]
     pub remove: Option<i64>,
 }
 
@@ -337,7 +340,7 @@ pub struct List {
     pub between: Between,
 
     /// The last so many only
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = number::whole(1..=LAST_MOST), allow_negative_numbers = true)]
     pub last: Option<usize>,
 
     /// Print them as JSON
@@ -350,7 +353,7 @@ pub struct List {
 #[command(after_help = SHOW_EXAMPLES)]
 pub struct Show {
     /// Its number
-    #[arg(value_name = "ID")]
+    #[arg(value_name = "ID", value_parser = number::entry, allow_negative_numbers = true)]
     pub id: i64,
 
     /// Print it as JSON
@@ -368,7 +371,7 @@ pub struct Show {
 #[command(after_help = EDIT_EXAMPLES)]
 pub struct Edit {
     /// Its number
-    #[arg(value_name = "ID")]
+    #[arg(value_name = "ID", value_parser = number::entry, allow_negative_numbers = true)]
     pub id: i64,
 
     #[command(flatten)]
@@ -379,7 +382,7 @@ pub struct Edit {
     pub activity: Option<Activity>,
 
     /// How long it lasted; only of a note
-    #[arg(long, value_name = "MINUTES", value_parser = minutes)]
+    #[arg(long, value_name = "MINUTES", value_parser = number::minutes, allow_negative_numbers = true)]
     pub minutes: Option<f64>,
 }
 
@@ -391,7 +394,7 @@ pub struct Edit {
 #[command(after_help = REMOVE_EXAMPLES)]
 pub struct Remove {
     /// Its number
-    #[arg(value_name = "ID")]
+    #[arg(value_name = "ID", value_parser = number::entry, allow_negative_numbers = true)]
     pub id: i64,
 
     /// Even if it holds the recording itself
@@ -407,7 +410,7 @@ pub struct Remove {
 #[command(after_help = REFRESH_EXAMPLES)]
 pub struct Refresh {
     /// The numbers of entries; without any, all of them
-    #[arg(value_name = "ID")]
+    #[arg(value_name = "ID", value_parser = number::entry, allow_negative_numbers = true)]
     pub ids: Vec<i64>,
 
     #[command(flatten)]
@@ -428,11 +431,11 @@ pub struct Athlete {
     pub name: Option<String>,
 
     /// The highest heart rate, beats a minute
-    #[arg(long, value_name = "BPM", requires = "name")]
+    #[arg(long, value_name = "BPM", value_parser = number::heart_rate, allow_negative_numbers = true, requires = "name")]
     pub heart_max: Option<f64>,
 
     /// The heart rate at rest, beats a minute
-    #[arg(long, value_name = "BPM", requires = "name")]
+    #[arg(long, value_name = "BPM", value_parser = number::heart_rate, allow_negative_numbers = true, requires = "name")]
     pub heart_rest: Option<f64>,
 
     /// By what the load is told
@@ -520,37 +523,5 @@ words_for! {
         Rest,
         /// Anything else
         Other,
-    }
-}
-
-fn rpe(text: &str) -> Result<f64, String> {
-    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
-    if (0.0..=10.0).contains(&number) {
-        Ok(number)
-    } else {
-        Err("it goes from 0 to 10".to_owned())
-    }
-}
-
-fn minutes(text: &str) -> Result<f64, String> {
-    const DAY_MIN: f64 = 24.0 * 60.0;
-    let number: f64 = text.parse().map_err(|_| "not a number".to_owned())?;
-    if (0.0..=DAY_MIN).contains(&number) {
-        Ok(number)
-    } else {
-        Err("it goes from 0 to 1440, a day".to_owned())
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn exertion_and_minutes_have_bounds() {
-        assert_eq!(rpe("7.5"), Ok(7.5));
-        assert!(rpe("11").is_err() && rpe("NaN").is_err() && rpe("-1").is_err());
-        assert_eq!(minutes("90"), Ok(90.0));
-        assert!(minutes("1441").is_err() && minutes("x").is_err());
     }
 }

@@ -22,6 +22,7 @@ macro_rules! words_for {
 mod compare;
 pub mod diary;
 pub mod help;
+mod number;
 pub mod pitch;
 pub mod progress;
 pub mod table;
@@ -216,7 +217,7 @@ pub struct Review {
 
     /// Write the account, the JSON, a page for the browser (report.html) and the pictures into this folder
     ///
-    /// Of several recordings each gets a folder inside it.
+    /// Of several recordings each gets a folder inside it. A name such as `x.json` is refused: JSON alone is `--json > x.json`.
     ///
     /// Each file is complete or not there. A file that repledger did not write, or that was changed since, is not
     /// overwritten without --force.
@@ -432,11 +433,11 @@ pub struct Simulate {
     pub receiver: Vec<Receiver>,
 
     /// How many sessions each receiver records, 1 to 500
-    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u32).range(1..=i64::from(repledger::limits::SIMULATED_SESSIONS)))]
+    #[arg(long, value_name = "N", default_value_t = 12, value_parser = number::whole(1..=repledger::limits::SIMULATED_SESSIONS), allow_negative_numbers = true)]
     pub sessions: u32,
 
     /// Where the random numbers start; the same plan, settings and seed give the same answer
-    #[arg(long, value_name = "S", default_value_t = 1)]
+    #[arg(long, value_name = "S", default_value_t = 1, value_parser = number::whole(0..=u64::MAX), allow_negative_numbers = true)]
     pub seed: u64,
 
     /// Print the answer as JSON instead

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use repledger::progress::{self, IsoWeek};
 
 use super::diary::Between;
-use super::{DiaryFrom, Drawn, SettingsFrom, day};
+use super::{DiaryFrom, Drawn, SettingsFrom, day, number};
 
 const WEEK_EXAMPLES: &str = "\
 Examples:
@@ -126,7 +126,7 @@ pub struct Weeks {
     pub of: Option<Of>,
 
     /// How many weeks up to this one, 1 to 520
-    #[arg(long, value_name = "N", conflicts_with = "since", default_value_t = 12, value_parser = clap::value_parser!(u16).range(1..=520))]
+    #[arg(long, value_name = "N", conflicts_with = "since", default_value_t = 12, value_parser = number::whole::<u16>(1..=520), allow_negative_numbers = true)]
     pub last: u16,
 
     /// From the week of this day on, instead of --last

@@ -9,13 +9,18 @@ use repledger::report;
 use crate::args::DiaryFrom;
 use crate::args::diary::{Backup, List, Show};
 use crate::exit_status::ExitStatus;
+use crate::log;
 use crate::part::{Part, Readers};
 use crate::printer::Printer;
 use crate::settings;
 
 /// Lists the entries.
 pub fn list(typed: &List, from: &DiaryFrom, printer: &mut Printer) -> anyhow::Result<ExitStatus> {
-    let mut entries = from.open()?.entries(&Filter {
+    let diary = from.open()?;
+    if let Some(name) = &typed.athlete {
+        log::chosen(diary.athletes()?, Some(name))?;
+    }
+    let mut entries = diary.entries(&Filter {
         athlete: typed.athlete.as_deref(),
         from: typed.between.since,
         to: typed.between.until,
