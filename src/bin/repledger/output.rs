@@ -8,12 +8,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::{Path, PathBuf, is_separator};
 
 use anyhow::{Context, bail};
 use rayon::prelude::*;
 use repledger::report::season::Page;
 
+use crate::exit_status::WrongUsage;
 use crate::part::{Part, Readers};
 
 /// Name of the list of what was written.
@@ -62,6 +63,7 @@ pub struct Folder {
 impl Folder {
     /// Makes the folder where it is not there yet, and looks whether it can be written into.
     pub fn open(path: &Path, force: bool) -> anyhow::Result<Self> {
+        refuse_name_of_a_file(path)?;
         let named = || format!("cannot write into '{}'", path.display());
         fs::create_dir_all(path)
             .map_err(|error| match error.kind() {
@@ -303,6 +305,31 @@ impl Growing {
     }
 }
 
+/// A folder that is made anew is not named like a file: `--json --out x.json` means one.
+fn refuse_name_of_a_file(path: &Path) -> anyhow::Result<()> {
+    const ENDINGS: [&str; 14] = [
+        "json", "ndjson", "html", "htm", "txt", "md", "svg", "png", "pdf", "csv", "tsv", "xlsx",
+        "gpx", "plan",
+    ];
+    let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
+    let ending = ending.to_lowercase();
+    let named = path.display().to_string();
+    // `x.json/` is clear.
+    if !ENDINGS.contains(&ending.as_str()) || named.ends_with(is_separator) || path.exists() {
+        return Ok(());
+    }
+    let instead = match ending.as_str() {
+        "json" | "ndjson" => format!("; JSON alone goes into a file by `--json > '{named}'`"),
+        "csv" | "tsv" | "xlsx" => {
+            format!("; rows are written by `repledger table … --to '{named}'`")
+        }
+        _ => String::new(),
+    };
+    bail!(WrongUsage(format!(
+        "'{named}' is the name of a file, and a folder is meant, into which files are written: name one without `.{ending}`{instead}"
+    )))
+}
+
 /// Writes one file beside whatever else its folder holds.
 pub fn write_file(path: &Path, bytes: Vec<u8>, force: bool) -> anyhow::Result<()> {
     let Some(name) = path.file_name() else {
@@ -433,6 +460,20 @@ mod tests {
         fs::create_dir(dir.path().join("a.txt"))?;
         assert!(write(dir.path(), false, &[output("a.txt", "a")]).is_err());
         assert!(write(dir.path(), true, &[output("a.txt", "a")]).is_err());
+        Ok(())
+    }
+
+    #[test]
+    fn a_folder_is_not_named_like_a_file() -> anyhow::Result<()> {
+        let dir = tempfile::tempdir()?;
+        let refused = |name: &str| {
+            let opened = Folder::open(&dir.path().join(name), false);
+            opened.err().is_some_and(|error| error.is::<WrongUsage>())
+        };
+        assert!(refused("x.json") && refused("Report.HTML"));
+        assert!(!refused("x.json/") && !refused("12.5") && !refused("v1.monday"));
+        // It is there by now.
+        assert!(!refused("x.json"));
         Ok(())
     }
 
