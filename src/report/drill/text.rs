@@ -59,6 +59,7 @@ pub fn over_time(drill: &Drill, name: &str) -> String {
         left("day", DATE),
         left(&format!("peak, {}", drill.speeds.sign()), 18)
     );
+    let once = own.len() < 2;
     for time in own {
         let outcome = against
             .iter()
@@ -74,7 +75,7 @@ pub fn over_time(drill: &Drill, name: &str) -> String {
         out.push('\n');
     }
     out.push('\n');
-    out + &hanging("", &notes(drill), WIDTH)
+    out + &hanging("", &notes(drill, once), WIDTH)
 }
 
 /// Writes a drill of everybody who did it, in alphabetical order.
@@ -282,13 +283,19 @@ fn meaning(gauge: Gauge) -> &'static str {
     }
 }
 
-fn notes(drill: &Drill) -> String {
-    format!(
-        "reps: done of planned; the numbers are of reps run in full, with 95 % intervals: the best peak, the mean time and distance. \
-         {} gain: clearly better than the mark, which is the first time and then each gain; twice: a later one is, too. below: \
-         clearly less well. Without a word no change can be told. One in forty would look so by chance. Together: the line through \
-         all values, with its 95 % interval; one in twenty would look clear by chance.",
+/// What the words and numbers mean; of what was done `once` no change is told.
+fn notes(drill: &Drill, once: bool) -> String {
+    let numbers = format!(
+        "reps: done of planned; the numbers are of reps run in full, with 95 % intervals: the best peak, the mean time and distance. {}",
         meaning(drill.gauge())
+    );
+    if once {
+        return numbers;
+    }
+    format!(
+        "{numbers} gain: clearly better than the mark, which is the first time and then each gain; twice: a later one is, too. below: \
+         clearly less well. Without a word no change can be told. One in forty would look so by chance. Together: the line through \
+         all values, with its 95 % interval; one in twenty would look clear by chance."
     )
 }
 

@@ -110,6 +110,18 @@ fn header<'a>(sheet: &mut Worksheet, names: impl Iterator<Item = &'a str>) -> Re
         sheet.write_string_with_format(0, at, name, &bold)?;
     }
     sheet.set_freeze_panes(1, 0)?;
+    print_wide(sheet)
+}
+
+/// On paper a sheet lies across, its columns side by side as far as they can be read, and each page has the names.
+fn print_wide(sheet: &mut Worksheet) -> Result<(), Error> {
+    const A4: u8 = 9;
+    // On one page forty columns would be 4 points high.
+    const PAGES_WIDE: u16 = 2;
+    sheet.set_landscape();
+    sheet.set_paper_size(A4);
+    sheet.set_print_fit_to_pages(PAGES_WIDE, 0);
+    sheet.set_repeat_rows(0, 0)?;
     Ok(())
 }
 
