@@ -26,6 +26,7 @@ mod motion;
 mod notes;
 mod plan;
 mod plan_cues;
+mod plan_jotted;
 mod plan_meant;
 mod plan_noted;
 mod plan_open;

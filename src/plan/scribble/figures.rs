@@ -10,8 +10,10 @@ use crate::plan::word::letters;
 
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    starts_apart(&mut pieces);
     for piece in &mut pieces {
         dozens(piece);
+        counted_there_and_back(piece);
         ways_counted_behind(piece);
         let mut at = 0;
         // What is put may be longer than what it stands for.
@@ -34,6 +36,44 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     }
     counts_before_a_time(&mut pieces);
     times_of_a_list(pieces)
+}
+
+/// `25 m there and back x 6 every 60 s`: when each begins is said behind the count.
+fn starts_apart(pieces: &mut Vec<Piece>) {
+    let seam = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let at = (3..piece.len()).find(|at| lower(piece, *at) == "every")?;
+        let counted = piece.get(at - 2) == Some(&Token::Times) && whole(piece, at - 1).is_some();
+        let work = piece.iter().take(at - 2).any(Token::is_number);
+        (counted && work).then_some((index, at))
+    });
+    if let Some((index, at)) = seam
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let every = piece.split_off(at);
+        pieces.insert(index + 1, every);
+    }
+}
+
+/// `dribble 5x there and back`, `x 5 there and back`: so many reps.
+fn counted_there_and_back(piece: &mut Piece) {
+    let Some(at) = (2..piece.len()).find(|at| {
+        lower(piece, *at) == "there"
+            && lower(piece, at + 1) == "and"
+            && lower(piece, at + 2) == "back"
+    }) else {
+        return;
+    };
+    let alone = piece.iter().filter(|token| token.is_number()).count() == 1;
+    let count = match (piece.get(at - 2), piece.get(at - 1)) {
+        (Some(count @ Token::Number(_)), Some(Token::Times))
+        | (Some(Token::Times), Some(count @ Token::Number(_)))
+            if alone =>
+        {
+            count.clone()
+        }
+        _ => return,
+    };
+    piece.splice(at - 2..at, [count, Token::word("reps")]);
 }
 
 /// A number in words, and a time as a watch shows it, at a place.

@@ -84,8 +84,8 @@ const STRONG: [Words; 9] = [
              situps, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
              raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
              kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
-             copenhagens, press, push, sit, pull, chin, step, jump",
-        others: "bridge, core, plyometrics, plyo, cmj, bodyweight, bench, kettlebell, dumbbell, \
+             copenhagens, cmj, cmjs, vups, press, push, sit, pull, chin, step, jump",
+        others: "bridge, core, plyometrics, plyo, bodyweight, bench, kettlebell, dumbbell, \
              calf, abs, bike, cycling, spin, swim, swimming, pool, yoga, pilates, \
              treadmill, rower, rowing, row, elliptical, skipping, rope, nordic, \
              copenhagen, bounding, ice, massage, sauna",

@@ -4,7 +4,7 @@
 //!
 //! 1. Work that is crossed out (`not_done`), and one dose or another (`either`), is asked about. Signs that mean something only together (a place around the match of its
 //!    `opening`, a `nested` bracket) are put in words. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
-//!    amounts are made words (`labels`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are ways that are
+//!    amounts are made words (`labels`), and spellings and little pictures were put in ours before (`respelt`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are names that say how much (`protocol`), reps of several moves (`floats`), ways that are
 //!    `turned`, `several_ways` with one count, `lists_in_sets` and `stations`.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
@@ -25,6 +25,7 @@ mod count;
 mod cutter;
 mod either;
 mod figures;
+mod floats;
 mod free_rest;
 mod gait;
 mod keyed;
@@ -44,7 +45,9 @@ mod opening;
 mod pair;
 mod parts;
 mod phrase;
+mod protocol;
 mod readings;
+mod respelt;
 mod reworded;
 mod several;
 mod several_ways;
@@ -88,13 +91,7 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if content.len() > LONGEST {
         return None;
     }
-    if let Some(plain) = figures::without_brackets(content) {
-        return read(&plain, around);
-    }
-    let plain = opening::place_around_the_match(content)
-        .or_else(|| nested::counted_twice(content))
-        .or_else(|| figures::seconds_of_a_watch(content));
-    if let Some(plain) = plain {
+    if let Some(plain) = put_plainly(content) {
         return read(&plain, around);
     }
     if let Some((both, written)) = open::hundredths(content) {
@@ -155,6 +152,11 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if let Some(asked) = open::asked(&pieces, content, around) {
         return Some(asked);
     }
+    if parts::are_numbered(&pieces)
+        && let Some(asked) = parts::in_turn_openly(&pieces, around)
+    {
+        return Some(asked);
+    }
     let slip = match slip::corrected(&pieces) {
         Some(slip) if slip.counts => return slip::offered(slip, content, around),
         slip => slip,
@@ -183,6 +185,21 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
             .or_else(|| slip::offered(slip?, content, around))
             .or_else(|| parts::in_turn_openly(&pieces, around)),
     }
+}
+
+/// The line with signs that mean something only together in words. `None` where it has none.
+fn put_plainly(content: &str) -> Option<String> {
+    figures::without_brackets(content)
+        .or_else(|| respelt::put(content))
+        .or_else(|| opening::place_around_the_match(content))
+        .or_else(|| nested::counted_twice(content))
+        .or_else(|| several::list_behind_its_rounds(content))
+        .or_else(|| figures::seconds_of_a_watch(content))
+}
+
+/// Whether a token says what is done.
+fn names_work(token: &token::Token) -> bool {
+    kind::is_known(&token.lower()) || matches!(token, token::Token::Name(_))
 }
 
 fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {

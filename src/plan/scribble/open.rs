@@ -6,8 +6,8 @@ use super::kind::kind_of;
 use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
-use super::token::{Piece, Token, is_amount, lower, number, seconds, text_of, unit, whole};
-use super::{gait, several_ways, stations, turned, unsaid, ways};
+use super::token::{Piece, Token, is_amount, is_way, lower, number, seconds, text_of, unit, whole};
+use super::{floats, gait, protocol, several_ways, stations, turned, unsaid, ways};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::word::{is_double_quote, letters};
@@ -28,6 +28,8 @@ pub(super) struct Open {
     rounds: Option<u32>,
     /// All that is meant is done one after the other.
     in_turn: bool,
+    /// What is kept of the words behind each line.
+    remark: Option<String>,
 }
 
 impl Open {
@@ -38,6 +40,15 @@ impl Open {
             meant,
             rounds: None,
             in_turn: false,
+            remark: None,
+        }
+    }
+
+    /// The same, with words that are kept behind each line.
+    pub(super) fn with_remark(self, remark: String) -> Self {
+        Self {
+            remark: Some(remark),
+            ..self
         }
     }
 
@@ -55,6 +66,12 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
     let open = to_the_utmost(pieces)
         .or_else(|| far(pieces))
         .or_else(|| four_levels(pieces))
+        .or_else(|| protocol::tabata_in_a_time(pieces))
+        .or_else(|| protocol::shuttle_by_its_ways(pieces))
+        .or_else(|| protocol::half_on_each_side(pieces))
+        .or_else(|| floats::in_one_rep(pieces))
+        .or_else(|| floats::in_turn(pieces))
+        .or_else(|| floats::out_and_back(pieces))
         .or_else(|| a_speed_each(pieces))
         .or_else(|| unsaid::low_share(pieces))
         .or_else(|| unsaid::a_few(pieces))
@@ -89,6 +106,10 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
             lines.extend(rows.map(|line| format!("{rounds} rounds of\n  {line}")));
         }
         lines.extend(each.flatten());
+    }
+    if let Some(remark) = &open.remark {
+        let plain = lines.iter_mut().filter(|line| !line.contains("  # "));
+        plain.for_each(|line| *line = format!("{line}  # {remark}"));
     }
     question(open.message, Some(open.written), lines)
 }
@@ -236,6 +257,20 @@ fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     })?;
     let written = text_of(pieces.get(index)?.get(at..at + 2)?);
     let message = format!("`{written}` are several speeds; the reps of a block have one");
+    // `sprint 60 m at 85/90/95/100%`: one at each.
+    let counted = pieces.iter().any(|piece| piece.contains(&Token::Times));
+    let way = find(pieces, |piece, at| is_way(piece, at).then_some(()));
+    if let (false, Some((dose, from, ()))) = (counted, way) {
+        let once = [Token::Number("1".to_owned()), Token::Times];
+        // What stands behind goes first, so that the other's place stays.
+        let meant = (shares.into_iter())
+            .map(|share| {
+                let out = with(pieces, index, at..at + 1, &[Token::Number(share)]);
+                with(&out, dose, from..from, &once)
+            })
+            .collect();
+        return Some(Open::in_turn(message, written, meant));
+    }
     // So many reps at each, where they can be shared out.
     let (dose, count, reps) = find(pieces, |piece, at| {
         let counted = piece.get(at + 1) == Some(&Token::Times) && number(piece, at + 2).is_some();

@@ -7,7 +7,7 @@ use super::kind::{self, Kind, explicit_at, kind_of};
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, is_rest, lower, seconds, text_of};
+use super::token::{Piece, Token, is_rest, is_way, lower, seconds, text_of};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
@@ -62,6 +62,18 @@ pub(super) fn in_turn(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
         return None;
     }
     several_times(pieces, around).or_else(|| one_after_the_other(pieces, around, false))
+}
+
+/// `1st touch 10 min, 2nd touch 5 min`: each part says which it is, so none is the rest behind another.
+pub(super) fn are_numbered(pieces: &[Piece]) -> bool {
+    let ordinal = |token: &Token| {
+        let word = token.lower();
+        let digits = word.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+        let ends = word.get(digits.len()..).unwrap_or_default();
+        digits.parse::<u32>().is_ok() && is_one_of(ends, "st, nd, rd, th")
+    };
+    let timed = |piece: &Piece| (1..piece.len()).any(|at| seconds(piece, at).is_some());
+    pieces.len() > 1 && (pieces.iter()).all(|piece| piece.iter().any(ordinal) && timed(piece))
 }
 
 /// The same of a line that nothing else reads: parts that are asked about are shown in each of their readings.
@@ -213,7 +225,10 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
             carried: if moves {
                 warms
             } else {
-                own.or(whole).or(around.carried)
+                // `5 min mobility, 6 x 40 m`: a way is run, and not in the gym.
+                let way = (0..piece.len()).any(|at| is_way(piece, at));
+                let carried = own.or(whole).or(around.carried);
+                carried.filter(|carried| own.is_some() || !(way && *carried == Category::Gym))
             },
             first: index == 0,
             last: index + 1 == pieces.len(),

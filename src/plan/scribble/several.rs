@@ -133,14 +133,20 @@ pub(super) fn is_bare(phrase: &str) -> bool {
     phrase.contains(" x ") && numbers.all(whole)
 }
 
-/// `4 x:`, `2 x {`: rounds of what stands below, where something does.
+/// `4 x:`, `2 x {`, `3 sets of:`: rounds of what stands below, where something does.
 pub(super) fn rounds_alone(content: &str, around: Around<'_>) -> Option<Scribble> {
     let text = content.trim();
     let digits = text.trim_start_matches(|c: char| c.is_ascii_digit());
     let times: u32 = text.get(..text.len() - digits.len())?.parse().ok()?;
     let sign = digits.trim_start();
-    let behind = sign.strip_prefix(['x', 'X', '\u{d7}'])?.trim();
-    let opens = matches!(behind, "" | ":" | "{" | "(" | "[" | ": {");
+    let opens = match sign.strip_prefix(['x', 'X', '\u{d7}']) {
+        Some(behind) => matches!(behind.trim(), "" | ":" | "{" | "(" | "[" | ": {"),
+        // Without the colon they would be those of the block above.
+        None => matches!(
+            sign.to_lowercase().as_str(),
+            "sets:" | "sets of:" | "rounds of:" | "times:" | "sets :"
+        ),
+    };
     if !opens || around.next.is_none() || !(2..100).contains(&times) {
         return None;
     }
@@ -225,6 +231,34 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
     };
     let few = numbers.len() <= MOST_MIXED as usize && numbers.len() > 2;
     few.then(|| format!("{} {unit}", numbers.join("-")))
+}
+
+/// `core: 3 rounds of 30 s plank, 20 sit-ups`: the rounds with their list behind a colon.
+pub(super) fn list_behind_its_rounds(content: &str) -> Option<String> {
+    let lower = content.to_ascii_lowercase();
+    let at = lower.find(" rounds")?;
+    let ahead = content.get(..at)?;
+    let behind = lower.get(at + " rounds".len()..)?;
+    let lead = [" of ", ", "]
+        .iter()
+        .find(|lead| behind.starts_with(**lead))?;
+    let list = content
+        .get(at + " rounds".len() + lead.len()..)?
+        .trim_start();
+    let label = ahead.trim_end_matches(|c: char| c.is_ascii_digit());
+    let times = ahead.get(label.len()..)?;
+    let label = label.trim_end().trim_end_matches([':', '-', ',']);
+    let items: Vec<&str> = list.split([',', ';', '+']).collect();
+    let rests = ["rest", "between", "then", "recovery"];
+    let work = items.iter().all(|item| {
+        has_figure(item) && !is_bare_time(item) && !rests.iter().any(|rest| item.contains(rest))
+    });
+    let listed = items.len() > 1 && work && list.starts_with(|c: char| c.is_ascii_digit());
+    (listed && !times.is_empty() && !content.contains(['"', '('])).then(|| {
+        let label = label.trim_end();
+        let gap = if label.is_empty() { "" } else { " " };
+        format!("{label}{gap}{times} rounds: {list}")
+    })
 }
 
 /// `core circuit 3 rounds: plank 45 s, 20 crunches`: the rounds, and below them a line for each.

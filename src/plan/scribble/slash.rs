@@ -12,6 +12,9 @@ use crate::plan::phrase::unit_of;
 /// Fewer than so many are minutes where no unit says it.
 const LEAST_S: f64 = 5.0;
 
+/// What the time between sets is called.
+const RESTS: &str = "rest, rec, recovery, r, break, pause";
+
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
 pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let (mut parted, written) = work_and_rest(pieces)?;
@@ -37,10 +40,17 @@ pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
 /// `2 x 8 x 20/10, 2 min`: with both said, a time at the end lies between the sets.
 fn between_sets(pieces: &mut [Piece]) {
     let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
-    let sets = pieces.iter().any(|piece| times(piece) == 2);
-    if let Some(last) = pieces.last_mut().filter(|last| sets && last.len() == 2)
-        && seconds(last, 0).is_some()
-    {
+    let said = |piece: &Piece| piece.len() == 2 && unit_of(&lower(piece, 1)) == Some("sets");
+    let sets = (pieces.iter()).any(|piece| times(piece) == 2 || said(piece));
+    let Some(last) = pieces.last_mut().filter(|_| sets) else {
+        return;
+    };
+    // `3 min rest`: with the rest between reps said as well.
+    let from = usize::from(is_one_of(&lower(last, 0), RESTS));
+    let ends = is_one_of(&lower(last, 2), RESTS) && from == 0;
+    if seconds(last, from).is_some() && last.len() == 2 + from + usize::from(ends) {
+        last.truncate(from + 2);
+        last.drain(..from);
         last.extend(["between", "sets"].map(Token::word));
     }
 }
@@ -119,17 +129,27 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
 
 /// `20 s/40 s x 8`: two pieces with the unit behind each number, as the pair that they are.
 fn with_units(pieces: &mut Vec<Piece>) {
+    let rests = pieces.len() > 2
+        && (pieces.last()).is_some_and(|last| (0..2).any(|at| seconds(last, at).is_some()));
     let Some(at) = pieces.windows(2).position(|two| match two {
         [work, rest] => {
             let [.., Token::Number(_), unit] = work.as_slice() else {
                 return false;
             };
             let counted = rest.get(2) == Some(&Token::Times) || lower(rest, 3) == "times";
+            let times = work.iter().filter(|token| **token == Token::Times).count();
+            let sets = times > 1
+                || work
+                    .iter()
+                    .any(|word| unit_of(&word.lower()) == Some("sets"));
+            // With the rest between sets said behind it, which no comma would leave open.
+            let is_in_sets = sets && rests && unit_of(&unit.lower()) == Some("s");
             matches!(unit_of(&unit.lower()), Some("s" | "min"))
                 && rest.first().is_some_and(Token::is_number)
                 && unit_of(&lower(rest, 1)) == unit_of(&unit.lower())
-                && rest.len() == 4
-                && counted
+                && (rest.len() == 4 && counted
+                    // `2 x 8 x 15 s/15 s`
+                    || is_in_sets && (rest.len() == 2 || lower(rest, 2) == "at"))
         }
         _ => false,
     }) else {

@@ -9,7 +9,7 @@ use crate::plan::parse::reader::{Content, Reader};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble::{self, Around, Scribble};
 use crate::plan::word;
-use crate::plan::{Category, Mistake};
+use crate::plan::{Block, Category, Mistake};
 
 /// Rounds whose list is being read.
 pub(super) struct Open<'a> {
@@ -99,26 +99,35 @@ impl<'a> Reader<'a> {
                 Content::Rounds(rounds) => Some(rounds),
                 _ => None,
             })?;
-        let mut out = rounds.to_string();
+        let mut done: Vec<Block> = Vec::new();
         let below = self.all.iter().skip(line.number as usize);
-        let mut blocks = 0;
         for next in below.take_while(|next| !next.content().trim().is_empty()) {
             let (block, ..) = block_of(*next, word::words(*next, next.start));
-            let block =
-                block.or_else(
-                    || match scribble::read(next.content(), Around::default())? {
-                        Scribble::Block { block, .. } => Some(*block),
-                        _ => None,
-                    },
-                )?;
+            let block = match block {
+                Some(block) => block,
+                None => match scribble::read(next.content(), Around::default())? {
+                    Scribble::Block { block, .. } => *block,
+                    // It follows what stands above it, as the last of a round lies between the rounds.
+                    Scribble::Rest { said, .. } => {
+                        done.last_mut()?.then_s = Some(scribble::rest_s(&said)?);
+                        continue;
+                    }
+                    // What is asked about is shown in its likeliest reading.
+                    Scribble::Ask { lines, .. } => scribble::strict(lines.first()?).ok()?.0,
+                    _ => return None,
+                },
+            };
             if block.category == Category::CoolDown {
                 break;
             }
-            blocks += 1;
+            done.push(block);
+        }
+        let mut out = rounds.to_string();
+        for block in &done {
             // Writing to a String cannot fail.
             let _ = write!(out, "\n  {}", block.line_text(true));
         }
-        (blocks > 0).then_some(out)
+        (!done.is_empty()).then_some(out)
     }
 }
 

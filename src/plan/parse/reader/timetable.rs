@@ -10,6 +10,8 @@ use crate::plan::scribble::{self, Scribble};
 
 /// Longer than this a part is rarely, min.
 const LONG_MIN: u32 = 90;
+/// Longer than this a jog or a run is rarely, min.
+const LONGEST_RUN_MIN: u32 = 45;
 
 impl<'a> Reader<'a> {
     /// Reads a line of a timetable: `18:15 rondo`, `18:25 speed 6 x 30 m`. Whether more can be read, or `None` where it is none.
@@ -68,9 +70,16 @@ impl<'a> Reader<'a> {
             if !clock.certain && !clock.says_its_end() && !time.contains('h') {
                 lines.extend(says(content).into_iter().take(1));
             }
-            // Nobody plans so long a part.
-            if clock.may_be_a_length() && clock.lasts_min.is_some_and(|minutes| minutes > LONG_MIN)
-            {
+            // Nobody plans so long a part, or runs so long in training.
+            let (lasts_min, longest_min) = if scribble::moves(words) {
+                // The last is taken as the one above it.
+                let above = self.clocks.iter().take(at).flatten().next_back();
+                let lasts_min = clock.lasts_min.or(above.and_then(|above| above.lasts_min));
+                (lasts_min, LONGEST_RUN_MIN)
+            } else {
+                (clock.lasts_min, LONG_MIN)
+            };
+            if clock.may_be_a_length() && lasts_min.is_some_and(|minutes| minutes > longest_min) {
                 lines.reverse();
             }
             lines.dedup();

@@ -1,0 +1,77 @@
+//! What a name says of a dose that stands beside it: `4 min tabata` is eight bouts, `5-10-5 x 6` no three sprints.
+
+use super::open::{Open, find, with};
+use super::token::{Piece, Token, is_each_side, lower, seconds, text_of, unit, whole};
+use crate::plan::near::is_one_of;
+
+/// Eight bouts of 20 s with 10 s of rest each, s.
+const TABATA_S: f64 = 240.0;
+
+/// `4 min tabata`, `tabata 8 min`: so many sets of the protocol, or one bout.
+pub(super) fn tabata_in_a_time(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, from) = find(pieces, |piece, at| {
+        let named = is_one_of(&lower(piece, at), "tabata, tabatas");
+        let time = |from: usize| seconds(piece, from).is_some().then_some(from);
+        let beside = at.checked_sub(2).and_then(time).or_else(|| time(at + 1));
+        beside.filter(|_| named && !piece.contains(&Token::Times))
+    })?;
+    let piece = pieces.get(index)?;
+    let sets = seconds(piece, from)? / TABATA_S;
+    if sets < 1.0 || sets.fract() != 0.0 {
+        return None;
+    }
+    let written = text_of(piece.get(from.min(at)..(from + 2).max(at + 1))?);
+    let mut bouts = with(pieces, index, from..from + 2, &[]);
+    let name = if from < at { from } else { at };
+    if sets > 1.0 {
+        let count = [Token::Number(sets.to_string()), Token::Times];
+        bouts = with(&bouts, index, name..name, &count);
+    }
+    let message = format!("`{written}` is usually 8 x 20 s of work, 10 s of rest");
+    Some(Open::new(message, written, vec![bouts, pieces.to_vec()]))
+}
+
+/// `5-10-5 x 6`: the shuttle of that name, or three ways a set.
+pub(super) fn shuttle_by_its_ways(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let Token::Number(text) = piece.get(at)? else {
+            return None;
+        };
+        let ways = text.replace('/', "-");
+        let counted = piece.get(at + 1) == Some(&Token::Times) && whole(piece, at + 2).is_some();
+        (at == 0 && ways == "5-10-5" && counted && piece.len() == 3).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let written = text_of(piece.get(..=at)?);
+    let count = piece.get(at + 2)?.clone();
+    let named = [
+        Token::word("strength"),
+        Token::Name(written.clone()),
+        count,
+        Token::word("reps"),
+    ];
+    let measured = with(pieces, index, at + 1..at + 1, &[Token::word("m")]);
+    let meant = vec![with(pieces, index, at..at + 3, &named), measured];
+    let message = format!("`{written}` is a shuttle with two turns, or a set of three runs");
+    Some(Open::new(message, written, meant))
+}
+
+/// `20 shots 10 each foot`: half of all on each side, and not twenty times ten.
+pub(super) fn half_on_each_side(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let noun =
+            matches!(piece.get(at + 1), Some(Token::Word { .. })) && unit(piece, at + 1).is_none();
+        let halves = whole(piece, at)? == whole(piece, at + 2)?.checked_mul(2)?;
+        (noun && halves && is_each_side(piece, at + 3)).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let written = text_of(piece.get(at..at + 5)?);
+    let each = [piece.get(at + 2)?.clone(), piece.get(at + 1)?.clone()];
+    let all = [piece.get(at)?.clone(), piece.get(at + 1)?.clone()];
+    let meant = vec![
+        with(pieces, index, at..at + 3, &each),
+        with(pieces, index, at..at + 5, &all),
+    ];
+    let message = format!("`{written}` are so many in all");
+    Some(Open::new(message, written, meant))
+}
