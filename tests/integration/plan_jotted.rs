@@ -178,6 +178,16 @@ fn signs_and_spellings_stand_for_words() {
             "speed \"sprints\", 6 x 20 m, rest walk back",
         ),
         (
+            "x10 30m sprints, on the minute",
+            "speed \"sprints\", 10 x 30 m, every 60 s",
+        ),
+        // It was a slip for sets.
+        (
+            "wall sits 3x45s 15s rest",
+            "gym \"wall sits\", 3 x 45 s, rest 15 s",
+        ),
+        ("100 kick ups", "technical \"kick ups\", 1 x 100 reps"),
+        (
             "3 x 3 min 3v3, 90 sec rest btw",
             "game \"3v3\", 3 x 3 min, rest 90 s",
         ),

@@ -71,7 +71,7 @@ const STRONG: [Words; 9] = [
         category: Category::Technical,
         counted: "pass, passes, rondo, rondos, dribble, dribbles, shots, shot, juggles, \
              touches, crosses, volleys, headers, ballwork, penalties, kicks, keepy, \
-             uppies, save, saves, dive, dives, catches, throws, keepups, palleggi, \
+             uppies, kick, kickups, save, saves, dive, dives, catches, throws, keepups, palleggi, \
              tiri, taps, pens",
         others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, \
              control, diving, handling, distribution, torello, tactics, tactical, \
@@ -81,7 +81,7 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Gym,
         counted: "weights, squats, crunches, squat, lunges, lunge, pressups, pushups, \
-             situps, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
+             situps, sits, plank, planks, jumps, hops, bounds, plyos, burpees, bridges, \
              raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
              kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
              copenhagens, cmj, cmjs, vups, press, push, sit, pull, chin, step, jump",

@@ -4,7 +4,8 @@ use super::token::number_in_words;
 use crate::plan::near::is_one_of;
 
 /// Phrases, in small letters, and what is put for them. Each ends and begins with a whole word.
-const PHRASES: [(&str, &str); 22] = [
+const PHRASES: [(&str, &str); 23] = [
+    ("on the minute", "every minute"),
     ("box 2 box", "box to box"),
     ("box2box", "box to box"),
     ("there n back", "there and back"),
@@ -117,12 +118,18 @@ fn shares_in_a_row(text: &str) -> Option<String> {
     (shares.len() >= LEAST).then(|| format!("{ahead}{}%{rest}", shares.join("/")))
 }
 
-/// `cool 5`, `warm 10 min`: what begins a session, and what ends it.
+/// `cool 5`, `warm 10 min`: what begins a session, and what ends it; `x10 30 m sprints`: the count in front.
 fn first_word(text: &str) -> Option<String> {
     let (first, behind) = text.trim_start().split_once(' ')?;
     let next = behind.split_whitespace().next()?.to_lowercase();
     let amount = next.starts_with(|c: char| c.is_ascii_digit()) || number_in_words(&next).is_some();
     let first = first.to_lowercase();
+    if let Some(count) = first.strip_prefix('x')
+        && !count.is_empty()
+        && count.bytes().all(|b| b.is_ascii_digit())
+    {
+        return amount.then(|| format!("{count} x {behind}"));
+    }
     (amount && is_one_of(&first, "cool, warm")).then(|| {
         let kind = if first == "cool" {
             "cool down"
@@ -146,6 +153,7 @@ mod tests {
         assert_eq!(ours("run 3 km < 15 min"), "run 3 km under  15 min");
         assert_eq!(ours("jog round pitch x 3"), "jog 3 laps of the pitch");
         assert_eq!(ours("cool 5"), "cool down 5");
+        assert_eq!(ours("x10 30 m sprints"), "10 x 30 m sprints");
         assert_eq!(
             ours("60 m at 85%, 90%,95%, walk"),
             "60 m at 85%, 90%,95%, walk"
