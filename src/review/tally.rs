@@ -2,7 +2,8 @@
 //!
 //! A turn between two fixes leaves no trace, so that few fixes count too few; but who needs 5 s a rep in one set needs
 //! about as much in the next, and a set of eight that takes as long as its neighbours was no set of six. The pace is one
-//! for the block and unknown; for each pace every number of reps has its likelihood, and what is told is the sum over paces.
+//! for the block and unknown, and so is the scale of the way: a receiver that cuts one set short at its turns cuts the next alike. For
+//! each pace and each scale every number of reps has its likelihood, and what is told is the sum over them.
 //! A bout may also have been found only in part, where a turn in the middle looked like its end: then more may have
 //! followed, and nothing is said against the reps that are not seen.
 
@@ -19,8 +20,11 @@ const PACE_SD: f64 = 0.07;
 /// A set that took far longer, with a stop in it or a run up to it, and how much that may be.
 const STOPPED: f64 = 0.06;
 const STOPPED_SD: f64 = 0.35;
-/// Steps of the pace, and how many of them to each side.
+/// What has less of the likeliest weight than this tells nothing.
+const HARDLY: f64 = 1e-9;
+/// Steps of the pace and of the scale of ways to each side, and how far they reach.
 const STEPS: i32 = 40;
+const SCALE_STEPS: i32 = 6;
 const REACH_SD: f64 = 3.0;
 
 /// What is known of a set that was found.
@@ -41,8 +45,17 @@ pub(super) struct Trust {
     turns: [f64; 4],
     /// A set was found in part only.
     part: f64,
-    /// Standard deviation of the logarithm of the way.
+    /// The logarithm of the way of a block, as a share of the true one.
+    scale: Scale,
+    /// Standard deviation of the logarithm of the way of a set about that of its block.
     way_sd: f64,
+}
+
+/// A logarithm, with its standard deviation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Scale {
+    ln: f64,
+    sd: f64,
 }
 
 impl Trust {
@@ -53,25 +66,34 @@ impl Trust {
             Self {
                 turns: FEW,
                 part: 0.35,
-                way_sd: 0.3,
+                scale: Scale { ln: -0.4, sd: 0.3 },
+                way_sd: 0.22,
             }
         } else if motion.rate_hz > 4.0 {
             Self {
                 turns: [0.985, 0.008, 0.001, 0.003],
                 part: 0.004,
-                way_sd: 0.06,
+                scale: Scale { ln: 0.0, sd: 0.045 },
+                way_sd: 0.03,
             }
         } else if motion.speed_from == SpeedFrom::Position {
+            let (part, scale, way_sd) = if motion.doubts.loses_fixes {
+                (0.2, Scale { ln: -0.25, sd: 0.3 }, 0.18)
+            } else {
+                (0.1, Scale { ln: 0.0, sd: 0.15 }, 0.05)
+            };
             Self {
                 turns: FEW,
-                part: if motion.doubts.loses_fixes { 0.2 } else { 0.1 },
-                way_sd: 0.2,
+                part,
+                scale,
+                way_sd,
             }
         } else {
             Self {
                 turns: FEW,
                 part: 0.02,
-                way_sd: 0.06,
+                scale: Scale { ln: 0.0, sd: 0.07 },
+                way_sd: 0.035,
             }
         }
     }
@@ -120,35 +142,65 @@ impl Tally {
 
 /// The tallies of the sets of a block, each of so many `planned` reps of about `each` s.
 pub(super) fn tallies(sets: &[Seen], planned: usize, each: Guess, trust: &Trust) -> Vec<Tally> {
-    let paces: Vec<(f64, f64)> = (-STEPS..=STEPS)
-        .map(|k| {
-            let z = REACH_SD * f64::from(k) / f64::from(STEPS);
-            (each.value * (z * each.sd).exp(), (-0.5 * z * z).exp())
-        })
-        .collect();
     let prior = prior(planned);
-    // Of each set and pace what each number of reps is worth, ended and in part, and the sum of these.
-    let likely: Vec<Vec<Tally>> = (sets.iter())
+    let paces = steps(STEPS, each.value.ln(), each.sd);
+    // Where no way is known its scale does not matter.
+    let by_way = sets.iter().any(|set| set.by_way.is_some());
+    let scales = steps(
+        if by_way { SCALE_STEPS } else { 0 },
+        trust.scale.ln,
+        trust.scale.sd,
+    );
+    // Of each set what each number of reps is worth by its time at each pace, and by the rest at each scale.
+    let in_time: Vec<Vec<Vec<f64>>> = (sets.iter())
         .map(|set| {
             (paces.iter())
-                .map(|&(pace_s, _)| likelihoods(set, &prior, pace_s, trust))
+                .map(|&(pace, _)| by_time(set, prior.len(), pace))
                 .collect()
         })
         .collect();
-    let all: Vec<f64> = (paces.iter().enumerate())
-        .map(|(p, &(_, weight))| {
-            weight.ln() + likely.iter().map(|set| set[p].seen(0).ln()).sum::<f64>()
+    let by_shape: Vec<Vec<Tally>> = (sets.iter())
+        .map(|set| {
+            (scales.iter())
+                .map(|&(scale, _)| by_turns_and_way(set, &prior, scale, trust))
+                .collect()
+        })
+        .collect();
+    let both = |set: usize, pace: usize, scale: usize| {
+        let Tally { ended, part } = &by_shape[set][scale];
+        let times = |list: &[f64]| -> Vec<f64> {
+            (list.iter().zip(&in_time[set][pace]))
+                .map(|(shape, time)| shape * time)
+                .collect()
+        };
+        Tally {
+            ended: times(ended),
+            part: times(part),
+        }
+    };
+    let grid: Vec<(usize, usize)> = (0..paces.len())
+        .flat_map(|pace| (0..scales.len()).map(move |scale| (pace, scale)))
+        .collect();
+    let all: Vec<f64> = (grid.iter())
+        .map(|&(pace, scale)| {
+            let seen = (0..sets.len()).map(|set| both(set, pace, scale).seen(0).ln());
+            paces[pace].1 + scales[scale].1 + seen.sum::<f64>()
         })
         .collect();
     let best = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    (likely.iter())
+    (0..sets.len())
         .map(|set| {
             let mut tally = Tally {
                 ended: vec![0.0; prior.len()],
                 part: vec![0.0; prior.len()],
             };
-            for (here, sum) in set.iter().zip(&all) {
-                let weight = (sum - best).exp() / here.seen(0);
+            for (&(pace, scale), sum) in grid.iter().zip(&all) {
+                let weight = (sum - best).exp();
+                if weight < HARDLY {
+                    continue;
+                }
+                let here = both(set, pace, scale);
+                let weight = weight / here.seen(0);
                 for k in 0..prior.len() {
                     tally.ended[k] += weight * here.ended[k];
                     tally.part[k] += weight * here.part[k];
@@ -159,6 +211,16 @@ pub(super) fn tallies(sets: &[Seen], planned: usize, each: Guess, trust: &Trust)
                 *share /= whole;
             }
             tally
+        })
+        .collect()
+}
+
+/// Steps of a logarithm about its middle, with the logarithms of their weights.
+fn steps(count: i32, middle: f64, sd: f64) -> Vec<(f64, f64)> {
+    (-count..=count)
+        .map(|k| {
+            let z = REACH_SD * f64::from(k) / f64::from(count.max(1));
+            (middle + z * sd, -0.5 * z * z)
         })
         .collect()
 }
@@ -178,25 +240,37 @@ fn prior(planned: usize) -> Vec<f64> {
     prior
 }
 
-/// At one pace, how likely what was seen of a set is together with each number of reps.
-fn likelihoods(set: &Seen, prior: &[f64], pace_s: f64, trust: &Trust) -> Tally {
-    let shows = |k: usize| {
-        let reps = k as f64;
-        // A rep begun and left takes its part of the time and of the way.
-        let begun = set.turned.map_or(0.0, |turned| turned - reps);
-        let run = reps
+impl Seen {
+    /// The reps that were run where so many ended: a rep begun and left takes its part of the time and of the way.
+    fn run(&self, reps: usize) -> f64 {
+        let begun = self.turned.map_or(0.0, |turned| turned - reps as f64);
+        reps as f64
             + if (0.2..0.75).contains(&begun) {
                 begun
             } else {
                 0.0
-            };
-        let time = (set.time_s / (run * pace_s)).ln();
-        let time = (1.0 - STOPPED) * density(time, PACE_SD) + STOPPED * density(time, STOPPED_SD);
+            }
+    }
+}
+
+/// At one pace, a logarithm, how likely the time of a set is with each number of reps.
+fn by_time(set: &Seen, reps: usize, pace: f64) -> Vec<f64> {
+    (0..reps)
+        .map(|k| {
+            let off = (set.time_s / set.run(k)).ln() - pace;
+            (1.0 - STOPPED) * density(off, PACE_SD) + STOPPED * density(off, STOPPED_SD)
+        })
+        .collect()
+}
+
+/// At one scale of the ways, a logarithm, how likely the turns and the way of a set are together with each number of reps.
+fn by_turns_and_way(set: &Seen, prior: &[f64], scale: f64, trust: &Trust) -> Tally {
+    let shows = |k: usize| {
         let way = set.by_way.map_or(1.0, |by_way| {
-            let off = (by_way / run).ln();
+            let off = (by_way / set.run(k)).ln() - scale;
             0.97 * density(off, trust.way_sd) + 0.03 * density(off, 1.0)
         });
-        time * way * set.turned.map_or(1.0, |turned| trust.turns(turned, reps))
+        (set.turned).map_or(way, |turned| way * trust.turns(turned, k as f64))
     };
     let shown: Vec<f64> = (0..prior.len())
         .map(|k| if k == 0 { 0.0 } else { shows(k) })
@@ -223,12 +297,14 @@ mod tests {
     const FEW: Trust = Trust {
         turns: [0.70, 0.13, 0.05, 0.05],
         part: 0.1,
-        way_sd: 0.2,
+        scale: Scale { ln: 0.0, sd: 0.2 },
+        way_sd: 0.05,
     };
     const MANY: Trust = Trust {
         turns: [0.985, 0.008, 0.001, 0.003],
         part: 0.004,
-        way_sd: 0.06,
+        scale: Scale { ln: 0.0, sd: 0.045 },
+        way_sd: 0.03,
     };
 
     fn seen(time_s: f64, turned: f64) -> Seen {
@@ -282,6 +358,26 @@ mod tests {
             "{:?}",
             all[1]
         );
+    }
+
+    /// Four reps a set, each set 15 % short by its way and a turn lost in each: the receiver cuts all of them alike.
+    #[test]
+    fn ways_that_are_all_short_by_the_same_share_are_cut_by_the_receiver() {
+        let cut = |by_way: f64| Seen {
+            time_s: 33.0,
+            turned: Some(3.0),
+            by_way: Some(by_way),
+        };
+        let sets = [cut(3.35), cut(3.4), cut(3.35), cut(3.4)];
+        let trust = Trust {
+            part: 0.02,
+            scale: Scale { ln: 0.0, sd: 0.07 },
+            way_sd: 0.035,
+            ..FEW
+        };
+        for tally in tallies(&sets, 4, Guess::new(8.4, 0.25), &trust) {
+            assert!(tally.ended_before(4) < 0.75, "{tally:?}");
+        }
     }
 
     #[test]
