@@ -20,6 +20,14 @@ const RUN_OUT: f64 = 0.75;
 /// from this share of the peak.
 const CREST: f64 = 0.9;
 
+/// Who walks into a rep goes on at about one speed, m/s, for so long, s, slower than this share of his height. Only many fixes a second
+/// tell such a walk from the foot of a smoothed slope.
+const WALKS_M_S: std::ops::Range<f64> = 0.5..2.0;
+const WALKS_S: f64 = 0.6;
+const WALKS_SHARE: f64 = 0.3;
+const EVEN_M_S: f64 = 0.2;
+const FINE_HZ: f64 = 4.0;
+
 /// Sample indices of a bout's edges: `start <= end <= stop`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Edges {
@@ -35,7 +43,7 @@ pub(super) struct Edges {
 ///
 /// ## Definition
 /// The start is where speed, on its way up from the lowest value just before, has made 8 % of the rise to the first
-/// height; the stop is its mirror image. Standing and walking are both rest by this. The end lies at the top of the last
+/// height; the stop is its mirror image. Standing and walking are both rest by this, and a walk into the rep is none of it. The end lies at the top of the last
 /// slope on which speed falls by more than 0.9 m/s2.
 ///
 /// ## References
@@ -85,7 +93,8 @@ fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     while top < last && speed(top + 1) >= speed(top) {
         top += 1;
     }
-    let start = foot((low_before..=top).rev(), speed)?;
+    let walks = (motion.rate_hz >= FINE_HZ).then(|| motion.samples_in(WALKS_S));
+    let start = foot((low_before..=top).rev(), speed, walks)?;
     // The last height: the last local maximum faster than walking; the last leg of a timed shuttle is often cut off.
     let fast = (LAST_LEG * peak)
         .max(FASTER_THAN_WALKING_M_S)
@@ -95,7 +104,7 @@ fn last_braking(motion: &Motion, span: &Range<usize>) -> Option<Edges> {
     while crest > top && speed(crest - 1) >= speed(crest) {
         crest -= 1;
     }
-    let stop = foot(crest.max(top)..=high_after, speed)?;
+    let stop = foot(crest.max(top)..=high_after, speed, None)?;
     if stop <= start {
         return None;
     }
@@ -111,8 +120,13 @@ pub(super) fn peak_m_s(samples: &[Sample]) -> f64 {
     samples.iter().map(|s| s.speed_m_s).fold(0.0, f64::max)
 }
 
-/// Walks from a height outwards and down to where 8 % of the fall are left.
-fn foot(outwards: impl Iterator<Item = usize>, speed: impl Fn(usize) -> f64) -> Option<usize> {
+/// Walks from a height outwards and down to where 8 % of the fall are left; at an even walk for so many samples, if that is asked for, the
+/// fall ends.
+fn foot(
+    outwards: impl Iterator<Item = usize>,
+    speed: impl Fn(usize) -> f64,
+    walks: Option<usize>,
+) -> Option<usize> {
     let mut walk = outwards.peekable();
     let height = speed(*walk.peek()?);
     let mut trail: Vec<usize> = Vec::new();
@@ -124,6 +138,14 @@ fn foot(outwards: impl Iterator<Item = usize>, speed: impl Fn(usize) -> f64) -> 
         }
         lowest = lowest.min(speed(k));
         trail.push(k);
+        if let Some(walks) = walks
+            && lowest < WALKS_SHARE * height
+            && WALKS_M_S.contains(&lowest)
+            && let Some(&before) = trail.get(trail.len().wrapping_sub(walks + 1))
+            && (speed(before) - speed(k)).abs() < EVEN_M_S
+        {
+            break;
+        }
     }
     let level = lowest + FOOT * (height - lowest);
     trail.into_iter().find(|&k| speed(k) <= level)
@@ -142,4 +164,43 @@ fn brake(motion: &Motion, start: usize, crest: usize, stop: usize) -> usize {
         k -= 1;
     }
     k
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::motion::SpeedFrom;
+
+    /// Standing, 2 s of walking at 1 m/s or none, and a sprint from 4.0 s on, by tenths of a second.
+    fn sprint(walks: bool, rate_hz: f64) -> Motion {
+        let samples = (0..120).map(|k| {
+            let time_s = f64::from(k) / 10.0;
+            let walk_m_s: f64 = if walks && (2.0..4.4).contains(&time_s) {
+                1.0
+            } else {
+                0.0
+            };
+            let run_m_s = (3.0 * (time_s - 4.0).min(9.0 - time_s)).clamp(0.0, 7.0);
+            Sample {
+                time_s,
+                speed_m_s: walk_m_s.max(run_m_s),
+                ..Sample::default()
+            }
+        });
+        let mut motion = Motion::of_run(samples.collect(), 10.0, SpeedFrom::Both);
+        motion.rate_hz = rate_hz;
+        motion
+    }
+
+    #[test]
+    fn a_walk_into_a_sprint_is_none_of_it() {
+        let start_s = |motion: &Motion| {
+            let found = edges(motion, &(42..88));
+            motion.samples[found[0].start].time_s
+        };
+        assert!((start_s(&sprint(false, 10.0)) - 4.15).abs() < 0.11);
+        assert!((start_s(&sprint(true, 10.0)) - 4.4).abs() < 0.16);
+        // Few fixes smooth every start into such a walk.
+        assert!(start_s(&sprint(true, 1.0)) < 2.1);
+    }
 }
