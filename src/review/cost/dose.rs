@@ -4,6 +4,7 @@ use super::bell::either;
 use super::legs::leg_s;
 use super::quality::Quality;
 use crate::bouts::Bout;
+use crate::plan::Category;
 use crate::review::items::{Item, Shuttle};
 
 /// Work cut short: 1 in 25 reps.
@@ -13,6 +14,8 @@ const SHORT_FROM: f64 = 0.40;
 const SHORT_TO: f64 = 0.82;
 /// When the time of a shuttle is up, the leg he is on may be run out, gently, for about so long, s.
 const RUN_OUT_S: f64 = 1.0;
+/// The shares at which work is found that was shown only in part, as a logarithm.
+const PART_RANGE: f64 = 1.1;
 /// Work of any other length.
 const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
@@ -21,6 +24,8 @@ const RUN_ON_FLOOR: f64 = 3.5;
 const LOST_TURNS: f64 = 1.7;
 /// None is where the legs make up so much of what the time does.
 const LEGS_SEEN: f64 = 0.95;
+/// What turns so often goes to and fro.
+const TURNS_ABOUT: usize = 2;
 /// The part of a way that may be left when the time of a timed shuttle is up.
 const WAY_LEFT: f64 = 0.5;
 
@@ -65,6 +70,11 @@ pub(super) fn share_of(
     let expected_s = item.work.value.max(0.1);
     let sd = item.work.sd.hypot(quality.edge_sd_s * 1.4 / expected_s);
     let Some(shuttle) = item.shuttle.filter(|_| item.timed) else {
+        let time_s = if item.timed && turned_about(item, bout) {
+            (bout.stop_s - bout.start_s).clamp(time_s, expected_s.max(time_s))
+        } else {
+            time_s
+        };
         return (time_s / expected_s, sd);
     };
     if time_s > expected_s {
@@ -77,6 +87,15 @@ pub(super) fn share_of(
         to_stop_s / expected_s,
         sd.hypot(WAY_LEFT * way_s / expected_s),
     )
+}
+
+/// Whether a bout of work that the plan gives no way for went to and fro: when its time is nearly up at a turn, he stops there.
+fn turned_about(item: &Item, bout: &Bout) -> bool {
+    item.category == Category::Strength
+        && bout
+            .shape
+            .as_ref()
+            .is_some_and(|s| s.reversals() >= TURNS_ABOUT)
 }
 
 /// Whether the way of a bout tells how much of an item was run, and not its time alone.
@@ -114,11 +133,16 @@ fn covered_m(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
             let last = seen_m.last().copied().unwrap_or(0.0) / leg_m;
             let last = if last > 0.7 { 1.0 } else { last };
             let legs_m = (full + last) * leg_m;
-            // A turn that was not seen leaves no legs, but no receiver of so many fixes makes the path longer by a way.
-            let path_m = if quality.loses_turns() || item.reps > 1 {
+            // A turn that was not seen leaves no legs, but no receiver of so many fixes makes the path longer by a way, nor does one by
+            // its own speed.
+            let path_m = if item.reps > 1 {
                 0.0
-            } else {
+            } else if !quality.loses_turns() {
                 bout.path_m
+            } else if quality.has_speed {
+                bout.path_to_end_m
+            } else {
+                0.0
             };
             Some(legs_m.max(path_m.min(legs.unwrap_or(0.0) * leg_m)))
         }
@@ -144,19 +168,29 @@ pub(in crate::review) fn short_cost(share: f64, sd: f64) -> f64 {
     SHORT + 0.5 * outside * outside
 }
 
+/// The cost of a share of the planned work for a rep run in full that is shown only in part by a receiver which does so this often.
+pub(in crate::review) fn part_cost(share: f64, in_part: f64) -> f64 {
+    if share < 1.0 {
+        PART_RANGE.ln() - in_part.ln()
+    } else {
+        f64::INFINITY
+    }
+}
+
 /// The costs of a share of the planned work, for a rep run in full, or of a length that nothing explains, and for one cut short.
 pub(super) struct Dose {
     pub full: f64,
     pub short: f64,
 }
 
-pub(super) fn dose(item: &Item, share: f64, sd: f64) -> Dose {
+pub(super) fn dose(item: &Item, share: f64, sd: f64, quality: &Quality) -> Dose {
     // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
     let floor = if item.reps > 1 {
         RUN_ON_FLOOR
     } else {
         WORK_FLOOR
     };
+    let floor = floor.min(part_cost(share, quality.shows_in_part(item)));
     Dose {
         full: either(full_cost(share, sd) + sd.ln(), floor),
         short: short_cost(share, sd),

@@ -29,7 +29,7 @@ use bounds::{DEAREST_PAIR, SHORTEST_S, allows_share, allows_time};
 use dose::{by_way, dose, share_of};
 use likeness::{Pace, SLOWER, unlike};
 
-pub(super) use dose::{end_s, full_cost, short_cost, work_share};
+pub(super) use dose::{end_s, full_cost, part_cost, short_cost, work_share};
 pub(super) use legs::evenness;
 pub(super) use quality::{Quality, quality};
 
@@ -38,6 +38,8 @@ pub(super) const EXTRA: f64 = 4.0;
 /// So near in time, as a logarithm. A leap of the positions draws the work out of which it is made.
 const LIKE: f64 = 0.3;
 const LIKE_LEAPT: f64 = 0.5;
+/// Who walks into a rep, or runs out of it, takes so much longer, s.
+const WALKED_S: f64 = 1.5;
 /// So near in peak, as a share of what is expected, and from where on the positions are wrong.
 const LIKE_PEAK: f64 = 0.7;
 const WILD_PEAK: f64 = 1.5;
@@ -57,7 +59,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
         return None;
     }
-    let dose = dose(item, share, sd);
+    let dose = dose(item, share, sd, quality);
     let extra = if item.kind == Kind::Extra { EXTRA } else { 0.0 };
     if either(dose.full, dose.short) + extra > DEAREST_PAIR {
         return None;
@@ -78,6 +80,8 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
 /// none the less one, of which the positions are wrong.
 pub(super) fn resembles(item: &Item, bout: &Bout, leapt: bool) -> bool {
     let time_s = end_s(item, bout) - bout.start_s;
+    // Up to this much of a longer time was walked.
+    let time_s = (time_s - WALKED_S).max(time_s.min(item.work.value));
     let off = (time_s.max(0.1) / item.work.value).ln();
     let peak = bout.peak_m_s / item.peak.value;
     let wild = peak >= WILD_PEAK;
@@ -216,10 +220,59 @@ mod tests {
         let full = |time_s| {
             let bout = bout(&[7.0, 0.0], 7.0, time_s, 4.0);
             let (share, sd) = work_share(&item, &bout, time_s, &sharp());
-            crate::review::verdict::full(share, sd, &tolerances)
+            crate::review::verdict::full(share, sd, 0.0, &tolerances)
         };
         assert!(full(8.8) > 0.9, "{}", full(8.8));
         assert!(full(5.0) < 0.1, "{}", full(5.0));
+    }
+
+    /// 15 s of turns on no way that the plan gives: he brakes for the last of them at 11.8 s and stops there at 14.2.
+    #[test]
+    fn work_that_turns_about_ends_where_he_stops() {
+        let item = item("strength 4 x 15 s, rest 45 s");
+        let tolerances = crate::review::Tolerances::default();
+        let full = |turns_m: &[f64]| {
+            let bout = Bout {
+                stop_s: 114.2,
+                ..bout(turns_m, 10.0, 11.8, 5.0)
+            };
+            let (share, sd) = work_share(&item, &bout, 11.8, &sharp());
+            crate::review::verdict::full(share, sd, 0.0, &tolerances)
+        };
+        let (about, straight) = (full(&[10.0, 0.0]), full(&[]));
+        assert!(about > 0.9 && straight < 0.6, "{about} {straight}");
+    }
+
+    /// Half of 12 s of turns as a watch shows it by positions alone: it shows a part oftener than anybody leaves. A run is seen to its end,
+    /// and so are turns by the watch's own speed.
+    #[test]
+    fn a_part_of_turning_work_is_no_sign_that_he_left() {
+        let watch = |speed| quality(&Motion::of_run(Vec::new(), 1.0, speed));
+        let full = |plan: &str, speed| {
+            let in_part = watch(speed).shows_in_part(&item(plan));
+            crate::review::verdict::full(0.5, 0.1, in_part, &crate::review::Tolerances::default())
+        };
+        let turns = "strength 4 x 12 s over 5 m there and back, rest 20 s";
+        assert!(full(turns, SpeedFrom::Position) > 0.6);
+        assert!(full(turns, SpeedFrom::Both) < 0.1);
+        assert!(full("resistance 4 x 12 s, rest 20 s", SpeedFrom::Position) < 0.1);
+    }
+
+    /// A watch misses the turn of 8 m there and back: its own speed has the way all the same, its positions have half of it.
+    #[test]
+    fn the_way_of_a_turn_that_was_not_seen_is_in_the_speed() {
+        let item = item("speed 4 x 8 m there and back, rest 30 s");
+        let seen = Bout {
+            path_m: 17.0,
+            path_to_end_m: 16.0,
+            ..bout(&[], 8.0, item.work.value, item.peak.value)
+        };
+        let share = |speed| {
+            let watch = quality(&Motion::of_run(Vec::new(), 1.0, speed));
+            work_share(&item, &seen, item.work.value, &watch).0
+        };
+        assert!((share(SpeedFrom::Both) - 1.0).abs() < 1e-9);
+        assert!((share(SpeedFrom::Position) - 0.5).abs() < 1e-9);
     }
 
     /// Legs of one length and time speak for a set of turns, and the more of them the more; legs of all lengths do not.
@@ -266,6 +319,10 @@ mod tests {
         let leapt = bout(&[], 90.0, 1.1 * item.work.value, item.peak.value);
         assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt, false));
         assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6), true));
+        // He walked into it for a second and a half; four seconds are more than a walk into it.
+        let longer = |s| bout(&[], 45.0, item.work.value + s, item.peak.value);
+        let sprint = longer(1.5);
+        assert!(resembles(&item, &sprint, false) && !resembles(&item, &longer(5.0), false));
         // Nobody runs so fast: something was sprinted there. A jog of such a peak is another's work.
         let wild = |item: &Item| bout(&[], 80.0, 1.45 * item.work.value, 1.6 * item.peak.value);
         assert!(resembles(&item, &wild(&item), false));

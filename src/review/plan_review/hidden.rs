@@ -70,6 +70,7 @@ impl Desk<'_> {
         let time_s = cost::end_s(item, bout) - bout.start_s;
         let (share, sd) = cost::work_share(item, bout, time_s, &self.quality);
         let sd = sd.hypot(late_s / time_s.max(0.5));
-        verdict::full(share, sd, self.tolerances)
+        let in_part = self.quality.shows_in_part(item);
+        verdict::full(share, sd, in_part, self.tolerances)
     }
 }
