@@ -37,6 +37,8 @@ const LOOSENESS_RESTS: f64 = 6.0;
 const LOOSEST_SD: f64 = 0.6;
 /// How loosely those keep rests who hardly look at the watch.
 const LOOSE_SD: f64 = 0.45;
+/// Each pace and each peak that was learnt costs this at most: not all that a player does is foreseen.
+const MOST_SURPRISE: f64 = 4.0;
 /// Who runs on for longer still owes no more than the plan asks.
 const MOST_OVERTIME: f64 = 0.02;
 
@@ -98,6 +100,22 @@ pub(super) fn learn(
         }
     }
     schedule
+}
+
+/// What it costs that the paces and peaks which were learnt of all blocks lie so far from what was expected: sprints that are jogs, say,
+/// fit each other well once they have taught it.
+pub(super) fn surprise(guessed: &[Item], learnt: &[Item]) -> f64 {
+    let cost = |z: f64| (0.5 * z * z).min(MOST_SURPRISE);
+    (guessed.iter().zip(learnt))
+        .enumerate()
+        .filter(|&(k, (item, _))| k == 0 || guessed[k - 1].block != item.block)
+        .filter(|(_, (item, _))| item.kind == Kind::Bout)
+        .map(|(_, (guess, learnt))| {
+            let work = (learnt.work.value / guess.work.value).ln() / guess.work.sd;
+            let peak = (learnt.peak.value - guess.peak.value) / guess.peak.sd;
+            cost(work) + cost(peak)
+        })
+        .sum()
 }
 
 /// How far the rests that the plan gives lie apart in all blocks together, as the standard deviation of their logarithms about the middle
@@ -309,6 +327,27 @@ mod tests {
         assert!((twin.value - 0.95 * own.value).abs() < 1e-9, "{twin:?}");
         assert_eq!(twin.sd, of(&guessed, 1).sd);
         assert_eq!(of(&taught, 2), of(&guessed, 2));
+    }
+
+    /// Sprints that turn out to be jogs are a surprise, which does not grow beyond its bound; sprints as expected are none.
+    #[test]
+    fn what_is_taught_far_from_the_guess_is_a_surprise() {
+        let plan = crate::plan::parse("speed 6 x 50 m, rest 40 s").expect("a plan");
+        let guessed = items::schedule(&plan, &[0], Some(9.0)).items;
+        let at = |share: f64| -> f64 {
+            let learnt = guessed.iter().map(|item| Item {
+                work: Guess::new(item.work.value / share, 0.05),
+                peak: Guess::new(item.peak.value * share, 0.3),
+                ..item.clone()
+            });
+            surprise(&guessed, &learnt.collect::<Vec<_>>())
+        };
+        assert!(at(1.0) < 1e-9 && at(0.97) < 1.0, "{}", at(0.97));
+        assert!(
+            at(0.7) > 4.0 && at(0.3) <= 2.0 * MOST_SURPRISE,
+            "{}",
+            at(0.7)
+        );
     }
 
     #[test]

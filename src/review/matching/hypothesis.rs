@@ -2,11 +2,15 @@
 
 use std::sync::Arc;
 
+use crate::bouts::Bout;
+use crate::plan::Category;
 use crate::review::chain::Fate;
-use crate::review::items::{Kind, Schedule};
+use crate::review::items::{Item, Kind, Schedule};
 
-/// A block of which more than this share is probably left out may have changed places.
+/// A block of which more than this share is probably left out, or is no sprint where one is asked for, may have changed places.
 const LOST: f64 = 0.25;
+/// Who sprints reaches this share of what is expected of him.
+const SPRINT: f64 = 0.8;
 
 /// With more than this share of the reps probably left out, rests may have been kept otherwise.
 const LEFT_OUT: f64 = 0.02;
@@ -38,6 +42,8 @@ pub(super) struct Hypothesis {
     pub schedule: Schedule,
     /// How likely each item was left out before anything was learnt.
     pub at_first: Arc<[f64]>,
+    /// The peak speed that was expected of each item before anything was learnt, m/s.
+    pub expected_m_s: Arc<[f64]>,
     pub drawn: Vec<Vec<Fate>>,
     /// Logarithm of its weight, order included, and that of no plan at all.
     pub weight: f64,
@@ -71,19 +77,38 @@ pub(super) fn leaves_out(hypothesis: &Hypothesis) -> bool {
     missing > LEFT_OUT * planned.count() as f64
 }
 
-/// Whether more than a part of the reps of each block are probably left out.
-pub(super) fn lost(hypothesis: &Hypothesis, blocks: usize) -> Vec<bool> {
+/// Whether more than a part of the reps of each block are probably left out, or stand where nobody sprinted.
+pub(super) fn lost(hypothesis: &Hypothesis, blocks: usize, candidates: &[Bout]) -> Vec<bool> {
     let (mut planned, mut missing) = (vec![0.0; blocks], vec![0.0; blocks]);
     for (k, item) in hypothesis.schedule.items.iter().enumerate() {
         if item.kind == Kind::Extra {
             continue;
         }
+        let least_m_s = SPRINT * hypothesis.expected_m_s.get(k).copied().unwrap_or(0.0);
         planned[item.block] += 1.0;
-        missing[item.block] += left_out(&hypothesis.drawn, k);
+        missing[item.block] += left_out(&hypothesis.drawn, k)
+            + slow(&hypothesis.drawn, (k, item), candidates, least_m_s);
     }
     planned
         .iter()
         .zip(&missing)
         .map(|(planned, missing)| *missing > LOST * planned)
         .collect()
+}
+
+/// The share of the accounts drawn in which a sprint is slower than one is at least, m/s.
+fn slow(
+    drawn: &[Vec<Fate>],
+    (k, item): (usize, &Item),
+    candidates: &[Bout],
+    least_m_s: f64,
+) -> f64 {
+    if item.category != Category::Speed {
+        return 0.0;
+    }
+    let slow = drawn.iter().filter(|fates| match fates[k] {
+        Fate::Bout(candidate) => candidates[candidate].peak_m_s < least_m_s,
+        _ => false,
+    });
+    slow.count() as f64 / drawn.len().max(1) as f64
 }

@@ -6,7 +6,8 @@
 //! plan, make reps left out and whole blocks, and then the wrong account teaches.
 //! Of the accounts drawn, the one that agrees best with all others is told; how sure each of its statements is, is the
 //! share of the others that agree. What was learnt from an account makes that account look right: that a rep was left out is
-//! therefore held against the first accounts as well (`Odds::at_first`).
+//! therefore held against the first accounts as well (`Odds::at_first`), and one order against another by how surprising what they teach
+//! is (`learn::surprise`).
 //!
 //! In the example of [`crate::review`] that account is: the first candidate, left out, the second candidate, no rep more. All 160
 //! accounts say so, and what is held against a player counts for 0.94 of it at most; the plan is worth 13 nats over none.
@@ -119,6 +120,7 @@ pub(super) fn matching(
         let at_first: Arc<[f64]> = (0..untaught.items.len())
             .map(|k| left_out(&first, k))
             .collect();
+        let expected_m_s: Arc<[f64]> = untaught.items.iter().map(|i| i.peak.value).collect();
         teachers(&untaught.items, &first, candidates)
             .into_iter()
             .map(|teacher| {
@@ -128,12 +130,14 @@ pub(super) fn matching(
                     schedule = taught_by(&drawn[told(&drawn, candidates)]);
                 }
                 let (drawn, evidence, nothing) = read(&schedule, DRAWS);
+                let surprise = learn::surprise(&untaught.items, &schedule.items);
                 Hypothesis {
                     order: order.to_vec(),
                     schedule,
                     at_first: Arc::clone(&at_first),
+                    expected_m_s: Arc::clone(&expected_m_s),
                     drawn,
-                    weight: evidence - SWAP * swaps as f64 - keeping.cost(),
+                    weight: evidence - SWAP * swaps as f64 - keeping.cost() - surprise,
                     nothing,
                     swaps,
                     keeping,
@@ -149,7 +153,7 @@ pub(super) fn matching(
     let mut best = likeliest(&tried);
     for _ in 0..MOST_SWAPS {
         let known = &tried[best];
-        let lost = lost(known, plan.blocks.len());
+        let lost = lost(known, plan.blocks.len(), candidates);
         let others: Vec<Vec<usize>> = (1..known.order.len())
             .filter(|&k| lost[known.order[k - 1]] || lost[known.order[k]])
             .filter(|&k| {
