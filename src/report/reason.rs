@@ -36,6 +36,7 @@ pub fn text(reason: &Reason) -> String {
         Reason::Gap => "the recording has a gap where it would be",
         Reason::OtherTime => "work that would suit it was done at another time than planned",
         Reason::AlikeDone => "one block like it was done; which of the two cannot be told",
+        Reason::TimePassed => "the time that its block takes passed there",
         Reason::ShortWay => "this receiver hardly shows work on so short a way",
         Reason::NotToTheEnd => "nothing like it up to the end of the recording",
         Reason::BeginsLater => "the recording begins with later work",

@@ -1,16 +1,17 @@
 //! What speaks for a rep of which nothing was found: something else explains why, so that nobody may say it was left out.
 //!
 //! By block, since it is the same for all of its reps: an alike block was done, which may have been this one; much work of its category
-//! lies about that nothing of the plan explains, so that all of it may be read one block off; sets that run on lie about in pieces; the
+//! lies about that nothing of the plan explains, so that all of it may be read one block off; the time that it takes passed; sets that run on lie about in pieces; the
 //! receiver hardly shows work on so short a way, and did not show most of it.
 
 use crate::bouts::{Bout, Bouts};
-use crate::plan::Plan;
+use crate::plan::{Category, Plan};
 use crate::review::Reason;
 use crate::review::chain::Fate;
 use crate::review::cost::{self, Quality};
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
+use crate::review::passed::{is_moved, time_passed};
 use crate::review::taken::Taken;
 
 /// So much of the time of a set that runs on, found in pieces, would do for it: where the receiver may lose turns, and where it does
@@ -26,6 +27,11 @@ const PIECE_SHARE: f64 = 0.6;
 const SPARE: f64 = 0.5;
 /// A bout goes as far as a rep whose way, or time, differs by less than this, as a logarithm: distances are paced out.
 const AS_FAR: f64 = 0.2;
+/// A bout that holds a sprint reaches this share of the peak expected, and is so many times as long at most.
+const SPRINT: f64 = 0.85;
+const LONGEST: f64 = 2.5;
+/// Who jogs what he should run still reaches this share of it.
+const JOG: f64 = 0.45;
 
 /// Less than one rep in so many is hardly anything of a block.
 const HARDLY: usize = 4;
@@ -42,6 +48,8 @@ struct Doubt {
     pieces_s: f64,
     /// Bouts anywhere that the plan does not explain and that are like a rep of its category.
     spare: usize,
+    /// It is gone, and its time passed where it should have been.
+    passed: bool,
     /// Where a speed is asked for: the peaks of bouts anywhere that the plan does not explain and that go as far as a rep, m/s.
     spare_peaks_m_s: Vec<f64>,
 }
@@ -99,6 +107,13 @@ impl Doubts {
         let mut doubts = Self(blocks);
         doubts.find_twins(plan);
         doubts.find_spares(plan, matching, bouts, taken);
+        let gone: Vec<bool> = (doubts.0.iter())
+            .map(|block| block.all > 0 && block.is_gone())
+            .collect();
+        let passed = time_passed(matching, &bouts.candidates, &gone);
+        for (block, passed) in doubts.0.iter_mut().zip(passed) {
+            block.passed = passed;
+        }
         doubts
     }
 
@@ -124,7 +139,17 @@ impl Doubts {
         if !(0..self.0.len()).any(|block| is_gone(&self.0[block]) || asks(block)) {
             return;
         }
-        let free: Vec<&Bout> = bouts.list.iter().filter(|b| taken.leaves(b)).collect();
+        let left_by = |taken: &Taken| -> Vec<&Bout> {
+            bouts.list.iter().filter(|b| taken.leaves(b)).collect()
+        };
+        let free = left_by(taken);
+        // What was moved to where it fits explains none of a block that is gone.
+        let free_beside = |block: usize| {
+            matching.reordered.as_ref().map(|_| {
+                let explains = |i: &Item| !is_moved(matching, i, block);
+                left_by(&Taken::by(matching, &bouts.candidates, explains))
+            })
+        };
         // One of each block stands for all.
         let mut models: Vec<&Item> = Vec::new();
         for item in matching.items.iter().filter(|i| i.kind == Kind::Bout) {
@@ -136,7 +161,9 @@ impl Doubts {
             let block = &mut self.0[own.block];
             if is_gone(block) {
                 let alike = models.iter().filter(|m| m.category == own.category);
-                let is_like = |b: &&&Bout| alike.clone().any(|m| cost::resembles(m, b, false));
+                let is_like = |b: &&&Bout| alike.clone().any(|m| may_hold(m, b));
+                let beside = free_beside(own.block);
+                let free = beside.as_ref().unwrap_or(&free);
                 block.spare = free.iter().filter(is_like).count();
             } else if asks(own.block) {
                 let far = free.iter().filter(|b| goes_as_far(own, b));
@@ -181,12 +208,29 @@ impl Doubts {
             || item.reps > 1 && block.pieces_s >= enough * item.work.value
         {
             Some(Reason::OtherTime)
+        } else if block.passed {
+            Some(Reason::TimePassed)
         } else if quality.hides_way(item) && 2 * block.found < block.all {
             Some(Reason::ShortWay)
         } else {
             None
         }
     }
+}
+
+/// Whether a bout is like a rep, is a sprint that somebody walked into or jogged on out of where one is asked for, or goes as far as a run,
+/// at whatever pace.
+fn may_hold(item: &Item, bout: &Bout) -> bool {
+    let time_s = cost::end_s(item, bout) - bout.start_s;
+    let is_sprint = item.category == Category::Speed
+        && bout.peak_m_s >= SPRINT * item.peak.value
+        && time_s > (-AS_FAR).exp() * item.work.value
+        && time_s < LONGEST * item.work.value;
+    let is_run = item.category == Category::Resistance
+        && item.straight_m().is_some()
+        && goes_as_far(item, bout)
+        && bout.peak_m_s >= JOG * item.peak.value;
+    cost::resembles(item, bout, false) || item.reps == 1 && (is_sprint || is_run)
 }
 
 /// Whether a bout goes as far as a rep, or as long where the plan gives a time.

@@ -45,6 +45,7 @@ mod look;
 pub(crate) mod mark;
 mod matching;
 mod note;
+mod passed;
 mod plan_review;
 mod reason;
 mod rest;

@@ -55,6 +55,8 @@ pub enum Reason {
     Gap,
     /// Work that would suit it was done at another time than planned.
     OtherTime,
+    /// As much time as its block takes passed where it should have been.
+    TimePassed,
     /// One block like its own was done; which of the two cannot be told.
     AlikeDone,
     /// The receiver hardly shows work on so short a way.

@@ -1,7 +1,7 @@
 //! The times that the plan explains, and whether a bout is none of them.
 
 use crate::bouts::Bout;
-use crate::review::items::Kind;
+use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 
 /// A long jog that holds a rep is no news, nor is a short bout inside a continuous block: both overlap by more than this share.
@@ -15,8 +15,17 @@ pub(super) struct Taken {
 
 impl Taken {
     pub(crate) fn of(matching: &Matching, candidates: &[Bout]) -> Self {
+        Self::by(matching, candidates, |_| true)
+    }
+
+    /// The times that some of the items explain.
+    pub(crate) fn by(
+        matching: &Matching,
+        candidates: &[Bout],
+        explains: impl Fn(&Item) -> bool,
+    ) -> Self {
         let mut times_s: Vec<(f64, f64)> = (0..matching.items.len())
-            .filter(|&k| matching.items[k].kind != Kind::Extra)
+            .filter(|&k| matching.items[k].kind != Kind::Extra && explains(&matching.items[k]))
             .filter_map(|k| matching.fates[k].span_s(candidates))
             .collect();
         times_s.sort_by(|a, b| a.0.total_cmp(&b.0));
