@@ -24,7 +24,7 @@ pub(super) const WORK_M_S: f64 = 4.0;
 const PIECE_SHARE: f64 = 0.6;
 /// Of a block that is gone nobody says that it was left out while so much work of its category, as a share of its reps, is explained by
 /// nothing: of 28 such blocks, of seven simulated sessions, seven were what stood under the name of the next one.
-const SPARE: f64 = 0.5;
+pub(super) const SPARE: f64 = 0.5;
 /// A bout goes as far as a rep whose way, or time, differs by less than this, as a logarithm: distances are paced out.
 const AS_FAR: f64 = 0.2;
 /// A bout that holds a sprint reaches this share of the peak expected, and is so many times as long at most.

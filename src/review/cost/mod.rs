@@ -38,6 +38,8 @@ pub(super) const EXTRA: f64 = 4.0;
 /// So near in time, as a logarithm. A leap of the positions draws the work out of which it is made.
 const LIKE: f64 = 0.3;
 const LIKE_LEAPT: f64 = 0.5;
+/// Who goes on for longer leaves nothing out; by so much, as a logarithm, it is still that rep.
+const LONGER: f64 = 0.5;
 /// Who walks into a rep, or runs out of it, takes so much longer, s.
 const WALKED_S: f64 = 1.5;
 /// So near in peak, as a share of what is expected, and from where on the positions are wrong.
@@ -87,7 +89,8 @@ pub(super) fn resembles(item: &Item, bout: &Bout, leapt: bool) -> bool {
     let wild = peak >= WILD_PEAK;
     item.kind == Kind::Bout
         && item.reps == 1
-        && off.abs() < if leapt || wild { LIKE_LEAPT } else { LIKE }
+        && off > if leapt || wild { -LIKE_LEAPT } else { -LIKE }
+        && off < LONGER
         && peak >= LIKE_PEAK
         && (!wild || item.category == Category::Speed)
 }

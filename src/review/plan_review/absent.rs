@@ -4,6 +4,7 @@
 
 use crate::bouts::Bout;
 use crate::plan::{Block, Rest};
+use crate::review::doubt::SPARE;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
@@ -56,7 +57,10 @@ impl Desk<'_> {
             } else {
                 Reason::DoneOpen
             });
-        } else if self.would_fit(item, (from_s, to_s)) || self.is_spare_in_set(item) {
+        } else if self.would_fit(item, (from_s, to_s))
+            || self.is_spare_in_set(item)
+            || self.is_spare_in_block(item)
+        {
             out.leave_open(Reason::OtherTime);
         } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
             out.leave_open(doubt);
@@ -153,23 +157,52 @@ impl Desk<'_> {
     /// Whether there lies as much work among the reps of the set of an item, which the plan does not explain and which would do for it, as
     /// is missing of the set: whoever rested as he liked may have left out nothing.
     fn is_spare_in_set(&self, item: usize) -> bool {
-        let bouts = self.evidence.bouts;
-        let fates = self.set_of(item).map(|k| &self.matching.fates[k]);
-        let missing = fates.clone().filter(|fate| fate.is_left_out()).count();
-        let taken: Vec<(f64, f64)> = fates
-            .filter_map(|fate| fate.span_s(&bouts.candidates))
-            .collect();
+        let of_set: Vec<usize> = self.set_of(item).collect();
+        let (missing, taken) = self.told_of(&of_set);
         let Some((&(from_s, _), &(_, to_s))) = taken.first().zip(taken.last()) else {
             return false;
         };
-        let first = bouts.list.partition_point(|b| b.start_s < from_s);
-        let spare = (bouts.list[first..].iter())
+        missing > 0 && self.spare(item, &taken, (from_s, to_s)) >= missing
+    }
+
+    /// Whether half as much work as is missing of the block of an item lies about between the blocks before and after it, which the plan
+    /// does not explain and which would do for it: who rests otherwise between sets than planned has his sets read one rep off.
+    fn is_spare_in_block(&self, item: usize) -> bool {
+        let items = &self.matching.items;
+        let of_block: Vec<usize> = (0..items.len())
+            .filter(|&k| items[k].block == items[item].block && items[k].kind != Kind::Extra)
+            .collect();
+        let (missing, taken) = self.told_of(&of_block);
+        let Some((&(from_s, _), &(_, to_s))) = taken.first().zip(taken.last()) else {
+            return false;
+        };
+        let before = of_block.first().and_then(|&k| self.around[k].0);
+        let after = of_block.last().and_then(|&k| self.around[k].1);
+        let room = (before.unwrap_or(from_s), after.unwrap_or(to_s));
+        missing > 0 && self.spare(item, &taken, room) as f64 >= SPARE * missing as f64
+    }
+
+    /// How many of some items are left out, and the times of those that were found, s.
+    fn told_of(&self, items: &[usize]) -> (usize, Vec<(f64, f64)>) {
+        let fates = || items.iter().map(|&k| &self.matching.fates[k]);
+        let candidates = &self.evidence.bouts.candidates;
+        (
+            fates().filter(|fate| fate.is_left_out()).count(),
+            fates().filter_map(|fate| fate.span_s(candidates)).collect(),
+        )
+    }
+
+    /// How many bouts that begin between two times are none of those taken, s, and would do for an item.
+    fn spare(&self, item: usize, taken: &[(f64, f64)], (from_s, to_s): (f64, f64)) -> usize {
+        let list = &self.evidence.bouts.list;
+        let first = list.partition_point(|b| b.start_s < from_s);
+        (list[first..].iter())
             .take_while(|b| b.start_s < to_s)
             .filter(|b| {
                 (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
             })
-            .filter(|b| self.would_do(item, b));
-        missing > 0 && spare.count() >= missing
+            .filter(|b| self.would_do(item, b))
+            .count()
     }
 
     /// Whether a bout is so like an item that nobody should say that it was left out while the plan does not explain the bout.
