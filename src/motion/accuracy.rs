@@ -131,7 +131,7 @@ const FAST_POSITION: Accuracy = Accuracy {
     peak_below: 0.82,
     peak_above: 0.44,
     device_share: 1.0,
-    peak_share: 0.002,
+    peak_share: 0.004,
     brief_below: 0.0,
     brief_above: 0.12,
     brief_s: 1.0,
