@@ -322,10 +322,10 @@ mod tests {
         let leapt = bout(&[], 90.0, 1.1 * item.work.value, item.peak.value);
         assert!(pair(&item, &leapt, &sharp()).is_none() && resembles(&item, &leapt, false));
         assert!(!resembles(&item, &bout(&[], 40.0, 25.0, 1.6), true));
-        // He walked into it for a second and a half; four seconds are more than a walk into it.
+        // He walked into it for a second and a half; nine seconds are more than a walk into it.
         let longer = |s| bout(&[], 45.0, item.work.value + s, item.peak.value);
         let sprint = longer(1.5);
-        assert!(resembles(&item, &sprint, false) && !resembles(&item, &longer(5.0), false));
+        assert!(resembles(&item, &sprint, false) && !resembles(&item, &longer(9.0), false));
         // Nobody runs so fast: something was sprinted there. A jog of such a peak is another's work.
         let wild = |item: &Item| bout(&[], 80.0, 1.45 * item.work.value, 1.6 * item.peak.value);
         assert!(resembles(&item, &wild(&item), false));
