@@ -172,12 +172,12 @@ impl Doubts {
         }
     }
 
-    /// Whether half as many bouts as a block has reps went as far, reached its mark and are explained by nothing: what stands in their place
-    /// may be other work.
-    pub(crate) fn reached_elsewhere(&self, item: &Item, mark_m_s: f64) -> bool {
+    /// Whether half as many bouts as a block has reps went as far, faster than this, m/s, and are explained by nothing: what stands in their
+    /// place may be other work.
+    pub(crate) fn faster_elsewhere(&self, item: &Item, speed_m_s: f64) -> bool {
         self.0.get(item.block).is_some_and(|block| {
-            let reached = block.spare_peaks_m_s.iter().filter(|p| **p >= mark_m_s);
-            block.may_be(reached.count())
+            let faster = block.spare_peaks_m_s.iter().filter(|p| **p > speed_m_s);
+            block.may_be(faster.count())
         })
     }
 
@@ -290,7 +290,7 @@ mod tests {
     }
 
     /// Two blocks of four sprints of which the first is gone, with so many more behind the second: what speaks for the first, and whether
-    /// 6 m/s were reached elsewhere by the second.
+    /// the second was faster elsewhere than 6 m/s.
     fn told(more: u32) -> (Option<Reason>, bool) {
         let plan =
             crate::plan::parse("speed 4 x 15 m, rest 30 s\nspeed 4 x 15 m at 6 m/s, rest 60 s")
@@ -322,10 +322,10 @@ mod tests {
         let taken = Taken::of(&matching, &bouts.candidates);
         let doubts = Doubts::of(&plan, &matching, &bouts, &around, &taken);
         let second = items.iter().find(|i| i.block == 1).expect("a block");
-        assert!(!doubts.reached_elsewhere(second, 7.0));
+        assert!(!doubts.faster_elsewhere(second, 7.0));
         (
             doubts.about(&items[0], &quality),
-            doubts.reached_elsewhere(second, 6.0),
+            doubts.faster_elsewhere(second, 6.0),
         )
     }
 

@@ -28,9 +28,9 @@ impl Desk<'_> {
         if odds.done >= verdict::GRANT {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
             out.why = (out.verdict == Verdict::Slow).then_some(Reason::Slow);
-            let mark = self.mark_m_s(block);
             if out.verdict == Verdict::Slow
-                && mark.is_some_and(|mark| self.doubts.reached_elsewhere(item, mark.value))
+                && (out.peak_speed_m_s)
+                    .is_some_and(|peak| self.doubts.faster_elsewhere(item, peak.high))
             {
                 out.leave_open(Reason::OtherTime);
             }
