@@ -43,8 +43,8 @@ pub(super) struct Edges {
 ///
 /// ## Definition
 /// The start is where speed, on its way up from the lowest value just before, has made 8 % of the rise to the first
-/// height; the stop is its mirror image. Standing and walking are both rest by this, and a walk into the rep is none of it. The end lies at the top of the last
-/// slope on which speed falls by more than 0.9 m/s2.
+/// height; the stop is its mirror image. Standing and walking are both rest by this, and a walk into the rep is none of it.
+/// The end lies at the top of the last slope on which speed falls by more than 0.9 m/s2.
 ///
 /// ## References
 /// Common practice, no source: a start is found at 5 to 10 % of the peak.

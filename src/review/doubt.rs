@@ -1,8 +1,8 @@
 //! What speaks for a rep of which nothing was found: something else explains why, so that nobody may say it was left out.
 //!
 //! By block, since it is the same for all of its reps: an alike block was done, which may have been this one; much work of its category
-//! lies about that nothing of the plan explains, so that all of it may be read one block off; the time that it takes passed; sets that run on lie about in pieces; the
-//! receiver hardly shows work on so short a way, and did not show most of it.
+//! lies about that nothing of the plan explains, so that all of it may be read one block off; the time that it takes passed; sets that
+//! run on lie about in pieces; the receiver hardly shows work on so short a way, and did not show most of it.
 
 use crate::bouts::{Bout, Bouts};
 use crate::plan::{Category, Plan};

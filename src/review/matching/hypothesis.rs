@@ -45,9 +45,11 @@ pub(super) struct Hypothesis {
     /// The peak speed that was expected of each item before anything was learnt, m/s.
     pub expected_m_s: Arc<[f64]>,
     pub drawn: Vec<Vec<Fate>>,
-    /// Logarithm of its weight, order included, and that of no plan at all.
+    /// Logarithm of its weight, order and surprise included, and that of no plan at all.
     pub weight: f64,
     pub nothing: f64,
+    /// What it costs that what was learnt is far from what was expected: part of the weight beside other hypotheses, none beside no plan.
+    pub surprise: f64,
     pub swaps: usize,
     pub keeping: Keeping,
 }

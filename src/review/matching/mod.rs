@@ -139,6 +139,7 @@ pub(super) fn matching(
                     drawn,
                     weight: evidence - SWAP * swaps as f64 - keeping.cost() - surprise,
                     nothing,
+                    surprise,
                     swaps,
                     keeping,
                 }

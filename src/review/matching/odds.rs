@@ -123,7 +123,8 @@ pub(super) fn conclude(
         done: done.of_sets,
         done_of_block: done.of_blocks,
         reordered: (chosen.swaps > 0).then(|| chosen.order.clone()),
-        gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) - chosen.nothing,
+        gain: log_sum(&tried.iter().map(|h| h.weight).collect::<Vec<_>>()) + chosen.surprise
+            - chosen.nothing,
     }
 }
 
