@@ -123,8 +123,13 @@ pub(super) struct Tally {
 impl Tally {
     /// How likely at least so many reps were run and seen.
     pub(crate) fn seen(&self, reps: usize) -> f64 {
+        self.sum_from(reps).min(1.0)
+    }
+
+    /// The same before it is made a probability: densities may be more than 1.
+    fn sum_from(&self, reps: usize) -> f64 {
         let sum = |list: &[f64]| list.iter().skip(reps).sum::<f64>();
-        (sum(&self.ended) + sum(&self.part)).min(1.0)
+        sum(&self.ended) + sum(&self.part)
     }
 
     /// How likely the set ended with fewer reps than that.
@@ -183,7 +188,7 @@ pub(super) fn tallies(sets: &[Seen], planned: usize, each: Guess, trust: &Trust)
         .collect();
     let all: Vec<f64> = (grid.iter())
         .map(|&(pace, scale)| {
-            let seen = (0..sets.len()).map(|set| both(set, pace, scale).seen(0).ln());
+            let seen = (0..sets.len()).map(|set| both(set, pace, scale).sum_from(0).ln());
             paces[pace].1 + scales[scale].1 + seen.sum::<f64>()
         })
         .collect();
@@ -200,13 +205,13 @@ pub(super) fn tallies(sets: &[Seen], planned: usize, each: Guess, trust: &Trust)
                     continue;
                 }
                 let here = both(set, pace, scale);
-                let weight = weight / here.seen(0);
+                let weight = weight / here.sum_from(0);
                 for k in 0..prior.len() {
                     tally.ended[k] += weight * here.ended[k];
                     tally.part[k] += weight * here.part[k];
                 }
             }
-            let whole: f64 = tally.ended.iter().chain(&tally.part).sum();
+            let whole = tally.sum_from(0);
             for share in tally.ended.iter_mut().chain(&mut tally.part) {
                 *share /= whole;
             }
@@ -358,6 +363,33 @@ mod tests {
             "{:?}",
             all[1]
         );
+    }
+
+    /// Three sets of four reps seen by turns and way, and one of which only the time is known: three quarters of theirs, and so three reps.
+    #[test]
+    fn the_pace_of_sets_that_were_seen_counts_one_that_was_not() {
+        let clear = Seen {
+            time_s: 32.0,
+            turned: Some(4.0),
+            by_way: Some(4.0),
+        };
+        let hidden = Seen {
+            time_s: 24.0,
+            turned: None,
+            by_way: None,
+        };
+        let all = tallies(
+            &[clear, clear, hidden, clear],
+            4,
+            Guess::new(9.5, 0.35),
+            &MANY,
+        );
+        assert!(
+            all[2].ended_before(4) > 0.8 && all[2].middle() == 3,
+            "{:?}",
+            all[2]
+        );
+        assert!(all[0].seen(4) > 0.95, "{:?}", all[0]);
     }
 
     /// Four reps a set, each set 15 % short by its way and a turn lost in each: the receiver cuts all of them alike.
