@@ -107,9 +107,7 @@ impl Doubts {
         let mut doubts = Self(blocks);
         doubts.find_twins(plan);
         doubts.find_spares(plan, matching, bouts, taken);
-        let gone: Vec<bool> = (doubts.0.iter())
-            .map(|block| block.all > 0 && block.is_gone())
-            .collect();
+        let gone: Vec<bool> = doubts.0.iter().map(Doubt::is_gone).collect();
         let passed = time_passed(matching, &bouts.candidates, &gone);
         for (block, passed) in doubts.0.iter_mut().zip(passed) {
             block.passed = passed;
@@ -134,9 +132,8 @@ impl Doubts {
 
     /// What lies about unexplained that is like the reps of each block that is gone, or that has a speed to reach.
     fn find_spares(&mut self, plan: &Plan, matching: &Matching, bouts: &Bouts, taken: &Taken) {
-        let is_gone = |block: &Doubt| block.all > 0 && block.is_gone();
         let asks = |block: usize| plan.blocks[block].target.is_some();
-        if !(0..self.0.len()).any(|block| is_gone(&self.0[block]) || asks(block)) {
+        if !(0..self.0.len()).any(|block| self.0[block].is_gone() || asks(block)) {
             return;
         }
         let left_by = |taken: &Taken| -> Vec<&Bout> {
@@ -159,7 +156,7 @@ impl Doubts {
         }
         for own in models.iter().filter(|own| own.reps == 1) {
             let block = &mut self.0[own.block];
-            if is_gone(block) {
+            if block.is_gone() {
                 let alike = models.iter().filter(|m| m.category == own.category);
                 let is_like = |b: &&&Bout| alike.clone().any(|m| may_hold(m, b));
                 let beside = free_beside(own.block);

@@ -111,31 +111,31 @@ pub(in crate::review) fn quality(motion: &Motion) -> Quality {
     } else {
         (0.2, 0.8, 3.0, 0.15)
     };
+    // Fewer fixes than one a second, or at any time; about one a second, or fewer.
+    let sparse = motion.irregular || motion.rate_hz < 0.8;
+    let slow = motion.irregular || motion.rate_hz < 2.0;
+    let has_speed = motion.speed_from != SpeedFrom::Position;
     Quality {
         edge_sd_s,
         length_sd_m,
         place_sd_m,
         peak_sd_m_s,
-        hides_s: if motion.irregular || motion.rate_hz < 0.8 {
+        hides_s: if sparse {
             HIDING_FIXES / motion.rate_hz.max(0.01)
         } else {
             0.0
         },
-        hides_turns_s: if motion.irregular || motion.rate_hz < 2.0 {
+        hides_turns_s: if slow {
             HIDING_TURNS / motion.rate_hz.max(0.01)
         } else {
             0.0
         },
-        turning_in_part: if motion.speed_from != SpeedFrom::Position {
-            0.0
-        } else if motion.irregular || motion.rate_hz < 0.8 {
-            IN_PART[1]
-        } else if motion.rate_hz < 2.0 {
-            IN_PART[0]
-        } else {
-            0.0
+        turning_in_part: match (has_speed, sparse, slow) {
+            (false, true, _) => IN_PART[1],
+            (false, _, true) => IN_PART[0],
+            _ => 0.0,
         },
         has_position: motion.has_position,
-        has_speed: motion.speed_from != SpeedFrom::Position,
+        has_speed,
     }
 }

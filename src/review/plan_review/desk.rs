@@ -51,7 +51,7 @@ impl Desk<'_> {
     }
 
     /// The speed asked for, m/s.
-    pub(crate) fn mark_m_s(&self, block: &Block) -> Option<Measured> {
+    fn mark_m_s(&self, block: &Block) -> Option<Measured> {
         match block.target? {
             Target::Speed(v) => Some(Measured::within(v, v, v)),
             Target::ShareOfTop(share) => self.top_speed.map(|top| top.mark(share)),
