@@ -56,6 +56,16 @@ pub struct Options {
     pub dates: Option<DateOrder>,
 }
 
+impl Options {
+    /// Whether what is said of the columns can be true of a table, before any file is opened: a GPX file needs none of it.
+    ///
+    /// # Errors
+    /// [`Error::Columns`] or [`Error::Unit`], which names the word.
+    pub fn check(&self) -> Result<(), Error> {
+        self.columns.as_deref().map_or(Ok(()), csv::check)
+    }
+}
+
 /// Order of day and month in a numeric date.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DateOrder {

@@ -49,6 +49,11 @@ pub(in crate::trace) fn read(text: &str, options: &Options) -> Result<Trace, Err
     .read(options)
 }
 
+/// Whether `--columns` can be true of a table.
+pub(in crate::trace) fn check(columns: &str) -> Result<(), Error> {
+    Layout::of_option(columns).map(|_| ())
+}
+
 struct Table<'a> {
     head: Head,
     text: &'a str,

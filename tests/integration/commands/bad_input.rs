@@ -219,6 +219,26 @@ fn a_truncated_file_is_used_up_to_the_damage() -> Outcome {
 }
 
 #[test]
+fn a_table_that_ends_inside_a_row_is_used_up_to_it() -> Outcome {
+    let whole = made::csv(600, 1.0);
+    let rows = whole.lines().count() / 2;
+    let mut cut: String = (whole.lines().take(rows))
+        .map(|line| line.to_owned() + "\n")
+        .collect();
+    cut.push_str("300.0,1");
+    let document = account("a.csv", cut)?;
+    assert_eq!(document["recording"]["set_aside"][0]["reason"], "cut off");
+    assert!(
+        document["notes"]
+            .to_string()
+            .contains("ends inside this row"),
+        "{}",
+        document["notes"]
+    );
+    Ok(())
+}
+
+#[test]
 fn a_file_larger_than_the_bound_is_refused_unread() -> Outcome {
     let bench = Bench::with("huge.gpx", "")?;
     // A hole of 6 GB, which takes no room.

@@ -171,6 +171,23 @@ fn mistakes_of_a_plan_are_shown_before_anything_is_read_or_written() -> Outcome 
 }
 
 #[test]
+fn columns_beside_a_gpx_file_are_told_to_be_of_no_use() -> Outcome {
+    let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
+    // It was read as if nothing had been said.
+    bench
+        .run("review a.gpx --columns foo")?
+        .wrong_usage(&["--columns: \"foo\" is not known"]);
+    let ran = bench.run("review a.gpx --columns time,lat,lon")?;
+    ran.done(&["600 of 600 fixes used"]);
+    assert!(
+        ran.err.contains("--columns was not used") && ran.err.contains("a.gpx is GPX"),
+        "{}",
+        ran.err
+    );
+    Ok(())
+}
+
+#[test]
 fn columns_and_dates_reach_the_reader() -> Outcome {
     let bare: String = made::csv(600, 10.0)
         .lines()

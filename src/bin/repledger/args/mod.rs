@@ -39,6 +39,8 @@ use repledger::figure;
 use repledger::simulation::Kind;
 use repledger::trace::{self, DateOrder};
 
+use crate::exit_status::WrongUsage;
+
 pub use compare::Compare;
 pub use diary::DiaryFrom;
 
@@ -311,14 +313,26 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// Puts what was typed in the place of what the settings say.
-    pub fn settle(&self, options: &mut trace::Options) {
+    /// Puts what was typed in the place of what the settings say. Fails where no table can have such columns, whatever is read.
+    pub fn settle(&self, options: &mut trace::Options) -> Result<(), WrongUsage> {
         if let Some(columns) = &self.columns {
             options.columns = Some(columns.clone());
+            options
+                .check()
+                .map_err(|error| WrongUsage(error.to_string()))?;
         }
         if let Some(dates) = self.dates {
             options.dates = Some(dates.into());
         }
+        Ok(())
+    }
+
+    /// What to say of `--columns` beside a recording that names what it holds itself.
+    pub fn unused(&self, name: &str, format: &trace::Format) -> Option<String> {
+        let gpx = matches!(format, trace::Format::Gpx { .. }) && self.columns.is_some();
+        gpx.then(|| {
+            format!("--columns was not used: it is for tables without a header, and {name} is GPX, which names what it holds; leave it out")
+        })
     }
 }
 

@@ -112,7 +112,7 @@ fn settings(typed: &args::Compare) -> anyhow::Result<Settings> {
         ));
     }
     let mut settings = crate::settings::resolve(&typed.settings)?.settings;
-    typed.reading.settle(&mut settings.trace);
+    typed.reading.settle(&mut settings.trace)?;
     Ok(settings)
 }
 

@@ -54,6 +54,9 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         Some(one) => reviewer.session(one)?,
         None => reviewer.joined(&typed.traces)?,
     };
+    if let Some(unused) = one.and_then(|one| typed.reading.unused(&one.name(), &session.format)) {
+        printer.talk(unused);
+    }
     if let Some(wanted) = wanted {
         let outputs = outputs::all(&session, &resolved.list, typed.drawn.theme)?;
         wanted.write(&outputs, printer)?;
@@ -76,7 +79,7 @@ fn settings(typed: &args::Review) -> anyhow::Result<settings::Resolved> {
     input::once(typed.traces.iter())?;
     let mut resolved = crate::settings::resolve(&typed.settings)?;
     let settings = &mut resolved.settings;
-    typed.reading.settle(&mut settings.trace);
+    typed.reading.settle(&mut settings.trace)?;
     settings.zone = settings::Zone {
         asked: typed.zone.clone(),
         usual: TimeZone::try_system().ok(),

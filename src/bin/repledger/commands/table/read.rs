@@ -42,7 +42,7 @@ pub fn of_traces(
     input::once(traces.iter().chain(&typed.plan))?;
     let resolved = crate::settings::resolve(&typed.settings)?;
     let mut settings = resolved.settings.clone();
-    typed.reading.settle(&mut settings.trace);
+    typed.reading.settle(&mut settings.trace)?;
     let plan = typed
         .plan
         .as_ref()

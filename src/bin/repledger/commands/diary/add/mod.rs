@@ -41,7 +41,7 @@ pub fn run(
     let resolved = crate::settings::resolve(&typed.settings)?;
     let changed = recording::changed(&resolved);
     let mut settings = resolved.settings;
-    typed.reading.settle(&mut settings.trace);
+    typed.reading.settle(&mut settings.trace)?;
     let plan = match &typed.plan {
         Some(file) => Some(plans::kept(file, typed.reading.dates)?),
         None => None,
