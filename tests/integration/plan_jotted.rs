@@ -313,3 +313,288 @@ fn plans_of_any_level_are_read_as_they_are_meant() {
         assert_eq!(offered(line)[0], first, "{line}");
     }
 }
+
+#[test]
+fn times_and_counts_stand_where_they_like() {
+    read(&[
+        (
+            "hard 1 min easy 1 min 10 times",
+            "resistance 10 x 60 s, rest 60 s",
+        ),
+        (
+            "hard 1 min, easy 1 min x 10",
+            "resistance 10 x 60 s, rest 60 s",
+        ),
+        (
+            "5\u{fe0f}\u{20e3} x 30m sprints",
+            "speed \"sprints\", 5 x 30 m",
+        ),
+        (
+            "\u{1f501} x6: 30m sprint, walk back",
+            "speed \"sprint\", 6 x 30 m, rest walk back",
+        ),
+        (
+            "2x6x30m sprint, 20s rec, 4min between",
+            "speed \"sprint\", 2 x 6 x 30 m, rest 20 s, 4 min between sets",
+        ),
+        (
+            "6 x 30m sprint rest 1m30",
+            "speed \"sprint\", 6 x 30 m, rest 90 s",
+        ),
+        (
+            "sprint - jog - walk 20m each x 8",
+            "speed \"sprint\", 8 x 20 m, rest walk back",
+        ),
+        ("10m fly w/ 20m run in x 5", "speed \"fly\", 5 x 10 m"),
+    ]);
+    asked(&[
+        (
+            "30 m sprints 10x3",
+            &[
+                "speed \"sprints\", 3 x 10 x 30 m",
+                "speed \"sprints\", 10 x 3 x 30 m",
+            ],
+        ),
+        (
+            "sprint 5m,10m,15m,20m x3 walk back",
+            &[
+                "speed \"sprint\", 3 x 5 m, rest walk back\nspeed \"sprint\", 3 x 10 m, rest walk back\n\
+                 speed \"sprint\", 3 x 15 m, rest walk back\nspeed \"sprint\", 3 x 20 m, rest walk back",
+                "speed \"sprint\", 3 x 5-10-15-20 m, rest walk back",
+            ],
+        ),
+        (
+            "half pitch sprints x8 on the minute",
+            &["speed \"half pitch sprints\", 8 x 52.5 m, every 60 s"],
+        ),
+        (
+            "20m out/back x 8 on 30",
+            &[
+                "speed 8 x 20 m there and back, every 30 s",
+                "resistance 8 x 20 m there and back, every 30 s",
+                "speed 8 x 20 m there and back, rest 30 s",
+                "resistance 8 x 20 m there and back, rest 30 s",
+            ],
+        ),
+        (
+            "10 20 30 20 10 sprints",
+            &["speed \"sprints\", 10-20-30-20-10 m"],
+        ),
+        (
+            "8 x 200m in 32, 90 sec",
+            &["resistance 8 x 200 m, rest 90 s  # in 32"],
+        ),
+        (
+            "2x{5x20m} r=20s R=3min",
+            &[
+                "speed 2 x 5 x 20 m, rest 20 s, 3 min between sets",
+                "resistance 2 x 5 x 20 m, rest 20 s, 3 min between sets",
+            ],
+        ),
+    ]);
+    // Neither end of the range was offered.
+    assert_eq!(
+        offered("Sprint endurance 5 x 60m, 2-3 mins")[0],
+        "speed \"Sprint endurance\", 5 x 60 m, rest 2 min"
+    );
+}
+
+#[test]
+fn the_ways_of_one_rep_make_it_together() {
+    asked(&[
+        (
+            "8 x 40 m: 20 m acc + 20 m flying",
+            &["speed \"20 m acc + 20 m flying\", 8 x 40 m"],
+        ),
+        (
+            "10 x (10m sprint + 10m decel) 40s",
+            &["speed \"10 m sprint + 10 m decel\", 10 x 20 m, rest 40 s"],
+        ),
+        (
+            "sprint 15 m, back pedal 15 m x 6",
+            &[
+                "speed \"sprint 15 m + backpedal 15 m\", 6 x 15 m there and back",
+                "speed \"sprint 15 m + backpedal 15 m\", 6 x 30 m",
+            ],
+        ),
+        // It was counted, and its metres for the player.
+        ("5*(10+20) m shuttles", &["strength \"shuttles\", 5 x 30 m"]),
+        // The jog was to be a rest.
+        (
+            "1-1-1 min x 5 (jog/run/sprint)",
+            &["resistance \"jog run sprint\", 5 x 3 min  # 1-1-1 min"],
+        ),
+    ]);
+}
+
+#[test]
+fn tests_of_endurance_last_as_long_as_one_can() {
+    asked(&[
+        ("Yo yo test", &["resistance \"yo-yo test\", 10 min"]),
+        ("30-15 test", &["resistance \"30-15 test\", 10 min"]),
+        // It was one run of 20 m.
+        (
+            "20m shuttle run test",
+            &["resistance \"20 m shuttle run test\", 10 min"],
+        ),
+    ]);
+    read(&[(
+        "Time trial 1 mile",
+        "resistance \"Time trial\", 1 x 1760 yd",
+    )]);
+    // It is no title of what stands below it.
+    assert!(plan::parse("Yo yo test\n6 x 30 m sprints, walk back").is_err());
+}
+
+#[test]
+fn parts_of_a_line_keep_what_is_said_of_them() {
+    asked(&[
+        // The hard lap was to warm up.
+        (
+            "2 laps easy, 1 lap hard, 1 lap easy",
+            &[
+                "warm-up \"2 laps\", 1 x 692 m, easy\nresistance \"1 lap hard\", 1 x 346 m\n\
+                 cool-down \"1 lap\", 1 x 346 m, easy",
+            ],
+        ),
+        // The second half was for the player.
+        (
+            "3 laps jog, stretch, 3 laps hard",
+            &[
+                "warm-up \"3 laps jog\", 1 x 1038 m  # stretch\nresistance \"3 laps hard\", 1 x 1038 m",
+            ],
+        ),
+        // The rest was lost, and the name of the second.
+        (
+            "Sprints: 10m x6 / 20m x4, full rest",
+            &["speed \"Sprints\", 6 x 10 m, rest full\nspeed \"Sprints\", 4 x 20 m, rest full"],
+        ),
+        (
+            "20 min bike then 10 min stretch",
+            &["gym \"bike\", 20 min\ngym \"stretch\", 10 min"],
+        ),
+        (
+            "jog 5, sprints 10x20, jog 5",
+            &["warm-up \"jog\", 5 min\nspeed \"sprints\", 10 x 20 m\ncool-down \"jog\", 5 min"],
+        ),
+        (
+            "core circuit 3 rounds 30s each: plank, side plank, v sits",
+            &[
+                "3 rounds of\n  gym \"plank\", 30 s\n  gym \"side plank\", 30 s\n  gym \"v sits\", 30 s",
+            ],
+        ),
+    ]);
+    for (line, first) in [
+        (
+            "2km in 8 mins then 1 km in 4",
+            "resistance 1 x 2000 m  # in 8 mins\nresistance 1 x 1000 m  # in 4",
+        ),
+        (
+            "6 x 60m @ 80%, 75 secs rest, then 4 x 30m flat out, walk back",
+            "speed 6 x 60 m at 80%, rest 75 s\nspeed 4 x 30 m, flat out, rest walk back",
+        ),
+        (
+            "wu 10 mins then 6x30m @ 90% w/b rec",
+            "warm-up 10 min\nspeed 6 x 30 m at 90%, rest walk back",
+        ),
+        // Its end was to be the rest.
+        (
+            "35 min easy run, last 5 min hard",
+            "warm-up \"run\", 35 min, easy  # last 5 min hard",
+        ),
+    ] {
+        assert_eq!(offered(line)[0], first, "{line}");
+    }
+}
+
+#[test]
+fn a_share_above_top_speed_is_for_the_player() {
+    for line in [
+        "15/15 x 10 @ 110%",
+        "15/15 @ 110% x 10",
+        "10 x 15/15 @ 110%",
+    ] {
+        assert_eq!(
+            offered(line),
+            ["resistance 10 x 15 s, rest 15 s  # at 110%"],
+            "{line}"
+        );
+    }
+    asked(&[
+        (
+            "15/15 x 10 @ 110% MAS",
+            &["resistance 10 x 15 s, rest 15 s  # at 110% MAS"],
+        ),
+        (
+            "8 mins of 15/15 @ 110%",
+            &["resistance 16 x 15 s, rest 15 s  # at 110%"],
+        ),
+        (
+            "15/15 @ 110%",
+            &["resistance 8 x 15 s, rest 15 s  # at 110%"],
+        ),
+        (
+            "intermittent 15/15 2 x 6 min r 3 min",
+            &["resistance \"intermittent\", 2 x 12 x 15 s, rest 15 s, 3 min between sets"],
+        ),
+    ]);
+}
+
+#[test]
+fn words_say_what_kind_of_work_it_is() {
+    read(&[
+        (
+            "push up start sprints 6x15m",
+            "speed \"push up start sprints\", 6 x 15 m",
+        ),
+        (
+            "arrowhead drill x 3 each side",
+            "strength \"arrowhead drill\", 1 x 3 reps each side",
+        ),
+        ("SAQ 15'", "strength \"SAQ\", 15 min"),
+        // It was taken for a title.
+        (
+            "Ausdauerlauf 25 Minuten",
+            "resistance \"Ausdauerlauf\", 25 min",
+        ),
+        ("Antritte 10 x 10 m", "speed \"Antritte\", 10 x 10 m"),
+        ("partido 2 x 20 min", "game \"partido\", 2 x 20 min"),
+        ("Recovery 20 min bike", "gym \"bike\", 20 min"),
+        (
+            "\u{26bd} passing in 2s 8 mins",
+            "technical \"passing in twos\", 8 min",
+        ),
+    ]);
+    asked(&[
+        (
+            "L-run 4 per side",
+            &["strength \"L-run\", 1 x 4 reps each side"],
+        ),
+        // It was to be done with a ball, or in the gym.
+        (
+            "Goal line to halfway x 8, walk back",
+            &[
+                "speed \"half pitch\", 8 x 52.5 m, rest walk back",
+                "resistance \"half pitch\", 8 x 52.5 m, rest walk back",
+            ],
+        ),
+        (
+            "6 x 1000 @ 4:00 w/ 2' jog",
+            &["resistance 6 x 1000 m, rest 2 min  # at 4:00; jog"],
+        ),
+        (
+            "MD+1 recovery jog 20 min",
+            &[
+                "resistance \"recovery jog\", 20 min  # MD+1",
+                "cool-down \"recovery jog\", 20 min  # MD+1",
+            ],
+        ),
+    ]);
+    // It was a match date that could not be read.
+    let first = offered("Match prep 20 min").remove(0);
+    assert_eq!(first, "technical \"Match prep\", 20 min");
+    // No range is work of its own.
+    assert!(
+        plan::parse("intermittent 10-20, 2 x 8 min").is_err_and(|wrong| wrong[0].lines.is_empty())
+    );
+}

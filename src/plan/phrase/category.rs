@@ -83,7 +83,10 @@ impl Phrases<'_> {
                 .and_then(category_of)
                 .or(other.map(|(_, category)| *category))
         };
-        let found = if let Some(category) = near(&one) {
+        // `match prep 20 min` is no match.
+        let prepares = one == "match"
+            && matches!(self.letters(1).as_str(), "prep" | "preparation" | "priming");
+        let found = if let Some(category) = near(&one).filter(|_| !prepares) {
             self.at += 1;
             // `warming up`: the second half belongs to it.
             if matches!(self.letters(0).as_str(), "up" | "down") {

@@ -4,7 +4,7 @@
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
-use super::token::{Piece, Token, is_rest, lower, number, seconds, text_of, whole};
+use super::token::{Piece, Token, is_rest, is_way, lower, number, seconds, text_of, whole};
 
 /// Below it a share is rather how steep a hill is, %: nobody sprints at a quarter of his top speed.
 pub(super) const STEEPEST_PERCENT: f64 = 30.0;
@@ -19,6 +19,7 @@ pub(super) fn take(piece: &mut Piece, remarks: &mut Vec<String>) {
         .or_else(|| in_a_time(piece))
         .or_else(|| gradient(piece))
         .or_else(|| day_or_zone(piece))
+        .or_else(|| at_its_end(piece))
     {
         let taken: Vec<Token> = piece.drain(from..to).collect();
         remarks.push(text_of(&taken));
@@ -219,9 +220,25 @@ fn in_a_time(piece: &[Token]) -> Option<(usize, usize)> {
         None if matches!(piece.get(from + 1), Some(Token::Number(text)) if text.contains(':')) => {
             from + 2
         }
+        // `1 km in 4`, `200 m in 32`
+        None if from + 2 == piece.len()
+            && !matches!(lower(piece, from).as_str(), "at" | "around") =>
+        {
+            from + 2
+        }
         _ => return None,
     };
     Some((lead, end))
+}
+
+/// `last 5 min hard`: how its end is done.
+fn at_its_end(piece: &[Token]) -> Option<(usize, usize)> {
+    let the = usize::from(lower(piece, 0) == "the");
+    let last = is_one_of(&lower(piece, the), "last, final");
+    let timed = seconds(piece, the + 1).is_some();
+    let words = (piece.iter().skip(the + 3)).all(|token| matches!(token, Token::Word { .. }));
+    let says = piece.len() > the + 3;
+    (last && timed && words && says).then_some((0, piece.len()))
 }
 
 /// `MD-2`, `RPE 7`, `zone 2`
@@ -240,20 +257,38 @@ fn day_or_zone(piece: &[Token]) -> Option<(usize, usize)> {
     })
 }
 
+/// What a run-up is called.
+const RUN_UPS: &str = "build, build up, buildup, build-up, run up, runup, run in, rolling start, lead in, roll in, acceleration zone";
+
 /// `20 m build up`, beside a dose of its own: the run-up, which is no part of what is measured.
 pub(super) fn run_ups(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) {
     let run_up = |piece: &Piece| {
         let words: Vec<String> = piece.iter().skip(2).map(Token::lower).collect();
         piece.first().is_some_and(Token::is_number)
             && matches!(unit_of(&lower(piece, 1)), Some("m" | "yd"))
-            && is_one_of(
-                &words.join(" "),
-                "build, build up, buildup, build-up, run up, runup, run in, rolling start, lead in, roll in, acceleration zone",
-            )
+            && is_one_of(&words.join(" "), RUN_UPS)
     };
     let dosed = pieces.iter().any(|piece| piece.contains(&Token::Times));
     if !dosed {
         return;
+    }
+    // `10 m fly with 20 m run in x 5`
+    for piece in pieces.iter_mut() {
+        let Some(at) = (2..piece.len()).find(|at| {
+            is_one_of(&lower(piece, *at), "with, w/, w, from, after, off") && is_way(piece, at + 1)
+        }) else {
+            continue;
+        };
+        let words = |count: usize| {
+            let words: Vec<String> = (piece.iter().skip(at + 3).take(count))
+                .map(Token::lower)
+                .collect();
+            (words.len() == count && is_one_of(&words.join(" "), RUN_UPS)).then_some(count)
+        };
+        if let Some(count) = words(2).or_else(|| words(1)) {
+            let taken: Vec<Token> = piece.drain(at..at + 3 + count).collect();
+            remarks.push(text_of(taken.get(1..).unwrap_or_default()));
+        }
     }
     pieces.retain(|piece| {
         let aside = run_up(piece);

@@ -22,7 +22,7 @@ impl Scribbled {
     }
 
     /// A question whose lines have the words that are kept beside the block.
-    fn with_remarks(&self, read: Scribble) -> Scribble {
+    pub(super) fn with_remarks(&self, read: Scribble) -> Scribble {
         let Scribble::Ask {
             message,
             written,

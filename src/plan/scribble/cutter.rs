@@ -534,6 +534,11 @@ impl Cutter {
             self.piece.push(Token::Word { text, joined });
             return;
         }
+        if matches!(text.as_str(), "m" | "M") && self.before_is_digit(start) && self.rests_for() {
+            self.piece.push(Token::word("min"));
+            self.seconds_behind();
+            return;
+        }
         if matches!(text.as_str(), "percent" | "pct")
             && self.piece.last().is_some_and(Token::is_number)
         {
@@ -571,6 +576,16 @@ impl Cutter {
         }
         joined &= !text.is_empty();
         self.piece.push(Token::Word { text, joined });
+    }
+
+    /// `rest 1m30`: whether the number at the end is that of a rest, and seconds stand behind its unit.
+    fn rests_for(&self) -> bool {
+        let rest = self.piece.len().checked_sub(2).is_some_and(|at| {
+            let word = self.piece.get(at).map(Token::lower).unwrap_or_default();
+            is_rest(&word) || is_one_of(&word, "r, rec, p, pause, break, sr")
+        });
+        let ends = self.peek(2).is_none_or(|c| !c.is_alphanumeric());
+        rest && self.digit(0) && self.digit(1) && ends
     }
 
     /// Whether the `m` at `start` stands in `1m30s`, without a blank.

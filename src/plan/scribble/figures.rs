@@ -2,7 +2,7 @@
 
 use super::cutter::cut;
 use super::kind::{holds, kind_of};
-use super::token::{Piece, Token, is_way, lower, number_in_words, seconds, whole};
+use super::token::{Piece, Token, is_rest, is_way, lower, number_in_words, seconds, whole};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -25,13 +25,16 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
         sets_to_the_utmost(piece);
         // `warm up lap x 2` are two laps.
-        if let [.., lap, Token::Times, Token::Number(_)] = piece.as_slice()
-            && is_one_of(&lap.lower(), "lap, laps")
+        let counted = (2..piece.len()).find(|at| {
+            is_one_of(&lower(piece, at - 2), "lap, laps")
+                && piece.get(at - 1) == Some(&Token::Times)
+                && piece.get(*at).is_some_and(Token::is_number)
+        });
+        if let Some(at) = counted
             && piece.iter().filter(|token| token.is_number()).count() == 1
         {
-            let end = piece.len();
-            piece.remove(end - 2);
-            piece.swap(end - 3, end - 2);
+            piece.remove(at - 1);
+            piece.swap(at - 2, at - 1);
         }
     }
     counts_before_a_time(&mut pieces);
@@ -43,8 +46,8 @@ fn starts_apart(pieces: &mut Vec<Piece>) {
     let seam = pieces.iter().enumerate().find_map(|(index, piece)| {
         let at = (3..piece.len()).find(|at| lower(piece, *at) == "every")?;
         let counted = piece.get(at - 2) == Some(&Token::Times) && whole(piece, at - 1).is_some();
-        let work = piece.iter().take(at - 2).any(Token::is_number);
-        (counted && work).then_some((index, at))
+        // `half pitch sprints x 8 every minute`
+        (counted && !piece.iter().take(at).any(|t| is_rest(&t.lower()))).then_some((index, at))
     });
     if let Some((index, at)) = seam
         && let Some(piece) = pieces.get_mut(index)

@@ -2,8 +2,9 @@
 
 use super::gait;
 use super::open::{Open, find, with};
-use super::token::{Piece, Token, lower, text_of, unit};
+use super::token::{Piece, Token, is_way, lower, seconds, text_of, unit, whole};
 use crate::plan::near::is_one_of;
+use crate::plan::phrase::unit_of;
 
 const FAST: &str = "sprint, sprints, fly, flying, run, fast, hard, accelerate, accel, stride";
 
@@ -14,7 +15,8 @@ pub(super) fn in_one_rep(pieces: &[Piece]) -> Option<Open> {
         let ways: Option<Vec<f64>> = (text_of(std::slice::from_ref(token)).split(['-', '/']))
             .map(|way| way.parse().ok())
             .collect();
-        ways.filter(|_| matches!(unit(piece, at + 1), Some("m" | "yd") | None))
+        let measured = !matches!(unit(piece, at + 1), Some("reps" | "sets"));
+        ways.filter(|_| measured)
     })?;
     let moves: Vec<String> = (pieces.iter().flatten().map(Token::lower))
         .filter(|word| is_one_of(word, FAST) || is_slow(word))
@@ -33,8 +35,15 @@ pub(super) fn in_one_rep(pieces: &[Piece]) -> Option<Open> {
         "`{written}` are the parts of one rep here, {}",
         moves.join(", ")
     );
-    let meant = vec![with(pieces, index, at..at + 1, &put)];
-    Some(Open::new(message, written.clone(), meant).with_remark(written))
+    let mut meant = with(pieces, index, at..at + 1, &put);
+    // Minutes of jogging, running and sprinting are no sprint.
+    if piece
+        .get(at + 1)
+        .is_some_and(|unit| matches!(unit_of(&unit.lower()), Some("s" | "min")))
+    {
+        meant.insert(0, vec![Token::word("resistance")]);
+    }
+    Some(Open::new(message, written.clone(), vec![meant]).with_remark(written))
 }
 
 fn is_slow(word: &str) -> bool {
@@ -125,4 +134,129 @@ pub(super) fn out_and_back(pieces: &[Piece]) -> Option<Open> {
     }
     let message = format!("`{written}` is one run");
     Some(Open::new(message, written.clone(), meant).with_remark(written))
+}
+
+/// What is done on one way of a rep, beside running fast.
+const WAYS: &str = "acc, accelerate, acceleration, decel, deceleration, decelerate, brake, braking, backpedal, backpedalling, \
+     backwards, backward, shuffle, shuffles, sidestep, sidesteps, skip, skips, carioca, bound, bounds, build, buildup, \
+     drive, max, strides, swerve, dribble";
+
+/// A way and what is done on it: `20 m acc`, `backpedal 15 m`.
+struct Part {
+    way: f64,
+    unit: Token,
+    text: String,
+    what: String,
+    /// How many tokens it takes.
+    length: usize,
+}
+
+/// The part of a rep at a place.
+fn part(tokens: &[Token], at: usize) -> Option<Part> {
+    let moves =
+        |at: usize| is_one_of(&lower(tokens, at), WAYS) || is_one_of(&lower(tokens, at), FAST);
+    let (way, from, to) = if is_way(tokens, at) && moves(at + 2) {
+        (at, at + 2, at + 3)
+    } else if moves(at) && is_way(tokens, at + 1) {
+        (at + 1, at, at + 1)
+    } else {
+        return None;
+    };
+    let end = to.max(way + 2);
+    Some(Part {
+        way: super::token::number(tokens, way)?,
+        unit: tokens.get(way + 1)?.clone(),
+        text: text_of(tokens.get(at..end)?),
+        what: lower(tokens, from),
+        length: end - at,
+    })
+}
+
+/// `8 x 40 m: 20 m acc + 20 m flying`, `10 x (10 m sprint + 10 m decel)`, `sprint 15 m, backpedal 15 m x 6`: the ways of one
+/// rep, none of which is a rest.
+pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
+    // Where each piece begins among all tokens.
+    let tokens = pieces.concat();
+    let begins: Vec<usize> = (pieces.iter())
+        .scan(0, |at, piece| {
+            let from = *at;
+            *at += piece.len();
+            Some(from)
+        })
+        .collect();
+    let words = |token: &&Token| matches!(token, Token::Word { .. } | Token::Name(_));
+    let label = tokens.iter().take_while(words).count();
+    // `sprint 15 m` begins a part already.
+    let label = label - usize::from(label > 0 && part(&tokens, label - 1).is_some());
+    let mut at = label;
+    let count =
+        |at: usize| whole(&tokens, at).filter(|_| tokens.get(at).is_some_and(Token::is_number));
+    let mut reps = count(at).filter(|_| tokens.get(at + 1) == Some(&Token::Times));
+    at += 2 * usize::from(reps.is_some());
+    let all = is_way(&tokens, at) && part(&tokens, at).is_none();
+    let all_m = super::token::number(&tokens, at).filter(|_| all);
+    at += 2 * usize::from(all);
+    let from = at;
+    let mut parts: Vec<Part> = Vec::new();
+    loop {
+        let joins = is_one_of(&lower(&tokens, at), "and, then, into, plus, straight");
+        let next = at + usize::from(joins && !parts.is_empty());
+        let Some(part) = part(&tokens, next) else {
+            break;
+        };
+        at = next + part.length;
+        parts.push(part);
+    }
+    let mut end = at;
+    if reps.is_none() && tokens.get(at) == Some(&Token::Times) {
+        reps = count(at + 1);
+        end += 2;
+    }
+    let (first, others) = parts.split_first()?;
+    let sum: f64 = parts.iter().map(|part| part.way).sum();
+    let reps = reps?.to_string();
+    let differ = others.iter().any(|part| part.what != first.what);
+    let one_unit = others.iter().all(|part| {
+        unit(std::slice::from_ref(&part.unit), 0) == unit(std::slice::from_ref(&first.unit), 0)
+    });
+    let fits = all_m.is_none_or(|all| (all - sum).abs() < 1e-9);
+    // What stands behind is a piece of its own, or leads on to the rest.
+    let ends = end >= tokens.len() || begins.contains(&end) || seconds(&tokens, end).is_some();
+    if others.is_empty() || !differ || !one_unit || !fits || !ends {
+        return None;
+    }
+    let texts: Vec<&str> = parts.iter().map(|part| part.text.as_str()).collect();
+    let written = text_of(tokens.get(from..at)?);
+    let name = texts.join(" + ");
+    let mut behind: Vec<Piece> = Vec::new();
+    for (index, piece) in pieces.iter().enumerate() {
+        let begin = *begins.get(index)?;
+        let own = piece.get(end.saturating_sub(begin)..).unwrap_or_default();
+        if begin + piece.len() > end && !own.is_empty() {
+            behind.push(own.to_vec());
+        }
+    }
+    let label = tokens.get(..label).unwrap_or_default();
+    let line = |way: f64, turned: &[&str]| {
+        let dose = [
+            Token::Name(name.clone()),
+            Token::Number(reps.clone()),
+            Token::Times,
+            Token::Number(way.to_string()),
+            first.unit.clone(),
+        ];
+        let turned = turned.iter().map(|word| Token::word(word));
+        let work: Piece = label.iter().cloned().chain(dose).chain(turned).collect();
+        [vec![work], behind.clone()].concat()
+    };
+    let mut meant = vec![line(sum, &[])];
+    // Backwards over the same way one comes home.
+    if let [other] = others
+        && other.what.starts_with("back")
+        && (other.way - first.way).abs() < 1e-9
+    {
+        meant.insert(0, line(first.way, &["there", "and", "back"]));
+    }
+    let message = format!("`{written}` are the parts of one rep here");
+    Some(Open::new(message, written, meant))
 }

@@ -189,6 +189,13 @@ fn rest(piece: &[Token], apart: bool) -> Option<(&'static [&'static str], Sure)>
         return Some((&["full", "rest"], Sure::Read));
     }
     let (first, way) = words.split_first()?;
+    // `jog, run, sprint`: what is done, one after the other.
+    if way
+        .iter()
+        .any(|word| is_one_of(word, "run, running, sprint, sprints, hard, fast"))
+    {
+        return None;
+    }
     let put: &[&str] = if gait::walks(first) {
         &["rest", "walk", "back"]
     } else if gait::jogs(first) {

@@ -10,7 +10,7 @@ use crate::plan::near::is_one_of;
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, einlaufen, aufwärmen, échauffement, calentamiento, w up, warm up, warming up, warmup, w/u, wu, wup",
+        "warmingup, riscaldamento, einlaufen, aufwärmen, échauffement, echauffement, calentamiento, w up, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,
@@ -51,7 +51,7 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Speed,
         counted: "sprint, sprints, dash, dashes, flyers, accelerations, accel, accels, \
-             scatti, scatto",
+             scatti, scatto, burst, bursts, antritt, antritte",
         others: "sprinting, flying, fly, flys, flies, acceleration, acc, rsa, rst, velocity, max velocity, maximum \
              velocity",
     },
@@ -59,13 +59,14 @@ const STRONG: [Words; 9] = [
         category: Category::Strength,
         counted: "shuttle, shuttles, zigzag, zigzags, doggies, suicides, gassers, navette, \
              cuts, shuffle, shuffles, suicide",
-        others: "agility, ladder, ladders, cod, t-test, t-drill, 505, 5-0-5, cutting, illinois",
+        others: "agility, ladder, ladders, cod, t-test, t-drill, t-run, l-run, l-drill, l-test, y-drill, y-run, m-drill, \
+             m-run, w-drill, w-run, z-drill, three-cone, 3-cone, 3 cone, arrowhead, saq, 505, 5-0-5, cutting, illinois",
     },
     Words {
         category: Category::Resistance,
         counted: "interval, intervals, ripetute",
         others: "norwegian, vo2, vo2max, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
-             threshold, mas, bleep, beep, yo-yo, yoyo, cooper, ift",
+             threshold, mas, vma, bleep, beep, yo-yo, yoyo, cooper, ift, 30-15, trial, tt, intermittent, ausdauerlauf, dauerlauf",
     },
     Words {
         category: Category::Technical,
@@ -73,7 +74,7 @@ const STRONG: [Words; 9] = [
              touches, crosses, volleys, headers, ballwork, penalties, kicks, keepy, \
              uppies, kick, kickups, save, saves, dive, dives, catches, throws, keepups, palleggi, \
              tiri, taps, pens",
-        others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, \
+        others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, toro, \
              control, diving, handling, distribution, torello, tactics, tactical, \
              pieces, shape, corners, touch, heading, tackling, throw, juggle, keepie, keepies, \
              goalkeeper",
@@ -93,7 +94,7 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Game,
         counted: "scrimmage, ssg, ssgs, kickabout, futsal, halves, quarters, possession",
-        others: "tennis, partita, partitella, friendly, scrim, vs",
+        others: "tennis, partita, partitella, partido, partidillo, possesso, friendly, scrim, vs",
     },
     Words {
         category: Category::Gym,
@@ -175,7 +176,8 @@ fn moving(word: &str) -> bool {
     is_one_of(
         word,
         "run, runs, running, lap, laps, strides, allunghi, corsa, corsetta, \
-             box-to-box",
+             box-to-box, lauf, läufe, laufen, steigerungslauf, steigerungsläufe, steigerungen, carrera, \
+             carreras, rodaje, progresivos, footing, foulées",
     ) || gait::is_gait(word)
 }
 
@@ -227,7 +229,8 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             .map_or_else(String::new, |at| lower(&words, at));
         let ups = match word.as_str() {
             "press" | "push" | "sit" | "pull" | "chin" | "step" => {
-                !(next.starts_with("up")
+                let starts = lower(&words, at + 2).starts_with("start");
+                !(next.starts_with("up") && !starts
                     || word == "press" && before == "bench"
                     || word == "sit" && before == "wall")
             }

@@ -65,15 +65,28 @@ pub(super) fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
     {
         pieces.remove(0);
     }
+    // `Recovery 20 min bike`
+    if let [first] = pieces.as_mut_slice()
+        && first.len() > 3
+        && lower(first, 0) == kind::RECOVERY.trim_end()
+        && first.get(1..3).is_some_and(long)
+        && kind::kind_of(first.get(3..).unwrap_or_default()).is(Category::Gym)
+    {
+        first.remove(0);
+    }
     let is_long = pieces.iter().any(|piece| piece.windows(2).any(long));
     let Some(first) = pieces.first_mut() else {
         return pieces;
     };
     let word = |at: usize| lower(first, at);
-    let runs = matches!(word(1).as_str(), "run" | "runs" | "running");
-    if word(0) == kind::RECOVERY.trim_end() && (runs || is_long && gait::is_gait(&word(1))) {
-        let name = text_of(first.get(..2).unwrap_or_default());
-        first.splice(..2, [Token::word(&name)]);
+    // `MD+1 recovery jog 20 min`
+    let day =
+        usize::from(word(0).starts_with("md") && word(0).contains(|c: char| c.is_ascii_digit()));
+    let runs = matches!(word(day + 1).as_str(), "run" | "runs" | "running");
+    if word(day) == kind::RECOVERY.trim_end() && (runs || is_long && gait::is_gait(&word(day + 1)))
+    {
+        let name = text_of(first.get(day..day + 2).unwrap_or_default());
+        first.splice(day..day + 2, [Token::word(&name)]);
     }
     pieces
 }

@@ -5,7 +5,7 @@ use super::kind::Kind;
 use super::meaning::Around;
 use super::token::{Piece, Token, is_each_side};
 use crate::plan::phrase::unit_of;
-use crate::plan::{Block, Category, Dose, Effort, Work};
+use crate::plan::{Block, Category, Dose, Effort, FreeRest, Rest, Work};
 
 /// Runs of this length or longer are no maximal sprints, m.
 pub(super) const ENDURANCE_M: f64 = 200.0;
@@ -43,6 +43,10 @@ impl Scribbled {
                 (vec![Category::Technical, Category::Strength], true)
             }
             Kind::Nothing if self.is_a_match(dosed) => (vec![Category::Game], false),
+            // `6 x 1000, 2 min`: so far nobody sprints.
+            Kind::Nothing if dosed.is_none() && is_a_long_run(said) => {
+                (vec![Category::Resistance], true)
+            }
             Kind::Nothing => {
                 let likely = likely(dosed);
                 let open = likely.len() > 1;
@@ -62,6 +66,16 @@ impl Scribbled {
             _ => false,
         }
     }
+}
+
+/// Whether a dose without its unit is of runs that are no sprints.
+fn is_a_long_run(said: &str) -> bool {
+    let dose = said.split(", ").next().unwrap_or_default();
+    let last = dose
+        .rsplit(" x ")
+        .next()
+        .and_then(|last| last.parse::<f64>().ok());
+    dose.contains(" x ") && last.is_some_and(|metres| metres >= ENDURANCE_M)
 }
 
 /// Whether reps are for each side, so that a number without a unit counts them.
@@ -90,6 +104,15 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         Some(Dose::Continuous { .. }) => {
             vec![Category::Technical, Category::Game, Category::WarmUp]
         }
+        // What one walks back from is run.
+        Some(Dose::Reps {
+            work: Work::Count, ..
+        }) if block.is_some_and(|block| {
+            block.rest == Rest::WalkBack && block.free_rest != FreeRest::Full
+        }) =>
+        {
+            vec![Category::Speed, Category::Resistance, Category::Strength]
+        }
         // `halfway and back x 10` is run.
         Some(Dose::Reps {
             work: Work::Count, ..
@@ -99,6 +122,16 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         Some(Dose::Reps {
             work: Work::Count, ..
         }) => vec![Category::Technical, Category::Strength, Category::Gym],
+        // `10 x 20 s, jog down`
+        Some(Dose::Reps {
+            work: Work::Duration(_),
+            ..
+        }) if block.is_some_and(|block| {
+            block.rest == Rest::WalkBack && block.free_rest != FreeRest::Full
+        }) =>
+        {
+            vec![Category::Resistance, Category::Speed]
+        }
         Some(Dose::Reps {
             work: Work::Duration(_),
             ..

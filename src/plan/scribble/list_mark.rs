@@ -1,6 +1,7 @@
 //! The mark of a list in front of a line.
 
-use crate::plan::word::{is_dash, is_invisible};
+use crate::plan::near::is_one_of;
+use crate::plan::word::{is_dash, is_invisible, is_times};
 
 /// Whether the line begins with a mark of a list, and the bytes of what stands before its words: `- `, `2) `, `* `.
 pub(in crate::plan) fn list_mark(content: &str) -> Option<usize> {
@@ -27,6 +28,7 @@ pub(in crate::plan) fn list_mark(content: &str) -> Option<usize> {
     // A number on a key, as phones have them.
     if let Some(words) = digits.strip_prefix("\u{fe0f}\u{20e3}")
         && !words.trim().is_empty()
+        && !is_counted(words.trim_start_matches(blank))
     {
         return Some(content.len() - words.trim_start_matches(blank).len());
     }
@@ -43,6 +45,19 @@ pub(in crate::plan) fn list_mark(content: &str) -> Option<usize> {
     list.then(|| lead + text.len() - words.len())
 }
 
+/// Whether the number in front of these words counts them: `x 30 m`, `sets of 10`.
+fn is_counted(words: &str) -> bool {
+    let sign = words.strip_prefix(is_times).map(str::trim_start);
+    let letter = words.strip_prefix(['x', 'X']).map(str::trim_start);
+    let figure = |behind: &str| behind.starts_with(|c: char| c.is_ascii_digit());
+    let first = words.split_whitespace().next().unwrap_or_default();
+    sign.or(letter).is_some_and(figure)
+        || is_one_of(
+            &first.to_lowercase(),
+            "sets, reps, rounds, laps, times, lots",
+        )
+}
+
 #[cfg(test)]
 mod tests {
     use super::list_mark;
@@ -55,5 +70,7 @@ mod tests {
         assert_eq!(list_mark("1.5 min"), None);
         assert_eq!(list_mark("speed"), None);
         assert_eq!(list_mark("10 min"), None);
+        assert_eq!(list_mark("5\u{fe0f}\u{20e3} x 30 m"), None);
+        assert_eq!(list_mark("5\u{fe0f}\u{20e3} sprints"), Some(8));
     }
 }

@@ -65,6 +65,7 @@ mod unsaid;
 mod ways;
 
 use crate::plan::Mistake;
+use crate::plan::near::is_one_of;
 
 use apart::Scribbled;
 use block::NO_REST;
@@ -171,8 +172,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     match (one_thing(&line, content, around), turns) {
         (Some(Scribble::Ask { .. }), Some(turns)) if content.contains('(') => Some(turns.asked),
         // A part was taken for a rest, or for more of the same.
-        (Some(Scribble::Ask { message, .. }), Some(turns))
+        (Some(Scribble::Ask { message, lines, .. }), Some(turns))
             if matches!(message.as_str(), NOT_UNDERSTOOD | NO_REST)
+                || drops_a_part(&lines)
                 || turns.named
                     && (message.ends_with(several::DOSES)
                         || message == block::NO_KIND && is_of_several_kinds(&pieces)) =>
@@ -200,6 +202,23 @@ fn put_plainly(content: &str) -> Option<String> {
 /// Whether a token says what is done.
 fn names_work(token: &token::Token) -> bool {
     kind::is_known(&token.lower()) || matches!(token, token::Token::Name(_))
+}
+
+/// Whether what is offered has work of the line among the words for the player, or as the time of a rest: `1 km`, `stretch`.
+fn drops_a_part(lines: &[String]) -> bool {
+    (lines.iter()).any(|line| {
+        line.split_once("  # ").is_some_and(|(plain, remark)| {
+            let words = remark
+                .split([' ', ';', ','])
+                .filter(|word| !word.is_empty());
+            let work = words.clone().any(|word| {
+                let word = word.to_lowercase();
+                !gait::is_gait(&word) && kind::is_known(&word)
+                    || is_one_of(&word, "km, mile, miles")
+            });
+            work && (plain.contains(", then ") || remark.contains(|c: char| c.is_ascii_digit()))
+        })
+    })
 }
 
 fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {

@@ -6,6 +6,7 @@
 
 use super::gait;
 use super::token::{Piece, Token, lower, text_of};
+use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
 const FAST: [&str; 8] = [
@@ -40,6 +41,7 @@ struct Row {
 
 /// Puts such a row in the notation's words. Whether it is one of jogging.
 pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> bool {
+    each_so_far(pieces);
     for first in 0..pieces.len() {
         for last in (first..pieces.len().min(first + MOST)).rev() {
             let tokens: Vec<Token> = (pieces.iter().take(last + 1).skip(first))
@@ -54,6 +56,33 @@ pub(super) fn put(pieces: &mut Vec<Piece>, remarks: &mut Vec<String>) -> bool {
         }
     }
     false
+}
+
+/// `sprint, jog, walk 20 m each x 8`: the way of the last is that of all.
+fn each_so_far(pieces: &mut [Piece]) {
+    let is_move = |piece: &Piece| matches!(piece.as_slice(), [one] if is_a_move(&one.lower()));
+    let place = (1..pieces.len()).find(|at| {
+        let last = pieces.get(*at).map(Vec::as_slice).unwrap_or_default();
+        let led = pieces.get(at - 1).is_some_and(is_move);
+        let each = is_one_of(&lower(last, 3), "each");
+        led && each && is_a_move(&lower(last, 0)) && last.get(2).is_some_and(Token::is_unit)
+    });
+    let Some(place) = place else { return };
+    let way = match pieces.get_mut(place) {
+        Some(piece) => {
+            piece.remove(3);
+            piece.get(1..3).unwrap_or_default().to_vec()
+        }
+        None => return,
+    };
+    let ahead = pieces.iter_mut().take(place).rev();
+    for piece in ahead.take_while(|piece| is_move(piece)) {
+        piece.extend(way.iter().cloned());
+    }
+}
+
+fn is_a_move(word: &str) -> bool {
+    FAST.contains(&word) || gait::is_gait(word)
 }
 
 /// The fast move with the count, and the rest, of tokens that are such a row and nothing else.

@@ -30,6 +30,8 @@ pub(super) struct Open {
     in_turn: bool,
     /// What is kept of the words behind each line.
     remark: Option<String>,
+    /// What else all of it may be, in one.
+    or_else: Option<Vec<Piece>>,
 }
 
 impl Open {
@@ -41,6 +43,7 @@ impl Open {
             rounds: None,
             in_turn: false,
             remark: None,
+            or_else: None,
         }
     }
 
@@ -50,6 +53,11 @@ impl Open {
             remark: Some(remark),
             ..self
         }
+    }
+
+    /// The same, which may be this as well.
+    pub(super) fn or(self, or_else: Option<Vec<Piece>>) -> Self {
+        Self { or_else, ..self }
     }
 
     /// All that is meant is done one after the other.
@@ -69,9 +77,13 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| protocol::tabata_in_a_time(pieces))
         .or_else(|| protocol::shuttle_by_its_ways(pieces))
         .or_else(|| protocol::half_on_each_side(pieces))
+        .or_else(|| protocol::shuttle_run_test(pieces))
         .or_else(|| floats::in_one_rep(pieces))
         .or_else(|| floats::in_turn(pieces))
         .or_else(|| floats::out_and_back(pieces))
+        .or_else(|| floats::ways_of_a_rep(pieces))
+        .or_else(|| sets_behind_a_way(pieces))
+        .or_else(|| ways_without_a_unit(pieces))
         .or_else(|| a_speed_each(pieces))
         .or_else(|| unsaid::low_share(pieces))
         .or_else(|| unsaid::a_few(pieces))
@@ -107,6 +119,8 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         }
         lines.extend(each.flatten());
     }
+    let other = open.or_else.map(|pieces| lines_of(pieces, content, around));
+    lines.extend(other.into_iter().flatten());
     if let Some(remark) = &open.remark {
         let plain = lines.iter_mut().filter(|line| !line.contains("  # "));
         plain.for_each(|line| *line = format!("{line}  # {remark}"));
@@ -242,6 +256,63 @@ fn four_levels(pieces: &[Piece]) -> Option<Open> {
     })
 }
 
+/// `30 m sprints 10x3`: sets and reps behind their way, of which either may stand first.
+fn sets_behind_a_way(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let [one, other] = [at, at + 2].map(|at| whole(piece, at).is_some_and(|count| count < 31));
+        let counts =
+            one && other && piece.get(at + 1) == Some(&Token::Times) && piece.len() == at + 3;
+        let figures = piece.iter().filter(|token| token.is_number()).count();
+        let words = (piece.get(2..at)?.iter()).any(|token| matches!(token, Token::Word { .. }));
+        (counts && figures == 3 && words && is_way(piece, 0)).then_some(())
+    })?;
+    let piece = pieces.get(index)?;
+    let written = text_of(piece.get(at..)?);
+    let (way, words) = (piece.get(..2)?, piece.get(2..at)?);
+    let (one, other) = (piece.get(at)?.clone(), piece.get(at + 2)?.clone());
+    let line = |sets: &Token, reps: &Token| {
+        let count = [sets.clone(), Token::Times, reps.clone(), Token::Times];
+        with(
+            pieces,
+            index,
+            0..piece.len(),
+            &[words, &count, way].concat(),
+        )
+    };
+    let mut meant = vec![line(&other, &one)];
+    if one != other {
+        meant.push(line(&one, &other));
+    }
+    let message = format!("`{written}` may be sets of so many, or so many sets");
+    Some(Open::new(message, written, meant))
+}
+
+/// `10 20 30 20 10 sprints`: a rep each, without the unit that is usual.
+fn ways_without_a_unit(pieces: &[Piece]) -> Option<Open> {
+    const LEAST: usize = 3;
+    let (index, at, many) = find(pieces, |piece, at| {
+        let ways = (piece.iter().skip(at))
+            .take_while(|token| matches!(token, Token::Number(text) if text.parse::<u32>().is_ok_and(|way| (5..=200).contains(&way))))
+            .count();
+        let counted = at > 0 && piece.get(at - 1) == Some(&Token::Times);
+        let named = matches!(piece.get(at + ways), None | Some(Token::Word { .. }));
+        (ways >= LEAST && !counted && named && unit(piece, at + ways).is_none()).then_some(ways)
+    })?;
+    let kind = kind_of(&pieces.concat());
+    if !kind.is(Category::Speed) && !kind.is(Category::Strength) {
+        return None;
+    }
+    let ways = pieces.get(index)?.get(at..at + many)?;
+    let written = text_of(ways);
+    let put = [Token::Number(written.replace(' ', "-")), Token::word("m")];
+    let message = format!("`{written}` {NO_UNIT}; metres are usual");
+    Some(Open::new(
+        message,
+        written,
+        vec![with(pieces, index, at..at + many, &put)],
+    ))
+}
+
 /// `4 x 60 m at 70/80/90/100%`: a speed for each rep, of which a block has one.
 fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     let (index, at, shares) = find(pieces, |piece, at| {
@@ -361,7 +432,9 @@ fn time_at_the_end(pieces: &[Piece]) -> Option<Open> {
     let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
     // `2 x 5-10-15 m` are sets as well.
     let listed = |piece: &Piece| piece.iter().any(Token::is_list);
-    let sets = (ahead.iter()).any(|piece| times(piece) == 1 + usize::from(!listed(piece)));
+    let said = |piece: &Piece| piece.len() == 2 && unit(piece, 1) == Some("sets");
+    let sets =
+        (ahead.iter()).any(|piece| times(piece) == 1 + usize::from(!listed(piece)) || said(piece));
     let rests = |piece: &Piece| {
         let walks = gait::is_gait(&lower(piece, 0)) && lower(piece, 1) == "back";
         if walks && piece.len() == 2 {
@@ -373,7 +446,13 @@ fn time_at_the_end(pieces: &[Piece]) -> Option<Open> {
                 .iter()
                 .any(|token| is_one_of(&token.lower(), "rest, recovery, rec, r, off"))
     };
-    if last.len() != 2 || seconds(last, 0).is_none() || !sets || !ahead.last().is_some_and(rests) {
+    if last.len() != 2
+        || seconds(last, 0).is_none()
+        || !sets
+        || !(ahead.iter())
+            .rfind(|piece| !said(piece))
+            .is_some_and(rests)
+    {
         return None;
     }
     let written = text_of(last);
@@ -430,13 +509,20 @@ fn on_a_time(pieces: &[Piece]) -> Option<Open> {
         let on = at > 0 && lower(piece, at) == "on" && seconds(piece, at - 2.min(at)).is_none();
         let length = usize::from(lower(piece, at + 1) == "the") + 1;
         let timed = seconds(piece, at + length).is_some() && at + length + 2 == piece.len();
+        // `on 30`: seconds are usual.
+        let bare = whole(piece, at + length).is_some_and(|time| time >= 10);
+        let timed = timed || bare && at + length + 1 == piece.len();
         let ahead = piece.get(..at).unwrap_or_default();
         (on && timed && ahead.contains(&Token::Times) && counts(ahead)).then_some(length)
     })?;
-    let time = pieces.get(index)?.get(at + length..)?.to_vec();
+    let mut time = pieces.get(index)?.get(at + length..)?.to_vec();
     let written = text_of(pieces.get(index)?.get(at..)?);
+    let ends = at + length + time.len();
+    if time.len() == 1 {
+        time.push(Token::word("s"));
+    }
     let meant = ["every", "rest"].map(|word| {
-        let mut out = with(pieces, index, at..at + length + 2, &[]);
+        let mut out = with(pieces, index, at..ends, &[]);
         out.insert(index + 1, [vec![Token::word(word)], time.clone()].concat());
         out
     });

@@ -4,6 +4,7 @@ use super::ask::question;
 use super::cutter::cut;
 use super::meaning::{Around, Scribble};
 use super::token::Token;
+use super::{respelt, tongues};
 use crate::plan::heading::KEYS;
 use crate::plan::near::is_one_of;
 use crate::plan::scribble::kind::{Kind, kind_of};
@@ -77,7 +78,19 @@ pub(in crate::plan) fn opening(content: &str, reading: Reading) -> Option<String
         && (times_or_sides(value) || lasts(value));
     // `max speed 4 x 40 m`
     let worked = *key == "top speed" && times_or_sides(value);
-    (figures && sized && !played && !worked).then(|| format!("{key}: {value}"))
+    let dated = *key != "match day" || may_be_a_day(value);
+    (figures && sized && dated && !played && !worked).then(|| format!("{key}: {value}"))
+}
+
+/// Whether a figure or a word of the calendar begins it: `16.5.`, `next Sat 16`, but not `prep 20 min`.
+fn may_be_a_day(value: &str) -> bool {
+    const DAYS: &str = "mon, tue, wed, thu, fri, sat, sun, jan, feb, mar, apr, may, jun, jul, aug, sep, oct, nov, dec";
+    let lower = value.to_lowercase();
+    let mut words = lower.split_whitespace();
+    let leads = |word: &&str| is_one_of(word, "is, on, this, next, the, day");
+    let first = words.find(|word| !leads(word)).unwrap_or_default();
+    let begins = |day: &str| first.starts_with(day) && first.len() <= "wednesday".len();
+    first.starts_with(|c: char| c.is_ascii_digit()) || DAYS.split(", ").any(begins)
 }
 
 /// `v Rovers 3pm`, `vs Rovers`: who is played against.
@@ -275,10 +288,11 @@ pub(super) fn asks_for_nothing(content: &str) -> bool {
 
 /// Whether the first line of a plan is its title: words, and nothing that a plan says elsewhere.
 pub(in crate::plan) fn is_title(content: &str) -> bool {
-    let Some((pieces, None)) = cut(content) else {
+    let spelt = respelt::put(content);
+    let Some((pieces, None)) = cut(spelt.as_deref().unwrap_or(content)) else {
         return false;
     };
-    let tokens: Vec<Token> = pieces.concat();
+    let tokens: Vec<Token> = tongues::put(pieces).concat();
     let words = tokens
         .iter()
         .filter(|token| matches!(token, Token::Word { .. }))
@@ -290,6 +304,7 @@ pub(in crate::plan) fn is_title(content: &str) -> bool {
                 || next.lower() == "times"
                 || phrase::unit_of(&next.lower()).is_some()
                 || phrase::is_hours(&next.lower())
+                || is_one_of(&next.lower(), "km, k, mile, miles")
         }
         // `T-test x 4`, `ladder 10 20 30`: how often, or how far.
         [Token::Times, next] => next.is_number(),

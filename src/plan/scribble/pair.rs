@@ -32,7 +32,9 @@ pub(super) struct Pair {
 
 /// Puts a pair in the notation's words: `1 min on, 1 min off`.
 pub(super) fn put(pieces: &mut [Piece]) -> Pair {
+    times_first(pieces);
     let pair = words(pieces)
+        .or_else(|| pieces.iter_mut().find_map(hard_and_easy_without_units))
         .or_else(|| pieces.iter_mut().find_map(without_units))
         .or_else(|| pieces.iter_mut().find_map(words_without_units))
         .or_else(|| pieces.iter_mut().find_map(moves_without_units))
@@ -78,6 +80,63 @@ fn count_first(pieces: &mut [Piece]) {
 fn time(piece: &[Token], at: usize) -> bool {
     piece.get(at).is_some_and(Token::is_number)
         && matches!(unit_of(&lower(piece, at + 1)), Some("s" | "min"))
+}
+
+/// `hard 1 min easy 1 min`: the times in front of their words.
+fn times_first(pieces: &mut [Piece]) {
+    let led = |piece: &[Token], at: usize, is: fn(&str) -> bool| {
+        is(&lower(piece, at)) && time(piece, at + 1)
+    };
+    let place = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let first = |at: &usize| {
+            let behind = *at > 1 && time(piece, at - 2);
+            led(piece, *at, is_work) && !behind
+        };
+        let at = (0..piece.len()).find(first)?;
+        let then = at + 3 + usize::from(matches!(lower(piece, at + 3).as_str(), "and" | "then"));
+        let here = led(piece, then, gait::is_gently).then_some((index, then));
+        let next = pieces.get(index + 1).filter(|_| at + 3 == piece.len());
+        let behind = next.filter(|next| led(next, 0, gait::is_gently));
+        Some([(index, at), here.or(behind.map(|_| (index + 1, 0)))?])
+    });
+    for (index, at) in place.into_iter().flatten() {
+        if let Some(three) = (pieces.get_mut(index)).and_then(|piece| piece.get_mut(at..at + 3)) {
+            three.rotate_left(1);
+        }
+    }
+}
+
+/// Whether a word says that it is the work.
+fn is_work(word: &str) -> bool {
+    WORK.iter().any(|(work, _)| *work == word)
+}
+
+/// `30 hard 30 easy x 8`
+fn hard_and_easy_without_units(piece: &mut Piece) -> Option<Pair> {
+    let figure = |at: usize| piece.get(at).is_some_and(Token::is_number);
+    let at = (0..piece.len()).find(|at| {
+        let easy = lower(piece, at + 3);
+        figure(*at)
+            && is_work(&lower(piece, at + 1))
+            && figure(at + 2)
+            && (gait::is_gently(&easy) || gait::is_gait(&easy))
+    })?;
+    let counted = |token: &Token| *token == Token::Times || token.lower() == "times";
+    if !piece.iter().any(counted) {
+        return None;
+    }
+    let bare = piece.get(at..at + 4).map(text_of)?;
+    let unit = usual_unit(piece, [at, at + 2]);
+    let (hard, easy) = (lower(piece, at + 1), lower(piece, at + 3));
+    let category = WORK.iter().find(|(work, _)| *work == hard)?.1;
+    for (at, put) in [(at + 3, "off"), (at + 1, "on")] {
+        piece.splice(at..=at, [Token::word(unit), Token::word(put)]);
+    }
+    Some(Pair {
+        category: Some(category),
+        remark: Some(format!("{hard} and {easy}")),
+        bare: Some((bare, unit)),
+    })
 }
 
 fn words(pieces: &mut [Piece]) -> Option<Pair> {

@@ -7,7 +7,7 @@ use super::kind::{self, Kind, explicit_at, kind_of};
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, is_rest, is_way, lower, seconds, text_of};
+use super::token::{Piece, Token, is_amount, is_rest, is_way, lower, seconds, text_of};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest, Work};
@@ -210,7 +210,13 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         let written = text_of(piece);
         // `technical: passing 15 min then 4v4 4 x 5 min`
         let plays = index > 0 && kind_of(piece).is(Category::Game);
-        let own = line.filter(|_| (!many || index == 0) && !plays);
+        // `warm up 10 min then 6 x 30 m`
+        let runs = index > 0
+            && matches!(line, Some(Category::WarmUp | Category::CoolDown))
+            && kind_of(piece) == Kind::Nothing
+            && (2..piece.len())
+                .any(|at| is_way(piece, at) && piece.get(at - 1) == Some(&Token::Times));
+        let own = line.filter(|_| (!many || index == 0) && !plays && !runs);
         // `goalkeeper: handling 10 min, diving 10 min`
         if index == 0 && !piece.iter().any(Token::is_number) {
             ahead = Some(written);
@@ -218,9 +224,11 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         }
         // A jog in front of sprints is a warm-up, and one behind them a cool-down.
         let moves = own.is_none() && matches!(kind_of(piece), Kind::Moving { .. });
-        // `5 min jog, 3 x 40 m strides`
-        let first = parts.first().map(|part| part.block.category);
-        let warms = first.filter(|first| *first == Category::WarmUp);
+        // `5 min jog, 3 x 40 m strides`, but not `2 laps easy, 1 lap hard, 1 lap easy`
+        let hard = piece.iter().any(|token| is_hard(&token.lower()));
+        let all = |category| parts.iter().all(|part| part.block.category == category);
+        let warms =
+            Some(Category::WarmUp).filter(|warms| !parts.is_empty() && !hard && all(*warms));
         let alone = Around {
             carried: if moves {
                 warms
@@ -230,12 +238,24 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
                 let carried = own.or(whole).or(around.carried);
                 carried.filter(|carried| own.is_some() || !(way && *carried == Category::Gym))
             },
-            first: index == 0,
-            last: index + 1 == pieces.len(),
+            // Who runs hard neither warms up nor cools down.
+            first: index == 0 && !hard,
+            last: index + 1 == pieces.len() && !hard,
             part: true,
             pitch: around.pitch,
             ..Around::default()
         };
+        // `intermittent 10-20, 2 x 8 min`: a range is no part.
+        if piece.iter().any(is_range)
+            && !(0..piece.len()).any(|at| piece.get(at..at + 2).is_some_and(is_amount))
+        {
+            return None;
+        }
+        // `6 x 10 m, 4 x 20 m, full rest`: what has no number may be the rest of what has.
+        if index > 0 && !piece.iter().any(Token::is_number) && is_free_rest(&written) {
+            rested(&mut parts, &written);
+            continue;
+        }
         // `warm up: jog 5 min, skips, strides 3 x 40 m`: what has no number is told beside what has.
         if index > 0
             && !piece.iter().any(Token::is_number)
@@ -297,10 +317,57 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
     if !(2..=MOST).contains(&parts.len()) || is_one_row(&parts) {
         return None;
     }
-    if let Some(first) = parts.first_mut().filter(|_| ahead.is_some()) {
-        first.note(ahead);
+    if let Some(ahead) = ahead {
+        label(&mut parts, &ahead);
     }
     question(&parts)
+}
+
+/// Whether words are a rest of free length: `walk back`, `full rest`.
+fn is_free_rest(words: &str) -> bool {
+    strict(&format!("resistance 6 x 30 m, {words}"))
+        .is_ok_and(|(block, _)| block.rest == Rest::WalkBack)
+}
+
+/// Gives a rest behind all parts to the last, and to those before it where none has its own.
+fn rested(parts: &mut [Part], rest: &str) {
+    let with = |line: &str| {
+        let (plain, remark) = line
+            .split_once("  # ")
+            .map_or((line, None), |(plain, remark)| (plain, Some(remark)));
+        let (block, _) = strict(&format!("{plain}, {rest}")).ok()?;
+        Some((block, remark.map(str::to_owned)))
+    };
+    let alone =
+        (parts.iter()).all(|part| part.block.rest == Rest::RunOn && part.block.then_s.is_none());
+    let from = if alone { 0 } else { parts.len() - 1 };
+    for part in parts.iter_mut().skip(from) {
+        if let Some((block, _)) = with(&part.block.line_text(true)) {
+            part.block = block;
+        }
+        for other in &mut part.others {
+            if let Some((block, remark)) = with(other) {
+                let tidy = block.line_text(true);
+                *other = remark.map_or(tidy.clone(), |remark| format!("{tidy}  # {remark}"));
+            }
+        }
+    }
+}
+
+/// `Sprints: 10 m x 6 / 20 m x 4`: what stands ahead is the name of all that have none, where none has one; else it is told.
+fn label(parts: &mut [Part], ahead: &str) {
+    let named = parts
+        .iter()
+        .any(|part| part.block.name.is_some() || !part.others.is_empty());
+    if named {
+        if let Some(first) = parts.first_mut() {
+            first.note(Some(ahead.to_owned()));
+        }
+        return;
+    }
+    for part in parts {
+        part.block.name = Some(ahead.replace('"', ""));
+    }
 }
 
 /// The category whose own word stands in a part: `10 min warm up inc 4 x 20 m strides`.
@@ -346,8 +413,22 @@ fn question(parts: &[Part]) -> Option<InTurn> {
             .map(|part| part.reading(index))
             .collect::<Vec<_>>()
     };
+    // A warm-up begins a session and a cool-down ends it.
+    let in_place = |lines: &Vec<String>| {
+        let of = |line: &String, category: Category| line.starts_with(category.word());
+        !lines.windows(2).any(|two| match two {
+            [one, next] => {
+                of(next, Category::WarmUp) && !of(one, Category::WarmUp)
+                    || of(one, Category::CoolDown) && !of(next, Category::CoolDown)
+            }
+            _ => false,
+        })
+    };
     let mut lines: Vec<String> = (0..readings)
-        .map(|index| reading(index).join("\n"))
+        .map(reading)
+        .enumerate()
+        .filter(|(index, lines)| *index == 0 || in_place(lines))
+        .map(|(_, lines)| lines.join("\n"))
         .collect();
     if readings == 1 {
         lines.extend(in_one(parts).or_else(|| in_rounds(parts)));
@@ -371,6 +452,16 @@ impl Part {
             (one, other) => one.or(other),
         };
     }
+}
+
+/// `10-20`
+fn is_range(token: &Token) -> bool {
+    matches!(token, Token::Number(text) if text.matches(['-', '/']).count() == 1)
+}
+
+/// What nobody does to get warm.
+fn is_hard(word: &str) -> bool {
+    is_one_of(word, "hard, fast, quick, strong, sprint, tempo")
 }
 
 fn is_lap(token: &Token) -> bool {
@@ -477,7 +568,10 @@ fn seam(piece: &[Token]) -> Option<(usize, usize)> {
         let next = (3..piece.len()).find(|at| time(*at));
         return next
             .filter(|at| known(2, *at) && known(at + 2, piece.len()))
-            .map(|at| (at, at))
+            .map(|at| {
+                let joins = is_one_of(&word(at - 1), "then, and, plus");
+                (at - usize::from(joins), at)
+            })
             .or_else(|| joint(piece));
     }
     joint(piece)

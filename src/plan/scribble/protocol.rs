@@ -1,7 +1,7 @@
 //! What a name says of a dose that stands beside it: `4 min tabata` is eight bouts, `5-10-5 x 6` no three sprints.
 
 use super::open::{Open, find, with};
-use super::token::{Piece, Token, is_each_side, lower, seconds, text_of, unit, whole};
+use super::token::{Piece, Token, is_each_side, is_way, lower, seconds, text_of, unit, whole};
 use crate::plan::near::is_one_of;
 
 /// Eight bouts of 20 s with 10 s of rest each, s.
@@ -54,6 +54,40 @@ pub(super) fn shuttle_by_its_ways(pieces: &[Piece]) -> Option<Open> {
     let meant = vec![with(pieces, index, at..at + 3, &named), measured];
     let message = format!("`{written}` is a shuttle with two turns, or a set of three runs");
     Some(Open::new(message, written, meant))
+}
+
+/// `20m shuttle run test`: of endurance, each leg of which is so long; it lasts as long as one can.
+///
+/// Léger LA, Lambert J (1982), Eur J Appl Physiol 49(1), 1-12: legs of 20 m at a pace that rises each two minutes, later each one.
+pub(super) fn shuttle_run_test(pieces: &[Piece]) -> Option<Open> {
+    let tokens = pieces.concat();
+    let at = (0..tokens.len()).find(|at| is_way(&tokens, *at))?;
+    let words: Vec<String> = (tokens.iter().skip(at + 2).take(3))
+        .map(Token::lower)
+        .collect();
+    let named = is_one_of(
+        &words.join(" "),
+        "shuttle run test, shuttle test, shuttles test, multistage fitness test",
+    );
+    let alone = at == 0 && tokens.iter().filter(|token| token.is_number()).count() == 1;
+    if !named || !alone {
+        return None;
+    }
+    let name = text_of(&tokens);
+    let time = ["10", "min"].map(|word| {
+        if word == "min" {
+            Token::word(word)
+        } else {
+            Token::Number(word.to_owned())
+        }
+    });
+    let line = [
+        vec![Token::word("resistance"), Token::Name(name.clone())],
+        time.to_vec(),
+    ]
+    .concat();
+    let message = format!("`{name}` does not say how long; some ten minutes are usual");
+    Some(Open::new(message, name, vec![vec![line]]))
 }
 
 /// `20 shots 10 each foot`: half of all on each side, and not twenty times ten.

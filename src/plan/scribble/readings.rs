@@ -109,9 +109,13 @@ impl Scribbled {
             return (vec![said], false, None);
         };
         let put = |end: fn(&(&str, &str, &str)) -> String| {
-            (ranges.iter()).fold(said.clone(), |said, range| {
+            let text = (ranges.iter()).fold(said.clone(), |said, range| {
                 said.replacen(range.0, &end(range), 1)
-            })
+            });
+            // `5 x 60 m, 2-3 min`: the time behind it is a rest.
+            let rest = text.replacen(", ", ", rest ", 1);
+            let alone = !readable(&text) && text.matches(", ").count() == 1;
+            if alone && readable(&rest) { rest } else { text }
         };
         let ends = vec![
             put(|range| range.1.to_owned()),

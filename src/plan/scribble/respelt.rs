@@ -2,9 +2,11 @@
 
 use super::token::number_in_words;
 use crate::plan::near::is_one_of;
+use crate::plan::phrase::unit_of;
+use crate::plan::word::letters;
 
 /// Phrases, in small letters, and what is put for them. Each ends and begins with a whole word.
-const PHRASES: [(&str, &str); 23] = [
+const PHRASES: [(&str, &str); 37] = [
     ("on the minute", "every minute"),
     ("box 2 box", "box to box"),
     ("box2box", "box to box"),
@@ -17,6 +19,7 @@ const PHRASES: [(&str, &str); 23] = [
     ("jog bk", "jog back"),
     ("there & bk", "there and back"),
     ("there and bk", "there and back"),
+    ("otm", "every minute"),
     ("every min", "every minute"),
     ("yo yo", "yo-yo"),
     ("each min", "every minute"),
@@ -28,6 +31,21 @@ const PHRASES: [(&str, &str); 23] = [
     ("lap of pitch", "lap of the pitch"),
     ("round pitch", "round the pitch"),
     ("around pitch", "around the pitch"),
+    ("back pedal", "backpedal"),
+    ("back-pedal", "backpedal"),
+    ("back pedalling", "backpedalling"),
+    ("back pedaling", "backpedalling"),
+    ("side step", "sidestep"),
+    ("side shuffle", "shuffle"),
+    ("out/back", "out and back"),
+    ("there/back", "there and back"),
+    // Behind it a rest is due, and no ball.
+    ("w/b rec", "walk back"),
+    ("w/b recovery", "walk back"),
+    // It is as long as half of the pitch.
+    ("goal line to halfway line", "half pitch"),
+    ("goal line to halfway", "half pitch"),
+    ("goal line to half way", "half pitch"),
 ];
 
 /// The line with ours. `None` where it has none of these.
@@ -36,14 +54,58 @@ pub(super) fn put(content: &str) -> Option<String> {
     if content.contains('"') {
         return None;
     }
-    let mut text = walkers(content).replace(" <", " under ");
+    let mut text = walkers(&keys(content)).replace(" <", " under ");
+    if text.contains('{') && text.contains('}') {
+        text = text.replace('{', "(").replace('}', ")");
+    }
     for (theirs, ours) in PHRASES {
         text = with_phrase(&text, theirs, ours);
     }
     let text = around_the_pitch(&text).unwrap_or(text);
     let text = first_word(&text).unwrap_or(text);
     let text = shares_in_a_row(&text).unwrap_or(text);
+    let text = in_small_groups(&text).unwrap_or(text);
+    let text = sum_of_ways(&text).unwrap_or(text);
     (text != content).then_some(text)
+}
+
+/// Numbers on keys, as phones have them, in plain figures.
+fn keys(content: &str) -> String {
+    const KEY: char = '\u{20e3}';
+    const TEN: char = '\u{1f51f}';
+    if !content.contains([KEY, TEN]) {
+        return content.to_owned();
+    }
+    let plain = content.replace(TEN, "10");
+    plain.replace([KEY, '\u{fe0f}'], "")
+}
+
+/// `passing in 2s`: by twos, and no time. Behind a way it would be one.
+fn in_small_groups(text: &str) -> Option<String> {
+    const GROUPS: [(&str, &str); 4] = [
+        ("in 2s", "in twos"),
+        ("in 3s", "in threes"),
+        ("in 4s", "in fours"),
+        ("in 5s", "in fives"),
+    ];
+    let lower = text.to_ascii_lowercase();
+    let (at, theirs, ours) =
+        (GROUPS.iter()).find_map(|(theirs, ours)| Some((lower.find(theirs)?, *theirs, *ours)))?;
+    let ahead = lower.get(..at)?;
+    let measured = ahead.contains(|c: char| c.is_ascii_digit());
+    (!measured && ahead.contains(char::is_alphabetic)).then(|| with_phrase(text, theirs, ours))
+}
+
+/// `5 x (10+20) m`: the unit behind the bracket is that of the ways in it.
+fn sum_of_ways(text: &str) -> Option<String> {
+    let (ahead, behind) = text.split_once('(')?;
+    let (within, after) = behind.split_once(')')?;
+    let ways: Vec<&str> = within.split('+').map(str::trim).collect();
+    let figures = |way: &&str| !way.is_empty() && way.bytes().all(|b| b.is_ascii_digit());
+    let unit = letters(after.trim_start()).to_lowercase();
+    let measured = matches!(unit_of(&unit), Some("m" | "yd"));
+    (ways.len() > 1 && ways.iter().all(figures) && measured)
+        .then(|| format!("{ahead}{}{after}", ways.join("+")))
 }
 
 /// The little picture of who walks, in front of `back`.
@@ -120,11 +182,14 @@ fn shares_in_a_row(text: &str) -> Option<String> {
 
 /// `cool 5`, `warm 10 min`: what begins a session, and what ends it; `x10 30 m sprints`: the count in front.
 fn first_word(text: &str) -> Option<String> {
-    let (first, behind) = text.trim_start().split_once(' ')?;
+    // Little pictures say nothing.
+    let plain = text
+        .trim_start_matches(|c: char| c.is_whitespace() || !c.is_ascii() && !c.is_alphanumeric());
+    let (first, behind) = plain.split_once(' ')?;
     let next = behind.split_whitespace().next()?.to_lowercase();
     let amount = next.starts_with(|c: char| c.is_ascii_digit()) || number_in_words(&next).is_some();
     let first = first.to_lowercase();
-    if let Some(count) = first.strip_prefix('x')
+    if let Some(count) = first.trim_end_matches(':').strip_prefix('x')
         && !count.is_empty()
         && count.bytes().all(|b| b.is_ascii_digit())
     {
@@ -159,6 +224,11 @@ mod tests {
             "60 m at 85%, 90%,95%, walk"
         );
         assert_eq!(ours("60 m at 85%, 90%,95% x 2"), "60 m at 85/90/95% x 2");
+        assert_eq!(ours("5\u{fe0f}\u{20e3} x 30 m"), "5 x 30 m");
+        assert_eq!(ours("passing in 2s 8 min"), "passing in twos 8 min");
+        assert_eq!(ours("20 m in 3s x 4"), "20 m in 3s x 4");
+        assert_eq!(ours("5*(10+20) m shuttles"), "5*10+20 m shuttles");
+        assert_eq!(ours("2 x {5 x 20 m}"), "2 x (5 x 20 m)");
         assert_eq!(ours("technical \"box 2 box\""), "technical \"box 2 box\"");
     }
 }

@@ -8,7 +8,7 @@ use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, number_in_words, seconds, text_of};
+use super::token::{Piece, Token, is_way, number_in_words, seconds, text_of};
 use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -268,7 +268,17 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     if items.len() < 2 {
         return None;
     }
-    let (pieces, _) = cut(head)?;
+    let (mut pieces, _) = cut(head)?;
+    // `3 rounds 30 s each:`
+    let seam = pieces.last().and_then(|piece| {
+        let at = piece.len().checked_sub(3).filter(|at| *at > 1)?;
+        (seconds(piece, at).is_some() && piece.last()?.lower() == "each").then_some(at)
+    });
+    if let Some((at, last)) = seam.zip(pieces.last_mut()) {
+        let each = last.split_off(at);
+        pieces.push(each);
+    }
+    let pieces = pieces;
     // `circuit 3x: 10 press-ups, 15 squats`
     let times = match pieces.as_slice() {
         [piece] => match piece.as_slice() {
@@ -293,10 +303,14 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     let Scribble::Rounds { rounds, .. } = read(times.as_deref().unwrap_or(head), around)? else {
         return None;
     };
-    let carried = match kind_of(&pieces.concat()) {
+    // `3 rounds: 10 m, 20 m, 30 m sprints`: the word of one says it of all ways.
+    let named = |tokens: &[Token]| match kind_of(tokens) {
         Kind::One { category, .. } => Some(category),
         _ => None,
     };
+    let ways = || (items.iter()).filter(|item| is_a_way(item)).count() > 1;
+    let of_the_list = || named(&cut(list)?.0.concat()).filter(|_| ways());
+    let carried = named(&pieces.concat()).or_else(of_the_list);
     let inside = Around {
         carried,
         inside: true,
@@ -309,7 +323,12 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     let mut between_s = rounds.between_s;
     let mut items = items.into_iter().peekable();
     while let Some(item) = items.next() {
-        let mut read_item = read(item, inside);
+        let once = is_a_way(item).then(|| format!("1 x {item}"));
+        let mut read_item = read(once.as_deref().unwrap_or(item), inside);
+        if let Some(Scribble::RoundsRest { rest_s, .. }) = read_item {
+            between_s = Some(rest_s);
+            continue;
+        }
         let time = item_rest(item, read_item.as_ref());
         if let (Some(rest_s), None) = (time, done.last()) {
             // A time before all that is done lies between the rounds, if anywhere.
@@ -384,6 +403,14 @@ fn has_figure(item: &str) -> bool {
     let words = item.to_lowercase();
     let mut words = words.split_whitespace();
     words.any(|word| word.contains(|c: char| c.is_ascii_digit()) || number_in_words(word).is_some())
+}
+
+/// Whether an item of a list is a way, and at most words behind it.
+fn is_a_way(item: &str) -> bool {
+    cut(item).is_some_and(|(pieces, _)| match pieces.as_slice() {
+        [piece] => is_way(piece, 0) && !piece.iter().skip(2).any(Token::is_number),
+        _ => false,
+    })
 }
 
 /// Whether an item of a list is a time and nothing else.

@@ -1,9 +1,11 @@
 //! Several ways that share one count: `5 x 10 m, 20 m, 30 m sprints`, `10 m, 20 m sprints x 5`.
 
+use super::gait;
 use super::kind::{self, kind_of};
 use super::open::Open;
-use super::token::{Piece, Token, is_way, text_of, whole};
+use super::token::{Piece, Token, is_rest, is_way, text_of, whole};
 use crate::plan::Category;
+use crate::plan::near::is_one_of;
 
 /// The first way, the words in front of it, and its count where that stands there.
 struct First {
@@ -17,6 +19,8 @@ struct Others {
     ways: Vec<Piece>,
     count: Option<Token>,
     words: Piece,
+    /// The rest behind the count, without a comma: `x 3 walk back`.
+    rest: Piece,
 }
 
 /// Asks about so many of each way.
@@ -36,8 +40,11 @@ pub(super) fn with_one_count(pieces: &[Piece]) -> Option<Open> {
     if !known || !sprints {
         return None;
     }
+    let counted_first = first.count.is_some();
     let count = first.count.or(others.count)?;
+    let rest = (!others.rest.is_empty()).then_some(others.rest);
     let behind = pieces.get(index + 1 + others.ways.len()..)?;
+    let behind: Vec<Piece> = rest.into_iter().chain(behind.iter().cloned()).collect();
     let mut ways = others.ways;
     ways.insert(0, first.way);
     let each = |way: &Piece| -> Vec<Piece> {
@@ -47,9 +54,31 @@ pub(super) fn with_one_count(pieces: &[Piece]) -> Option<Open> {
     };
     let texts: Vec<String> = ways.iter().map(|way| text_of(way)).collect();
     let written = texts.join(", ");
-    let message = format!("`{written}` may be so many of each");
     let meant = ways.iter().map(each).collect();
-    Some(Open::in_turn(message, written, meant))
+    // `5 m, 10 m, 15 m x 3`: or all of them so often.
+    let unit = ways.first()?.get(1)?;
+    let alike = ways.iter().all(|way| way.get(1) == Some(unit));
+    let numbers: Vec<String> = ways
+        .iter()
+        .filter_map(|way| way.get(..1).map(text_of))
+        .collect();
+    let list = alike && !counted_first && ways.len() > 2;
+    let row = list.then(|| {
+        let dose = [
+            count.clone(),
+            Token::Times,
+            Token::Number(numbers.join("-")),
+            unit.clone(),
+        ];
+        let own = [first.named.clone(), dose.to_vec(), others.words.clone()].concat();
+        std::iter::once(own).chain(behind.iter().cloned()).collect()
+    });
+    let message = if row.is_some() {
+        format!("`{written}` may be so many of each, or all of them so often")
+    } else {
+        format!("`{written}` may be so many of each")
+    };
+    Some(Open::in_turn(message, written, meant).or(row))
 }
 
 /// A way at a place, with its unit.
@@ -78,11 +107,21 @@ fn others(first: &First, pieces: &[Piece]) -> Others {
         ways: Vec::new(),
         count: None,
         words: Vec::new(),
+        rest: Vec::new(),
     };
     for piece in pieces {
         let Some(next) = way(piece, 0) else { break };
         others.ways.push(next);
         let mut tail: Piece = piece.iter().skip(2).cloned().collect();
+        let free = |token: &Token| {
+            let word = token.lower();
+            gait::is_gait(&word) || is_rest(&word) || is_one_of(&word, "full, back")
+        };
+        if let [Token::Times, Token::Number(_), rest @ ..] = tail.as_slice()
+            && rest.iter().all(free)
+        {
+            others.rest = tail.split_off(2);
+        }
         let counted = matches!(tail.as_slice(), [.., Token::Times, Token::Number(_)]);
         if counted && first.count.is_none() {
             others.count = tail.pop();

@@ -1,10 +1,11 @@
 //! Two numbers with a slash between them: `8 x 30/30`, `8 mins of 15/15`.
 
 use super::apart::Scribbled;
+use super::aside;
 use super::ask::{about, ask};
 use super::kind::Kind;
 use super::meaning::{Around, Scribble};
-use super::token::{Piece, Token, lower, number, seconds};
+use super::token::{Piece, Token, lower, number, seconds, text_of};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -12,14 +13,25 @@ use crate::plan::phrase::unit_of;
 /// Fewer than so many are minutes where no unit says it.
 const LEAST_S: f64 = 5.0;
 
+/// So often where nobody says it.
+const USUAL: f64 = 8.0;
+
 /// What the time between sets is called.
 const RESTS: &str = "rest, rec, recovery, r, break, pause";
 
 /// `8 x 30/30`: work and rest, which is asked about. Beside a speed two numbers without a unit are rather metres.
 pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
-    let (mut parted, written) = work_and_rest(pieces)?;
+    let mut pieces = pieces.to_vec();
+    let above_top = share_apart(&mut pieces);
+    rest_apart(&mut pieces);
+    let Found {
+        pieces: mut parted,
+        written,
+        counted,
+    } = work_and_rest(&pieces)?;
     between_sets(&mut parted);
-    let line = Scribbled::new(parted, None, around.pitch);
+    let mut line = Scribbled::new(parted, None, around.pitch);
+    line.remarks.extend(above_top);
     let categories = match line.kind(around) {
         Kind::One {
             category: Category::Speed,
@@ -33,8 +45,57 @@ pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
     let lines = (categories.into_iter())
         .map(|category| format!("{}{said}", line.head(category)))
         .collect();
-    let message = format!("`{written}` may be work and rest");
-    about(&written, ask(&message, lines))
+    let message = if counted {
+        format!("`{written}` may be work and rest")
+    } else {
+        format!("`{written}` may be work and rest; how often it does not say")
+    };
+    let asked = about(&written, ask(&message, lines))?;
+    Some(line.with_remarks(asked))
+}
+
+/// `15/15 2 x 6 min r 3 min`: the rest at the end of its piece as one of its own.
+fn rest_apart(pieces: &mut Vec<Piece>) {
+    let seam = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let paired = piece.iter().any(|token| pair(token).is_some());
+        let at = piece.len().checked_sub(3).filter(|at| *at > 0 && paired)?;
+        let leads = is_one_of(&lower(piece, at), RESTS) && seconds(piece, at + 1).is_some();
+        let ends = seconds(piece, at).is_some() && is_one_of(&lower(piece, at + 2), RESTS);
+        (leads || ends && piece.get(at - 1) != Some(&Token::Times)).then_some((index, at))
+    });
+    if let Some((index, at)) = seam
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let rest = piece.split_off(at);
+        pieces.insert(index + 1, rest);
+    }
+}
+
+/// `15/15 @ 110% x 10`: the share behind what it is of. More than one's top speed is of another, and for the player.
+fn share_apart(pieces: &mut Vec<Piece>) -> Option<String> {
+    let (index, at) = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let paired = piece.iter().any(|token| pair(token).is_some());
+        let at = (0..piece.len()).find(|at| {
+            lower(piece, *at) == "at"
+                && number(piece, at + 1).is_some()
+                && piece.get(at + 2) == Some(&Token::Percent)
+        });
+        Some((index, at.filter(|_| paired)?))
+    })?;
+    let piece = pieces.get_mut(index)?;
+    // A measure may stand behind it: `110% MAS`.
+    let measure = |token: &&Token| {
+        let word = token.lower();
+        aside::is_measure(&word) || is_one_of(&word, "of, my, vo2max, max")
+    };
+    let end = at + 3 + piece.iter().skip(at + 3).take_while(measure).count();
+    let percent = number(piece, at + 1)?;
+    let share: Piece = piece.drain(at..end).collect();
+    if percent > 100.0 && end == at + 3 {
+        return Some(text_of(&share));
+    }
+    pieces.insert(index + 1, share);
+    None
 }
 
 /// `2 x 8 x 20/10, 2 min`: with both said, a time at the end lies between the sets.
@@ -55,8 +116,18 @@ fn between_sets(pieces: &mut [Piece]) {
     }
 }
 
+/// A pair that was found.
+struct Found {
+    /// With the pair as work and rest.
+    pieces: Vec<Piece>,
+    /// As it was written.
+    written: String,
+    /// Whether the line says how often.
+    counted: bool,
+}
+
 /// The pieces with the pair as work and rest, and the pair as it was written. `None` where there is none that can be.
-fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
+fn work_and_rest(pieces: &[Piece]) -> Option<Found> {
     let mut pieces = pieces.to_vec();
     with_units(&mut pieces);
     for piece in &mut pieces {
@@ -89,6 +160,7 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
             || is_one_of(&word(at), "times, of, for, by, sets, reps")
     };
     let in_time = |seconds: f64| (seconds / ((work + rest) * unit_s)).floor();
+    let mut counted = true;
     let (count, taken) =
         if let Some(count) = at.checked_sub(2).and_then(number).filter(|_| leads(at - 1)) {
             (count, at - 2..behind)
@@ -102,6 +174,9 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
             (count, at..behind + 2)
         } else if let Some(count) = number(behind).filter(|_| word(behind + 1) == "times") {
             (count, at..behind + 2)
+        } else if at == 0 && behind == piece.len() && pair(piece.first()?).is_some() {
+            counted = false;
+            (USUAL, at..behind)
         } else {
             return None;
         };
@@ -124,7 +199,11 @@ fn work_and_rest(pieces: &[Piece]) -> Option<(Vec<Piece>, String)> {
         Token::word("reps"),
     ];
     out.insert(index + 1, rest);
-    Some((out, written))
+    Some(Found {
+        pieces: out,
+        written,
+        counted,
+    })
 }
 
 /// `20 s/40 s x 8`: two pieces with the unit behind each number, as the pair that they are.
