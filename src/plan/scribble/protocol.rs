@@ -3,6 +3,7 @@
 use super::open::{Open, find, with};
 use super::token::{Piece, Token, is_each_side, is_way, lower, seconds, text_of, unit, whole};
 use crate::plan::near::is_one_of;
+use crate::plan::phrase::unit_of;
 
 /// Eight bouts of 20 s with 10 s of rest each, s.
 const TABATA_S: f64 = 240.0;
@@ -108,4 +109,49 @@ pub(super) fn half_on_each_side(pieces: &[Piece]) -> Option<Open> {
     ];
     let message = format!("`{written}` are so many in all");
     Some(Open::new(message, written, meant))
+}
+
+/// `tabata x 2`, `2 tabatas`: so many sets of the protocol, where the line says no other time. Whether it does.
+///
+/// Tabata I et al. (1996), Med Sci Sports Exerc 28(10), 1327-1330: bouts of 20 s, 10 s of rest between them; eight are usual.
+pub(super) fn tabata(pieces: &mut Vec<Piece>) -> bool {
+    let timed = |piece: &Piece| (1..piece.len()).any(|at| unit_of(&lower(piece, at)).is_some());
+    let named = |piece: &Piece| {
+        let name = |token: &Token| matches!(token.lower().as_str(), "tabata" | "tabatas");
+        piece.iter().position(name)
+    };
+    let Some((index, at)) =
+        (pieces.iter().enumerate()).find_map(|(index, piece)| Some((index, named(piece)?)))
+    else {
+        return false;
+    };
+    let Some(piece) = pieces.get_mut(index).filter(|piece| !timed(piece)) else {
+        return false;
+    };
+    let (from, to) = match (piece.get(..at), piece.get(at + 1..)) {
+        (Some([.., Token::Number(_), Token::Times]), _) => (at - 2, at + 1),
+        (Some([.., Token::Number(_)]), _) => (at - 1, at + 1),
+        (_, Some([Token::Times, Token::Number(_), ..])) => (at, at + 3),
+        _ => (at, at + 1),
+    };
+    let number = |token: &Token| token.is_number();
+    let mut dose: Piece = (piece.drain(from..to).filter(number))
+        .flat_map(|sets| [sets, Token::Times])
+        .collect();
+    if piece.iter().any(number) {
+        dose.clear();
+    }
+    dose.splice(0..0, [Token::word("tabata")]);
+    dose.extend([Token::Number("8".to_owned()), Token::Times]);
+    dose.extend([Token::Number("20".to_owned()), Token::word("s")]);
+    piece.splice(from..from, dose);
+    let rest = vec![
+        Token::word("rest"),
+        Token::Number("10".to_owned()),
+        Token::word("s"),
+        Token::word("between"),
+        Token::word("reps"),
+    ];
+    pieces.insert(index + 1, rest);
+    true
 }

@@ -1,16 +1,20 @@
 //! A line that says one thing after another: `5 min jog, 5 min stretch`, `4 x 30 m rest 2 min then 2 x 60 m`, `3 x 12 squats,
 //! 12 lunges each leg`. Each part is read by itself, and what was meant is asked about with the parts on lines of their own.
 
+mod as_one;
+mod seam;
+
 use super::ask::SHOWN;
-use super::gait;
-use super::kind::{self, Kind, explicit_at, kind_of};
+use super::kind::{Kind, kind_of};
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, is_amount, is_rest, is_way, lower, seconds, text_of};
+use super::token::{Piece, Token, is_amount, is_way, seconds, text_of};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
-use crate::plan::{Block, Category, Dose, Rest, Work};
+use crate::plan::{Block, Category, Dose, Rest};
+use as_one::{in_one, in_rounds, is_free_rest, is_one_row, label, rested};
+use seam::{cut, without_category};
 
 /// Most parts of a line.
 const MOST: usize = 8;
@@ -323,53 +327,6 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
     question(&parts)
 }
 
-/// Whether words are a rest of free length: `walk back`, `full rest`.
-fn is_free_rest(words: &str) -> bool {
-    strict(&format!("resistance 6 x 30 m, {words}"))
-        .is_ok_and(|(block, _)| block.rest == Rest::WalkBack)
-}
-
-/// Gives a rest behind all parts to the last, and to those before it where none has its own.
-fn rested(parts: &mut [Part], rest: &str) {
-    let with = |line: &str| {
-        let (plain, remark) = line
-            .split_once("  # ")
-            .map_or((line, None), |(plain, remark)| (plain, Some(remark)));
-        let (block, _) = strict(&format!("{plain}, {rest}")).ok()?;
-        Some((block, remark.map(str::to_owned)))
-    };
-    let alone =
-        (parts.iter()).all(|part| part.block.rest == Rest::RunOn && part.block.then_s.is_none());
-    let from = if alone { 0 } else { parts.len() - 1 };
-    for part in parts.iter_mut().skip(from) {
-        if let Some((block, _)) = with(&part.block.line_text(true)) {
-            part.block = block;
-        }
-        for other in &mut part.others {
-            if let Some((block, remark)) = with(other) {
-                let tidy = block.line_text(true);
-                *other = remark.map_or(tidy.clone(), |remark| format!("{tidy}  # {remark}"));
-            }
-        }
-    }
-}
-
-/// `Sprints: 10 m x 6 / 20 m x 4`: what stands ahead is the name of all that have none, where none has one; else it is told.
-fn label(parts: &mut [Part], ahead: &str) {
-    let named = parts
-        .iter()
-        .any(|part| part.block.name.is_some() || !part.others.is_empty());
-    if named {
-        if let Some(first) = parts.first_mut() {
-            first.note(Some(ahead.to_owned()));
-        }
-        return;
-    }
-    for part in parts {
-        part.block.name = Some(ahead.replace('"', ""));
-    }
-}
-
 /// The category whose own word stands in a part: `10 min warm up inc 4 x 20 m strides`.
 fn explicit(piece: &Piece) -> Option<Category> {
     match kind_of(piece) {
@@ -481,22 +438,6 @@ fn says_what(piece: &[Token]) -> bool {
     piece.iter().any(word) || piece.contains(&Token::Times)
 }
 
-/// `15 m sprint, 5 m walk x 6`: one rep after the other, and counted together.
-fn is_one_row(parts: &[Part]) -> bool {
-    let single = |part: &Part| {
-        part.block.reps() * part.block.sets() == 1
-            && matches!(part.block.dose, Dose::Reps { work: Work::Distance(m), .. } if m < LONG_M)
-    };
-    let counted = |part: &Part| part.written.contains(" x ");
-    let behind = parts.split_last().is_some_and(|(last, others)| {
-        let count = last.written.rsplit(" x ").next().unwrap_or_default();
-        let ends = counted(last) && count.bytes().all(|b| b.is_ascii_digit());
-        let timed = |part: &Part| matches!(part.block.dose, Dose::Continuous { .. });
-        ends && !others.iter().all(|part| timed(part) || counted(part))
-    });
-    behind || parts.iter().any(single)
-}
-
 /// A part as the notation or a scribble has it.
 fn read_part(written: &str, around: Around<'_>) -> Option<Scribble> {
     if let Ok((block, open_rest)) = strict(written) {
@@ -507,165 +448,4 @@ fn read_part(written: &str, around: Around<'_>) -> Option<Scribble> {
         });
     }
     read(written, around)
-}
-
-/// The category that the line begins with, and the pieces without it.
-fn without_category(pieces: &[Piece]) -> (Option<Category>, Vec<Piece>) {
-    let mut pieces = pieces.to_vec();
-    let found = pieces.first().and_then(|first| explicit_at(first, 0));
-    if let (Some((words, _)), Some(first)) = (found, pieces.first_mut()) {
-        first.drain(..words);
-    }
-    pieces.retain(|piece| !piece.is_empty());
-    (found.map(|(_, category)| category), pieces)
-}
-
-/// The pieces, cut again where one part follows another without a comma: at `then`, `and` or `with` before a number, and
-/// where the word of another move stands behind a dose.
-fn cut(pieces: &[Piece]) -> Vec<Piece> {
-    let mut out = Vec::new();
-    for piece in pieces {
-        let mut rest = piece.clone();
-        while let Some((end, begin)) = seam(&rest) {
-            let tail = rest.split_off(begin);
-            rest.truncate(end);
-            out.push(std::mem::replace(&mut rest, tail));
-        }
-        out.push(rest);
-    }
-    // `finish with 3 x 30 m`
-    for piece in &mut out {
-        let leads = |token: &Token| {
-            is_one_of(
-                &token.lower(),
-                "finish, start, with, w, w/, then, and, plus, inc, incl, including",
-            )
-        };
-        let lead = piece.iter().take_while(|token| leads(token)).count();
-        // `then 3 min rest` lies behind what was done.
-        let rests = lead > 0
-            && lower(piece, lead - 1) == "then"
-            && seconds(piece, lead).is_some()
-            && (piece.len() == lead + 2
-                || piece.len() == lead + 3 && is_rest(&lower(piece, lead + 2)));
-        if rests {
-            piece.truncate(lead + 2);
-        }
-        piece.drain(..lead - usize::from(rests));
-    }
-    out.retain(|piece| !piece.is_empty());
-    out
-}
-
-/// Where a part ends, and the next begins.
-fn seam(piece: &[Token]) -> Option<(usize, usize)> {
-    let word = |at: usize| lower(piece, at);
-    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
-    // `10 min rondo 8 min finishing`: each time leads the words behind it.
-    let time = |at: usize| number(at) && matches!(unit_of(&word(at + 1)), Some("s" | "min"));
-    let known = |from: usize, to: usize| (from..to).any(|at| kind::is_known(&word(at)));
-    if time(0) && !piece.contains(&Token::Times) {
-        let next = (3..piece.len()).find(|at| time(*at));
-        return next
-            .filter(|at| known(2, *at) && known(at + 2, piece.len()))
-            .map(|at| {
-                let joins = is_one_of(&word(at - 1), "then, and, plus");
-                (at - usize::from(joins), at)
-            })
-            .or_else(|| joint(piece));
-    }
-    joint(piece)
-}
-
-/// Where a word joins two parts, or that of another move begins the second.
-fn joint(piece: &[Token]) -> Option<(usize, usize)> {
-    let word = |at: usize| lower(piece, at);
-    let number = |at: usize| piece.get(at).is_some_and(Token::is_number);
-    let numbers = |from: usize, to: usize| (from..to).any(number);
-    // `10 squats 20 lunges`, `squats 10 lunges 10`
-    let counts = |at: usize| {
-        let up = usize::from(word(at).starts_with("up"));
-        kind::is_counted(&word(at.saturating_sub(up)))
-    };
-    let two_counts = |at: usize| {
-        let leads = number(at) && counts(at - 1) && (at + 1..at + 3).any(counts);
-        leads && numbers(0, at)
-            || at > 1 && number(at - 1) && counts(at - 2) && counts(at) && number(at + 1)
-    };
-    let seam = (2..piece.len()).find(|at| two_counts(*at));
-    if let Some(at) = seam.filter(|_| !piece.contains(&Token::Times)) {
-        return Some((at, at));
-    }
-    (2..piece.len()).find_map(|at| {
-        if !numbers(0, at) || !numbers(at + 1, piece.len()) {
-            return None;
-        }
-        let joins = matches!(
-            word(at).as_str(),
-            "then" | "and" | "plus" | "inc" | "incl" | "including"
-        );
-        if joins {
-            return Some((at, at + 1));
-        }
-        // `jog 5 min walk 5 min`
-        let behind = unit_of(&word(at - 1)).is_some() && number(at - 2);
-        let moves = kind::is_known(&word(at)) && number(at + 1);
-        let rests = gait::is_gait(&word(at)) && piece.contains(&Token::Times);
-        (behind && moves && !rests).then_some((at, at))
-    })
-}
-
-/// Parts that go on without a break, as one block of their whole time.
-fn in_one(parts: &[Part]) -> Option<String> {
-    let first = parts.first()?;
-    let category = first.block.category;
-    let whole = matches!(
-        category,
-        Category::WarmUp | Category::CoolDown | Category::Technical
-    );
-    let mut sum_s = 0.0;
-    for part in parts {
-        let Dose::Continuous { duration_s } = part.block.dose else {
-            return None;
-        };
-        if part.block.category != category || part.block.then_s.is_some() {
-            return None;
-        }
-        sum_s += duration_s;
-    }
-    let name: Vec<&str> = parts.iter().map(|part| part.written.as_str()).collect();
-    let block = Block {
-        name: Some(name.join(" ").replace('"', "")),
-        dose: Dose::Continuous { duration_s: sum_s },
-        ..Block::new(category, first.block.dose)
-    };
-    whole.then(|| block.line_text(true))
-}
-
-/// `3 x 12 squats, 12 lunges each leg`: the sets of the first may be those of all.
-fn in_rounds(parts: &[Part]) -> Option<String> {
-    let (first, others) = parts.split_first()?;
-    let sets = |part: &Part| match part.block.dose {
-        Dose::Reps {
-            sets,
-            work: Work::Count,
-            ..
-        } => Some(sets),
-        _ => None,
-    };
-    let times = sets(first).filter(|sets| *sets > 1)?;
-    let plain = |part: &Part| part.block.rest == Rest::RunOn && part.block.between_sets_s.is_none();
-    if !parts.iter().all(plain) || others.iter().any(|part| sets(part) != Some(1)) {
-        return None;
-    }
-    let mut out = format!("{times} rounds of");
-    for part in parts {
-        let mut block = part.block.clone();
-        if let Dose::Reps { sets, .. } = &mut block.dose {
-            *sets = 1;
-        }
-        out.push_str("\n  ");
-        out.push_str(&block.line_text(true));
-    }
-    Some(out)
 }
