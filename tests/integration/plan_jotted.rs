@@ -345,9 +345,33 @@ fn times_and_counts_stand_where_they_like() {
             "sprint - jog - walk 20m each x 8",
             "speed \"sprint\", 8 x 20 m, rest walk back",
         ),
+        (
+            "sprints - 10 x 20m - 40s - x2 sets - 3min",
+            "speed \"sprints\", 2 x 10 x 20 m, rest 40 s, 3 min between sets",
+        ),
+        ("x5 sprints 30m", "speed \"sprints\", 5 x 30 m"),
+        (
+            "30m x10 sprints every 45s",
+            "speed \"sprints\", 10 x 30 m, every 45 s",
+        ),
+        (
+            "easy 2 min hard 1 min x 5",
+            "resistance 5 x 60 s, rest 2 min",
+        ),
         ("10m fly w/ 20m run in x 5", "speed \"fly\", 5 x 10 m"),
     ]);
     asked(&[
+        (
+            "sprints 10 x 20m, 40s rest, 2 sets, 3min",
+            &[
+                "speed \"sprints\", 2 x 10 x 20 m, rest 40 s, 3 min between sets",
+                "speed \"sprints\", 2 x 10 x 20 m, rest 40 s between reps, then 3 min",
+            ],
+        ),
+        (
+            "hard 2 easy 1 x 6",
+            &["resistance 6 x 2 min, rest 60 s  # hard and easy"],
+        ),
         (
             "30 m sprints 10x3",
             &[
@@ -373,7 +397,6 @@ fn times_and_counts_stand_where_they_like() {
                 "speed 8 x 20 m there and back, every 30 s",
                 "resistance 8 x 20 m there and back, every 30 s",
                 "speed 8 x 20 m there and back, rest 30 s",
-                "resistance 8 x 20 m there and back, rest 30 s",
             ],
         ),
         (
@@ -476,6 +499,18 @@ fn parts_of_a_line_keep_what_is_said_of_them() {
         (
             "jog 5, sprints 10x20, jog 5",
             &["warm-up \"jog\", 5 min\nspeed \"sprints\", 10 x 20 m\ncool-down \"jog\", 5 min"],
+        ),
+        (
+            "6 sprints 20m, walk back. 4 sprints 40m, walk back",
+            &[
+                "speed \"sprints\", 6 x 20 m, rest walk back\nspeed \"sprints\", 4 x 40 m, rest walk back",
+            ],
+        ),
+        (
+            "3 rounds: 10m, 20m, 30m sprints, 2 min between rounds",
+            &[
+                "3 rounds of, 2 min between rounds\n  speed 1 x 10 m\n  speed 1 x 20 m\n  speed \"sprints\", 1 x 30 m",
+            ],
         ),
         (
             "core circuit 3 rounds 30s each: plank, side plank, v sits",
@@ -593,6 +628,15 @@ fn words_say_what_kind_of_work_it_is() {
     // It was a match date that could not be read.
     let first = offered("Match prep 20 min").remove(0);
     assert_eq!(first, "technical \"Match prep\", 20 min");
+    assert_eq!(
+        offered("jog 800m, 4x100m strides, jog 800m")[0],
+        "warm-up \"jog\", 1 x 800 m\nwarm-up \"strides\", 4 x 100 m\ncool-down \"jog\", 1 x 800 m"
+    );
+    // The second game had the name of the first.
+    assert!(
+        plan::parse("2 x 4 min 3v3, 2 min, 2 x 4 min 5v5")
+            .is_err_and(|wrong| wrong[0].lines.is_empty())
+    );
     // No range is work of its own.
     assert!(
         plan::parse("intermittent 10-20, 2 x 8 min").is_err_and(|wrong| wrong[0].lines.is_empty())

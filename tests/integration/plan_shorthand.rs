@@ -120,7 +120,7 @@ fn two_and_three_times_with_slashes_are_work_and_rests() {
     }
     assert_eq!(
         offered("MAS 15/15 2 x 6 min @ 110%"),
-        ["resistance \"MAS\", 2 x 12 x 15 s, rest 15 s between reps"],
+        ["resistance \"MAS\", 2 x 12 x 15 s, rest 15 s between reps  # at 110%"],
         "110 % of top speed is nobody's"
     );
     assert_eq!(

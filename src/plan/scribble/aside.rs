@@ -246,7 +246,7 @@ fn day_or_zone(piece: &[Token]) -> Option<(usize, usize)> {
     (0..piece.len()).find_map(|at| {
         let word = lower(piece, at);
         let day = word.starts_with("md") && word.contains(|c: char| c.is_ascii_digit());
-        let scale = matches!(word.as_str(), "rpe" | "zone" | "level");
+        let scale = matches!(word.as_str(), "rpe" | "zone" | "level" | "lvl");
         let next = piece.get(at + 1).is_some_and(Token::is_number);
         let end = lower(piece, at + 2);
         let alone = unit_of(&end).is_none() && piece.get(at + 2) != Some(&Token::Times);

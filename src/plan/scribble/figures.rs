@@ -11,6 +11,14 @@ use crate::plan::word::letters;
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     starts_apart(&mut pieces);
+    // `10 x 20 m - 40 s - x 2 sets`
+    for piece in &mut pieces {
+        if let [Token::Times, Token::Number(_), sets] = piece.as_slice()
+            && unit_of(&sets.lower()) == Some("sets")
+        {
+            piece.remove(0);
+        }
+    }
     for piece in &mut pieces {
         dozens(piece);
         counted_there_and_back(piece);
@@ -45,8 +53,9 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
 fn starts_apart(pieces: &mut Vec<Piece>) {
     let seam = pieces.iter().enumerate().find_map(|(index, piece)| {
         let at = (3..piece.len()).find(|at| lower(piece, *at) == "every")?;
-        let counted = piece.get(at - 2) == Some(&Token::Times) && whole(piece, at - 1).is_some();
-        // `half pitch sprints x 8 every minute`
+        // `half pitch sprints x 8 every minute`, `30 m x 10 sprints every 45 s`
+        let timed = seconds(piece, at + 1).is_some() || lower(piece, at + 1) == "minute";
+        let counted = timed && piece.iter().take(at).any(|token| *token == Token::Times);
         (counted && !piece.iter().take(at).any(|t| is_rest(&t.lower()))).then_some((index, at))
     });
     if let Some((index, at)) = seam

@@ -252,7 +252,9 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     let mut meant = vec![line(sum, &[])];
     // Backwards over the same way one comes home.
     if let [other] = others
-        && other.what.starts_with("back")
+        && [first, other]
+            .iter()
+            .any(|part| part.what.starts_with("back"))
         && (other.way - first.way).abs() < 1e-9
     {
         meant.insert(0, line(first.way, &["there", "and", "back"]));

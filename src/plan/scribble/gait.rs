@@ -6,7 +6,7 @@ use crate::plan::near::is_one_of;
 
 const WALKS: &str = "walk, walks, walking, stroll, strolls, strolling, amble, wander, saunter";
 const JOGS: &str =
-    "jog, jogs, jogging, trot, trotting, float, floats, joggen, traben, trote, trottinare";
+    "jog, jogs, jogging, trot, trotting, float, floats, joggen, trab, traben, trote, trottinare";
 const GENTLY: &str = "easy, slow, slowly, light, lightly, gentle, gently, steady, relaxed";
 
 pub(super) fn walks(word: &str) -> bool {

@@ -181,7 +181,8 @@ fn moving(word: &str) -> bool {
     ) || gait::is_gait(word)
 }
 
-fn is_sides(word: &str) -> bool {
+/// `4v4`, `5-a-side`
+pub(super) fn is_sides(word: &str) -> bool {
     word.starts_with(|c: char| c.is_ascii_digit())
         && (word.ends_with("-a-side")
             || word.contains('v')

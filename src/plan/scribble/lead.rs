@@ -65,6 +65,15 @@ pub(super) fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
     {
         pieces.remove(0);
     }
+    // `swim 30 min recovery`
+    if let [first] = pieces.as_mut_slice()
+        && first.len() > 3
+        && lower(first, first.len() - 1) == kind::RECOVERY.trim_end()
+        && first.windows(2).any(long)
+        && kind::kind_of(first).is(Category::Gym)
+    {
+        first.pop();
+    }
     // `Recovery 20 min bike`
     if let [first] = pieces.as_mut_slice()
         && first.len() > 3

@@ -181,6 +181,14 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         {
             Some(turns.asked)
         }
+        // `2 x 4 min 3v3, 2 x 4 min 5v5`: the name of one is not that of all.
+        (Some(Scribble::Ask { message, .. }), turns)
+            if message.ends_with(several::DOSES) && names_differ(&pieces) =>
+        {
+            turns
+                .map(|turns| turns.asked)
+                .or_else(|| parts::in_turn_openly(&pieces, around))
+        }
         (Some(read), _) => Some(read),
         (None, Some(turns)) => Some(turns.asked),
         (None, None) => brackets_aside(content, around)
@@ -202,6 +210,20 @@ fn put_plainly(content: &str) -> Option<String> {
 /// Whether a token says what is done.
 fn names_work(token: &token::Token) -> bool {
     kind::is_known(&token.lower()) || matches!(token, token::Token::Name(_))
+}
+
+/// Whether doses of a line have words of their own that say what is done.
+fn names_differ(pieces: &[token::Piece]) -> bool {
+    let mut named = (pieces.iter())
+        .filter(|piece| piece.contains(&token::Token::Times))
+        .map(|piece| {
+            let words = piece.iter().map(token::Token::lower);
+            let says = |word: &String| kind::is_known(word) || kind::is_sides(word);
+            words.filter(says).collect::<Vec<_>>()
+        })
+        .filter(|words| !words.is_empty());
+    let first = named.next();
+    first.is_some_and(|first| named.any(|other| other != first))
 }
 
 /// Whether what is offered has work of the line among the words for the player, or as the time of a rest: `1 km`, `stretch`.

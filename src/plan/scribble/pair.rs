@@ -33,6 +33,7 @@ pub(super) struct Pair {
 /// Puts a pair in the notation's words: `1 min on, 1 min off`.
 pub(super) fn put(pieces: &mut [Piece]) -> Pair {
     times_first(pieces);
+    pieces.iter_mut().for_each(numbers_first);
     let pair = words(pieces)
         .or_else(|| pieces.iter_mut().find_map(hard_and_easy_without_units))
         .or_else(|| pieces.iter_mut().find_map(without_units))
@@ -82,27 +83,60 @@ fn time(piece: &[Token], at: usize) -> bool {
         && matches!(unit_of(&lower(piece, at + 1)), Some("s" | "min"))
 }
 
-/// `hard 1 min easy 1 min`: the times in front of their words.
+/// `hard 1 min easy 1 min`, `easy 2 min hard 1 min`: the times in front of their words, and the work in front of its rest.
 fn times_first(pieces: &mut [Piece]) {
-    let led = |piece: &[Token], at: usize, is: fn(&str) -> bool| {
-        is(&lower(piece, at)) && time(piece, at + 1)
+    let led = |piece: &[Token], at: usize| {
+        let word = lower(piece, at);
+        let work = is_work(&word);
+        ((work || gait::is_gently(&word)) && time(piece, at + 1)).then_some(work)
     };
     let place = pieces.iter().enumerate().find_map(|(index, piece)| {
-        let first = |at: &usize| {
-            let behind = *at > 1 && time(piece, at - 2);
-            led(piece, *at, is_work) && !behind
-        };
-        let at = (0..piece.len()).find(first)?;
+        let at = (0..piece.len()).find(|at| led(piece, *at).is_some())?;
+        let first = led(piece, at).filter(|_| at < 2 || !time(piece, at - 2))?;
         let then = at + 3 + usize::from(matches!(lower(piece, at + 3).as_str(), "and" | "then"));
-        let here = led(piece, then, gait::is_gently).then_some((index, then));
         let next = pieces.get(index + 1).filter(|_| at + 3 == piece.len());
-        let behind = next.filter(|next| led(next, 0, gait::is_gently));
-        Some([(index, at), here.or(behind.map(|_| (index + 1, 0)))?])
+        let (other, second) = match (led(piece, then), next.and_then(|next| led(next, 0))) {
+            (Some(second), _) => ((index, then), second),
+            (None, Some(second)) => ((index + 1, 0), second),
+            (None, None) => return None,
+        };
+        (first != second).then_some(((index, at), other, first))
     });
-    for (index, at) in place.into_iter().flatten() {
-        if let Some(three) = (pieces.get_mut(index)).and_then(|piece| piece.get_mut(at..at + 3)) {
-            three.rotate_left(1);
+    let Some((one, other, work_first)) = place else {
+        return;
+    };
+    let take = |pieces: &mut [Piece], (index, at): (usize, usize)| -> Option<Vec<Token>> {
+        let three = pieces.get_mut(index)?.get_mut(at..at + 3)?;
+        three.rotate_left(1);
+        Some(three.to_vec())
+    };
+    let (Some(first), Some(second)) = (take(pieces, one), take(pieces, other)) else {
+        return;
+    };
+    if !work_first {
+        for ((index, at), put) in [(one, second), (other, first)] {
+            if let Some(three) = pieces
+                .get_mut(index)
+                .and_then(|piece| piece.get_mut(at..at + 3))
+            {
+                three.clone_from_slice(&put);
+            }
         }
+    }
+}
+
+/// `hard 2 easy 1 x 6`, without units: as `2 hard 1 easy x 6`.
+fn numbers_first(piece: &mut Piece) {
+    let is = |at: usize, is: fn(&str) -> bool| {
+        is(&lower(piece, at)) && piece.get(at + 1).is_some_and(Token::is_number)
+    };
+    let at = (0..piece.len()).find(|at| {
+        let counted = piece.get(at + 4) == Some(&Token::Times) || lower(piece, at + 5) == "times";
+        is(*at, is_work) && is(at + 2, gait::is_gently) && counted
+    });
+    if let Some(four) = at.and_then(|at| piece.get_mut(at..at + 4)) {
+        four.swap(0, 1);
+        four.swap(2, 3);
     }
 }
 

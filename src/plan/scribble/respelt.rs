@@ -36,7 +36,6 @@ const PHRASES: [(&str, &str); 37] = [
     ("back pedalling", "backpedalling"),
     ("back pedaling", "backpedalling"),
     ("side step", "sidestep"),
-    ("side shuffle", "shuffle"),
     ("out/back", "out and back"),
     ("there/back", "there and back"),
     // Behind it a rest is due, and no ball.
@@ -46,6 +45,7 @@ const PHRASES: [(&str, &str); 37] = [
     ("goal line to halfway line", "half pitch"),
     ("goal line to halfway", "half pitch"),
     ("goal line to half way", "half pitch"),
+    ("touchline to touchline", "pitch width"),
 ];
 
 /// The line with ours. `None` where it has none of these.
@@ -193,7 +193,9 @@ fn first_word(text: &str) -> Option<String> {
         && !count.is_empty()
         && count.bytes().all(|b| b.is_ascii_digit())
     {
-        return amount.then(|| format!("{count} x {behind}"));
+        // `x5 sprints 30 m`
+        let counts = amount || behind.contains(|c: char| c.is_ascii_digit());
+        return counts.then(|| format!("{count} x {behind}"));
     }
     (amount && is_one_of(&first, "cool, warm")).then(|| {
         let kind = if first == "cool" {

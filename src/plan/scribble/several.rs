@@ -69,7 +69,7 @@ impl Scribbled {
         let categories: &[Category] = match kind {
             Kind::One { category, .. } => &[*category],
             Kind::Several(several) => several,
-            _ if doses.iter().all(|d| is_long(&d.block)) => &[Category::Resistance],
+            _ if doses.iter().any(|d| is_long(&d.block)) => &[Category::Resistance],
             _ => &[Category::Speed, Category::Resistance],
         };
         let mut lines = Vec::new();
@@ -323,12 +323,15 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     let mut between_s = rounds.between_s;
     let mut items = items.into_iter().peekable();
     while let Some(item) = items.next() {
-        let once = is_a_way(item).then(|| format!("1 x {item}"));
-        let mut read_item = read(once.as_deref().unwrap_or(item), inside);
-        if let Some(Scribble::RoundsRest { rest_s, .. }) = read_item {
-            between_s = Some(rest_s);
+        let between = [" between rounds", " between sets", " between each round"];
+        if let Some(alone) = between.iter().find_map(|end| item.strip_suffix(end))
+            && let Some(rest) = rest_s(&format!("rest {}", alone.trim_end_matches(" rest")))
+        {
+            between_s = Some(rest);
             continue;
         }
+        let once = is_a_way(item).then(|| format!("1 x {item}"));
+        let mut read_item = read(once.as_deref().unwrap_or(item), inside);
         let time = item_rest(item, read_item.as_ref());
         if let (Some(rest_s), None) = (time, done.last()) {
             // A time before all that is done lies between the rounds, if anywhere.

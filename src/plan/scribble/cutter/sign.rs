@@ -65,7 +65,8 @@ impl Cutter {
         const SHORT: &str = "ca, approx, no, nr, min, max, vs, rec, rep, reps, sec, secs, r, p";
         let word = self.piece.last().map(Token::lower).unwrap_or_default();
         let written_out = word.len() > 1 && unit_of(&word).is_none() && !is_one_of(&word, SHORT);
-        written_out && self.piece.iter().any(Token::is_number)
+        let mut ahead = self.pieces.iter().flatten().chain(&self.piece);
+        written_out && ahead.any(Token::is_number)
     }
 
     /// Whether a number comes next, blanks aside.

@@ -80,7 +80,7 @@ pub(super) fn on_a_time(pieces: &[Piece]) -> Option<Open> {
         let bare = whole(piece, at + length).is_some_and(|time| time >= 10);
         let timed = timed || bare && at + length + 1 == piece.len();
         let ahead = piece.get(..at).unwrap_or_default();
-        (on && timed && ahead.contains(&Token::Times) && counts(ahead)).then_some(length)
+        (on && timed && counts(ahead)).then_some(length)
     })?;
     let mut time = pieces.get(index)?.get(at + length..)?.to_vec();
     let written = text_of(pieces.get(index)?.get(at..)?);

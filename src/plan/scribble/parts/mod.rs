@@ -5,11 +5,12 @@ mod as_one;
 mod seam;
 
 use super::ask::SHOWN;
+use super::gait;
 use super::kind::{Kind, kind_of};
 use super::meaning::{Around, Scribble};
 use super::read;
 use super::strict::{rest_s, strict};
-use super::token::{Piece, Token, is_amount, is_way, seconds, text_of};
+use super::token::{Piece, Token, is_amount, is_way, lower, seconds, text_of};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose, Rest};
@@ -202,7 +203,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         } => Some(category),
         _ => None,
     };
-    let pieces = cut(&pieces);
+    let pieces = cut(&with_their_rests(pieces));
     let line = own.or(pieces.first().and_then(explicit));
     // `warm up 10 min, rondo 10 min, game 20 min`: the first category is not that of all.
     let many =
@@ -231,8 +232,12 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         // `5 min jog, 3 x 40 m strides`, but not `2 laps easy, 1 lap hard, 1 lap easy`
         let hard = piece.iter().any(|token| is_hard(&token.lower()));
         let all = |category| parts.iter().all(|part| part.block.category == category);
-        let warms =
-            Some(Category::WarmUp).filter(|warms| !parts.is_empty() && !hard && all(*warms));
+        // `jog 800 m, 4 x 100 m strides, jog 800 m`
+        let comes_home = index + 1 == count
+            && !piece.contains(&Token::Times)
+            && parts.iter().any(|part| part.block.reps() > 1);
+        let gets_warm = !parts.is_empty() && !hard && !comes_home;
+        let warms = Some(Category::WarmUp).filter(|warms| gets_warm && all(*warms));
         let alone = Around {
             carried: if moves {
                 warms
@@ -249,6 +254,11 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
             pitch: around.pitch,
             ..Around::default()
         };
+        // `14 x 100 m, 14 s on / 46 s off`: how long one runs and rests.
+        let pair = |token: &Token| is_one_of(&token.lower(), "on, off");
+        if index > 0 && piece.iter().any(pair) && !piece.contains(&Token::Times) {
+            return None;
+        }
         // `intermittent 10-20, 2 x 8 min`: a range is no part.
         if piece.iter().any(is_range)
             && !(0..piece.len()).any(|at| piece.get(at..at + 2).is_some_and(is_amount))
@@ -409,6 +419,32 @@ impl Part {
             (one, other) => one.or(other),
         };
     }
+}
+
+/// `6 x 1 min hard/1 min easy`: what is done easily behind it belongs to it.
+fn with_their_rests(pieces: Vec<Piece>) -> Vec<Piece> {
+    let mut out: Vec<Piece> = Vec::with_capacity(pieces.len());
+    for piece in pieces {
+        let easy = piece.len() == 3 && seconds(&piece, 0).is_some() && {
+            let word = lower(&piece, 2);
+            gait::is_gait(&word) || gait::is_gently(&word)
+        };
+        match out.last_mut() {
+            Some(last)
+                if easy
+                    && last.contains(&Token::Times)
+                    && is_hard(&lower(last, last.len() - 1))
+                    && last
+                        .len()
+                        .checked_sub(3)
+                        .is_some_and(|at| seconds(last, at).is_some()) =>
+            {
+                last.extend(piece);
+            }
+            _ => out.push(piece),
+        }
+    }
+    out
 }
 
 /// `10-20`

@@ -145,14 +145,6 @@ fn words(pieces: &mut Vec<Piece>, out: &mut Reworded) {
 
 /// Puts sets, work and rest beside each other and times behind a dose in order.
 fn counts(pieces: &mut Vec<Piece>, out: &mut Reworded) {
-    // `10 x 20 m - 40 s - x 2 sets`
-    for piece in pieces.iter_mut() {
-        if let [Token::Times, Token::Number(_), sets] = piece.as_slice()
-            && unit_of(&sets.lower()) == Some("sets")
-        {
-            piece.remove(0);
-        }
-    }
     out.open_rest = count::sets_behind_a_rest(pieces).or_else(|| count::rest_behind_sets(pieces));
     if let Some(written) = count::sets_behind(pieces) {
         let message = format!("`{written}` behind a counted dose may be sets");
