@@ -360,6 +360,10 @@ fn times_and_counts_stand_where_they_like() {
         ),
         ("10m fly w/ 20m run in x 5", "speed \"fly\", 5 x 10 m"),
     ]);
+}
+
+#[test]
+fn counts_behind_their_work_are_asked_about() {
     asked(&[
         (
             "sprints 10 x 20m, 40s rest, 2 sets, 3min",

@@ -103,33 +103,8 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         let message = format!("`{written}` may be every so many seconds, or once a minute");
         return asked_as(&both, message, written, around);
     }
-    if let Some((counted, written)) = open::count_in_brackets(content) {
-        let message = format!("`{written}` may be how often");
-        if let Some(asked) = asked_as(&[counted], message, written, around) {
-            return Some(asked);
-        }
-    }
-    if let Some(asked) = not_done::asked(content, around) {
-        return Some(asked);
-    }
-    if let Some(asked) = either::asked(content, around) {
-        return Some(asked);
-    }
-    if let Some(asked) = opening::a_match_to_come(content, around) {
-        return Some(asked);
-    }
-    if opening::is_before_a_match(content)
-        || opening::asks_for_nothing(content)
-        || opening::tells_of_the_whole(content)
-        || opening::is_a_label(content)
-    {
-        return Some(Scribble::Remark);
-    }
-    if let Some(rounds) = several::rounds_alone(content, around) {
-        return Some(rounds);
-    }
-    if let Some(rounds) = several::rounds_in_a_line(content, around) {
-        return Some(rounds);
+    if let Some(told) = as_written(content, around) {
+        return Some(told);
     }
     let (pieces, comment) = cut(content)?;
     if let Some(again) = again::read(&pieces) {
@@ -195,6 +170,36 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
             .or_else(|| slip::offered(slip?, content, around))
             .or_else(|| parts::in_turn_openly(&pieces, around)),
     }
+}
+
+/// What is told by the line as it is written, before it is cut: words for the player, rounds, and what is asked about.
+fn as_written(content: &str, around: Around<'_>) -> Option<Scribble> {
+    if let Some((counted, written)) = open::count_in_brackets(content) {
+        let message = format!("`{written}` may be how often");
+        if let Some(asked) = asked_as(&[counted], message, written, around) {
+            return Some(asked);
+        }
+    }
+    if let Some(asked) = not_done::asked(content, around) {
+        return Some(asked);
+    }
+    if let Some(asked) = either::asked(content, around) {
+        return Some(asked);
+    }
+    if let Some(asked) = opening::a_match_to_come(content, around) {
+        return Some(asked);
+    }
+    if opening::is_before_a_match(content)
+        || opening::asks_for_nothing(content)
+        || opening::tells_of_the_whole(content)
+        || opening::is_a_label(content)
+    {
+        return Some(Scribble::Remark);
+    }
+    if let Some(rounds) = several::rounds_alone(content, around) {
+        return Some(rounds);
+    }
+    several::rounds_in_a_line(content, around)
 }
 
 /// The line with signs that mean something only together in words. `None` where it has none.

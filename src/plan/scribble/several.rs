@@ -268,17 +268,7 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     if items.len() < 2 {
         return None;
     }
-    let (mut pieces, _) = cut(head)?;
-    // `3 rounds 30 s each:`
-    let seam = pieces.last().and_then(|piece| {
-        let at = piece.len().checked_sub(3).filter(|at| *at > 1)?;
-        (seconds(piece, at).is_some() && piece.last()?.lower() == "each").then_some(at)
-    });
-    if let Some((at, last)) = seam.zip(pieces.last_mut()) {
-        let each = last.split_off(at);
-        pieces.push(each);
-    }
-    let pieces = pieces;
+    let pieces = each_apart(cut(head)?.0);
     // `circuit 3x: 10 press-ups, 15 squats`
     let times = match pieces.as_slice() {
         [piece] => match piece.as_slice() {
@@ -323,11 +313,8 @@ pub(super) fn rounds_in_a_line(content: &str, around: Around<'_>) -> Option<Scri
     let mut between_s = rounds.between_s;
     let mut items = items.into_iter().peekable();
     while let Some(item) = items.next() {
-        let between = [" between rounds", " between sets", " between each round"];
-        if let Some(alone) = between.iter().find_map(|end| item.strip_suffix(end))
-            && let Some(rest) = rest_s(&format!("rest {}", alone.trim_end_matches(" rest")))
-        {
-            between_s = Some(rest);
+        if let Some(rest_s) = between_rounds(item) {
+            between_s = Some(rest_s);
             continue;
         }
         let once = is_a_way(item).then(|| format!("1 x {item}"));
@@ -406,6 +393,26 @@ fn has_figure(item: &str) -> bool {
     let words = item.to_lowercase();
     let mut words = words.split_whitespace();
     words.any(|word| word.contains(|c: char| c.is_ascii_digit()) || number_in_words(word).is_some())
+}
+
+/// `3 rounds 30 s each`: what each takes as a piece of its own.
+fn each_apart(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    let seam = pieces.last().and_then(|piece| {
+        let at = piece.len().checked_sub(3).filter(|at| *at > 1)?;
+        (seconds(piece, at).is_some() && piece.last()?.lower() == "each").then_some(at)
+    });
+    if let Some((at, last)) = seam.zip(pieces.last_mut()) {
+        let each = last.split_off(at);
+        pieces.push(each);
+    }
+    pieces
+}
+
+/// `2 min between rounds`, s.
+fn between_rounds(item: &str) -> Option<f64> {
+    let ends = [" between rounds", " between sets", " between each round"];
+    let alone = ends.iter().find_map(|end| item.strip_suffix(end))?;
+    rest_s(&format!("rest {}", alone.trim_end_matches(" rest")))
 }
 
 /// Whether an item of a list is a way, and at most words behind it.

@@ -196,13 +196,7 @@ pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTu
 /// The parts of a line; where they are `open`, also those that are asked about.
 fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Option<InTurn> {
     let (own, pieces) = without_category(pieces);
-    let whole = match kind_of(&pieces.concat()) {
-        Kind::One {
-            category,
-            explicit: false,
-        } => Some(category),
-        _ => None,
-    };
+    let whole = told_of_all(&pieces);
     let pieces = cut(&with_their_rests(pieces));
     let line = own.or(pieces.first().and_then(explicit));
     // `warm up 10 min, rondo 10 min, game 20 min`: the first category is not that of all.
@@ -215,12 +209,8 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
         let written = text_of(piece);
         // `technical: passing 15 min then 4v4 4 x 5 min`
         let plays = index > 0 && kind_of(piece).is(Category::Game);
-        // `warm up 10 min then 6 x 30 m`
-        let runs = index > 0
-            && matches!(line, Some(Category::WarmUp | Category::CoolDown))
-            && kind_of(piece) == Kind::Nothing
-            && (2..piece.len())
-                .any(|at| is_way(piece, at) && piece.get(at - 1) == Some(&Token::Times));
+        let ends = matches!(line, Some(Category::WarmUp | Category::CoolDown));
+        let runs = index > 0 && ends && is_a_run(piece);
         let own = line.filter(|_| (!many || index == 0) && !plays && !runs);
         // `goalkeeper: handling 10 min, diving 10 min`
         if index == 0 && !piece.iter().any(Token::is_number) {
@@ -254,15 +244,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
             pitch: around.pitch,
             ..Around::default()
         };
-        // `14 x 100 m, 14 s on / 46 s off`: how long one runs and rests.
-        let pair = |token: &Token| is_one_of(&token.lower(), "on, off");
-        if index > 0 && piece.iter().any(pair) && !piece.contains(&Token::Times) {
-            return None;
-        }
-        // `intermittent 10-20, 2 x 8 min`: a range is no part.
-        if piece.iter().any(is_range)
-            && !(0..piece.len()).any(|at| piece.get(at..at + 2).is_some_and(is_amount))
-        {
+        if is_no_part(index, piece) {
             return None;
         }
         // `6 x 10 m, 4 x 20 m, full rest`: what has no number may be the rest of what has.
@@ -295,17 +277,7 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
                     others: Vec::new(),
                 });
             }
-            Some(Scribble::Rest { said, remark }) => {
-                let last = parts.last_mut()?;
-                // One unbroken bout has no reps to rest between.
-                let said = match (last.block.dose, rest_s(&said)) {
-                    (Dose::Continuous { .. }, Some(seconds)) => format!("then {seconds} s"),
-                    _ => said,
-                };
-                let with = format!("{}, {said}", last.block.line_text(true));
-                last.block = strict(&with).ok()?.0;
-                last.note(remark);
-            }
+            Some(Scribble::Rest { said, remark }) => parts.last_mut()?.rest(said, remark)?,
             // What is asked about is shown in its likeliest reading.
             Some(Scribble::Ask { lines, .. }) if piece.iter().any(is_lap) => {
                 let (block, _) = strict(lines.first()?).ok()?;
@@ -413,6 +385,19 @@ fn question(parts: &[Part]) -> Option<InTurn> {
 }
 
 impl Part {
+    /// Puts the rest behind it. `None` where it has no room for it.
+    fn rest(&mut self, said: String, remark: Option<String>) -> Option<()> {
+        // One unbroken bout has no reps to rest between.
+        let said = match (self.block.dose, rest_s(&said)) {
+            (Dose::Continuous { .. }, Some(seconds)) => format!("then {seconds} s"),
+            _ => said,
+        };
+        let with = format!("{}, {said}", self.block.line_text(true));
+        self.block = strict(&with).ok()?.0;
+        self.note(remark);
+        Some(())
+    }
+
     fn note(&mut self, more: Option<String>) {
         self.remark = match (self.remark.take(), more) {
             (Some(one), Some(other)) => Some(format!("{one}; {other}")),
@@ -445,6 +430,32 @@ fn with_their_rests(pieces: Vec<Piece>) -> Vec<Piece> {
         }
     }
     out
+}
+
+/// The category that the words of all parts tell.
+fn told_of_all(pieces: &[Piece]) -> Option<Category> {
+    match kind_of(&pieces.concat()) {
+        Kind::One {
+            category,
+            explicit: false,
+        } => Some(category),
+        _ => None,
+    }
+}
+
+/// `warm up 10 min then 6 x 30 m`: runs that no word says the kind of.
+fn is_a_run(piece: &Piece) -> bool {
+    let counted = |at: usize| is_way(piece, at) && piece.get(at - 1) == Some(&Token::Times);
+    kind_of(piece) == Kind::Nothing && (2..piece.len()).any(counted)
+}
+
+/// What is nothing to do by itself: the range of `intermittent 10-20, 2 x 8 min`, and how long one runs and rests, of
+/// `14 x 100 m, 14 s on / 46 s off`.
+fn is_no_part(index: usize, piece: &Piece) -> bool {
+    let pair = |token: &Token| is_one_of(&token.lower(), "on, off");
+    let amount = piece.windows(2).any(is_amount);
+    let uncounted = !piece.contains(&Token::Times);
+    index > 0 && uncounted && piece.iter().any(pair) || !amount && piece.iter().any(is_range)
 }
 
 /// `10-20`
