@@ -469,6 +469,11 @@ fn tests_of_endurance_last_as_long_as_one_can() {
         "Time trial 1 mile",
         "resistance \"Time trial\", 1 x 1760 yd",
     )]);
+    assert!(
+        offered("trial match 2 x 30 min")
+            .iter()
+            .all(|line| !line.contains("1 x"))
+    );
     // It is no title of what stands below it.
     assert!(plan::parse("Yo yo test\n6 x 30 m sprints, walk back").is_err());
 }
@@ -589,6 +594,11 @@ fn words_say_what_kind_of_work_it_is() {
         (
             "arrowhead drill x 3 each side",
             "strength \"arrowhead drill\", 1 x 3 reps each side",
+        ),
+        // It was ten times ten of eight minutes.
+        (
+            "10x10 grid possession 8 min",
+            "game \"10 x 10 grid possession\", 8 min",
         ),
         ("SAQ 15'", "strength \"SAQ\", 15 min"),
         // It was taken for a title.

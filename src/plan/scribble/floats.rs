@@ -222,7 +222,10 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     let fits = all_m.is_none_or(|all| (all - sum).abs() < 1e-9);
     // What stands behind is a piece of its own, or leads on to the rest.
     let ends = end >= tokens.len() || begins.contains(&end) || seconds(&tokens, end).is_some();
-    if others.is_empty() || !differ || !one_unit || !fits || !ends {
+    // `skips 20 m, bounds 20 m x 3` are drills, one by one.
+    let runs = |part: &Part| is_one_of(&part.what, FAST) || part.what.starts_with("acc");
+    let runs = parts.iter().any(runs);
+    if others.is_empty() || !runs || !differ || !one_unit || !fits || !ends {
         return None;
     }
     let texts: Vec<&str> = parts.iter().map(|part| part.text.as_str()).collect();

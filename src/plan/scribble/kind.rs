@@ -241,6 +241,8 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
             "kicks" => matches!(before.as_str(), "butt" | "bum"),
             "pieces" => before != "set",
             "touch" => before != "first",
+            // `trial match` is a game.
+            "trial" => before != "time",
             _ => false,
         };
         // `change of direction sprints` are what the turns make them.

@@ -194,7 +194,8 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     let named = is_one_of(
         &lower(piece, behind),
         "grid, box, square, area, pitch, zone, rectangle, field",
-    ) && !kind::is_counted(&lower(piece, behind + 1));
+    ) && !(lower(piece, behind) == "box"
+        && kind::is_counted(&lower(piece, behind + 1)));
     let lead = |back: usize| {
         at.checked_sub(back)
             .map(|at| lower(piece, at))
