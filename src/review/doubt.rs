@@ -13,6 +13,7 @@ use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 use crate::review::passed::{is_moved, time_passed};
 use crate::review::taken::Taken;
+use crate::review::unplanned::Left;
 
 /// So much of the time of a set that runs on, found in pieces, would do for it: where the receiver may lose turns, and where it does
 /// not.
@@ -72,13 +73,14 @@ pub(super) struct Doubts(Vec<Doubt>);
 
 impl Doubts {
     /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s; `taken` the
-    /// times that are explained.
+    /// times that are explained, and `left` what is not.
     pub(crate) fn of(
         plan: &Plan,
         matching: &Matching,
         bouts: &Bouts,
         around: &[(Option<f64>, Option<f64>)],
         taken: &Taken,
+        left: &Left<'_>,
     ) -> Self {
         let items = &matching.items;
         let mut blocks = vec![Doubt::default(); plan.blocks.len()];
@@ -106,9 +108,10 @@ impl Doubts {
         }
         let mut doubts = Self(blocks);
         doubts.find_twins(plan);
-        doubts.find_spares(plan, matching, bouts, taken);
+        doubts.find_spares(plan, matching, bouts, taken, &left.calm_sprints);
         let gone: Vec<bool> = doubts.0.iter().map(Doubt::is_gone).collect();
-        let passed = time_passed(matching, &bouts.candidates, &gone);
+        let left_s: Vec<f64> = left.stray.iter().map(|b| b.start_s).collect();
+        let passed = time_passed(matching, &bouts.candidates, &left_s, &gone);
         for (block, passed) in doubts.0.iter_mut().zip(passed) {
             block.passed = passed;
         }
@@ -131,7 +134,14 @@ impl Doubts {
     }
 
     /// What lies about unexplained that is like the reps of each block that is gone, or that has a speed to reach.
-    fn find_spares(&mut self, plan: &Plan, matching: &Matching, bouts: &Bouts, taken: &Taken) {
+    fn find_spares(
+        &mut self,
+        plan: &Plan,
+        matching: &Matching,
+        bouts: &Bouts,
+        taken: &Taken,
+        calm_sprints: &[&Bout],
+    ) {
         let asks = |block: usize| plan.blocks[block].target.is_some();
         if !(0..self.0.len()).any(|block| self.0[block].is_gone() || asks(block)) {
             return;
@@ -161,7 +171,8 @@ impl Doubts {
                 let is_like = |b: &&&Bout| alike.clone().any(|m| may_hold(m, b));
                 let beside = free_beside(own.block);
                 let free = beside.as_ref().unwrap_or(&free);
-                block.spare = free.iter().filter(is_like).count();
+                block.spare = free.iter().filter(is_like).count()
+                    + calm_sprints.iter().filter(is_like).count();
             } else if asks(own.block) {
                 let far = free.iter().filter(|b| goes_as_far(own, b));
                 block.spare_peaks_m_s = far.map(|b| b.peak_m_s).collect();
@@ -233,7 +244,7 @@ fn may_hold(item: &Item, bout: &Bout) -> bool {
 /// Whether a bout goes as far as a rep, or as long where the plan gives a time.
 fn goes_as_far(item: &Item, bout: &Bout) -> bool {
     let times = match item.straight_m() {
-        Some(metres) => bout.path_to_end_m / metres,
+        Some(metres) => item.straight_way_m(bout) / metres,
         None => (cost::end_s(item, bout) - bout.start_s) / item.work.value,
     };
     times.max(0.01).ln().abs() < AS_FAR
@@ -317,7 +328,7 @@ mod tests {
         let quality = cost::quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both));
         let around = vec![(None, None); items.len()];
         let taken = Taken::of(&matching, &bouts.candidates);
-        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &taken);
+        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &taken, &Left::default());
         let second = items.iter().find(|i| i.block == 1).expect("a block");
         assert!(!doubts.faster_elsewhere(second, 7.0));
         (

@@ -1,5 +1,6 @@
 //! Items: the plan laid out in order, as what one bout can be.
 
+use crate::bouts::Bout;
 use crate::plan::{Block, Category, Dose, Plan, Rest, Work};
 use crate::review::expect::{self, Guess};
 
@@ -35,6 +36,8 @@ pub(super) struct Item {
     pub timed: bool,
     /// Whether work ends at a line, where he stops at it or runs on over it.
     pub to_line: bool,
+    /// Where a run of a given length that does not turn round ends.
+    pub ends: Ends,
     /// Expected peak speed, m/s.
     pub peak: Guess,
     /// Expected rest from its end to the next item, s.
@@ -74,6 +77,26 @@ impl Item {
     pub(crate) fn straight_m(&self) -> Option<f64> {
         self.distance_m.filter(|_| self.shuttle.is_none())
     }
+
+    /// The way of a bout that counts for a run that does not turn round, m.
+    pub(crate) fn straight_way_m(&self, bout: &Bout) -> f64 {
+        match self.ends {
+            Ends::AtStop => bout.path_m,
+            Ends::Open | Ends::AtBrake => bout.path_to_end_m,
+        }
+    }
+}
+
+/// Where the line of a run lies, as its player takes it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Ends {
+    /// Nobody knows until it is learnt.
+    #[default]
+    Open,
+    /// Where he begins to brake: he runs over it.
+    AtBrake,
+    /// Where he has come to a stop: he stands on it.
+    AtStop,
 }
 
 /// What an item is.
@@ -126,6 +149,7 @@ fn lay_out(index: usize, block: &Block, top_speed_m_s: Option<f64>, items: &mut 
             shuttle: None,
             timed: true,
             to_line: false,
+            ends: Ends::Open,
             peak: Guess::new(5.0, 2.0),
             rest_after: after_block,
             last_of_set: true,
@@ -249,6 +273,7 @@ fn rep_model(block: &Block, work: Work, per_bout: u32, top_speed_m_s: Option<f64
         timed: matches!(work, Work::Duration(_)),
         // A timed shuttle ends with its time, wherever he is; one of a given length or count at its line.
         to_line: work == Work::Count || (leg_m.is_some() && !matches!(work, Work::Duration(_))),
+        ends: Ends::Open,
         peak,
         rest_after: expect::BETWEEN_BLOCKS,
         last_of_set: false,

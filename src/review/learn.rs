@@ -12,9 +12,9 @@
 
 use crate::bouts::Bout;
 use crate::estimation::quantile::{MAD_TO_SD, midpoint};
-use crate::review::cost::{self, Quality};
+use crate::review::cost::{self, Quality, bell};
 use crate::review::expect::Guess;
-use crate::review::items::{Item, Kind, Schedule};
+use crate::review::items::{Ends, Item, Kind, Schedule};
 
 /// The guess counts as this many reps, the vaguer it is the fewer: a player does alike what no plan tells beforehand.
 const PRIOR_REPS: f64 = 3.0;
@@ -39,6 +39,11 @@ const LOOSEST_SD: f64 = 0.6;
 const LOOSE_SD: f64 = 0.45;
 /// Each pace and each peak that was learnt costs this at most: not all that a player does is foreseen.
 const MOST_SURPRISE: f64 = 4.0;
+/// How near the middle way of a block's runs is to that of the plan, as a logarithm: a line may be paced out wrongly. Anything else costs
+/// this, and from these odds on it is known where the line is.
+const LINE_SD: f64 = 0.07;
+const LINE_FLOOR: f64 = 6.0;
+const ENDS_SURE: f64 = 2.2;
 /// Who runs on for longer still owes no more than the plan asks.
 const MOST_OVERTIME: f64 = 0.02;
 
@@ -57,6 +62,10 @@ pub(super) fn learn(
     quality: &Quality,
 ) -> Schedule {
     let blocks = schedule.items.iter().map(|i| i.block + 1).max();
+    let ends = ends(&schedule.items, path, candidates, blocks.unwrap_or(0));
+    for item in &mut schedule.items {
+        item.ends = ends[item.block];
+    }
     let mut seen = vec![Seen::default(); blocks.unwrap_or(0)];
     for (k, &(at, candidate)) in path.iter().enumerate() {
         let item = &schedule.items[at];
@@ -100,6 +109,37 @@ pub(super) fn learn(
         }
     }
     schedule
+}
+
+/// Where the runs of each block end, by how far their bouts went to where he braked and to where he stopped: the one or the other is the way
+/// of the plan.
+fn ends(items: &[Item], path: &[(usize, usize)], candidates: &[Bout], blocks: usize) -> Vec<Ends> {
+    let mut off = vec![(Vec::new(), Vec::new()); blocks];
+    for &(at, candidate) in path {
+        let item = &items[at];
+        if let Some(planned_m) = item.straight_m().filter(|_| !item.timed) {
+            let bout = &candidates[candidate];
+            let share = |way_m: f64| (way_m.max(0.1) / planned_m).ln();
+            off[item.block].0.push(share(bout.path_to_end_m));
+            off[item.block].1.push(share(bout.path_m));
+        }
+    }
+    (off.iter())
+        .map(|(brake, stop)| {
+            if brake.len() < LEAST_REPS {
+                return Ends::Open;
+            }
+            let unlike = |off: &[f64]| bell(median(off) / LINE_SD, LINE_FLOOR);
+            let odds = (cost::STOPS / (1.0 - cost::STOPS)).ln() + unlike(brake) - unlike(stop);
+            if odds > ENDS_SURE {
+                Ends::AtStop
+            } else if odds < -ENDS_SURE {
+                Ends::AtBrake
+            } else {
+                Ends::Open
+            }
+        })
+        .collect()
 }
 
 /// What it costs that the paces and peaks which were learnt of all blocks lie so far from what was expected: sprints that are jogs, say,
@@ -327,6 +367,35 @@ mod tests {
         assert!((twin.value - 0.95 * own.value).abs() < 1e-9, "{twin:?}");
         assert_eq!(twin.sd, of(&guessed, 1).sd);
         assert_eq!(of(&taught, 2), of(&guessed, 2));
+    }
+
+    /// Of sprints of 30 m who brakes after 30 m of 38 runs over his line, and who brakes after 20 m of 30 stands on it; two tell nothing, nor
+    /// does a way that is neither.
+    #[test]
+    fn a_block_teaches_where_its_line_is() {
+        let plan = crate::plan::parse("speed 6 x 30 m, rest 60 s").expect("a plan");
+        let items = items::schedule(&plan, &[0], None).items;
+        let told = |count: usize, brakes_m: f64, stops_m: f64| {
+            let bout = Bout {
+                start_s: 0.0,
+                end_s: 4.0,
+                stop_s: 6.0,
+                line_s: 4.0,
+                window: 0..0,
+                peak_m_s: 8.0,
+                path_m: stops_m,
+                path_to_end_m: brakes_m,
+                activity_m_s: 6.0,
+                shape: None,
+                bridged: 0.0,
+            };
+            let path: Vec<(usize, usize)> = (0..count).map(|k| (k, 0)).collect();
+            ends(&items, &path, &[bout], 1)[0]
+        };
+        assert_eq!(told(5, 30.5, 38.0), Ends::AtBrake);
+        assert_eq!(told(5, 20.0, 30.5), Ends::AtStop);
+        assert_eq!(told(2, 20.0, 30.5), Ends::Open);
+        assert_eq!(told(5, 24.0, 24.5), Ends::Open);
     }
 
     /// Sprints that turn out to be jogs are a surprise, which does not grow beyond its bound; sprints as expected are none.

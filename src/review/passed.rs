@@ -10,10 +10,18 @@ use crate::review::matching::Matching;
 const PASSED: f64 = 0.75;
 /// A block that takes less than this may be waited out, s.
 const LEAST_S: f64 = 240.0;
+/// So many bouts that the plan does not explain say that more was done than it knows of.
+const LEAST_LEFT: usize = 2;
 
 /// For each block of which hardly anything was found, whether its time passed between the work of the plan before and after it, in which
-/// nothing else of the plan was done. Intermittent work that was moved there explains no time.
-pub(super) fn time_passed(matching: &Matching, candidates: &[Bout], is_gone: &[bool]) -> Vec<bool> {
+/// nothing else of the plan was done. Intermittent work that was moved there explains no time. `left_s` has when the work begins that the
+/// plan does not explain, in order, s.
+pub(super) fn time_passed(
+    matching: &Matching,
+    candidates: &[Bout],
+    left_s: &[f64],
+    is_gone: &[bool],
+) -> Vec<bool> {
     let done: Vec<Done> = (matching.items.iter().zip(&matching.fates))
         .filter(|(item, _)| item.kind != Kind::Extra && !is_gone[item.block])
         .filter_map(|(item, fate)| {
@@ -25,24 +33,26 @@ pub(super) fn time_passed(matching: &Matching, candidates: &[Bout], is_gone: &[b
             })
         })
         .collect();
-    let rooms: Vec<Option<Room>> = (0..is_gone.len())
-        .map(|block| {
-            is_gone[block]
-                .then(|| room(matching, block, &done))
-                .flatten()
-        })
-        .collect();
     let needs_s: Vec<f64> = (0..is_gone.len())
         .map(|block| needs_s(&matching.items, block))
         .collect();
-    (rooms.iter())
-        .map(|room| {
+    let passed_in = |room: &dyn Fn(usize) -> Option<Room>| {
+        let rooms: Vec<Option<Room>> = (0..is_gone.len())
+            .map(|block| is_gone[block].then(|| room(block)).flatten())
+            .collect();
+        let passed = rooms.iter().map(|room| {
             // Neighbours that are both gone share their room.
             let shared = (rooms.iter().zip(&needs_s)).filter(|(other, _)| *other == room);
             let needed_s: f64 = shared.map(|(_, needs_s)| needs_s).sum();
             (room.as_ref())
                 .is_some_and(|room| needed_s >= LEAST_S && room.free_s >= PASSED * needed_s)
-        })
+        });
+        passed.collect::<Vec<bool>>()
+    };
+    let as_they_lie = passed_in(&|block| room(matching, block, &done));
+    let wherever = passed_in(&|block| wider_room(matching, block, &done, left_s));
+    (as_they_lie.iter().zip(wherever))
+        .map(|(as_they_lie, wherever)| *as_they_lie || wherever)
         .collect()
 }
 
@@ -96,6 +106,49 @@ fn room(matching: &Matching, block: usize, done: &[Done<'_>]) -> Option<Room> {
     })
 }
 
+/// The same between work that cannot be mistaken, whatever calm work lies in it: that may have been at another place, so that only its
+/// time is gone. Only where there is work that the plan does not explain, or only by another order.
+fn wider_room(
+    matching: &Matching,
+    block: usize,
+    done: &[Done<'_>],
+    left_s: &[f64],
+) -> Option<Room> {
+    let (firm, vague): (Vec<&Done>, Vec<&Done>) = (done.iter())
+        .filter(|d| !is_moved(matching, d.item, block))
+        .partition(|d| !is_vague(d.item));
+    let before =
+        (firm.iter().filter(|d| d.item.block < block)).max_by(|a, b| a.end_s.total_cmp(&b.end_s));
+    let from_s = before.map_or(0.0, |d| d.end_s);
+    let to_s = (firm.iter())
+        .filter(|d| d.item.block > block && d.start_s >= from_s)
+        .map(|d| d.start_s)
+        .min_by(f64::total_cmp)?;
+    let within = |d: &&&Done| from_s <= d.start_s && d.end_s <= to_s;
+    let vague_s: f64 = (vague.iter().filter(within))
+        .map(|d| d.end_s - d.start_s + d.item.rest_after.value)
+        .sum();
+    let first = left_s.partition_point(|s| *s < from_s);
+    let left = left_s[first..].partition_point(|s| *s < to_s);
+    // Play that was moved there is none of the plan's for sure.
+    let moved = done
+        .iter()
+        .any(|d| is_moved(matching, d.item, block) && from_s <= d.start_s && d.end_s <= to_s);
+    (moved || left >= LEAST_LEFT && vague_s > 0.0).then(|| Room {
+        from_s,
+        free_s: to_s - from_s - before.map_or(0.0, |d| d.item.rest_after.value) - vague_s,
+    })
+}
+
+/// Whether an item is work that hardly looks like any: a walk with a ball is found wherever nothing else is.
+pub(super) fn is_vague(item: &Item) -> bool {
+    item.kind == Kind::Stretch
+        && matches!(
+            item.category,
+            Category::Technical | Category::WarmUp | Category::CoolDown
+        )
+}
+
 /// The time that a block takes with its rests, s; none for what looks like standing about.
 fn needs_s(items: &[Item], block: usize) -> f64 {
     (items.iter())
@@ -140,7 +193,7 @@ mod tests {
             reordered: game_s.map(|_| order.to_vec()),
             gain: 0.0,
         };
-        time_passed(&matching, &[], &[false, true, false, game_s.is_none()])[1]
+        time_passed(&matching, &[], &[], &[false, true, false, game_s.is_none()])[1]
     }
 
     /// The block takes about seven minutes: after two they go on without it, and in nine it may have been done.
@@ -150,5 +203,56 @@ mod tests {
         assert!(!passed(1000.0, 1000.0 + 240.0, None));
         // A game that was moved there explains nothing.
         assert!(passed(1000.0, 1000.0 + 800.0, Some((1100.0, 1700.0))));
+    }
+
+    /// A walk with a ball that was found right before the third block may have been done in the nineteen minutes before it, of which
+    /// something else is known: then there was time for the second.
+    #[test]
+    fn calm_work_may_have_been_elsewhere() {
+        let passed = |calm_s: (f64, f64), left_s: &[f64]| {
+            let plan = crate::plan::parse(
+                "technical 10 min\nstrength 12 x 10 m there and back, rest 30 s\nresistance 4 x 60 s",
+            )
+            .expect("a plan");
+            let items = items::schedule(&plan, &[0, 1, 2], None).items;
+            let bouts: Vec<Bout> = (0..4).map(|k| run(1800.0 + 120.0 * f64::from(k))).collect();
+            let mut runs = 0..4;
+            let fates = (items.iter())
+                .map(|item| match (item.block, item.kind) {
+                    (0, _) => Fate::Stretch(calm_s.0, calm_s.1, false),
+                    (2, Kind::Bout) => runs.next().map_or(Fate::Missing, Fate::Bout),
+                    _ => Fate::Missing,
+                })
+                .collect();
+            let matching = Matching {
+                items,
+                fates,
+                odds: Vec::new(),
+                done: HashMap::new(),
+                done_of_block: HashMap::new(),
+                reordered: None,
+                gain: 0.0,
+            };
+            time_passed(&matching, &bouts, left_s, &[false, true, false])[1]
+        };
+        assert!(passed((1150.0, 1750.0), &[600.0, 640.0]));
+        assert!(!passed((1150.0, 1750.0), &[]));
+        assert!(!passed((30.0, 1750.0), &[1760.0, 1770.0]));
+    }
+
+    fn run(start_s: f64) -> Bout {
+        Bout {
+            start_s,
+            end_s: start_s + 60.0,
+            stop_s: start_s + 62.0,
+            line_s: start_s + 60.0,
+            window: 0..0,
+            peak_m_s: 5.0,
+            path_m: 280.0,
+            path_to_end_m: 275.0,
+            activity_m_s: 4.5,
+            shape: None,
+            bridged: 0.0,
+        }
     }
 }

@@ -15,8 +15,45 @@ const BESIDE_M_S: f64 = 5.5;
 /// Right after, or before, is within this, s: bouts farther apart are two in the list.
 const BESIDE_S: f64 = 4.0;
 
+/// The bouts that the plan does not explain.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Left<'b> {
+    /// Work beside what the plan explains, in order of start.
+    pub stray: Vec<&'b Bout>,
+    /// What was sprinted in the middle of calm work, which explains it no more than it would standing. Sprints of games belong to them; a
+    /// warm-up may end in some.
+    pub calm_sprints: Vec<&'b Bout>,
+}
+
+impl<'b> Left<'b> {
+    pub(crate) fn of(evidence: &Evidence<'b>, matching: &Matching, taken: &Taken) -> Self {
+        let is_calm = |k: &usize| {
+            matches!(
+                matching.items[*k].category,
+                Category::Technical | Category::CoolDown
+            )
+        };
+        Self {
+            stray: (evidence.bouts.list.iter())
+                .filter(|b| b.peak_m_s >= WORK_M_S)
+                .filter(|b| taken.leaves(b))
+                .collect(),
+            calm_sprints: (0..matching.items.len())
+                .filter(is_calm)
+                .filter_map(|k| matching.place(k))
+                .flat_map(|place| sprints(evidence, place))
+                .collect(),
+        }
+    }
+}
+
 /// Work that the plan does not explain, in order of start.
-pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching, taken: &Taken) -> Vec<Unplanned> {
+pub(super) fn list(
+    evidence: &Evidence<'_>,
+    matching: &Matching,
+    taken: &Taken,
+    left: &Left<'_>,
+) -> Vec<Unplanned> {
     let bouts = evidence.bouts;
     let items = || matching.items.iter().enumerate();
     let extras: Vec<&Bout> = items()
@@ -27,18 +64,9 @@ pub(super) fn list(evidence: &Evidence<'_>, matching: &Matching, taken: &Taken) 
         let next = extras.partition_point(|e| e.stop_s <= b.start_s);
         extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
     };
-    let stray = (bouts.list.iter())
-        .filter(|b| b.peak_m_s >= WORK_M_S)
-        .filter(|b| taken.leaves(b));
-    // Sprints of games belong to them; a warm-up may end in some.
-    let calm = items()
-        .filter(|(_, i)| matches!(i.category, Category::Technical | Category::CoolDown))
-        .filter_map(|(k, _)| matching.place(k));
-    let within = calm.flat_map(|place| sprints(evidence, place));
-    let mut list: Vec<Unplanned> =
-        (stray
-            .chain(within)
-            .chain(beside(&bouts.list, &bouts.candidates, taken)))
+    let mut list: Vec<Unplanned> = (left.stray.iter().copied())
+        .chain(left.calm_sprints.iter().copied())
+        .chain(beside(&bouts.list, &bouts.candidates, taken))
         .filter(no_extra)
         .chain(extras.iter().copied())
         .map(|bout| {

@@ -10,12 +10,12 @@ use crate::review::{BlockVerdict, Planned, Reached, Reason, RepReview, Tolerance
 /// A rep is said to be done from this probability on.
 pub(super) const GRANT: f64 = 0.6;
 
-/// How likely a rep was run in full, from the share of the planned work and the standard deviation of its logarithm; such a rep is shown
-/// `in_part` so often.
-pub(super) fn full(share: f64, sd: f64, in_part: f64, tolerances: &Tolerances) -> f64 {
+/// How likely a rep was run in full, from the share of the planned work and the standard deviation of its logarithm; that it was run in
+/// full `otherwise` costs so much.
+pub(super) fn full(share: f64, sd: f64, otherwise: f64, tolerances: &Tolerances) -> f64 {
     let share = share * 0.85 / tolerances.work_share.clamp(0.05, 1.0);
     let whole = cost::full_cost(share.min(1.0), sd) + sd.ln();
-    let full = -sums::log_sum(&[-whole, -cost::part_cost(share, in_part)]);
+    let full = -sums::log_sum(&[-whole, -otherwise]);
     let odds = full - cost::short_cost(share, sd);
     1.0 / (1.0 + odds.clamp(-50.0, 50.0).exp())
 }
@@ -68,20 +68,20 @@ mod tests {
     #[test]
     fn a_sharp_measure_tells_full_from_short() {
         let tolerances = Tolerances::default();
-        assert!(full(0.92, 0.06, 0.0, &tolerances) > 0.99);
-        assert!(full(0.75, 0.06, 0.0, &tolerances) < 0.05);
+        assert!(full(0.92, 0.06, f64::INFINITY, &tolerances) > 0.99);
+        assert!(full(0.75, 0.06, f64::INFINITY, &tolerances) < 0.05);
         let strict = Tolerances {
             work_share: 0.95,
             ..tolerances
         };
-        assert!(full(0.86, 0.06, 0.0, &strict) < 0.1);
+        assert!(full(0.86, 0.06, f64::INFINITY, &strict) < 0.1);
     }
 
     #[test]
     fn a_blunt_measure_leaves_the_middle_open() {
         let tolerances = Tolerances::default();
         let open = (30..100)
-            .map(|percent| full(f64::from(percent) / 100.0, 0.25, 0.0, &tolerances))
+            .map(|percent| full(f64::from(percent) / 100.0, 0.25, f64::INFINITY, &tolerances))
             .filter(|full| (1.0 - tolerances.accuse..GRANT).contains(full))
             .count();
         assert!(open > 3, "{open}");

@@ -10,5 +10,8 @@ pub(in crate::review) fn bell(z: f64, floor: f64) -> f64 {
 /// `-ln` of the sum of the likelihoods behind two costs.
 pub(super) fn either(a: f64, b: f64) -> f64 {
     let low = a.min(b);
+    if low == f64::INFINITY {
+        return low;
+    }
     low - ((low - a).exp() + (low - b).exp()).ln()
 }

@@ -5,7 +5,7 @@ use super::legs::leg_s;
 use super::quality::Quality;
 use crate::bouts::Bout;
 use crate::plan::Category;
-use crate::review::items::{Item, Shuttle};
+use crate::review::items::{Ends, Item, Shuttle};
 
 /// Work cut short: 1 in 25 reps.
 pub(super) const SHORT: f64 = 3.2;
@@ -16,6 +16,12 @@ const SHORT_TO: f64 = 0.82;
 const RUN_OUT_S: f64 = 1.0;
 /// The shares at which work is found that was shown only in part, as a logarithm.
 const PART_RANGE: f64 = 1.1;
+/// Who sprints through his line brakes so long after it at most, s, and so often does.
+const THROUGH_S: f64 = 0.8;
+const THROUGH: f64 = 0.15;
+/// So often does a player stand on the line of a run in the end, and so near to it, as a logarithm of its way.
+pub(in crate::review) const STOPS: f64 = 0.15;
+const STOPS_SD: f64 = 0.05;
 /// Work of any other length.
 const WORK_FLOOR: f64 = 12.0;
 /// A count of turns unlike the plan's.
@@ -29,9 +35,12 @@ const TURNS_ABOUT: usize = 2;
 /// The part of a way that may be left when the time of a timed shuttle is up.
 const WAY_LEFT: f64 = 0.5;
 
-/// When an item's work ends in a bout, s: for a way there and back at its line, where he may stop or run on, else where braking begins.
+/// When an item's work ends in a bout, s: for a way there and back at its line, where he may stop or run on, else where braking begins; where
+/// he stops for who stands on his line.
 pub(in crate::review) fn end_s(item: &Item, bout: &Bout) -> f64 {
-    if item.to_line {
+    if item.ends == Ends::AtStop {
+        bout.stop_s
+    } else if item.to_line {
         bout.line_s
     } else {
         bout.end_s
@@ -146,7 +155,7 @@ fn covered_m(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
             };
             Some(legs_m.max(path_m.min(legs.unwrap_or(0.0) * leg_m)))
         }
-        None => item.distance_m.map(|_| bout.path_to_end_m),
+        None => item.distance_m.map(|_| item.straight_way_m(bout)),
     }
 }
 
@@ -169,12 +178,51 @@ pub(in crate::review) fn short_cost(share: f64, sd: f64) -> f64 {
 }
 
 /// The cost of a share of the planned work for a rep run in full that is shown only in part by a receiver which does so this often.
-pub(in crate::review) fn part_cost(share: f64, in_part: f64) -> f64 {
+pub(super) fn part_cost(share: f64, in_part: f64) -> f64 {
     if share < 1.0 {
         PART_RANGE.ln() - in_part.ln()
     } else {
         f64::INFINITY
     }
+}
+
+/// The cost of a share of the planned length for a sprint that he runs through its line: a bout ends where he brakes.
+fn through_cost(item: &Item, share: f64, sd: f64) -> f64 {
+    let Some(planned_m) = item
+        .straight_m()
+        .filter(|_| item.category == Category::Speed)
+    else {
+        return f64::INFINITY;
+    };
+    let most = (THROUGH_S * item.peak.value / planned_m).ln_1p();
+    let over = share.max(1e-3).ln();
+    let outside = (-over).max(over - most).max(0.0) / sd;
+    most.ln() - THROUGH.ln() + 0.5 * outside * outside
+}
+
+/// The cost of a run in full of who stands on his line in the end, so that he brakes for it long before: his way to the stop is that of the
+/// plan. Once a block has taught what he does, nothing is open.
+fn stopped_cost(item: &Item, bout: &Bout, quality: &Quality) -> f64 {
+    let Some(planned_m) = (item.straight_m()).filter(|_| !item.timed && item.ends == Ends::Open)
+    else {
+        return f64::INFINITY;
+    };
+    let sd = STOPS_SD.hypot(quality.length_sd_m / planned_m);
+    let share = bout.path_m / (planned_m * item.length_bias);
+    full_cost(share, sd) + sd.ln() - STOPS.ln()
+}
+
+/// The cost of a share of the planned work for a rep run in full, in another way than that the bout shows it so.
+pub(in crate::review) fn otherwise_full(
+    item: &Item,
+    bout: &Bout,
+    share: f64,
+    quality: &Quality,
+) -> f64 {
+    either(
+        part_cost(share, quality.shows_in_part(item)),
+        stopped_cost(item, bout, quality),
+    )
 }
 
 /// The costs of a share of the planned work, for a rep run in full, or of a length that nothing explains, and for one cut short.
@@ -183,14 +231,16 @@ pub(super) struct Dose {
     pub short: f64,
 }
 
-pub(super) fn dose(item: &Item, share: f64, sd: f64, quality: &Quality) -> Dose {
+pub(super) fn dose(item: &Item, bout: &Bout, share: f64, sd: f64, quality: &Quality) -> Dose {
     // Turns of a set that runs on are counted wrongly now and then; a run is as long as it is.
     let floor = if item.reps > 1 {
         RUN_ON_FLOOR
     } else {
         WORK_FLOOR
     };
-    let floor = floor.min(part_cost(share, quality.shows_in_part(item)));
+    let floor = floor
+        .min(otherwise_full(item, bout, share, quality))
+        .min(through_cost(item, share, sd));
     Dose {
         full: either(full_cost(share, sd) + sd.ln(), floor),
         short: short_cost(share, sd),

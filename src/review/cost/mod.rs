@@ -29,7 +29,8 @@ use bounds::{DEAREST_PAIR, SHORTEST_S, allows_share, allows_time};
 use dose::{by_way, dose, share_of};
 use likeness::{Pace, SLOWER, unlike};
 
-pub(super) use dose::{end_s, full_cost, part_cost, short_cost, work_share};
+pub(super) use bell::bell;
+pub(super) use dose::{STOPS, end_s, full_cost, otherwise_full, short_cost, work_share};
 pub(super) use legs::evenness;
 pub(super) use quality::{Quality, quality};
 
@@ -61,7 +62,7 @@ pub(super) fn pair(item: &Item, bout: &Bout, quality: &Quality) -> Option<f64> {
     if !allows_share(share, sd) || !allows_time(item, time_s, by_way.then_some(SLOWER.1)) {
         return None;
     }
-    let dose = dose(item, share, sd, quality);
+    let dose = dose(item, bout, share, sd, quality);
     let extra = if item.kind == Kind::Extra { EXTRA } else { 0.0 };
     if either(dose.full, dose.short) + extra > DEAREST_PAIR {
         return None;
@@ -158,7 +159,8 @@ mod tests {
             bridged: 0.9,
             ..slow.clone()
         };
-        assert!(costs(sprint, &unseen) + 4.0 < costs(sprint, &slow));
+        let (hardly, seen) = (costs(sprint, &unseen), costs(sprint, &slow));
+        assert!(hardly + 3.0 < seen, "{hardly} {seen}");
         let long = bout(&[], 60.0, 12.0, 0.7 * usual);
         assert!(
             costs(
@@ -186,6 +188,46 @@ mod tests {
             &bout(&[], 20.0, time_s, peak_m_s),
         );
         assert!(cost < SHORT + 0.2, "{cost}");
+    }
+
+    /// He brakes after 19 m of 30 and stands on the line: that is the whole way, which nobody who left after 19 m covers. Where the others of
+    /// the block run over their line, it is a rep cut short.
+    #[test]
+    fn who_stands_on_his_line_has_run_the_whole_way() {
+        let open = item("speed 4 x 30 m, rest 60 s");
+        let tolerances = crate::review::Tolerances::default();
+        let full = |item: &Item, stops_m: f64| {
+            let bout = Bout {
+                path_m: stops_m,
+                ..bout(&[], 19.0, 3.7, 0.97 * item.peak.value)
+            };
+            let (share, sd) = work_share(item, &bout, 3.7, &sharp());
+            let otherwise = otherwise_full(item, &bout, share, &sharp());
+            crate::review::verdict::full(share, sd, otherwise, &tolerances)
+        };
+        assert!(full(&open, 29.8) > 0.9 && full(&open, 23.0) < 0.1);
+        let over = Item {
+            ends: items::Ends::AtBrake,
+            ..open.clone()
+        };
+        assert!(full(&over, 29.8) < 0.1);
+        let on = Item {
+            ends: items::Ends::AtStop,
+            ..open
+        };
+        assert!(full(&on, 29.8) > 0.9 && full(&on, 23.0) < 0.1);
+    }
+
+    /// Whoever sprints through his line for half a second more has run none of another length; ten metres more are.
+    #[test]
+    fn a_sprint_may_go_on_over_its_line() {
+        let plan = "speed 4 x 40 m, rest 60 s";
+        let whole = item(plan);
+        let cost = |metres: f64| {
+            let time_s = whole.work.value + (metres - 40.0) / whole.peak.value;
+            costs(plan, &bout(&[], metres, time_s, whole.peak.value))
+        };
+        assert!(cost(44.0) < cost(40.0) + 3.5 && cost(55.0) > cost(44.0) + 3.0);
     }
 
     /// Out and not back again is half of a shuttle; that it has no turn is no surprise.
@@ -223,7 +265,7 @@ mod tests {
         let full = |time_s| {
             let bout = bout(&[7.0, 0.0], 7.0, time_s, 4.0);
             let (share, sd) = work_share(&item, &bout, time_s, &sharp());
-            crate::review::verdict::full(share, sd, 0.0, &tolerances)
+            crate::review::verdict::full(share, sd, f64::INFINITY, &tolerances)
         };
         assert!(full(8.8) > 0.9, "{}", full(8.8));
         assert!(full(5.0) < 0.1, "{}", full(5.0));
@@ -240,7 +282,7 @@ mod tests {
                 ..bout(turns_m, 10.0, 11.8, 5.0)
             };
             let (share, sd) = work_share(&item, &bout, 11.8, &sharp());
-            crate::review::verdict::full(share, sd, 0.0, &tolerances)
+            crate::review::verdict::full(share, sd, f64::INFINITY, &tolerances)
         };
         let (about, straight) = (full(&[10.0, 0.0]), full(&[]));
         assert!(about > 0.9 && straight < 0.6, "{about} {straight}");
@@ -252,7 +294,7 @@ mod tests {
     fn a_part_of_turning_work_is_no_sign_that_he_left() {
         let watch = |speed| quality(&Motion::of_run(Vec::new(), 1.0, speed));
         let full = |plan: &str, speed| {
-            let in_part = watch(speed).shows_in_part(&item(plan));
+            let in_part = dose::part_cost(0.5, watch(speed).shows_in_part(&item(plan)));
             crate::review::verdict::full(0.5, 0.1, in_part, &crate::review::Tolerances::default())
         };
         let turns = "strength 4 x 12 s over 5 m there and back, rest 20 s";
@@ -313,6 +355,18 @@ mod tests {
             "{}",
             share(&sharp())
         );
+    }
+
+    /// A watch hardly shows a start over 5 m, and well one over 15 m; many fixes show both.
+    #[test]
+    fn work_between_two_fixes_is_hidden() {
+        let watch = quality(&Motion::of_run(Vec::new(), 1.0, SpeedFrom::Position));
+        let (start, sprint) = (
+            item("speed 5 x 5 m, rest 40 s"),
+            item("speed 5 x 15 m, rest 40 s"),
+        );
+        assert!(watch.hides_way(&start) && !watch.hides_way(&sprint));
+        assert!(!sharp().hides_way(&start));
     }
 
     /// A run of another length than the way is no rep by its length, but may have been one that was measured wrongly.

@@ -10,6 +10,8 @@ use crate::review::items::Item;
 const QUICKEST: f64 = 1.5;
 /// A way shorter than so many standard deviations of a length is lost in them.
 const SHORTEST_WAY: f64 = 3.0;
+/// A single rep that takes less than so many fixes is lost between them.
+const SHORTEST_WORK: f64 = 2.0;
 /// Work of fewer fixes than this may be smoothed away.
 const HIDING_FIXES: f64 = 4.0;
 /// Legs of fewer fixes than this leave hardly more than a trace of walking about.
@@ -93,10 +95,12 @@ impl Quality {
         self.hides_turns_s > 0.0
     }
 
-    /// Whether a single rep there and back is so short that this receiver hardly tells it from standing about.
+    /// Whether a single rep is so short, by its way or between two fixes, that this receiver hardly tells it from standing about.
     pub(crate) fn hides_way(&self, item: &Item) -> bool {
         let leg_m = item.shuttle.map_or(f64::INFINITY, |s| s.leg_m);
-        item.reps == 1 && self.loses_turns() && leg_m < SHORTEST_WAY * self.length_sd_m
+        let way = leg_m < SHORTEST_WAY * self.length_sd_m;
+        let time = item.work.value < SHORTEST_WORK / HIDING_TURNS * self.hides_turns_s;
+        item.reps == 1 && self.loses_turns() && (way || time)
     }
 }
 

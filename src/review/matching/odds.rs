@@ -237,8 +237,8 @@ fn full(
             }
             let time_s = cost::end_s(item, bout) - bout.start_s;
             let (share, sd) = cost::work_share(item, bout, time_s, quality);
-            let in_part = quality.shows_in_part(item);
-            Some(verdict::full(share, sd, in_part, tolerances))
+            let otherwise = cost::otherwise_full(item, bout, share, quality);
+            Some(verdict::full(share, sd, otherwise, tolerances))
         }
         Fate::Stretch(start_s, end_s, true) if end_s - start_s < NOT_RECORDED * item.work.value => {
             None

@@ -7,8 +7,9 @@ use crate::plan::{Block, Rest};
 use crate::review::doubt::SPARE;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
+use crate::review::passed::{is_moved, is_vague};
 use crate::review::plan_review::desk::Desk;
-use crate::review::{Reason, RepReview, Verdict, cost};
+use crate::review::{Reason, RepReview, Verdict, cost, verdict};
 
 /// An account that taught what is usual in a session looks right by it: unless a rep was so likely left out before, nobody says so.
 /// Of those below, half had been done, on simulated sessions.
@@ -26,6 +27,10 @@ const WOULD_FIT: f64 = -2.0;
 const UNSEEN: f64 = 0.5;
 /// Where nothing of a block was found, this share of its reps must have room in what was not recorded.
 const ROOM_OF_BLOCK: f64 = 0.5;
+
+/// Nobody does a block or a set in less than this share of its time, rests and all; shorter ones than this may be done in between, s.
+const HURRIED: f64 = 0.4;
+const LEAST_BLOCK_S: f64 = 90.0;
 
 impl Desk<'_> {
     /// A rep paired with nothing: missed, or hidden where nothing was recorded.
@@ -49,9 +54,10 @@ impl Desk<'_> {
         };
         let hidden =
             matches!(between, (Some(from_s), Some(to_s)) if self.hides(item, (from_s, to_s)));
-        if hidden {
+        let no_time = self.has_no_time(item);
+        if hidden && !no_time {
             out.leave_open(Reason::Gap);
-        } else if !sure {
+        } else if !sure && !no_time {
             out.leave_open(if odds.not_in_full() >= self.tolerances.accuse {
                 Reason::NotInFull
             } else {
@@ -60,9 +66,13 @@ impl Desk<'_> {
         } else if self.would_fit(item, (from_s, to_s))
             || self.is_spare_in_set(item)
             || self.is_spare_in_block(item)
+            || self.play_elsewhere(item, self.matching.items[item].work.value)
         {
             out.leave_open(Reason::OtherTime);
-        } else if let Some(doubt) = self.doubts.about(&self.matching.items[item], &self.quality) {
+        } else if let Some(doubt) = (self.doubts)
+            .about(&self.matching.items[item], &self.quality)
+            .filter(|doubt| !no_time || *doubt != Reason::ShortWay)
+        {
             out.leave_open(doubt);
         } else {
             out.verdict = Verdict::Missed;
@@ -98,6 +108,22 @@ impl Desk<'_> {
             .filter(|&k| items[k].kind != Kind::Extra)
     }
 
+    /// The items of the block of one, the planned ones.
+    pub(crate) fn block_of(&self, item: usize) -> impl Iterator<Item = usize> {
+        let items = &self.matching.items;
+        let block = items[item].block;
+        (0..items.len()).filter(move |&k| items[k].block == block && items[k].kind != Kind::Extra)
+    }
+
+    /// When the work found before the block of an item ended, and when that found after it begins.
+    pub(crate) fn around_block(&self, item: usize) -> (Option<f64>, Option<f64>) {
+        let (first, last) = (self.block_of(item).next(), self.block_of(item).last());
+        (
+            first.and_then(|k| self.around[k].0),
+            last.and_then(|k| self.around[k].1),
+        )
+    }
+
     /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
     /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
     fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
@@ -125,6 +151,47 @@ impl Desk<'_> {
             return 0;
         }
         block.count()
+    }
+
+    /// Whether there was no time for the block of an item, or for its set.
+    pub(crate) fn has_no_time(&self, item: usize) -> bool {
+        let block: Vec<usize> = self.block_of(item).collect();
+        let set: Vec<usize> = self.set_of(item).collect();
+        self.have_no_time(&block) || set.len() < block.len() && self.have_no_time(&set)
+    }
+
+    /// Whether of some items nothing was found, and between what was surely done before and after them, or up to the end of the recording,
+    /// there was no time for them: that needs no fix to be seen.
+    fn have_no_time(&self, of: &[usize]) -> bool {
+        let Matching {
+            items, fates, odds, ..
+        } = &self.matching;
+        let (Some(&first), Some(&last)) = (of.first(), of.last()) else {
+            return false;
+        };
+        let surely = |k: usize| {
+            odds[k].here >= verdict::GRANT && 1.0 - odds[k].missing >= self.tolerances.accuse
+        };
+        let found = |k: &usize| fates[*k].is_found();
+        // What is found wherever nothing else is bounds no time, nor does what was moved.
+        let bounds = |k: &usize| {
+            found(k)
+                && !is_vague(&items[*k])
+                && !is_moved(&self.matching, &items[*k], items[first].block)
+        };
+        let before = (0..first).rev().find(bounds);
+        let after = (last + 1..items.len()).find(bounds);
+        let span_s = |k: usize| fates[k].span_s(&self.evidence.bouts.candidates);
+        let from_s = before.and_then(span_s).map_or(self.span_s.0, |s| s.1);
+        let free_s = after.and_then(span_s).map_or(self.span_s.1, |s| s.0) - from_s;
+        let needed_s: f64 = (of.iter())
+            .map(|&k| items[k].work.value + items[k].rest_after.value)
+            .sum::<f64>()
+            - items[last].rest_after.value;
+        !of.iter().any(found)
+            && before.is_some_and(surely)
+            && after.is_none_or(surely)
+            && has_no_time(needed_s, free_s)
     }
 
     /// When the work found before the set of an item ended, and when that found after it begins.
@@ -168,16 +235,11 @@ impl Desk<'_> {
     /// Whether half as much work as is missing of the block of an item lies about between the blocks before and after it, which the plan
     /// does not explain and which would do for it: who rests otherwise between sets than planned has his sets read one rep off.
     fn is_spare_in_block(&self, item: usize) -> bool {
-        let items = &self.matching.items;
-        let of_block: Vec<usize> = (0..items.len())
-            .filter(|&k| items[k].block == items[item].block && items[k].kind != Kind::Extra)
-            .collect();
-        let (missing, taken) = self.told_of(&of_block);
+        let (missing, taken) = self.told_of(&self.block_of(item).collect::<Vec<usize>>());
         let Some((&(from_s, _), &(_, to_s))) = taken.first().zip(taken.last()) else {
             return false;
         };
-        let before = of_block.first().and_then(|&k| self.around[k].0);
-        let after = of_block.last().and_then(|&k| self.around[k].1);
+        let (before, after) = self.around_block(item);
         let room = (before.unwrap_or(from_s), after.unwrap_or(to_s));
         missing > 0 && self.spare(item, &taken, room) as f64 >= SPARE * missing as f64
     }
@@ -234,6 +296,11 @@ fn least_missing(accuse: f64, (found, all): (usize, usize), work_s: f64, patchy:
     accuse.min(needed / (1.0 + needed))
 }
 
+/// Whether work that needs so long, s, has no room in so long a time, s: all of it would have to be done in less than half of its time.
+fn has_no_time(needed_s: f64, free_s: f64) -> bool {
+    needed_s >= LEAST_BLOCK_S && free_s < HURRIED * needed_s
+}
+
 /// How many reps of a time, s, have room in stretches that were not recorded, s, with rests between them, s.
 fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
     unseen_s
@@ -244,7 +311,7 @@ fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{least_missing, room};
+    use super::{has_no_time, least_missing, room};
 
     /// A rep has room where half of it was not recorded, others where they and the rests between them were not.
     #[test]
@@ -254,6 +321,13 @@ mod tests {
         assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
         assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
         assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
+    }
+
+    /// Twelve sprints with a walk back after each take some nine minutes, and have no room in one and a half.
+    #[test]
+    fn what_nobody_had_time_for_was_left_out() {
+        assert!(has_no_time(540.0, 95.0) && !has_no_time(540.0, 300.0));
+        assert!(!has_no_time(60.0, 5.0));
     }
 
     /// Odds of nine to one: as 0.8 in a set found by half, as 0.5 where the work is three times what is overlooked, and as ever where

@@ -8,6 +8,7 @@ use crate::plan::{Block, Target};
 use crate::review::cost::Quality;
 use crate::review::doubt::Doubts;
 use crate::review::matching::Matching;
+use crate::review::unplanned::Left;
 use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
 
 /// Everything needed to write down the reps.
@@ -24,6 +25,7 @@ pub(super) struct Desk<'a> {
     pub around: Vec<(Option<f64>, Option<f64>)>,
     pub fits: Fits,
     pub doubts: Doubts,
+    pub left: Left<'a>,
 }
 
 impl Desk<'_> {

@@ -1,6 +1,8 @@
 //! What the recording hides: gaps, stretches left out, pauses of the device, fixes too far apart.
 
 use crate::bouts::Bout;
+use crate::measured::Z95;
+use crate::review::items::Ends;
 use crate::review::plan_review::desk::Desk;
 use crate::review::{cost, verdict};
 use crate::track::Gap;
@@ -9,6 +11,8 @@ use crate::track::Gap;
 const SPARSE_S: f64 = 2.5;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
+/// A silence that the smoother bridged is as good as a gap when it is so long, s.
+const SILENCE_S: f64 = 2.5;
 
 impl Desk<'_> {
     /// The gaps that touch a stretch of time.
@@ -35,7 +39,13 @@ impl Desk<'_> {
             (from_s - end_s).abs() <= GAP_EDGE_S || (start_s - to_s).abs() <= GAP_EDGE_S
         };
         let around = (start_s - GAP_EDGE_S, end_s + GAP_EDGE_S);
+        let silent = || {
+            let mut before = self.bridged_s((around.0 - SILENCE_S, start_s + SILENCE_S));
+            before.extend(self.bridged_s((end_s - SILENCE_S, around.1 + SILENCE_S)));
+            (before.iter()).any(|&(from_s, to_s)| to_s - from_s >= SILENCE_S && near(from_s, to_s))
+        };
         self.gaps(around).iter().any(|g| near(g.start_s, g.end_s))
+            || silent()
             || (self.evidence.track.left_out.iter()).any(|l| near(l.start_s, l.end_s))
     }
 
@@ -55,6 +65,24 @@ impl Desk<'_> {
         (interval_s > SPARSE_S && rep_s < self.quality.hides_s).then_some(interval_s)
     }
 
+    /// How likely a bout was run in full, as well as this recording measured its way; and for sure where he braked for the last of the way
+    /// only, unless the others of its block were run beyond it.
+    pub(crate) fn full_as_measured(&self, item: usize, bout: &Bout) -> f64 {
+        let item = &self.matching.items[item];
+        let Some(planned_m) = item.straight_m().filter(|_| !item.timed) else {
+            return 0.0;
+        };
+        if item.ends != Ends::AtBrake && bout.path_m >= planned_m {
+            return 1.0;
+        }
+        let motion = self.evidence.motion;
+        let end_s = cost::end_s(item, bout);
+        let way_m = motion.distance(motion.window(bout.start_s, end_s));
+        let (share, sd) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
+        let sd = sd.hypot((way_m.high - way_m.value) / Z95 / planned_m);
+        verdict::full(share, sd, f64::INFINITY, self.tolerances)
+    }
+
     /// How likely a bout was run in full, when the device that paused before it may have woken late.
     pub(crate) fn full_if_woken_late(&self, item: usize, bout: &Bout) -> f64 {
         let Some(late_s) = (self.evidence.track.pauses.iter())
@@ -70,7 +98,7 @@ impl Desk<'_> {
         let time_s = cost::end_s(item, bout) - bout.start_s;
         let (share, sd) = cost::work_share(item, bout, time_s, &self.quality);
         let sd = sd.hypot(late_s / time_s.max(0.5));
-        let in_part = self.quality.shows_in_part(item);
-        verdict::full(share, sd, in_part, self.tolerances)
+        let otherwise = cost::otherwise_full(item, bout, share, &self.quality);
+        verdict::full(share, sd, otherwise, self.tolerances)
     }
 }

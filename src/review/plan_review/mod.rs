@@ -1,12 +1,13 @@
 //! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
 //!
 //! The matching is laid on a `desk`, whether it `fits` is asked, and each `set` is written down: a `rep` of its own, reps that
-//! `run_on`, one that is `absent`, all with what the recording has `hidden`; the `rests` come last.
+//! `run_on`, one that is `absent`, all with what the recording has `hidden`, and intermittent work with the `play` elsewhere; the `rests` come last.
 
 mod absent;
 mod desk;
 mod fits;
 mod hidden;
+mod play;
 mod rep;
 mod rests;
 mod run_on;
@@ -21,6 +22,7 @@ use crate::review::doubt::Doubts;
 use crate::review::matching::{self, Matching};
 use crate::review::plan_review::desk::Desk;
 use crate::review::taken::Taken;
+use crate::review::unplanned::Left;
 use crate::review::{
     BlockReview, Counts, Evidence, Fits, PlanReview, Tolerances, TopSpeedSource, Verdict, unplanned,
 };
@@ -55,7 +57,8 @@ pub(super) fn review(
     let around = around(&matching, &evidence.bouts.candidates);
     let fits = fits::fits(&matching);
     let taken = Taken::of(&matching, &evidence.bouts.candidates);
-    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &taken);
+    let left = Left::of(evidence, &matching, &taken);
+    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &taken, &left);
     let desk = Desk {
         evidence,
         tolerances,
@@ -72,6 +75,7 @@ pub(super) fn review(
         around,
         fits,
         doubts,
+        left,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks
@@ -101,7 +105,7 @@ pub(super) fn review(
         });
     }
     PlanReview {
-        unplanned: unplanned::list(evidence, &desk.matching, &taken),
+        unplanned: unplanned::list(evidence, &desk.matching, &taken, &desk.left),
         fits,
         blocks,
         counts,

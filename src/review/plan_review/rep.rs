@@ -37,6 +37,7 @@ impl Desk<'_> {
         } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
             && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
+            && 1.0 - self.full_as_measured(k, bout) >= self.tolerances.accuse
         {
             out.verdict = Verdict::Short;
             out.why = Some(verdict::short_of(item, share, &self.quality));
@@ -73,6 +74,8 @@ impl Desk<'_> {
             && self.shows_end(k, (start_s, end_s))
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
+            && !self.play_elsewhere(k, planned_s - (end_s - start_s))
+            && !self.goes_on(k, (start_s, end_s), planned_s - (end_s - start_s))
         {
             out.verdict = Verdict::Short;
             out.why = Some(Reason::PartOfTime { share });

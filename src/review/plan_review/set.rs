@@ -65,6 +65,7 @@ impl Desk<'_> {
             }
             if let Some(interval_s) = item.and_then(|k| self.too_sparse(k))
                 && out.verdict != Verdict::Done
+                && !(out.verdict == Verdict::Missed && item.is_some_and(|k| self.has_no_time(k)))
             {
                 out.leave_open(Reason::TooSparse {
                     apart_s: interval_s,
