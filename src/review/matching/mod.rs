@@ -36,7 +36,7 @@ use hypothesis::{Hypothesis, Keeping, leaves_out, left_out, likeliest, lost};
 use odds::conclude;
 use teach::teachers;
 
-pub(super) use odds::Odds;
+pub(super) use odds::{FORESEEN, Odds};
 
 /// Accounts drawn of each order.
 const DRAWS: usize = 160;

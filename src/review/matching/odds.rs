@@ -16,7 +16,7 @@ use crate::review::{Tolerances, verdict};
 const UNSEEN: f64 = 0.5;
 /// What is held against a player counts only so far: in so many of a hundred sessions something happened that no account here
 /// foresees, and then all accounts agree on what is wrong.
-const FORESEEN: f64 = 0.94;
+pub(in crate::review) const FORESEEN: f64 = 0.94;
 /// Reps that are each in full as good as surely may be short of a whole number by this in all.
 const WHOLE: f64 = 0.05;
 /// Of a stretch that the recording cut, less than this share says nothing of the rest.

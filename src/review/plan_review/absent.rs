@@ -6,7 +6,7 @@ use crate::bouts::Bout;
 use crate::plan::{Block, Rest};
 use crate::review::doubt::SPARE;
 use crate::review::items::{Item, Kind};
-use crate::review::matching::Matching;
+use crate::review::matching::{FORESEEN, Matching};
 use crate::review::passed::{is_moved, is_vague};
 use crate::review::plan_review::desk::Desk;
 use crate::review::{Reason, RepReview, Verdict, cost, verdict};
@@ -54,10 +54,14 @@ impl Desk<'_> {
         };
         let hidden =
             matches!(between, (Some(from_s), Some(to_s)) if self.hides(item, (from_s, to_s)));
-        let no_time = self.has_no_time(item);
-        if hidden && !no_time {
+        let no_time = if sure && !hidden && !self.quality.hides_way(&self.matching.items[item]) {
+            None
+        } else {
+            self.without_time(item)
+        };
+        if hidden && no_time.is_none() {
             out.leave_open(Reason::Gap);
-        } else if !sure && !no_time {
+        } else if !sure && no_time.is_none() {
             out.leave_open(if odds.not_in_full() >= self.tolerances.accuse {
                 Reason::NotInFull
             } else {
@@ -71,7 +75,7 @@ impl Desk<'_> {
             out.leave_open(Reason::OtherTime);
         } else if let Some(doubt) = (self.doubts)
             .about(&self.matching.items[item], &self.quality)
-            .filter(|doubt| !no_time || *doubt != Reason::ShortWay)
+            .filter(|doubt| no_time.is_none() || *doubt != Reason::ShortWay)
         {
             out.leave_open(doubt);
         } else {
@@ -82,6 +86,7 @@ impl Desk<'_> {
                 _ => Reason::NotThere,
             };
             out.why = Some(why);
+            out.probability = no_time.map(|no_time| no_time.max(odds.missing));
         }
     }
 
@@ -153,25 +158,21 @@ impl Desk<'_> {
         block.count()
     }
 
-    /// Whether there was no time for the block of an item, or for its set.
-    pub(crate) fn has_no_time(&self, item: usize) -> bool {
+    /// How sure it is that there was no time for the block of an item, or for its set; `None` where there may have been.
+    pub(crate) fn without_time(&self, item: usize) -> Option<f64> {
         let block: Vec<usize> = self.block_of(item).collect();
         let set: Vec<usize> = self.set_of(item).collect();
-        self.have_no_time(&block) || set.len() < block.len() && self.have_no_time(&set)
+        self.all_without_time(&block)
+            .or_else(|| self.all_without_time(&set))
     }
 
-    /// Whether of some items nothing was found, and between what was surely done before and after them, or up to the end of the recording,
-    /// there was no time for them: that needs no fix to be seen.
-    fn have_no_time(&self, of: &[usize]) -> bool {
+    /// The same of some items of which nothing was found, between what was surely done before and after them, or up to the end of the
+    /// recording: that needs no fix to be seen.
+    fn all_without_time(&self, of: &[usize]) -> Option<f64> {
         let Matching {
             items, fates, odds, ..
         } = &self.matching;
-        let (Some(&first), Some(&last)) = (of.first(), of.last()) else {
-            return false;
-        };
-        let surely = |k: usize| {
-            odds[k].here >= verdict::GRANT && 1.0 - odds[k].missing >= self.tolerances.accuse
-        };
+        let (&first, &last) = (of.first()?, of.last()?);
         let found = |k: &usize| fates[*k].is_found();
         // What is found wherever nothing else is bounds no time, nor does what was moved.
         let bounds = |k: &usize| {
@@ -179,19 +180,21 @@ impl Desk<'_> {
                 && !is_vague(&items[*k])
                 && !is_moved(&self.matching, &items[*k], items[first].block)
         };
-        let before = (0..first).rev().find(bounds);
+        let before = (0..first).rev().find(bounds)?;
         let after = (last + 1..items.len()).find(bounds);
         let span_s = |k: usize| fates[k].span_s(&self.evidence.bouts.candidates);
-        let from_s = before.and_then(span_s).map_or(self.span_s.0, |s| s.1);
-        let free_s = after.and_then(span_s).map_or(self.span_s.1, |s| s.0) - from_s;
+        let free_s = after.and_then(span_s).map_or(self.span_s.1, |s| s.0) - span_s(before)?.1;
         let needed_s: f64 = (of.iter())
             .map(|&k| items[k].work.value + items[k].rest_after.value)
             .sum::<f64>()
             - items[last].rest_after.value;
-        !of.iter().any(found)
-            && before.is_some_and(surely)
-            && after.is_none_or(surely)
-            && has_no_time(needed_s, free_s)
+        let bounds = || std::iter::once(before).chain(after);
+        let sure = bounds().fold(FORESEEN, |sure, k| sure.min(1.0 - odds[k].missing));
+        let told = !of.iter().any(found)
+            && sure >= self.tolerances.accuse
+            && bounds().all(|k| odds[k].here >= verdict::GRANT)
+            && has_no_time(needed_s, free_s);
+        told.then_some(sure)
     }
 
     /// When the work found before the set of an item ended, and when that found after it begins.
