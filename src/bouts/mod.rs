@@ -59,6 +59,31 @@ pub struct Bout {
     pub bridged: f64,
 }
 
+#[cfg(test)]
+impl Bout {
+    /// A run without a shape, for tests: how long it is and how far it goes, up to the braking and to the stop.
+    pub(crate) fn run(
+        start_s: f64,
+        (run_s, run_m): (f64, f64),
+        (stop_s, stop_m): (f64, f64),
+        peak_m_s: f64,
+    ) -> Self {
+        Self {
+            start_s,
+            end_s: start_s + run_s,
+            stop_s: start_s + stop_s,
+            line_s: start_s + run_s,
+            window: 0..0,
+            peak_m_s,
+            path_m: stop_m,
+            path_to_end_m: run_m,
+            activity_m_s: stop_m / stop_s,
+            shape: None,
+            bridged: 0.0,
+        }
+    }
+}
+
 impl Bout {
     /// Time of work up to the braking, s.
     #[must_use]

@@ -72,14 +72,13 @@ impl Doubt {
 pub(super) struct Doubts(Vec<Doubt>);
 
 impl Doubts {
-    /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s; `taken` the
-    /// times that are explained, and `left` what is not.
+    /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s; `left` what the
+    /// plan does not explain.
     pub(crate) fn of(
         plan: &Plan,
         matching: &Matching,
         bouts: &Bouts,
         around: &[(Option<f64>, Option<f64>)],
-        taken: &Taken,
         left: &Left<'_>,
     ) -> Self {
         let items = &matching.items;
@@ -108,9 +107,9 @@ impl Doubts {
         }
         let mut doubts = Self(blocks);
         doubts.find_twins(plan);
-        doubts.find_spares(plan, matching, bouts, taken, &left.calm_sprints);
+        doubts.find_spares(plan, matching, bouts, left);
         let gone: Vec<bool> = doubts.0.iter().map(Doubt::is_gone).collect();
-        let left_s: Vec<f64> = left.stray.iter().map(|b| b.start_s).collect();
+        let left_s: Vec<f64> = left.work().map(|b| b.start_s).collect();
         let passed = time_passed(matching, &bouts.candidates, &left_s, &gone);
         for (block, passed) in doubts.0.iter_mut().zip(passed) {
             block.passed = passed;
@@ -134,27 +133,16 @@ impl Doubts {
     }
 
     /// What lies about unexplained that is like the reps of each block that is gone, or that has a speed to reach.
-    fn find_spares(
-        &mut self,
-        plan: &Plan,
-        matching: &Matching,
-        bouts: &Bouts,
-        taken: &Taken,
-        calm_sprints: &[&Bout],
-    ) {
+    fn find_spares(&mut self, plan: &Plan, matching: &Matching, bouts: &Bouts, left: &Left<'_>) {
         let asks = |block: usize| plan.blocks[block].target.is_some();
         if !(0..self.0.len()).any(|block| self.0[block].is_gone() || asks(block)) {
             return;
         }
-        let left_by = |taken: &Taken| -> Vec<&Bout> {
-            bouts.list.iter().filter(|b| taken.leaves(b)).collect()
-        };
-        let free = left_by(taken);
         // What was moved to where it fits explains none of a block that is gone.
         let free_beside = |block: usize| {
             matching.reordered.as_ref().map(|_| {
                 let explains = |i: &Item| !is_moved(matching, i, block);
-                left_by(&Taken::by(matching, &bouts.candidates, explains))
+                Taken::by(matching, &bouts.candidates, explains).left_of(&bouts.list)
             })
         };
         // One of each block stands for all.
@@ -170,11 +158,10 @@ impl Doubts {
                 let alike = models.iter().filter(|m| m.category == own.category);
                 let is_like = |b: &&&Bout| alike.clone().any(|m| may_hold(m, b));
                 let beside = free_beside(own.block);
-                let free = beside.as_ref().unwrap_or(&free);
-                block.spare = free.iter().filter(is_like).count()
-                    + calm_sprints.iter().filter(is_like).count();
+                let free = beside.as_ref().unwrap_or(&left.bouts).iter();
+                block.spare = free.chain(&left.calm_sprints).filter(is_like).count();
             } else if asks(own.block) {
-                let far = free.iter().filter(|b| goes_as_far(own, b));
+                let far = left.bouts.iter().filter(|b| goes_as_far(own, b));
                 block.spare_peaks_m_s = far.map(|b| b.peak_m_s).collect();
             }
         }
@@ -274,27 +261,13 @@ fn free_s<'b>(
 
 #[cfg(test)]
 mod tests {
-    use std::collections::HashMap;
-
     use super::*;
     use crate::motion::{Motion, SpeedFrom};
     use crate::review::items;
 
     /// A sprint of 15 m.
     fn sprint(start_s: f64) -> Bout {
-        Bout {
-            start_s,
-            end_s: start_s + 3.0,
-            stop_s: start_s + 5.0,
-            line_s: start_s + 3.0,
-            window: 0..0,
-            peak_m_s: 6.5,
-            path_m: 22.0,
-            path_to_end_m: 15.0,
-            activity_m_s: 5.0,
-            shape: None,
-            bridged: 0.0,
-        }
+        Bout::run(start_s, (3.0, 15.0), (5.0, 22.0), 6.5)
     }
 
     /// Two blocks of four sprints of which the first is gone, with so many more behind the second: what speaks for the first, and whether
@@ -312,15 +285,7 @@ mod tests {
                 _ => Fate::Missing,
             })
             .collect();
-        let matching = Matching {
-            items: items.clone(),
-            fates,
-            odds: Vec::new(),
-            done: HashMap::new(),
-            done_of_block: HashMap::new(),
-            reordered: None,
-            gain: 0.0,
-        };
+        let matching = Matching::told(items.clone(), fates);
         let bouts = Bouts {
             candidates: list.clone(),
             list,
@@ -328,7 +293,11 @@ mod tests {
         let quality = cost::quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both));
         let around = vec![(None, None); items.len()];
         let taken = Taken::of(&matching, &bouts.candidates);
-        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &taken, &Left::default());
+        let left = Left {
+            bouts: taken.left_of(&bouts.list),
+            ..Left::default()
+        };
+        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &left);
         let second = items.iter().find(|i| i.block == 1).expect("a block");
         assert!(!doubts.faster_elsewhere(second, 7.0));
         (

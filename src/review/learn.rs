@@ -117,7 +117,7 @@ fn ends(items: &[Item], path: &[(usize, usize)], candidates: &[Bout], blocks: us
     let mut off = vec![(Vec::new(), Vec::new()); blocks];
     for &(at, candidate) in path {
         let item = &items[at];
-        if let Some(planned_m) = item.straight_m().filter(|_| !item.timed) {
+        if let Some(planned_m) = item.straight_m() {
             let bout = &candidates[candidate];
             let share = |way_m: f64| (way_m.max(0.1) / planned_m).ln();
             off[item.block].0.push(share(bout.path_to_end_m));
@@ -337,19 +337,7 @@ mod tests {
         let plan = crate::plan::parse("resistance 4 x 60 s, rest 1 min\nresistance with ball, 4 x 60 s, rest 90 s\nspeed 4 x 20 m")
             .expect("a plan");
         let schedule = items::schedule(&plan, &[0, 1, 2], None);
-        let bout = |start_s: f64| Bout {
-            start_s,
-            end_s: start_s + 60.0,
-            stop_s: start_s + 60.5,
-            line_s: start_s + 60.5,
-            window: 0..0,
-            peak_m_s: 3.9,
-            path_m: 230.0,
-            path_to_end_m: 228.0,
-            activity_m_s: 3.8,
-            shape: None,
-            bridged: 0.0,
-        };
+        let bout = |start_s: f64| Bout::run(start_s, (60.0, 228.0), (60.5, 230.0), 3.9);
         let candidates: Vec<Bout> = (0..4).map(|k| bout(120.0 * f64::from(k))).collect();
         let path: Vec<(usize, usize)> = (0..4).map(|k| (k, k)).collect();
         let quality = cost::quality(&Motion::of_run(Vec::new(), 10.0, SpeedFrom::Both));
@@ -376,19 +364,7 @@ mod tests {
         let plan = crate::plan::parse("speed 6 x 30 m, rest 60 s").expect("a plan");
         let items = items::schedule(&plan, &[0], None).items;
         let told = |count: usize, brakes_m: f64, stops_m: f64| {
-            let bout = Bout {
-                start_s: 0.0,
-                end_s: 4.0,
-                stop_s: 6.0,
-                line_s: 4.0,
-                window: 0..0,
-                peak_m_s: 8.0,
-                path_m: stops_m,
-                path_to_end_m: brakes_m,
-                activity_m_s: 6.0,
-                shape: None,
-                bridged: 0.0,
-            };
+            let bout = Bout::run(0.0, (4.0, brakes_m), (6.0, stops_m), 8.0);
             let path: Vec<(usize, usize)> = (0..count).map(|k| (k, 0)).collect();
             ends(&items, &path, &[bout], 1)[0]
         };

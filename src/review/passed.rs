@@ -91,19 +91,51 @@ struct Room {
     free_s: f64,
 }
 
+/// The last work before a block and the start of the first after it, s.
+struct Between<'m> {
+    before: Option<&'m Done<'m>>,
+    from_s: f64,
+    to_s: f64,
+}
+
+impl<'m> Between<'m> {
+    /// By some of the work that was found; `None` where none comes after.
+    fn of(block: usize, firm: &[&'m Done<'m>]) -> Option<Self> {
+        let before = (firm.iter().copied())
+            .filter(|d| d.item.block < block)
+            .max_by(|a, b| a.end_s.total_cmp(&b.end_s));
+        let from_s = before.map_or(0.0, |d| d.end_s);
+        let to_s = (firm.iter())
+            .filter(|d| d.item.block > block && d.start_s >= from_s)
+            .map(|d| d.start_s)
+            .min_by(f64::total_cmp)?;
+        Some(Self {
+            before,
+            from_s,
+            to_s,
+        })
+    }
+
+    fn holds(&self, done: &Done<'_>) -> bool {
+        self.from_s <= done.start_s && done.end_s <= self.to_s
+    }
+
+    /// Beyond the rest before, and but for so much of it, s.
+    fn room(&self, taken_s: f64) -> Room {
+        let rest_s = self.before.map_or(0.0, |d| d.item.rest_after.value);
+        Room {
+            from_s: self.from_s,
+            free_s: self.to_s - self.from_s - rest_s - taken_s,
+        }
+    }
+}
+
 fn room(matching: &Matching, block: usize, done: &[Done<'_>]) -> Option<Room> {
-    let firm = || done.iter().filter(|d| !is_moved(matching, d.item, block));
-    let before =
-        (firm().filter(|d| d.item.block < block)).max_by(|a, b| a.end_s.total_cmp(&b.end_s))?;
-    let from_s = before.end_s;
-    let to_s = (firm())
-        .filter(|d| d.item.block > block && d.start_s >= from_s)
-        .map(|d| d.start_s)
-        .min_by(f64::total_cmp)?;
-    Some(Room {
-        from_s,
-        free_s: to_s - from_s - before.item.rest_after.value,
-    })
+    let firm: Vec<&Done> = (done.iter())
+        .filter(|d| !is_moved(matching, d.item, block))
+        .collect();
+    let between = Between::of(block, &firm)?;
+    between.before.is_some().then(|| between.room(0.0))
 }
 
 /// The same between work that cannot be mistaken, whatever calm work lies in it: that may have been at another place, so that only its
@@ -114,30 +146,18 @@ fn wider_room(
     done: &[Done<'_>],
     left_s: &[f64],
 ) -> Option<Room> {
-    let (firm, vague): (Vec<&Done>, Vec<&Done>) = (done.iter())
-        .filter(|d| !is_moved(matching, d.item, block))
-        .partition(|d| !is_vague(d.item));
-    let before =
-        (firm.iter().filter(|d| d.item.block < block)).max_by(|a, b| a.end_s.total_cmp(&b.end_s));
-    let from_s = before.map_or(0.0, |d| d.end_s);
-    let to_s = (firm.iter())
-        .filter(|d| d.item.block > block && d.start_s >= from_s)
-        .map(|d| d.start_s)
-        .min_by(f64::total_cmp)?;
-    let within = |d: &&&Done| from_s <= d.start_s && d.end_s <= to_s;
-    let vague_s: f64 = (vague.iter().filter(within))
+    let (moved, kept): (Vec<&Done>, Vec<&Done>) =
+        (done.iter()).partition(|d| is_moved(matching, d.item, block));
+    let (vague, firm): (Vec<&Done>, Vec<&Done>) = kept.into_iter().partition(|d| is_vague(d.item));
+    let between = Between::of(block, &firm)?;
+    let vague_s: f64 = (vague.iter().filter(|d| between.holds(d)))
         .map(|d| d.end_s - d.start_s + d.item.rest_after.value)
         .sum();
-    let first = left_s.partition_point(|s| *s < from_s);
-    let left = left_s[first..].partition_point(|s| *s < to_s);
+    let first = left_s.partition_point(|s| *s < between.from_s);
+    let left = left_s[first..].partition_point(|s| *s < between.to_s);
     // Play that was moved there is none of the plan's for sure.
-    let moved = done
-        .iter()
-        .any(|d| is_moved(matching, d.item, block) && from_s <= d.start_s && d.end_s <= to_s);
-    (moved || left >= LEAST_LEFT && vague_s > 0.0).then(|| Room {
-        from_s,
-        free_s: to_s - from_s - before.map_or(0.0, |d| d.item.rest_after.value) - vague_s,
-    })
+    let moved = moved.iter().any(|d| between.holds(d));
+    (moved || left >= LEAST_LEFT && vague_s > 0.0).then(|| between.room(vague_s))
 }
 
 /// Whether an item is work that hardly looks like any: a walk with a ball is found wherever nothing else is.
@@ -162,7 +182,6 @@ mod tests {
     use super::*;
     use crate::review::chain::Fate;
     use crate::review::items;
-    use std::collections::HashMap;
 
     /// Three blocks of which the second is gone; the first ends and the third begins at these times, s, and the game after them stands
     /// between these, moved there.
@@ -185,13 +204,8 @@ mod tests {
             })
             .collect();
         let matching = Matching {
-            items,
-            fates,
-            odds: Vec::new(),
-            done: HashMap::new(),
-            done_of_block: HashMap::new(),
             reordered: game_s.map(|_| order.to_vec()),
-            gain: 0.0,
+            ..Matching::told(items, fates)
         };
         time_passed(&matching, &[], &[], &[false, true, false, game_s.is_none()])[1]
     }
@@ -215,7 +229,15 @@ mod tests {
             )
             .expect("a plan");
             let items = items::schedule(&plan, &[0, 1, 2], None).items;
-            let bouts: Vec<Bout> = (0..4).map(|k| run(1800.0 + 120.0 * f64::from(k))).collect();
+            let run = |k| {
+                Bout::run(
+                    1800.0 + 120.0 * f64::from(k),
+                    (60.0, 275.0),
+                    (62.0, 280.0),
+                    5.0,
+                )
+            };
+            let bouts: Vec<Bout> = (0..4).map(run).collect();
             let mut runs = 0..4;
             let fates = (items.iter())
                 .map(|item| match (item.block, item.kind) {
@@ -224,35 +246,11 @@ mod tests {
                     _ => Fate::Missing,
                 })
                 .collect();
-            let matching = Matching {
-                items,
-                fates,
-                odds: Vec::new(),
-                done: HashMap::new(),
-                done_of_block: HashMap::new(),
-                reordered: None,
-                gain: 0.0,
-            };
+            let matching = Matching::told(items, fates);
             time_passed(&matching, &bouts, left_s, &[false, true, false])[1]
         };
         assert!(passed((1150.0, 1750.0), &[600.0, 640.0]));
         assert!(!passed((1150.0, 1750.0), &[]));
         assert!(!passed((30.0, 1750.0), &[1760.0, 1770.0]));
-    }
-
-    fn run(start_s: f64) -> Bout {
-        Bout {
-            start_s,
-            end_s: start_s + 60.0,
-            stop_s: start_s + 62.0,
-            line_s: start_s + 60.0,
-            window: 0..0,
-            peak_m_s: 5.0,
-            path_m: 280.0,
-            path_to_end_m: 275.0,
-            activity_m_s: 4.5,
-            shape: None,
-            bridged: 0.0,
-        }
     }
 }

@@ -46,6 +46,11 @@ impl Taken {
         self.times_s.get(first..last).unwrap_or_default()
     }
 
+    /// The bouts of a list that are none of them.
+    pub(crate) fn left_of<'b>(&self, list: &'b [Bout]) -> Vec<&'b Bout> {
+        list.iter().filter(|b| self.leaves(b)).collect()
+    }
+
     /// Whether a bout is none of them.
     pub(crate) fn leaves(&self, bout: &Bout) -> bool {
         self.about(bout).iter().all(|&(from, to)| {

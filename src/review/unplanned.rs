@@ -18,8 +18,8 @@ const BESIDE_S: f64 = 4.0;
 /// The bouts that the plan does not explain.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Left<'b> {
-    /// Work beside what the plan explains, in order of start.
-    pub stray: Vec<&'b Bout>,
+    /// Those beside what the plan explains, at whatever pace, in order of start.
+    pub bouts: Vec<&'b Bout>,
     /// What was sprinted in the middle of calm work, which explains it no more than it would standing. Sprints of games belong to them; a
     /// warm-up may end in some.
     pub calm_sprints: Vec<&'b Bout>,
@@ -34,16 +34,19 @@ impl<'b> Left<'b> {
             )
         };
         Self {
-            stray: (evidence.bouts.list.iter())
-                .filter(|b| b.peak_m_s >= WORK_M_S)
-                .filter(|b| taken.leaves(b))
-                .collect(),
+            bouts: taken.left_of(&evidence.bouts.list),
             calm_sprints: (0..matching.items.len())
                 .filter(is_calm)
                 .filter_map(|k| matching.place(k))
                 .flat_map(|place| sprints(evidence, place))
                 .collect(),
         }
+    }
+
+    /// The work beside what the plan explains, in order of start.
+    pub(crate) fn work(&self) -> impl Iterator<Item = &'b Bout> {
+        let bouts = self.bouts.iter().copied();
+        bouts.filter(|b| b.peak_m_s >= WORK_M_S)
     }
 }
 
@@ -64,7 +67,7 @@ pub(super) fn list(
         let next = extras.partition_point(|e| e.stop_s <= b.start_s);
         extras.get(next).is_none_or(|e| b.stop_s <= e.start_s)
     };
-    let mut list: Vec<Unplanned> = (left.stray.iter().copied())
+    let mut list: Vec<Unplanned> = (left.work())
         .chain(left.calm_sprints.iter().copied())
         .chain(beside(&bouts.list, &bouts.candidates, taken))
         .filter(no_extra)

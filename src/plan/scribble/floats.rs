@@ -2,7 +2,7 @@
 
 use super::gait;
 use super::open::{Open, find, with};
-use super::token::{Piece, Token, is_way, lower, seconds, text_of, unit, whole};
+use super::token::{Piece, Token, is_way, lower, number, seconds, text_of, unit, whole};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
@@ -105,7 +105,7 @@ pub(super) fn in_turn(pieces: &[Piece]) -> Option<Open> {
 pub(super) fn out_and_back(pieces: &[Piece]) -> Option<Open> {
     let tokens = pieces.concat();
     let minutes = |at: usize| {
-        let number = super::token::number(&tokens, at)?;
+        let number = number(&tokens, at)?;
         (unit(&tokens, at + 1) == Some("min")).then_some(number)
     };
     let (at, back) = (0..tokens.len()).find_map(|at| {
@@ -164,7 +164,7 @@ fn part(tokens: &[Token], at: usize) -> Option<Part> {
     };
     let end = to.max(way + 2);
     Some(Part {
-        way: super::token::number(tokens, way)?,
+        way: number(tokens, way)?,
         unit: tokens.get(way + 1)?.clone(),
         text: text_of(tokens.get(at..end)?),
         what: lower(tokens, from),
@@ -194,7 +194,7 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     let mut reps = count(at).filter(|_| tokens.get(at + 1) == Some(&Token::Times));
     at += 2 * usize::from(reps.is_some());
     let all = is_way(&tokens, at) && part(&tokens, at).is_none();
-    let all_m = super::token::number(&tokens, at).filter(|_| all);
+    let all_m = number(&tokens, at).filter(|_| all);
     at += 2 * usize::from(all);
     let from = at;
     let mut parts: Vec<Part> = Vec::new();
@@ -216,9 +216,8 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     let sum: f64 = parts.iter().map(|part| part.way).sum();
     let reps = reps?.to_string();
     let differ = others.iter().any(|part| part.what != first.what);
-    let one_unit = others.iter().all(|part| {
-        unit(std::slice::from_ref(&part.unit), 0) == unit(std::slice::from_ref(&first.unit), 0)
-    });
+    let unit_of_part = |part: &Part| unit_of(&part.unit.lower());
+    let one_unit = (others.iter()).all(|part| unit_of_part(part) == unit_of_part(first));
     let fits = all_m.is_none_or(|all| (all - sum).abs() < 1e-9);
     // What stands behind is a piece of its own, or leads on to the rest.
     let ends = end >= tokens.len() || begins.contains(&end) || seconds(&tokens, end).is_some();

@@ -97,6 +97,8 @@ pub(super) fn moving(around: Around<'_>, jogging: bool, one: bool) -> (Vec<Categ
 
 /// The categories that a dose alone makes likely.
 fn likely(block: Option<&Block>) -> Vec<Category> {
+    let walks_back = block
+        .is_some_and(|block| block.rest == Rest::WalkBack && block.free_rest != FreeRest::Full);
     match block.map(|block| block.dose) {
         Some(Dose::Continuous { .. }) if block.is_some_and(|b| b.effort == Some(Effort::Easy)) => {
             vec![Category::Resistance, Category::CoolDown, Category::WarmUp]
@@ -107,10 +109,7 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         // What one walks back from is run.
         Some(Dose::Reps {
             work: Work::Count, ..
-        }) if block.is_some_and(|block| {
-            block.rest == Rest::WalkBack && block.free_rest != FreeRest::Full
-        }) =>
-        {
+        }) if walks_back => {
             vec![Category::Speed, Category::Resistance, Category::Strength]
         }
         // `halfway and back x 10` is run.
@@ -126,10 +125,7 @@ fn likely(block: Option<&Block>) -> Vec<Category> {
         Some(Dose::Reps {
             work: Work::Duration(_),
             ..
-        }) if block.is_some_and(|block| {
-            block.rest == Rest::WalkBack && block.free_rest != FreeRest::Full
-        }) =>
-        {
+        }) if walks_back => {
             vec![Category::Resistance, Category::Speed]
         }
         Some(Dose::Reps {

@@ -75,18 +75,12 @@ pub(super) fn shuttle_run_test(pieces: &[Piece]) -> Option<Open> {
         return None;
     }
     let name = text_of(&tokens);
-    let time = ["10", "min"].map(|word| {
-        if word == "min" {
-            Token::word(word)
-        } else {
-            Token::Number(word.to_owned())
-        }
-    });
-    let line = [
-        vec![Token::word("resistance"), Token::Name(name.clone())],
-        time.to_vec(),
-    ]
-    .concat();
+    let line = vec![
+        Token::word("resistance"),
+        Token::Name(name.clone()),
+        Token::Number("10".to_owned()),
+        Token::word("min"),
+    ];
     let message = format!("`{name}` does not say how long; some ten minutes are usual");
     Some(Open::new(message, name, vec![vec![line]]))
 }

@@ -203,8 +203,7 @@ fn through_cost(item: &Item, share: f64, sd: f64) -> f64 {
 /// The cost of a run in full of who stands on his line in the end, so that he brakes for it long before: his way to the stop is that of the
 /// plan. Once a block has taught what he does, nothing is open.
 fn stopped_cost(item: &Item, bout: &Bout, quality: &Quality) -> f64 {
-    let Some(planned_m) = (item.straight_m()).filter(|_| !item.timed && item.ends == Ends::Open)
-    else {
+    let Some(planned_m) = item.straight_m().filter(|_| item.ends == Ends::Open) else {
         return f64::INFINITY;
     };
     let sd = STOPS_SD.hypot(quality.length_sd_m / planned_m);

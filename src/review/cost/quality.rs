@@ -37,6 +37,8 @@ pub(in crate::review) struct Quality {
     pub hides_s: f64,
     /// Turns closer to each other than this, one after another, may be smoothed away, s.
     pub hides_turns_s: f64,
+    /// A single rep shorter than this may be lost between two fixes, s.
+    hides_rep_s: f64,
     /// How often work that turns about for a planned time is shown only in part.
     turning_in_part: f64,
     /// Whether positions are known.
@@ -99,7 +101,7 @@ impl Quality {
     pub(crate) fn hides_way(&self, item: &Item) -> bool {
         let leg_m = item.shuttle.map_or(f64::INFINITY, |s| s.leg_m);
         let way = leg_m < SHORTEST_WAY * self.length_sd_m;
-        let time = item.work.value < SHORTEST_WORK / HIDING_TURNS * self.hides_turns_s;
+        let time = item.work.value < self.hides_rep_s;
         item.reps == 1 && self.loses_turns() && (way || time)
     }
 }
@@ -131,6 +133,11 @@ pub(in crate::review) fn quality(motion: &Motion) -> Quality {
         },
         hides_turns_s: if slow {
             HIDING_TURNS / motion.rate_hz.max(0.01)
+        } else {
+            0.0
+        },
+        hides_rep_s: if slow {
+            SHORTEST_WORK / motion.rate_hz.max(0.01)
         } else {
             0.0
         },

@@ -6,10 +6,9 @@ use crate::bouts::Bout;
 use crate::plan::{Block, Rest};
 use crate::review::doubt::SPARE;
 use crate::review::items::{Item, Kind};
-use crate::review::matching::{FORESEEN, Matching};
-use crate::review::passed::{is_moved, is_vague};
+use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
-use crate::review::{Reason, RepReview, Verdict, cost, verdict};
+use crate::review::{Reason, RepReview, Verdict, cost};
 
 /// An account that taught what is usual in a session looks right by it: unless a rep was so likely left out before, nobody says so.
 /// Of those below, half had been done, on simulated sessions.
@@ -27,10 +26,6 @@ const WOULD_FIT: f64 = -2.0;
 const UNSEEN: f64 = 0.5;
 /// Where nothing of a block was found, this share of its reps must have room in what was not recorded.
 const ROOM_OF_BLOCK: f64 = 0.5;
-
-/// Nobody does a block or a set in less than this share of its time, rests and all; shorter ones than this may be done in between, s.
-const HURRIED: f64 = 0.4;
-const LEAST_BLOCK_S: f64 = 90.0;
 
 impl Desk<'_> {
     /// A rep paired with nothing: missed, or hidden where nothing was recorded.
@@ -54,11 +49,8 @@ impl Desk<'_> {
         };
         let hidden =
             matches!(between, (Some(from_s), Some(to_s)) if self.hides(item, (from_s, to_s)));
-        let no_time = if sure && !hidden && !self.quality.hides_way(&self.matching.items[item]) {
-            None
-        } else {
-            self.without_time(item)
-        };
+        let decides = !sure || hidden || self.quality.hides_way(&self.matching.items[item]);
+        let no_time = self.without_time[item].filter(|_| decides);
         if hidden && no_time.is_none() {
             out.leave_open(Reason::Gap);
         } else if !sure && no_time.is_none() {
@@ -120,15 +112,6 @@ impl Desk<'_> {
         (0..items.len()).filter(move |&k| items[k].block == block && items[k].kind != Kind::Extra)
     }
 
-    /// When the work found before the block of an item ended, and when that found after it begins.
-    pub(crate) fn around_block(&self, item: usize) -> (Option<f64>, Option<f64>) {
-        let (first, last) = (self.block_of(item).next(), self.block_of(item).last());
-        (
-            first.and_then(|k| self.around[k].0),
-            last.and_then(|k| self.around[k].1),
-        )
-    }
-
     /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
     /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
     fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
@@ -158,54 +141,22 @@ impl Desk<'_> {
         block.count()
     }
 
-    /// How sure it is that there was no time for the block of an item, or for its set; `None` where there may have been.
-    pub(crate) fn without_time(&self, item: usize) -> Option<f64> {
-        let block: Vec<usize> = self.block_of(item).collect();
-        let set: Vec<usize> = self.set_of(item).collect();
-        self.all_without_time(&block)
-            .or_else(|| self.all_without_time(&set))
-    }
-
-    /// The same of some items of which nothing was found, between what was surely done before and after them, or up to the end of the
-    /// recording: that needs no fix to be seen.
-    fn all_without_time(&self, of: &[usize]) -> Option<f64> {
-        let Matching {
-            items, fates, odds, ..
-        } = &self.matching;
-        let (&first, &last) = (of.first()?, of.last()?);
-        let found = |k: &usize| fates[*k].is_found();
-        // What is found wherever nothing else is bounds no time, nor does what was moved.
-        let bounds = |k: &usize| {
-            found(k)
-                && !is_vague(&items[*k])
-                && !is_moved(&self.matching, &items[*k], items[first].block)
-        };
-        let before = (0..first).rev().find(bounds)?;
-        let after = (last + 1..items.len()).find(bounds);
-        let span_s = |k: usize| fates[k].span_s(&self.evidence.bouts.candidates);
-        let free_s = after.and_then(span_s).map_or(self.span_s.1, |s| s.0) - span_s(before)?.1;
-        let needed_s: f64 = (of.iter())
-            .map(|&k| items[k].work.value + items[k].rest_after.value)
-            .sum::<f64>()
-            - items[last].rest_after.value;
-        let bounds = || std::iter::once(before).chain(after);
-        let sure = bounds().fold(FORESEEN, |sure, k| sure.min(1.0 - odds[k].missing));
-        let told = !of.iter().any(found)
-            && sure >= self.tolerances.accuse
-            && bounds().all(|k| odds[k].here >= verdict::GRANT)
-            && has_no_time(needed_s, free_s);
-        told.then_some(sure)
-    }
-
     /// When the work found before the set of an item ended, and when that found after it begins.
     fn around_set(&self, item: usize) -> (Option<f64>, Option<f64>) {
         let items = &self.matching.items;
-        let of_set =
-            |other: &Item| (other.block, other.set) == (items[item].block, items[item].set);
-        let (first, last) = (
-            items.iter().position(of_set),
-            items.iter().rposition(of_set),
-        );
+        let of = (items[item].block, items[item].set);
+        self.around_all(|other| (other.block, other.set) == of)
+    }
+
+    /// When the work found before the block of an item ended, and when that found after it begins, but for a rep more than planned.
+    pub(crate) fn around_block(&self, item: usize) -> (Option<f64>, Option<f64>) {
+        let block = self.matching.items[item].block;
+        self.around_all(|other| other.block == block && other.kind != Kind::Extra)
+    }
+
+    fn around_all(&self, of: impl Fn(&Item) -> bool) -> (Option<f64>, Option<f64>) {
+        let items = &self.matching.items;
+        let (first, last) = (items.iter().position(&of), items.iter().rposition(&of));
         (
             first.and_then(|k| self.around[k].0),
             last.and_then(|k| self.around[k].1),
@@ -299,11 +250,6 @@ fn least_missing(accuse: f64, (found, all): (usize, usize), work_s: f64, patchy:
     accuse.min(needed / (1.0 + needed))
 }
 
-/// Whether work that needs so long, s, has no room in so long a time, s: all of it would have to be done in less than half of its time.
-fn has_no_time(needed_s: f64, free_s: f64) -> bool {
-    needed_s >= LEAST_BLOCK_S && free_s < HURRIED * needed_s
-}
-
 /// How many reps of a time, s, have room in stretches that were not recorded, s, with rests between them, s.
 fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
     unseen_s
@@ -314,7 +260,7 @@ fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{has_no_time, least_missing, room};
+    use super::{least_missing, room};
 
     /// A rep has room where half of it was not recorded, others where they and the rests between them were not.
     #[test]
@@ -324,13 +270,6 @@ mod tests {
         assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
         assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
         assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
-    }
-
-    /// Twelve sprints with a walk back after each take some nine minutes, and have no room in one and a half.
-    #[test]
-    fn what_nobody_had_time_for_was_left_out() {
-        assert!(has_no_time(540.0, 95.0) && !has_no_time(540.0, 300.0));
-        assert!(!has_no_time(60.0, 5.0));
     }
 
     /// Odds of nine to one: as 0.8 in a set found by half, as 0.5 where the work is three times what is overlooked, and as ever where

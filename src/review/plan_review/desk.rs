@@ -26,6 +26,8 @@ pub(super) struct Desk<'a> {
     pub fits: Fits,
     pub doubts: Doubts,
     pub left: Left<'a>,
+    /// For each item how sure it is that there was no time for it; `None` where there may have been.
+    pub without_time: Vec<Option<f64>>,
 }
 
 impl Desk<'_> {

@@ -65,11 +65,17 @@ impl Desk<'_> {
         (interval_s > SPARSE_S && rep_s < self.quality.hides_s).then_some(interval_s)
     }
 
+    /// How likely a bout was run in full, whatever is held against it: by a device that woke late, or as its way was measured.
+    pub(crate) fn full_after_all(&self, item: usize, bout: &Bout) -> f64 {
+        self.full_if_woken_late(item, bout)
+            .max(self.full_as_measured(item, bout))
+    }
+
     /// How likely a bout was run in full, as well as this recording measured its way; and for sure where he braked for the last of the way
     /// only, unless the others of its block were run beyond it.
-    pub(crate) fn full_as_measured(&self, item: usize, bout: &Bout) -> f64 {
+    fn full_as_measured(&self, item: usize, bout: &Bout) -> f64 {
         let item = &self.matching.items[item];
-        let Some(planned_m) = item.straight_m().filter(|_| !item.timed) else {
+        let Some(planned_m) = item.straight_m() else {
             return 0.0;
         };
         if item.ends != Ends::AtBrake && bout.path_m >= planned_m {
@@ -84,7 +90,7 @@ impl Desk<'_> {
     }
 
     /// How likely a bout was run in full, when the device that paused before it may have woken late.
-    pub(crate) fn full_if_woken_late(&self, item: usize, bout: &Bout) -> f64 {
+    fn full_if_woken_late(&self, item: usize, bout: &Bout) -> f64 {
         let Some(late_s) = (self.evidence.track.pauses.iter())
             .filter(|p| {
                 p.start_s <= bout.start_s + GAP_EDGE_S && bout.start_s <= p.end_s + GAP_EDGE_S

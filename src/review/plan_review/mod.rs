@@ -1,12 +1,13 @@
 //! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
 //!
 //! The matching is laid on a `desk`, whether it `fits` is asked, and each `set` is written down: a `rep` of its own, reps that
-//! `run_on`, one that is `absent`, all with what the recording has `hidden`, and intermittent work with the `play` elsewhere; the `rests` come last.
+//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, and intermittent work with the `play` elsewhere; the `rests` come last.
 
 mod absent;
 mod desk;
 mod fits;
 mod hidden;
+mod no_time;
 mod play;
 mod rep;
 mod rests;
@@ -58,7 +59,13 @@ pub(super) fn review(
     let fits = fits::fits(&matching);
     let taken = Taken::of(&matching, &evidence.bouts.candidates);
     let left = Left::of(evidence, &matching, &taken);
-    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &taken, &left);
+    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &left);
+    let without_time = no_time::without_time(
+        &matching,
+        &evidence.bouts.candidates,
+        span_s.1,
+        tolerances.accuse,
+    );
     let desk = Desk {
         evidence,
         tolerances,
@@ -76,6 +83,7 @@ pub(super) fn review(
         fits,
         doubts,
         left,
+        without_time,
     };
     let mut blocks: Vec<BlockReview> = plan
         .blocks

@@ -30,7 +30,7 @@ impl Desk<'_> {
             .filter_map(|k| self.place(k))
             .collect();
         let needed = LEAST_BURSTS.max(MUCH * missing_s / self.burst_every_s(&found));
-        let starts_s: Vec<f64> = (self.left.stray.iter())
+        let starts_s: Vec<f64> = (self.left.work())
             .map(|b| b.start_s)
             .filter(|s| room_s.0 <= *s && *s <= room_s.1)
             .collect();

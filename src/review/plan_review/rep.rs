@@ -36,8 +36,7 @@ impl Desk<'_> {
             }
         } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
-            && 1.0 - self.full_if_woken_late(k, bout) >= self.tolerances.accuse
-            && 1.0 - self.full_as_measured(k, bout) >= self.tolerances.accuse
+            && 1.0 - self.full_after_all(k, bout) >= self.tolerances.accuse
         {
             out.verdict = Verdict::Short;
             out.why = Some(verdict::short_of(item, share, &self.quality));
@@ -67,6 +66,7 @@ impl Desk<'_> {
         let share = (end_s - start_s) / planned_s;
         let sd_s = rest::stretch_sd_s(planned_s);
         out.work_s = Some(Measured::normal(end_s - start_s, sd_s).at_least(0.0));
+        let missing_s = planned_s - (end_s - start_s);
         let timed = self.matching.items[k].timed;
         if odds.done >= verdict::GRANT || (!timed && 1.0 - odds.missing >= verdict::GRANT) {
             out.verdict = verdict::with_speed(Verdict::Done, out.reached);
@@ -74,8 +74,8 @@ impl Desk<'_> {
             && self.shows_end(k, (start_s, end_s))
             && !self.at_gap((start_s, end_s))
             && !self.at_pause((start_s, end_s))
-            && !self.play_elsewhere(k, planned_s - (end_s - start_s))
-            && !self.goes_on(k, (start_s, end_s), planned_s - (end_s - start_s))
+            && !self.play_elsewhere(k, missing_s)
+            && !self.goes_on(k, (start_s, end_s), missing_s)
         {
             out.verdict = Verdict::Short;
             out.why = Some(Reason::PartOfTime { share });

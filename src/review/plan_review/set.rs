@@ -66,7 +66,7 @@ impl Desk<'_> {
             if let Some(interval_s) = item.and_then(|k| self.too_sparse(k))
                 && out.verdict != Verdict::Done
                 && !(out.verdict == Verdict::Missed
-                    && item.is_some_and(|k| self.without_time(k).is_some()))
+                    && item.is_some_and(|k| self.without_time[k].is_some()))
             {
                 out.leave_open(Reason::TooSparse {
                     apart_s: interval_s,
