@@ -21,6 +21,8 @@ const LONGEST_STEP_S: f64 = 1.6;
 const SETTLING_S: f64 = 20.0;
 /// No receiver's own speed beyond this times the fastest believable one is read.
 const SPEED_MARGIN: f64 = 1.2;
+/// A place is written again for at least so long before it is taken for a receiver that has stalled, s.
+const STALLED_S: f64 = 1.0;
 /// Older receivers write many positions twice; fewer repeats than this share are a player standing still.
 const REPEAT_SHARE: f64 = 0.05;
 
@@ -70,7 +72,7 @@ pub(super) fn set_aside(
             at_m,
         })
     }));
-    for mark in [repeated, displaced, unsettled, too_fast] {
+    for mark in [stalled, repeated, displaced, unsettled, too_fast] {
         mark(&standing, rules, &mut verdicts);
         standing.retain(|place| verdicts[place.index].is_none());
     }
@@ -118,6 +120,28 @@ fn unsettled(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
     {
         for place in &standing[..=at] {
             verdicts[place.index] = Some("the receiver had not settled");
+        }
+    }
+}
+
+/// Positions written again and again until a leap brings the receiver to where the player has run meanwhile: nothing is known of the way,
+/// but that it was run in all that time.
+fn stalled(standing: &[Place], rules: &Rules, verdicts: &mut Verdicts) {
+    let same = |a: &Place, b: &Place| a.at_m == b.at_m;
+    let mut next = 0;
+    for run in standing.chunk_by(same) {
+        next += run.len();
+        let [first, again @ ..] = run else { continue };
+        let (Some(last), Some(leapt)) = (again.last(), standing.get(next)) else {
+            continue;
+        };
+        let way_m = first.apart_m(leapt);
+        let leaps = way_m > (leapt.time_s - last.time_s) * rules.max_speed_m_s + LEAST_M;
+        let could_run = way_m <= (leapt.time_s - first.time_s) * rules.max_speed_m_s;
+        if leaps && could_run && last.time_s - first.time_s >= STALLED_S {
+            for place in again {
+                verdicts[place.index] = Some("the position stood still and then jumped");
+            }
         }
     }
 }
@@ -287,6 +311,35 @@ mod tests {
         }
         assert_eq!(left(&xs).len(), 37);
         assert!(!left(&xs).contains(&31));
+    }
+
+    /// A receiver that stalls for three seconds of a run at 5 m/s and then leaps to where he is knows nothing of these; one that stands still
+    /// and walks on has stood, and a leap that nobody can have run in all that time is none of this.
+    #[test]
+    fn what_is_written_while_a_receiver_stalls_goes() {
+        let run = |stalled: std::ops::Range<usize>, leap_m: f64| {
+            let mut drafts = line(&[0.0; 40]);
+            for (k, draft) in drafts.iter_mut().enumerate() {
+                draft.time_s = 0.2 * k as f64;
+                let seen = if stalled.contains(&k) {
+                    stalled.start
+                } else {
+                    k
+                };
+                let beyond_m = if k >= stalled.end { leap_m } else { 0.0 };
+                draft.position_m = Some([seen as f64 + beyond_m, 0.0]);
+            }
+            let mut tally = Tally::new(&[]);
+            set_aside(drafts, &Rules::default(), &mut tally, &mut Vec::new());
+            let of_reason = tally.finish().into_iter();
+            of_reason
+                .filter(|s| s.reason.contains("stood still"))
+                .map(|s| s.count)
+                .sum::<usize>()
+        };
+        assert_eq!(run(15..30, 0.0), 14);
+        assert_eq!(run(15..18, 0.0), 0);
+        assert_eq!(run(15..30, 80.0), 0);
     }
 
     #[test]
