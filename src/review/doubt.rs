@@ -73,13 +73,14 @@ pub(super) struct Doubts(Vec<Doubt>);
 
 impl Doubts {
     /// Looks at all blocks. `around` has for each item when the work before it ended and when that after it begins, s; `left` what the
-    /// plan does not explain.
+    /// plan does not explain; the recording ends at `until_s`.
     pub(crate) fn of(
         plan: &Plan,
         matching: &Matching,
         bouts: &Bouts,
         around: &[(Option<f64>, Option<f64>)],
         left: &Left<'_>,
+        until_s: f64,
     ) -> Self {
         let items = &matching.items;
         let mut blocks = vec![Doubt::default(); plan.blocks.len()];
@@ -110,7 +111,7 @@ impl Doubts {
         doubts.find_spares(plan, matching, bouts, left);
         let gone: Vec<bool> = doubts.0.iter().map(Doubt::is_gone).collect();
         let left_s: Vec<f64> = left.work().map(|b| b.start_s).collect();
-        let passed = time_passed(matching, &bouts.candidates, &left_s, &gone);
+        let passed = time_passed(matching, &bouts.candidates, &left_s, until_s, &gone);
         for (block, passed) in doubts.0.iter_mut().zip(passed) {
             block.passed = passed;
         }
@@ -215,7 +216,7 @@ impl Doubts {
 
 /// Whether a bout is like a rep, is a sprint that somebody walked into or jogged on out of where one is asked for, or goes as far as a run,
 /// at whatever pace.
-fn may_hold(item: &Item, bout: &Bout) -> bool {
+pub(super) fn may_hold(item: &Item, bout: &Bout) -> bool {
     let time_s = cost::end_s(item, bout) - bout.start_s;
     let is_sprint = item.category == Category::Speed
         && bout.peak_m_s >= SPRINT * item.peak.value
@@ -297,7 +298,7 @@ mod tests {
             bouts: taken.left_of(&bouts.list),
             ..Left::default()
         };
-        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &left);
+        let doubts = Doubts::of(&plan, &matching, &bouts, &around, &left, 400.0);
         let second = items.iter().find(|i| i.block == 1).expect("a block");
         assert!(!doubts.faster_elsewhere(second, 7.0));
         (

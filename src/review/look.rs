@@ -20,14 +20,18 @@ const PLAY_EDGES_M_S: [f64; 4] = [0.7, 1.6, 2.2, 3.2];
 /// The part of the log-odds of a second that counts: of runs, and of rest and intermittent work.
 const RUN_WEIGHT: f64 = 0.5;
 const PLAY_WEIGHT: f64 = 0.04;
-/// The weight of a second in a long steady run: hundreds of them follow each other alike.
+/// The weight of a second in a long steady run, and what all of them count for at most, s: hundreds of them follow each other alike.
 const STEADY_WEIGHT: f64 = 0.1;
+const STEADY_S: f64 = 30.0;
 /// A second faster than this is hardly rest, and costs so much.
 const HARDLY_REST_M_S: f64 = 3.2;
 const HARDLY_REST: f64 = 0.25;
 /// A second faster than this that nothing explains costs so much.
 const FAST_M_S: f64 = 4.2;
 const FAST: f64 = 0.3;
+/// A second faster than this within calm work costs so much: it ends before a sprint, or begins after it.
+const SPRINTED_M_S: f64 = 5.6;
+const SPRINTED: f64 = 0.3;
 /// Anything else that goes on costs so much a second.
 pub(super) const ELSE_A_SECOND: f64 = 0.004;
 /// Longest grid, in ticks: beyond, ticks grow longer than a second.
@@ -60,11 +64,16 @@ fn run_shares(category: Category) -> [f64; 7] {
     }
 }
 
-/// The shares of the seconds of a run of minutes: some jog it.
-fn steady_shares(category: Category) -> [f64; 7] {
+/// The shares of the seconds of a run of minutes: whoever runs it keeps to a pace, and some jog it.
+fn steady_shares(category: Category) -> Vec<[f64; 7]> {
     match category {
-        Category::Resistance => [0.01, 0.03, 0.06, 0.29, 0.38, 0.19, 0.04],
-        _ => run_shares(category),
+        Category::Resistance => vec![
+            [0.01, 0.03, 0.06, 0.29, 0.38, 0.19, 0.04],
+            [0.01, 0.03, 0.22, 0.62, 0.10, 0.01, 0.01],
+            [0.01, 0.02, 0.04, 0.20, 0.60, 0.11, 0.02],
+            [0.01, 0.02, 0.03, 0.08, 0.30, 0.50, 0.06],
+        ],
+        _ => vec![run_shares(category)],
     }
 }
 
@@ -126,6 +135,8 @@ pub(super) struct Look {
     play_else: [f64; 5],
     run_class: Vec<Option<usize>>,
     play_class: Vec<Option<usize>>,
+    /// What each tick costs calm work that is a sprint.
+    sprinted: Vec<f64>,
     /// What each tick tells as the beginning of intermittent work, of technical work, and as the end of either.
     begins: Vec<f64>,
     begins_technical: Vec<f64>,
@@ -167,6 +178,12 @@ impl Look {
                 .collect(),
             play_class: (highest.iter())
                 .map(|v| v.map(|v| class(v, &PLAY_EDGES_M_S)))
+                .collect(),
+            sprinted: (speeds.iter())
+                .map(|v| {
+                    let sprint = v.is_some_and(|v| v > SPRINTED_M_S);
+                    tick_s * if sprint { SPRINTED } else { 0.0 }
+                })
                 .collect(),
             begins: told_by(&borders, &BEGINS),
             begins_technical: told_by(&borders, &BEGINS_TECHNICAL),
@@ -226,18 +243,36 @@ impl Look {
                 let later = up_to(t, 1.0) - up_to(t, part);
                 log_sum(&[usual + (1.0 - share).ln(), later + share.ln()])
             };
+            let calm = f64::from(u8::from(category != Category::Game));
             return Sums::between(
-                self.valued(&self.play_class, &then),
+                (self.valued(&self.play_class, &then).zip(&self.sprinted))
+                    .map(|(v, cost)| v - calm * cost),
                 |t| begins[t] + first_part(t),
                 |t| self.ends[t],
             );
         }
-        let odds = odds(&steady_shares(category), &self.run_else, STEADY_WEIGHT);
+        let odds = self.steady(category, planned_s);
         Sums::between(
             self.valued(&self.run_class, &odds),
             |t| self.begins[t],
             |t| self.ends[t],
         )
+    }
+
+    /// The log-odds of the classes for a run of minutes, at the pace that is told best by the planned time in which it is told best.
+    fn steady(&self, category: Category, planned_s: f64) -> [f64; 7] {
+        let ticks = ((planned_s / self.tick_s).round() as usize).min(self.ticks);
+        let weight = STEADY_WEIGHT.min(STEADY_S / planned_s);
+        let best = |odds: &[f64; 7]| {
+            let sums = self.sums_of(&self.run_class, odds);
+            (0..=self.ticks - ticks)
+                .map(|t| sums.at(t + ticks) - sums.at(t))
+                .fold(f64::NEG_INFINITY, f64::max)
+        };
+        (steady_shares(category).iter())
+            .map(|shares| odds(shares, &self.run_else, weight))
+            .max_by(|a, b| best(a).total_cmp(&best(b)))
+            .unwrap_or_default()
     }
 
     fn sums_of(&self, classes: &[Option<usize>], odds: &[f64]) -> Sums {
@@ -399,6 +434,30 @@ mod tests {
         };
         assert!(told(300, 720) > told(420, 840) + 1.0);
         assert!(told(300, 720) > told(180, 600) + 1.0);
+    }
+
+    /// Half an hour at a jog of 2.8 m/s is more than half of the recording: it looks like the run that was planned none the less, and no more
+    /// so for five minutes of the warm-up before it.
+    #[test]
+    fn a_run_that_is_most_of_the_recording_is_seen() {
+        let samples = (0..2900).map(|k| Sample {
+            time_s: f64::from(k),
+            speed_m_s: match k {
+                200..500 => 2.2,
+                600..2400 => 2.8,
+                _ => 0.8,
+            },
+            ..Sample::default()
+        });
+        let motion = Motion::of_run(samples.collect(), 1.0, SpeedFrom::Both);
+        let look = Look::new(&motion, (0.0, 2900.0));
+        let sums = look.stretch(Category::Resistance, 1800.0);
+        let told = |from: usize, to: usize| {
+            let back = sums.back(to).nth(to - from);
+            back.map_or(f64::NAN, f64::ln)
+        };
+        assert!(told(600, 2400) > 2.0, "{}", told(600, 2400));
+        assert!(told(200, 2400) < told(600, 2400) + 4.0);
     }
 
     /// Twelve minutes at a jog between walking: all of it is the run, and no part of it alone.

@@ -20,6 +20,7 @@ pub(super) fn time_passed(
     matching: &Matching,
     candidates: &[Bout],
     left_s: &[f64],
+    until_s: f64,
     is_gone: &[bool],
 ) -> Vec<bool> {
     let done: Vec<Done> = (matching.items.iter().zip(&matching.fates))
@@ -50,7 +51,7 @@ pub(super) fn time_passed(
         passed.collect::<Vec<bool>>()
     };
     let as_they_lie = passed_in(&|block| room(matching, block, &done));
-    let wherever = passed_in(&|block| wider_room(matching, block, &done, left_s));
+    let wherever = passed_in(&|block| wider_room(matching, block, &done, (left_s, until_s)));
     (as_they_lie.iter().zip(wherever))
         .map(|(as_they_lie, wherever)| *as_they_lie || wherever)
         .collect()
@@ -101,19 +102,24 @@ struct Between<'m> {
 impl<'m> Between<'m> {
     /// By some of the work that was found; `None` where none comes after.
     fn of(block: usize, firm: &[&'m Done<'m>]) -> Option<Self> {
+        let all = Self::up_to(f64::INFINITY, block, firm);
+        let to_s = (firm.iter())
+            .filter(|d| d.item.block > block && d.start_s >= all.from_s)
+            .map(|d| d.start_s)
+            .min_by(f64::total_cmp)?;
+        Some(Self { to_s, ..all })
+    }
+
+    /// By some of the work that was found before, and up to a time, s.
+    fn up_to(to_s: f64, block: usize, firm: &[&'m Done<'m>]) -> Self {
         let before = (firm.iter().copied())
             .filter(|d| d.item.block < block)
             .max_by(|a, b| a.end_s.total_cmp(&b.end_s));
-        let from_s = before.map_or(0.0, |d| d.end_s);
-        let to_s = (firm.iter())
-            .filter(|d| d.item.block > block && d.start_s >= from_s)
-            .map(|d| d.start_s)
-            .min_by(f64::total_cmp)?;
-        Some(Self {
+        Self {
             before,
-            from_s,
+            from_s: before.map_or(0.0, |d| d.end_s),
             to_s,
-        })
+        }
     }
 
     fn holds(&self, done: &Done<'_>) -> bool {
@@ -144,12 +150,15 @@ fn wider_room(
     matching: &Matching,
     block: usize,
     done: &[Done<'_>],
-    left_s: &[f64],
+    (left_s, until_s): (&[f64], f64),
 ) -> Option<Room> {
     let (moved, kept): (Vec<&Done>, Vec<&Done>) =
         (done.iter()).partition(|d| is_moved(matching, d.item, block));
     let (vague, firm): (Vec<&Done>, Vec<&Done>) = kept.into_iter().partition(|d| is_vague(d.item));
-    let between = Between::of(block, &firm)?;
+    let within = Between::of(block, &firm);
+    // Nothing that cannot be mistaken comes after it: up to the end of the recording.
+    let at_end = within.is_none();
+    let between = within.unwrap_or_else(|| Between::up_to(until_s, block, &firm));
     let vague_s: f64 = (vague.iter().filter(|d| between.holds(d)))
         .map(|d| d.end_s - d.start_s + d.item.rest_after.value)
         .sum();
@@ -157,7 +166,7 @@ fn wider_room(
     let left = left_s[first..].partition_point(|s| *s < between.to_s);
     // Play that was moved there is none of the plan's for sure.
     let moved = moved.iter().any(|d| between.holds(d));
-    (moved || left >= LEAST_LEFT && vague_s > 0.0).then(|| between.room(vague_s))
+    (moved || left >= LEAST_LEFT && (vague_s > 0.0 || at_end)).then(|| between.room(vague_s))
 }
 
 /// Whether an item is work that hardly looks like any: a walk with a ball is found wherever nothing else is.
@@ -207,7 +216,13 @@ mod tests {
             reordered: game_s.map(|_| order.to_vec()),
             ..Matching::told(items, fates)
         };
-        time_passed(&matching, &[], &[], &[false, true, false, game_s.is_none()])[1]
+        time_passed(
+            &matching,
+            &[],
+            &[],
+            0.0,
+            &[false, true, false, game_s.is_none()],
+        )[1]
     }
 
     /// The block takes about seven minutes: after two they go on without it, and in nine it may have been done.
@@ -247,7 +262,7 @@ mod tests {
                 })
                 .collect();
             let matching = Matching::told(items, fates);
-            time_passed(&matching, &bouts, left_s, &[false, true, false])[1]
+            time_passed(&matching, &bouts, left_s, 2300.0, &[false, true, false])[1]
         };
         assert!(passed((1150.0, 1750.0), &[600.0, 640.0]));
         assert!(!passed((1150.0, 1750.0), &[]));

@@ -3,8 +3,9 @@
 //! In the example of [`crate::review`] nothing does: no gap between 70.8 and 144.1 s, no other work there, and it is missing with 0.94.
 
 use crate::bouts::Bout;
+use crate::estimation::quantile::midpoint;
 use crate::plan::{Block, Rest};
-use crate::review::doubt::SPARE;
+use crate::review::doubt::{SPARE, may_hold};
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
@@ -22,6 +23,12 @@ const OVERLOOKED_S: f64 = 5.0;
 const OVERLOOKED_PATCHY_S: f64 = 12.0;
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
+/// What is found less surely than this is hardly shown.
+const HARDLY_SHOWN: f64 = 0.8;
+/// A recording ends in work that stops so shortly before its end, s.
+const AT_END_S: f64 = 3.0;
+/// So much of the peak that is expected does for that.
+const AT_END_SHARE: f64 = 0.5;
 /// What was not recorded hides work of which it is this share.
 const UNSEEN: f64 = 0.5;
 /// Where nothing of a block was found, this share of its reps must have room in what was not recorded.
@@ -47,8 +54,13 @@ impl Desk<'_> {
         } else {
             (before, after)
         };
-        let hidden =
-            matches!(between, (Some(from_s), Some(to_s)) if self.hides(item, (from_s, to_s)));
+        let hidden = self.hides(
+            item,
+            (
+                between.0.unwrap_or(self.span_s.0),
+                between.1.unwrap_or(self.span_s.1),
+            ),
+        );
         let decides = !sure || hidden || self.quality.hides_way(&self.matching.items[item]);
         let no_time = self.without_time[item].filter(|_| decides);
         if hidden && no_time.is_none() {
@@ -65,6 +77,8 @@ impl Desk<'_> {
             || self.play_elsewhere(item, self.matching.items[item].work.value)
         {
             out.leave_open(Reason::OtherTime);
+        } else if self.hardly_shown(item) || self.goes_on_at_end(item) || self.trotted(item) {
+            out.leave_open(Reason::DoneOpen);
         } else if let Some(doubt) = (self.doubts)
             .about(&self.matching.items[item], &self.quality)
             .filter(|doubt| no_time.is_none() || *doubt != Reason::ShortWay)
@@ -80,6 +94,36 @@ impl Desk<'_> {
             out.why = Some(why);
             out.probability = no_time.map(|no_time| no_time.max(odds.missing));
         }
+    }
+
+    /// Whether what was found of a block is hardly told from standing about by a receiver of few fixes: then more of it may not be told at all.
+    fn hardly_shown(&self, item: usize) -> bool {
+        let own = &self.matching.items[item];
+        let sure = (self.block_of(item))
+            .filter(|&k| self.matching.fates[k].is_found())
+            .map(|k| 1.0 - self.matching.odds[k].missing)
+            .collect();
+        own.reps == 1
+            && self.quality.loses_turns()
+            && midpoint(sure).is_some_and(|sure| sure < HARDLY_SHOWN)
+    }
+
+    /// Whether nothing of the plan comes after an item's place, and the recording ends in work that nothing explains: its beginning, perhaps.
+    fn goes_on_at_end(&self, item: usize) -> bool {
+        let (from_s, None) = self.around[item] else {
+            return false;
+        };
+        let first = (0..item).rev().find(|&k| self.matching.fates[k].is_found());
+        let of = |k: usize| (self.matching.items[k].block, self.matching.items[k].set);
+        let is_next = first.is_none_or(|k| {
+            (k + 1..item).all(|k| of(k) == of(item) || self.matching.items[k].kind == Kind::Extra)
+        });
+        is_next
+            && (self.left.bouts.last()).is_some_and(|b| {
+                b.peak_m_s >= AT_END_SHARE * self.matching.items[item].peak.value
+                    && b.start_s >= from_s.unwrap_or(self.span_s.0)
+                    && b.stop_s >= self.span_s.1 - AT_END_S
+            })
     }
 
     /// From which probability on an item is said to be missing.
@@ -195,7 +239,24 @@ impl Desk<'_> {
         };
         let (before, after) = self.around_block(item);
         let room = (before.unwrap_or(from_s), after.unwrap_or(to_s));
-        missing > 0 && self.spare(item, &taken, room) as f64 >= SPARE * missing as f64
+        let spare = self.spare(item, &taken, room) + self.extras_that_may_be(item);
+        missing > 0 && spare as f64 >= SPARE * missing as f64
+    }
+
+    /// How many reps more than planned of the block before an item's may be reps of it, where the receiver hardly tells them apart.
+    fn extras_that_may_be(&self, item: usize) -> usize {
+        let Matching { items, fates, .. } = &self.matching;
+        let own = &items[item];
+        let first = items.iter().position(|i| i.block == own.block);
+        let Some(first) = first.filter(|_| self.quality.loses_turns()) else {
+            return 0;
+        };
+        (0..first)
+            .rev()
+            .take_while(|&k| items[k].kind == Kind::Extra || !fates[k].is_found())
+            .filter_map(|k| self.bout(k))
+            .filter(|b| may_hold(own, b))
+            .count()
     }
 
     /// How many of some items are left out, and the times of those that were found, s.
@@ -217,7 +278,7 @@ impl Desk<'_> {
             .filter(|b| {
                 (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
             })
-            .filter(|b| self.would_do(item, b))
+            .filter(|b| self.would_do(item, b) || may_hold(&self.matching.items[item], b))
             .count()
     }
 

@@ -35,6 +35,12 @@ impl Desk<'_> {
         (self.matching).bout(item, &self.evidence.bouts.candidates)
     }
 
+    /// When what was found of an item began and ended, s.
+    pub(crate) fn span_of(&self, item: usize) -> Option<(f64, f64)> {
+        self.matching.fates[item].span_s(&self.evidence.bouts.candidates)
+    }
+
+    /// The same of a stretch.
     pub(crate) fn place(&self, item: usize) -> Option<(f64, f64)> {
         self.matching.place(item)
     }

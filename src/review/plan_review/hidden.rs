@@ -11,6 +11,12 @@ use crate::track::Gap;
 const SPARSE_S: f64 = 2.5;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
+/// Who stands after these shares of the way stands on its line: now and then so does somebody who runs over it else. Of those who broke off
+/// one in five would stand there, too.
+const ON_LINE: (f64, f64) = (0.945, 1.06);
+/// Who has gone so much of a run of so long, s, in its time has run on.
+const GOES_ON: f64 = 0.85;
+const LONG_S: f64 = 10.0;
 /// A silence that the smoother bridged is as good as a gap when it is so long, s.
 const SILENCE_S: f64 = 2.5;
 
@@ -71,17 +77,24 @@ impl Desk<'_> {
             .max(self.full_as_measured(item, bout))
     }
 
-    /// How likely a bout was run in full, as well as this recording measured its way; and for sure where he braked for the last of the way
-    /// only, unless the others of its block were run beyond it.
+    /// How likely a bout was run in full, as well as this recording measured its way; and for all that is known where he braked for
+    /// the last of the way only: if the others of its block were run beyond it, where he stood on the line.
     fn full_as_measured(&self, item: usize, bout: &Bout) -> f64 {
         let item = &self.matching.items[item];
         let Some(planned_m) = item.straight_m() else {
             return 0.0;
         };
-        if item.ends != Ends::AtBrake && bout.path_m >= planned_m {
+        // The line may be where the others of the block ran to, or where the plan has it.
+        let lines_m = [planned_m, planned_m * item.length_bias];
+        if (lines_m.iter()).any(|line_m| stands_on_line(bout.path_m / line_m, item.ends)) {
             return 1.0;
         }
         let motion = self.evidence.motion;
+        // A long run may be broken by what the receiver makes of a turn, and go on.
+        let in_time = motion.window(bout.start_s, bout.start_s + item.work.value);
+        if item.work.value >= LONG_S && motion.distance(in_time).value >= GOES_ON * planned_m {
+            return 1.0;
+        }
         let end_s = cost::end_s(item, bout);
         let way_m = motion.distance(motion.window(bout.start_s, end_s));
         let (share, sd) = cost::work_share(item, bout, end_s - bout.start_s, &self.quality);
@@ -106,5 +119,25 @@ impl Desk<'_> {
         let sd = sd.hypot(late_s / time_s.max(0.5));
         let otherwise = cost::otherwise_full(item, bout, share, &self.quality);
         verdict::full(share, sd, otherwise, self.tolerances)
+    }
+}
+
+/// Whether who stands after such a share of the way has run all of it, where the runs of his block end so.
+fn stands_on_line(share: f64, ends: Ends) -> bool {
+    match ends {
+        Ends::AtBrake => (ON_LINE.0..ON_LINE.1).contains(&share),
+        Ends::Open | Ends::AtStop => share >= ON_LINE.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Among runs over the line one that ends on it is as good as any; of one that was broken off he is seldom to stand just there.
+    #[test]
+    fn who_stands_on_the_line_broke_nothing_off() {
+        assert!(stands_on_line(0.98, Ends::AtBrake) && !stands_on_line(0.85, Ends::AtBrake));
+        assert!(!stands_on_line(1.2, Ends::AtBrake) && stands_on_line(1.2, Ends::Open));
     }
 }

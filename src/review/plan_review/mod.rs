@@ -1,7 +1,8 @@
 //! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
 //!
 //! The matching is laid on a `desk`, whether it `fits` is asked, and each `set` is written down: a `rep` of its own, reps that
-//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, and intermittent work with the `play` elsewhere; the `rests` come last.
+//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, intermittent work with the `play` elsewhere, and
+//! longer runs with what was `trot`ted; the `rests` come last.
 
 mod absent;
 mod desk;
@@ -13,6 +14,7 @@ mod rep;
 mod rests;
 mod run_on;
 mod set;
+mod trot;
 
 use crate::bouts::Bout;
 use crate::note::Note;
@@ -59,12 +61,13 @@ pub(super) fn review(
     let fits = fits::fits(&matching);
     let taken = Taken::of(&matching, &evidence.bouts.candidates);
     let left = Left::of(evidence, &matching, &taken);
-    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &left);
+    let doubts = Doubts::of(plan, &matching, evidence.bouts, &around, &left, span_s.1);
     let without_time = no_time::without_time(
         &matching,
         &evidence.bouts.candidates,
         span_s.1,
         tolerances.accuse,
+        &quality,
     );
     let desk = Desk {
         evidence,

@@ -1,6 +1,7 @@
 //! Whether there was time at all for work of which nothing was found: that needs no fix to be seen.
 
 use crate::bouts::Bout;
+use crate::review::cost::Quality;
 use crate::review::items::Kind;
 use crate::review::matching::{FORESEEN, Matching};
 use crate::review::passed::{is_moved, is_vague};
@@ -17,6 +18,7 @@ pub(super) fn without_time(
     candidates: &[Bout],
     until_s: f64,
     accuse: f64,
+    quality: &Quality,
 ) -> Vec<Option<f64>> {
     let items = &matching.items;
     let mut sure = vec![None; items.len()];
@@ -24,7 +26,7 @@ pub(super) fn without_time(
         .filter(|&k| items[k].kind != Kind::Extra)
         .collect();
     let told = |of: &[usize]| {
-        all_without_time(matching, candidates, until_s, of).filter(|sure| *sure >= accuse)
+        all_without_time(matching, candidates, until_s, of, quality).filter(|sure| *sure >= accuse)
     };
     for block in planned.chunk_by(|&a, &b| items[a].block == items[b].block) {
         let of_block = told(block);
@@ -44,6 +46,7 @@ fn all_without_time(
     candidates: &[Bout],
     until_s: f64,
     of: &[usize],
+    quality: &Quality,
 ) -> Option<f64> {
     let Matching {
         items, fates, odds, ..
@@ -53,10 +56,13 @@ fn all_without_time(
     if of.iter().any(found) {
         return None;
     }
-    // What is found wherever nothing else is bounds no time, nor does what was moved.
+    // What is found wherever nothing else is bounds no time, nor does what was moved, nor what the receiver hardly shows.
     let bounds = |k: &usize| {
         let item = &items[*k];
-        found(k) && !is_vague(item) && !is_moved(matching, item, items[first].block)
+        found(k)
+            && !is_vague(item)
+            && !is_moved(matching, item, items[first].block)
+            && !quality.hides_way(item)
     };
     let before = (0..first).rev().find(bounds)?;
     let after = (last + 1..items.len()).find(bounds);

@@ -37,7 +37,7 @@ impl Desk<'_> {
         most_within(&starts_s, missing_s) as f64 >= needed
     }
 
-    /// Whether he went on moving about as he did in a game right after it, for most of what is missing of it, s.
+    /// Whether he moved about as he did in a game right before and after it, together for most of what is missing of it, s.
     pub(crate) fn goes_on(
         &self,
         item: usize,
@@ -47,14 +47,20 @@ impl Desk<'_> {
         if self.matching.items[item].category != Category::Game {
             return false;
         }
-        let until_s = self.around[item].1.unwrap_or(self.span_s.1);
-        let after_s = (until_s - end_s).min(missing_s);
+        let motion = self.evidence.motion;
         let pace_m_s = |from_s: f64, to_s: f64| {
-            let motion = self.evidence.motion;
             motion.distance(motion.window(from_s, to_s)).value / (to_s - from_s).max(1.0)
         };
-        after_s >= GOES_ON_FOR * missing_s
-            && pace_m_s(end_s, end_s + after_s) >= GOES_ON * pace_m_s(start_s, end_s)
+        let pace = GOES_ON * pace_m_s(start_s, end_s);
+        let (before, after) = self.around[item];
+        let from_s = before.unwrap_or(self.span_s.0).max(start_s - missing_s);
+        let to_s = after.unwrap_or(self.span_s.1).min(end_s + missing_s);
+        let on_s: f64 = [(from_s, start_s), (end_s, to_s)]
+            .into_iter()
+            .filter(|(from_s, to_s)| from_s < to_s && pace_m_s(*from_s, *to_s) >= pace)
+            .map(|(from_s, to_s)| to_s - from_s)
+            .sum();
+        on_s >= GOES_ON_FOR * missing_s
     }
 
     /// How long it is from one burst to the next in some times, s.

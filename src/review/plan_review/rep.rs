@@ -3,11 +3,16 @@
 use crate::measured::Measured;
 use crate::plan::{Block, Category};
 use crate::review::chain::Fate;
+use crate::review::items::Kind;
+use crate::review::matching::Matching;
 use crate::review::plan_review::desk::{Desk, blank};
 use crate::review::{Reason, RepReview, Verdict, cost, rest, verdict};
 
 /// Where this share of what is missing of a stretch has room beside it, the rest may have been there.
 const ROOM: f64 = 0.6;
+/// A rep lies far before the next when it is so many times the rest of the plan, and so much longer, s.
+const FAR: f64 = 3.0;
+const FAR_S: f64 = 120.0;
 
 impl Desk<'_> {
     /// A rep that is a bout of its own.
@@ -100,7 +105,7 @@ impl Desk<'_> {
 
     /// How long nothing of the plan is beside a stretch, beyond the rests that were planned there, s.
     fn free_s(&self, k: usize, (start_s, end_s): (f64, f64)) -> f64 {
-        let (before, after) = self.around[k];
+        let (before, after) = (self.around[k].0, self.firm_after(k));
         let rest_s = |k: Option<usize>| {
             k.and_then(|k| self.matching.items.get(k))
                 .map_or(0.0, |i| i.rest_after.value)
@@ -112,6 +117,30 @@ impl Desk<'_> {
             next_s - end_s - rest_s(Some(k))
         });
         before_s.max(0.0) + after_s.max(0.0)
+    }
+
+    /// When the work after an item begins, s: but for intermittent work that may be elsewhere, and for a rep that lies far before the
+    /// others of its set and may be none of them.
+    fn firm_after(&self, k: usize) -> Option<f64> {
+        let Matching {
+            items, fates, odds, ..
+        } = &self.matching;
+        let is_firm = |j: &usize| {
+            fates[*j].is_found()
+                && (items[*j].kind != Kind::Stretch || odds[*j].done >= verdict::GRANT)
+        };
+        let mut found = (k + 1..items.len()).filter(is_firm);
+        let (first, second) = (found.next()?, found.next());
+        let (starts_s, ends_s) = self.span_of(first)?;
+        let rest_s = items[first].rest_after.value;
+        let far_s = (FAR * rest_s).max(rest_s + FAR_S);
+        let of = |j: usize| (items[j].block, items[j].set);
+        let next_s = second
+            .filter(|second| of(first) == of(*second))
+            .and_then(|second| self.span_of(second))
+            .map(|(next_s, _)| next_s)
+            .filter(|next_s| next_s - ends_s > far_s);
+        Some(next_s.unwrap_or(starts_s))
     }
 
     /// Counted reps of intermittent work in one stretch: together they were done or not.

@@ -1,8 +1,10 @@
 //! Sets whose reps run on: one bout a set, its reps counted inside, all sets of a block together.
 
 use std::collections::HashMap;
+use std::ops::Range;
 
 use crate::bouts::Bout;
+use crate::estimation::quantile::midpoint;
 use crate::plan::{Block, Dose};
 use crate::review::count::{self, Count};
 use crate::review::expect::Guess;
@@ -15,6 +17,8 @@ use crate::review::{Reason, RepReview, Verdict, cost, verdict};
 /// deviations of logarithms.
 const TIMED_SD: f64 = 0.06;
 const LEAST_PACE_SD: f64 = 0.25;
+/// This share of the time up to where he stood, or of the way and of the peak of a rep, is another one, perhaps.
+const ANOTHER: f64 = 0.6;
 /// Turns of a set may be hidden once this much of a rep's time was not recorded.
 const HIDDEN_REPS: f64 = 0.4;
 
@@ -109,6 +113,44 @@ impl Desk<'_> {
             .collect()
     }
 
+    /// Whether a rep beyond those that were counted in a bout, which ends at `end_s`, may be there after all: as a part that is as good as
+    /// one, in one that is as long as two, or after the last.
+    fn may_have_more(
+        &self,
+        bout: &Bout,
+        end_s: f64,
+        (rep, counted): (usize, usize),
+        ends_s: &[f64],
+    ) -> bool {
+        let motion = self.evidence.motion;
+        let way_m = |from_s: f64, to_s: f64| motion.distance(motion.window(from_s, to_s)).value;
+        let mut from_s = bout.start_s;
+        let ways_m: Vec<f64> = (ends_s.iter())
+            .map(|&to_s| way_m(std::mem::replace(&mut from_s, to_s), to_s))
+            .collect();
+        let counted_m: Vec<f64> = ways_m.iter().copied().take(counted).collect();
+        let Some(usual_m) = midpoint(counted_m.clone()) else {
+            return false;
+        };
+        let parts = counted_m.iter().sum::<f64>() / usual_m.max(0.1);
+        (ways_m.get(rep)).is_some_and(|way_m| *way_m >= ANOTHER * usual_m)
+            || parts >= rep as f64 + ANOTHER
+            || rep == counted && self.runs_on_after(bout, end_s, rep)
+    }
+
+    /// Whether he ran on for another rep, or most of one, after those that were counted in a bout.
+    fn runs_on_after(&self, bout: &Bout, end_s: f64, reps: usize) -> bool {
+        let motion = self.evidence.motion;
+        let each_s = (end_s - bout.start_s) / reps.max(1) as f64;
+        let counted = motion.window(bout.start_s, end_s);
+        let after = motion.window(end_s, end_s + each_s);
+        let way_m = |window: &Range<usize>| motion.distance(window.clone()).value;
+        let peak_m_s = |window: Range<usize>| motion.peak_speed(window).value;
+        bout.stop_s - end_s >= ANOTHER * each_s
+            || way_m(&after) >= ANOTHER * way_m(&counted) / reps.max(1) as f64
+                && peak_m_s(after) >= ANOTHER * peak_m_s(counted)
+    }
+
     /// A set whose reps run on: one bout, its reps counted inside. That it ended early is said of that bout alone: where it may have been
     /// another, nobody is accused.
     pub(crate) fn run_on(
@@ -148,7 +190,10 @@ impl Desk<'_> {
                 (Verdict::Unresolved, None)
             } else if seen >= verdict::GRANT {
                 (verdict::with_speed(Verdict::Done, out.reached), Some(seen))
-            } else if ended * odds.here >= self.tolerances.accuse && !cut_off {
+            } else if ended * odds.here >= self.tolerances.accuse
+                && !cut_off
+                && !self.may_have_more(bout, end_s, (rep, told.tally.middle()), &ends_s)
+            {
                 let reps = told.tally.middle();
                 if begun {
                     out.why = Some(Reason::Left { reps });
