@@ -28,9 +28,11 @@ mod figures;
 mod floats;
 mod free_rest;
 mod gait;
+mod jotted;
 mod keyed;
 mod kind;
 mod labels;
+mod landmarks;
 mod lead;
 mod likely;
 mod list_mark;
@@ -42,12 +44,14 @@ mod not_done;
 mod one;
 mod open;
 mod opening;
+mod paces;
 mod pair;
 mod parts;
 mod phrase;
 mod protocol;
 mod readings;
 mod respelt;
+mod rest_each;
 mod reworded;
 mod several;
 mod several_ways;
@@ -55,6 +59,7 @@ mod shorthand;
 mod shuttles;
 mod slash;
 mod slip;
+mod sprint_out;
 mod stations;
 mod strict;
 mod timed_rest;
@@ -71,6 +76,7 @@ use apart::Scribbled;
 use block::NO_REST;
 use brackets::{brackets_aside, is_times_at_the_end};
 use cutter::cut;
+use landmarks::Landmarks;
 use one::one_thing;
 
 pub(super) use again::Again;
@@ -116,6 +122,20 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if around.pitch.is_some() {
         ways::sides_of_moves(&mut pieces, around.pitch);
     }
+    if let Some(asked) = paces::asked(&pieces, around) {
+        return Some(asked);
+    }
+    if let Some(Landmarks {
+        pieces: named,
+        counted,
+    }) = landmarks::named(&pieces)
+    {
+        if !counted {
+            let lines = slip::lines_of(named, content, around);
+            return ask::question("this does not say how many times".to_owned(), None, lines);
+        }
+        pieces = named;
+    }
     if let Some(asked) = slash::asked(&pieces, around) {
         return Some(asked);
     }
@@ -131,6 +151,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if parts::are_numbered(&pieces)
         && let Some(asked) = parts::in_turn_openly(&pieces, around)
     {
+        return Some(asked);
+    }
+    if let Some(asked) = parts::rest_between(&pieces, around) {
         return Some(asked);
     }
     let slip = match slip::corrected(&pieces) {
@@ -158,11 +181,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         }
         // `2 x 4 min 3v3, 2 x 4 min 5v5`: the name of one is not that of all.
         (Some(Scribble::Ask { message, .. }), turns)
-            if message.ends_with(several::DOSES) && names_differ(&pieces) =>
+            if message.ends_with(several::DOSES) && names_differ(&parts::cut(&pieces)) =>
         {
             turns
                 .map(|turns| turns.asked)
                 .or_else(|| parts::in_turn_openly(&pieces, around))
+        }
+        // `jog 10 then sprint 6 x 20`: nor is the number of one a count of the other.
+        (Some(read @ Scribble::Ask { .. }), None) if parts::says_then(&pieces) => {
+            parts::in_turn_openly(&pieces, around).or(Some(read))
         }
         (Some(read), _) => Some(read),
         (None, Some(turns)) => Some(turns.asked),
@@ -204,7 +231,8 @@ fn as_written(content: &str, around: Around<'_>) -> Option<Scribble> {
 
 /// The line with signs that mean something only together in words. `None` where it has none.
 fn put_plainly(content: &str) -> Option<String> {
-    figures::without_brackets(content)
+    jotted::put(content)
+        .or_else(|| figures::without_brackets(content))
         .or_else(|| respelt::put(content))
         .or_else(|| opening::place_around_the_match(content))
         .or_else(|| nested::counted_twice(content))

@@ -10,7 +10,7 @@ use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, lower, text_of};
-use super::{floats, protocol, several_ways, stations, turned, unsaid, ways};
+use super::{floats, protocol, several_ways, sprint_out, stations, turned, unsaid, ways};
 use crate::plan::near::is_one_of;
 use amount::{
     a_speed_each, far, four_levels, sets_behind_a_way, time_for_all, to_the_utmost,
@@ -86,6 +86,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| floats::in_turn(pieces))
         .or_else(|| floats::out_and_back(pieces))
         .or_else(|| floats::ways_of_a_rep(pieces))
+        .or_else(|| sprint_out::behind_a_count(pieces))
         .or_else(|| sets_behind_a_way(pieces))
         .or_else(|| ways_without_a_unit(pieces))
         .or_else(|| a_speed_each(pieces))
