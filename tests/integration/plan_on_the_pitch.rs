@@ -137,6 +137,80 @@ fn what_is_said_once_of_a_block_is_one_number() {
 }
 
 #[test]
+fn how_a_rest_is_taken_is_not_how_the_work_is_done() {
+    // Sprints and hard runs were easy.
+    read(&[
+        (
+            "speed 5 x 40 m, then 3 min easy",
+            "speed 5 x 40 m, then 3 min",
+        ),
+        (
+            "resistance 5 x 60 s, rest 2 min easy",
+            "resistance 5 x 60 s, rest 2 min",
+        ),
+        (
+            "resistance 5 x 60 s, rest 2 min, easy",
+            "resistance 5 x 60 s, easy, rest 2 min",
+        ),
+    ]);
+    assert_eq!(
+        offered("5 x 1 min hard 2 min easy then 10 min easy")[0],
+        "resistance 5 x 60 s, rest 2 min  # hard and easy\nresistance 10 min, easy"
+    );
+    assert_eq!(
+        offered("6 x 200 m then 10 min easy jog")[0],
+        "resistance 6 x 200 m\ncool-down \"jog\", 10 min, easy"
+    );
+    // Of the two speeds nothing was left.
+    assert_eq!(
+        offered("speed 5 x 30 m at 90% then 3 x 30 m at 100%"),
+        ["speed 5 x 30 m at 90%\nspeed 3 x 30 m at 100%"]
+    );
+    let told = plan::parse("speed 2 x (3 x 20 m, 3 x 30 m)").unwrap_err();
+    assert_eq!(
+        told[0].lines,
+        ["2 rounds of\n  speed 3 x 20 m\n  speed 3 x 30 m"]
+    );
+    means(
+        "sprint 30 m 6 reps 3 sets",
+        "speed \"sprint\", 3 x 6 x 30 m",
+    );
+}
+
+#[test]
+fn words_that_count_are_no_names() {
+    // It was called `twice`.
+    means("speed twice 6 x 30 m", "speed 2 x 6 x 30 m");
+    assert_eq!(offered("speed 6 x 30 m twice"), ["speed 2 x 6 x 30 m"]);
+    // The rest was offered as 2:03, and all of them with a ball.
+    for line in [
+        "speed 6 x 30 m, rest 2 min after 3",
+        "speed 6 x 30 m alternate with ball",
+        "speed 6 x 30 m half with ball",
+    ] {
+        let told = plan::parse(line).unwrap_err();
+        assert!(
+            told.iter().all(|wrong| wrong.lines.is_empty()),
+            "{line}: {told:#?}"
+        );
+    }
+    asked(&[
+        (
+            "speed 6 x 30 m with and without ball",
+            &["speed with ball, 6 x 30 m\nspeed 6 x 30 m"],
+        ),
+        (
+            "strength 5-10-5 x 6",
+            &["strength \"5-10-5\", 1 x 6 reps", "strength 6 x 5-10-5 m"],
+        ),
+    ]);
+    means(
+        "strength 4 cones 10 m apart x 6",
+        "strength \"4 cones 10 m apart\", 1 x 6 reps",
+    );
+}
+
+#[test]
 fn laps_and_paces_are_done_in_turn() {
     let laps = offered("3 laps (1 easy 1 steady 1 hard)").remove(0);
     assert_eq!(

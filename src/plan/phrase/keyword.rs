@@ -1,5 +1,7 @@
 //! Phrases that begin with a keyword, and those that begin with a number.
 
+use std::ops::Range;
+
 use super::number::{Amount, Item};
 use super::rest::Between;
 use super::{EXPECTED_PHRASE, Phrases, Said};
@@ -193,8 +195,24 @@ impl Phrases<'_> {
             )
     }
 
+    /// `rest 2 min easy`: whether no comma parts it from the rest in front of it.
+    fn follows_a_rest(&self, from: usize, said: &Said) -> bool {
+        let before = from.checked_sub(1).and_then(|at| self.words.get(at));
+        let rests = [&said.rest_at, &said.between_at, &said.then_at];
+        before.is_some_and(|word| {
+            let ends = |rest: &Range<usize>| rest.end == word.span.end;
+            rests.into_iter().flatten().any(ends)
+        })
+    }
+
     fn keep_effort(&mut self, from: usize, effort: Effort, said: &mut Said) {
         let span = self.since(from);
+        if effort == Effort::Easy && self.follows_a_rest(from, said) {
+            let written = self.line.slice(&span).to_owned();
+            self.wrong(span, format!("`{written}` may be how the rest is taken"))
+                .expected = Some("a comma in front of it, where the work is easy".to_owned());
+            return;
+        }
         if self.once(&mut said.effort_at, span) {
             said.effort = Some(effort);
         }

@@ -21,6 +21,8 @@ pub(super) fn put(content: &str) -> Option<String> {
         .or_else(|| pair_in_a_bracket(content))
         .or_else(|| half_time(content))
         .or_else(|| easy_minutes(content))
+        .or_else(|| doses_in_a_bracket(content))
+        .or_else(|| twice_a_dose(content))
 }
 
 /// `3 laps (1 easy 1 steady 1 hard)`: the laps one after the other.
@@ -210,6 +212,58 @@ fn easy_minutes(content: &str) -> Option<String> {
     said.then(|| format!("{minutes} min {easy}"))
 }
 
+/// `speed 2 x (3 x 20 m, 3 x 30 m)`: rounds of what is counted in the bracket.
+fn doses_in_a_bracket(content: &str) -> Option<String> {
+    let (ahead, behind) = content.trim().split_once('(')?;
+    let items = behind.strip_suffix(')')?;
+    let ahead = ahead
+        .trim_end()
+        .strip_suffix(['x', 'X', '\u{d7}'])?
+        .trim_end();
+    let label = ahead.trim_end_matches(|c: char| c.is_ascii_digit());
+    let count = ahead.get(label.len()..)?;
+    let dosed = |item: &str| {
+        let (count, work) = item.trim().split_once('x')?;
+        let counted: u32 = count.trim().parse().ok()?;
+        let work = work.trim_start().starts_with(|c: char| c.is_ascii_digit());
+        work.then_some(counted)
+    };
+    let doses = items.split(',').map(dosed).collect::<Option<Vec<_>>>()?;
+    (doses.len() > 1 && !count.is_empty()).then(|| format!("{label}{count} rounds: {items}"))
+}
+
+/// `speed twice 6 x 30 m`, `6 x 30 m twice`: a count of a counted dose.
+fn twice_a_dose(content: &str) -> Option<String> {
+    let words: Vec<&str> = content.split_whitespace().collect();
+    let (at, times) =
+        (words.iter().enumerate()).find_map(|(at, word)| match word.to_lowercase().as_str() {
+            "twice" => Some((at, 2)),
+            "thrice" => Some((at, 3)),
+            _ => None,
+        })?;
+    let (ahead, behind) = (words.get(..at)?, words.get(at + 1..)?);
+    let counted = |words: &[&str]| {
+        words.contains(&"x")
+            || words.iter().any(|word| {
+                let dose = word.split_once('x');
+                dose.is_some_and(|(count, _)| {
+                    !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit())
+                })
+            })
+    };
+    let leads = (behind.first()).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+    let put = match (
+        leads && counted(behind),
+        counted(ahead) && behind.is_empty(),
+    ) {
+        (true, _) => format!("{times} x"),
+        (_, true) => format!("x {times}"),
+        _ => return None,
+    };
+    let all = [ahead, &[put.as_str()], behind].concat();
+    Some(all.join(" "))
+}
+
 /// `rondo 4x2 10 min`: four against two, of which nobody does two of anything.
 fn sides_of_a_rondo(content: &str) -> Option<String> {
     let words: Vec<&str> = content.split_whitespace().collect();
@@ -256,6 +310,14 @@ mod tests {
         assert_eq!(others("3 x 8 min (30/30)"), "3 x 8 min 30/30");
         assert_eq!(others("6 x 40 m (20/20)"), "6 x 40 m (20/20)");
         assert_eq!(others("easy 20"), "20 min easy");
+        assert_eq!(others("speed twice 6 x 30 m"), "speed 2 x 6 x 30 m");
+        assert_eq!(others("6x30 m thrice"), "6x30 m x 3");
+        assert_eq!(others("sprint 40 m, twice"), "sprint 40 m, twice");
+        assert_eq!(
+            others("speed 2 x (3 x 20 m, 3 x 30 m)"),
+            "speed 2 rounds: 3 x 20 m, 3 x 30 m"
+        );
+        assert_eq!(others("2 x (6 x 20 m, 30 s)"), "2 x (6 x 20 m, 30 s)");
         assert_eq!(others("2x45 min + 10 HT"), "game 2x45 min, rest 10 min");
         assert_eq!(others("4x4 Norwegian, 3 min"), "Norwegian 4x4, 3 min");
         assert_eq!(others("rondos 4x2 10 min"), "rondos 4v2 10 min");

@@ -194,6 +194,17 @@ pub(super) fn is_sides(word: &str) -> bool {
                     .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
 }
 
+/// The category that several words tell together: `change of direction`, `Y drill`, `45 min half`.
+fn told_by_several(words: &[Token], at: usize) -> Option<Category> {
+    let (word, next) = (lower(words, at), lower(words, at + 1));
+    let shaped = is_one_of(&word, "t, l, y, w, z") && is_one_of(&next, "drill, test");
+    if shaped || phrase_at(words, at, TURNS).is_some() {
+        return Some(Category::Strength);
+    }
+    let timed = at > 0 && unit_of(&lower(words, at - 1)) == Some("min");
+    (word == "half" && timed && next.is_empty()).then_some(Category::Game)
+}
+
 /// What kind of work these words mean.
 pub(super) fn kind_of(tokens: &[Token]) -> Kind {
     let mut explicit = Vec::new();
@@ -220,14 +231,8 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                 word = whole;
             }
         }
-        // `Y drill`
-        let shape =
-            is_one_of(&word, "t, l, y, w, z") && is_one_of(&lower(&words, at + 1), "drill, test");
-        if shape {
-            note(&mut strong, Category::Strength);
-        }
-        if phrase_at(&words, at, TURNS).is_some() {
-            note(&mut strong, Category::Strength);
+        if let Some(category) = told_by_several(&words, at) {
+            note(&mut strong, category);
         }
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
@@ -237,10 +242,6 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         let before = at
             .checked_sub(1)
             .map_or_else(String::new, |at| lower(&words, at));
-        // `45 min half`
-        if word == "half" && unit_of(&before) == Some("min") && next.is_empty() {
-            note(&mut strong, Category::Game);
-        }
         let ups = match word.as_str() {
             "press" | "push" | "sit" | "pull" | "chin" | "step" => {
                 let starts = lower(&words, at + 2).starts_with("start");

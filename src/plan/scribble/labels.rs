@@ -18,6 +18,7 @@ pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
         let mut at = 0;
         while at < piece.len() {
             let length = landmark(piece, at)
+                .or_else(|| apart(piece, at))
                 .or_else(|| line_of_a_box(piece, at))
                 .or_else(|| angle(piece, at))
                 .or_else(|| figure_of_eight(piece, at))
@@ -70,6 +71,12 @@ fn landmark(piece: &[Token], at: usize) -> Option<usize> {
     );
     let counted = before(piece, at) == Some(&Token::Times);
     (is_number(piece, at) && is_length(&lower(piece, at + 1)) && line && !counted).then_some(3)
+}
+
+/// `4 cones 10 m apart`: how they stand, and not how far one runs.
+fn apart(piece: &[Token], at: usize) -> Option<usize> {
+    let length = is_number(piece, at) && is_length(&lower(piece, at + 1));
+    (length && lower(piece, at + 2) == "apart").then_some(3)
 }
 
 /// `sprint to the 18`, `goal line to 6`: the line of a box, which has no other number.
@@ -223,9 +230,8 @@ fn stance(piece: &[Token], at: usize) -> Option<usize> {
     }
     match (lower(piece, at + 1).as_str(), lower(piece, at + 2).as_str()) {
         ("point" | "pt" | "points", "start" | "starts" | "stance") => Some(3),
-        ("touch", _) => Some(2),
         // `3 man weave`
-        ("man" | "player", _) => Some(2),
+        ("touch" | "man" | "player", _) => Some(2),
         _ => None,
     }
 }

@@ -67,7 +67,7 @@ impl Scribbled {
     fn is_in_a_zone(&self, dosed: Option<&Block>) -> bool {
         let timed = dosed.is_some_and(|block| matches!(block.dose, Dose::Continuous { .. }));
         let zone = |remark: &String| remark.to_lowercase().starts_with("zone ");
-        timed && self.words.iter().all(|token| token.is_unit()) && self.remarks.iter().any(zone)
+        timed && self.words.iter().all(Token::is_unit) && self.remarks.iter().any(zone)
     }
 
     fn says(&self, word: &str) -> bool {

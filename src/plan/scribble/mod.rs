@@ -280,6 +280,13 @@ fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {
     matches!(kind::kind_of(&pieces.concat()), kind::Kind::Several(_))
 }
 
+/// Whether words say of how many of the reps something is so, or how often, and so are no name: `alternate`, `half`, `twice`.
+pub(super) fn says_how_many(words: &str) -> bool {
+    let some =
+        |word: &str| phrase::turns(word) || is_one_of(word, "half, some, only, twice, thrice");
+    words.to_lowercase().split_whitespace().any(some)
+}
+
 /// Whether the notation reads a line of which it is open what is meant.
 pub(super) fn is_open(content: &str) -> bool {
     open::hundredths(content).is_some()

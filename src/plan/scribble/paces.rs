@@ -21,9 +21,7 @@ pub(super) fn asked(pieces: &[Piece], around: Around<'_>) -> Option<Scribble> {
         return None;
     }
     let written: Vec<String> = pieces.iter().map(|piece| text_of(piece)).collect();
-    let paces: Vec<Piece> = (pieces.iter())
-        .map(|piece| pace(piece))
-        .collect::<Option<_>>()?;
+    let paces: Vec<Piece> = (pieces.iter()).map(pace).collect::<Option<_>>()?;
     let carried = Around {
         carried: around.carried.or(Some(Category::Resistance)),
         part: true,

@@ -223,7 +223,8 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
             } => (seconds, "s"),
             _ => return None,
         };
-        if !block.mixed.is_empty() || (10.0 * number).fract() != 0.0 || block.there_and_back {
+        let plain = block.mixed.is_empty() && !block.there_and_back && block.target.is_none();
+        if !plain || (10.0 * number).fract() != 0.0 {
             return None;
         }
         units.push(unit);

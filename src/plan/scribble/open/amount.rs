@@ -231,7 +231,7 @@ pub(super) fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     if each == 0 || reps % many != 0 {
         let ends = [shares.first()?.clone(), shares.last()?.clone()];
         let all = ends.map(|share| with(pieces, index, at..at + 1, &[Token::Number(share)]));
-        return Some(Open::new(message, written, all.to_vec()));
+        return Some(Open::new(message, written.clone(), all.to_vec()).with_remark(written));
     }
     let meant = (shares.into_iter())
         .map(|share| {

@@ -20,6 +20,32 @@ pub(in crate::plan::scribble) fn several_times(
     if around.part || around.inside {
         return None;
     }
+    let (times, behind, row) = counted(pieces)?;
+    let done = done_in_turn(&row, around)?;
+    let mut lines = vec![rounds_of(times, &done)];
+    if behind
+        && let Some(InTurn {
+            asked: Scribble::Ask { lines: one, .. },
+            ..
+        }) = one_after_the_other(pieces, around, false)
+    {
+        lines.extend(one);
+    }
+    Some(InTurn {
+        asked: Scribble::Ask {
+            message: format!(
+                "this line says {} things to do, or rounds of them",
+                row.len()
+            ),
+            written: None,
+            lines,
+        },
+        named: true,
+    })
+}
+
+/// The parts of a row without its count, how often, and whether that stands behind the last of them.
+fn counted(pieces: &[Piece]) -> Option<(u32, bool, Vec<Piece>)> {
     let mut row = pieces.to_vec();
     let (times, behind) = match (
         row.first().map(Vec::as_slice),
@@ -44,14 +70,19 @@ pub(in crate::plan::scribble) fn several_times(
         }
         _ => return None,
     };
-    let counted = row.iter().any(|piece| piece.contains(&Token::Times));
+    let dosed = row.iter().any(|piece| piece.contains(&Token::Times));
     let row = cut(&row);
-    if counted || !(2..=MOST).contains(&row.len()) {
+    if dosed || !(2..=MOST).contains(&row.len()) {
         return None;
     }
+    Some((times.parse().ok()?, behind, row))
+}
+
+/// What is done in a round, each with the way on behind it.
+fn done_in_turn(row: &[Piece], around: Around<'_>) -> Option<Vec<(Block, Option<String>)>> {
     let timed = row.iter().all(|piece| seconds(piece, 0).is_some());
     let mut done: Vec<(Block, Option<String>)> = Vec::new();
-    for piece in &row {
+    for piece in row {
         // `20 m jog back`, of no time of its own: it is told behind what was run.
         if let Some((_, remark @ None)) = done.last_mut()
             && is_the_way_on(piece)
@@ -99,8 +130,13 @@ pub(in crate::plan::scribble) fn several_times(
         }
         done.push((block, None));
     }
-    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
-    for (block, remark) in &done {
+    Some(done)
+}
+
+/// The rounds as lines of a plan.
+fn rounds_of(times: u32, done: &[(Block, Option<String>)]) -> String {
+    let mut lines = format!("{times} rounds of");
+    for (block, remark) in done {
         lines.push_str("\n  ");
         lines.push_str(&block.line_text(true));
         if let Some(remark) = remark {
@@ -108,26 +144,7 @@ pub(in crate::plan::scribble) fn several_times(
             lines.push_str(remark);
         }
     }
-    let mut lines = vec![lines];
-    if behind
-        && let Some(InTurn {
-            asked: Scribble::Ask { lines: one, .. },
-            ..
-        }) = one_after_the_other(pieces, around, false)
-    {
-        lines.extend(one);
-    }
-    Some(InTurn {
-        asked: Scribble::Ask {
-            message: format!(
-                "this line says {} things to do, or rounds of them",
-                row.len()
-            ),
-            written: None,
-            lines,
-        },
-        named: true,
-    })
+    lines
 }
 
 /// `20 m jog back`, `jog back`, `walk 20 m`: a way that is gone gently.

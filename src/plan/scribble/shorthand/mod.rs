@@ -23,7 +23,7 @@ use rests::{
 };
 use sides::{both_sides, right_and_left};
 use starts::{each_minute, going_every, on_bare_seconds};
-use ways::{count_ahead_of_its_way, flight_of_a_ball};
+use ways::{count_ahead_of_its_way, counts_behind_their_way, flight_of_a_ball};
 
 /// Puts the shorthand of a line in words.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
@@ -41,6 +41,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     for piece in &mut pieces {
         count_ahead_of_its_way(piece);
         flight_of_a_ball(piece);
+        counts_behind_their_way(piece);
         count_behind_the_way_back(piece);
         count_behind_a_start(piece);
         reps_in_a_row(piece);

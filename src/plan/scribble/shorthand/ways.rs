@@ -19,6 +19,24 @@ pub(super) fn count_ahead_of_its_way(piece: &mut Piece) {
     }
 }
 
+/// `sprint 30 m 6 reps 3 sets`: the counts in front of their way.
+pub(super) fn counts_behind_their_way(piece: &mut Piece) {
+    let Some(at) = piece.len().checked_sub(6).filter(|at| is_way(piece, *at)) else {
+        return;
+    };
+    let count =
+        |at: usize, what: &str| whole(piece, at).is_some() && unit(piece, at + 1) == Some(what);
+    let counted = count(at + 2, "reps") && count(at + 4, "sets");
+    if !counted || !has_no_amount(piece.get(..at).unwrap_or_default()) {
+        return;
+    }
+    let counts: Piece = piece.drain(at + 2..).collect();
+    if let [reps, _, sets, _] = counts.as_slice() {
+        let put = [sets.clone(), Token::Times, reps.clone(), Token::Times];
+        piece.splice(at..at, put);
+    }
+}
+
 /// `long passing 30 yd 20 reps`, `shooting 18 yd 15 shots each foot`: how far the ball flies is part of the name.
 pub(super) fn flight_of_a_ball(piece: &mut Piece) {
     const FLIES: &str = "passing, passes, shooting, shots, crossing, crosses, kicks, volleys, headers, throws, finishing";
