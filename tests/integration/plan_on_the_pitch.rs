@@ -78,6 +78,24 @@ fn numbers_of_one_thing_are_not_those_of_another() {
                 "speed \"quick feet ladder + 10 m sprint out\", 6 x 10 m",
             ],
         ),
+        (
+            "6 x 20 m resisted + 4 x 20 m free",
+            &[
+                "speed \"resisted\", 6 x 20 m\nspeed \"free\", 4 x 20 m",
+                "resistance \"resisted\", 6 x 20 m\nresistance \"free\", 4 x 20 m",
+            ],
+        ),
+        (
+            "defending 1v1 x 8, 30s",
+            &[
+                "game \"defending 1v1\", 1 x 8 reps, rest 30 s",
+                "game \"defending 1v1\", 8 x 30 s",
+            ],
+        ),
+        (
+            "warm up 10m, sprints 6 x 20m, game 20m",
+            &["warm-up 10 min\nspeed \"sprints\", 6 x 20 m\ngame 20 min"],
+        ),
         // Of the games both had the name of the first, or none.
         (
             "2 x 4 min 3v3, 2 min, 2 x 4 min 5v5",
@@ -105,6 +123,7 @@ fn numbers_of_one_thing_are_not_those_of_another() {
             "shooting 18yd 15 shots each foot",
             "technical \"shooting 18 yd shots\", 1 x 15 reps each side",
         ),
+        ("rondo 8' + 8' + 8'", "technical \"rondo\", 3 x 8 min"),
         ("rondos 4x2 10 min", "technical \"rondos 4v2\", 10 min"),
         (
             "pro agility 5-10-5 x 6 60s rest",
@@ -283,6 +302,11 @@ fn ways_of_one_rep_are_its_name() {
     assert_eq!(
         offered("doggies 5/10/15/20/25 x 4, 2 min")[0],
         "strength \"5/10/15/20/25 doggies\", 4 x 150 m, rest 2 min"
+    );
+    let told = plan::parse("contrast: 3 x (3 squats + 20 m sprint)").unwrap_err();
+    assert_eq!(
+        told[0].lines,
+        ["3 rounds of  # contrast\n  gym \"squats\", 1 x 3 reps\n  speed \"sprint\", 1 x 20 m"]
     );
     // What is called a steady, or has a unit in front of it, is no drill.
     assert!(plan::parse("decel drills 10m run - stop x 8").is_err());

@@ -67,7 +67,9 @@ impl Scribbled {
         let open = open || differs.is_some();
         let dosed = texts.first().and_then(|text| dosed(text));
         let (several, missing) = self.categories(kind, around, &said, dosed.as_ref());
-        if let Some(asked) = self.games(&several, missing, dosed.as_ref()) {
+        // `1v1 x 8, 30 s` says how long something is.
+        let timed = open || texts.len() > 1;
+        if let Some(asked) = self.games(&several, missing || timed, dosed.as_ref()) {
             return Some(asked);
         }
         if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())

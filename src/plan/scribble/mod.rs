@@ -247,16 +247,31 @@ fn names_work(token: &token::Token) -> bool {
 
 /// Whether doses of a line have words of their own that say what is done.
 fn names_differ(pieces: &[token::Piece]) -> bool {
-    let mut named = (pieces.iter())
-        .filter(|piece| piece.contains(&token::Token::Times))
-        .map(|piece| {
-            let words = piece.iter().map(token::Token::lower);
-            let says = |word: &String| kind::is_known(word) || kind::is_sides(word);
-            words.filter(says).collect::<Vec<_>>()
-        })
-        .filter(|words| !words.is_empty());
-    let first = named.next();
-    first.is_some_and(|first| named.any(|other| other != first))
+    let dosed = || {
+        pieces
+            .iter()
+            .filter(|piece| piece.contains(&token::Token::Times))
+    };
+    let differ = |words: Vec<Vec<String>>| {
+        let first = words.first().cloned().unwrap_or_default();
+        words.iter().any(|other| *other != first)
+    };
+    let said = |piece: &token::Piece| -> Vec<String> {
+        let words = piece.iter().map(token::Token::lower);
+        let says = |word: &String| kind::is_known(word) || kind::is_sides(word);
+        words.filter(says).collect()
+    };
+    // `6 x 20 m resisted + 4 x 20 m free`: each has words of its own, of no kind that is known.
+    let own = |piece: &token::Piece| -> Vec<String> {
+        let loose = phrase::split(piece).loose;
+        loose.iter().map(token::Token::lower).collect()
+    };
+    let known: Vec<Vec<String>> = dosed()
+        .map(said)
+        .filter(|words| !words.is_empty())
+        .collect();
+    let all: Vec<Vec<String>> = dosed().map(own).collect();
+    differ(known) || all.iter().all(|words| !words.is_empty()) && differ(all)
 }
 
 /// Whether what is offered has work of the line among the words for the player, or as the time of a rest: `1 km`, `stretch`.

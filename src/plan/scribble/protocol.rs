@@ -46,7 +46,7 @@ pub(super) fn shuttle_by_its_ways(pieces: &[Piece]) -> Option<Open> {
         (leads && ways == "5-10-5" && counted && piece.len() == at + 3).then_some(())
     })?;
     let piece = pieces.get(index)?;
-    let written = text_of(piece.get(..=at)?);
+    let written = text_of(piece.get(at..=at)?);
     let count = piece.get(at + 2)?.clone();
     let named = [
         Token::word("strength"),

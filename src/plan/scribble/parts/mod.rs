@@ -14,6 +14,7 @@ use super::read;
 use super::strict::{rest_s, strict};
 use super::token::{Piece, Token, is_amount, is_way, lower, seconds, text_of};
 use crate::plan::near::is_one_of;
+use crate::plan::parse::minutes::as_meant;
 use crate::plan::phrase::unit_of;
 use crate::plan::{Block, Category, Dose};
 use as_one::{in_one, in_rounds, is_free_rest, is_one_row, label, rested};
@@ -169,6 +170,8 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
                     category: own.unwrap_or(block.category),
                     ..*block
                 };
+                // `warm up 10m, sprints 6 x 20m, game 20m`
+                let (block, _) = as_meant(block, &written);
                 parts.push(Part {
                     written,
                     block,

@@ -6,7 +6,7 @@ use crate::plan::near::is_one_of;
 use crate::plan::scribble::gait;
 use crate::plan::scribble::meaning::{Around, Scribble};
 use crate::plan::scribble::strict::{rest_s, strict};
-use crate::plan::scribble::token::{Piece, Token, is_way, seconds, text_of};
+use crate::plan::scribble::token::{Piece, Token, has_no_amount, is_way, seconds, text_of};
 use crate::plan::{Block, Category, Rest};
 
 /// Most reps of one part of a row that is done several times.
@@ -20,9 +20,14 @@ pub(in crate::plan::scribble) fn several_times(
     if around.part || around.inside {
         return None;
     }
-    let (times, behind, row) = counted(pieces)?;
+    // `contrast: 3 x (3 squats + 20 m sprint)`
+    let label = (pieces.first()).filter(|first| pieces.len() > 1 && has_no_amount(first));
+    let (times, behind, row) = counted(pieces.get(usize::from(label.is_some())..)?)?;
+    if label.is_some() && behind {
+        return None;
+    }
     let done = done_in_turn(&row, around)?;
-    let mut lines = vec![rounds_of(times, &done)];
+    let mut lines = vec![rounds_of(times, label, &done)];
     if behind
         && let Some(InTurn {
             asked: Scribble::Ask { lines: one, .. },
@@ -134,8 +139,12 @@ fn done_in_turn(row: &[Piece], around: Around<'_>) -> Option<Vec<(Block, Option<
 }
 
 /// The rounds as lines of a plan.
-fn rounds_of(times: u32, done: &[(Block, Option<String>)]) -> String {
+fn rounds_of(times: u32, label: Option<&Piece>, done: &[(Block, Option<String>)]) -> String {
     let mut lines = format!("{times} rounds of");
+    if let Some(label) = label {
+        lines.push_str("  # ");
+        lines.push_str(&text_of(label));
+    }
     for (block, remark) in done {
         lines.push_str("\n  ");
         lines.push_str(&block.line_text(true));
