@@ -201,6 +201,12 @@ fn words_that_count_are_no_names() {
     // It was called `twice`.
     means("speed twice 6 x 30 m", "speed 2 x 6 x 30 m");
     assert_eq!(offered("speed 6 x 30 m twice"), ["speed 2 x 6 x 30 m"]);
+    assert_eq!(offered("speed 6 x 30 m 2 times"), ["speed 2 x 6 x 30 m"]);
+    assert_eq!(
+        offered("long throw 15 each"),
+        ["technical \"long throw\", 1 x 15 reps each side"]
+    );
+    means("game 3 periods 12 min", "game 3 x 12 min");
     // The rest was offered as 2:03, and all of them with a ball.
     for line in [
         "speed 6 x 30 m, rest 2 min after 3",

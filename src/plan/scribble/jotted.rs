@@ -232,16 +232,22 @@ fn doses_in_a_bracket(content: &str) -> Option<String> {
     (doses.len() > 1 && !count.is_empty()).then(|| format!("{label}{count} rounds: {items}"))
 }
 
-/// `speed twice 6 x 30 m`, `6 x 30 m twice`: a count of a counted dose.
+/// `speed twice 6 x 30 m`, `6 x 30 m twice`, `6 x 30 m 2 times`: a count of a counted dose.
 fn twice_a_dose(content: &str) -> Option<String> {
     let words: Vec<&str> = content.split_whitespace().collect();
-    let (at, times) =
-        (words.iter().enumerate()).find_map(|(at, word)| match word.to_lowercase().as_str() {
-            "twice" => Some((at, 2)),
-            "thrice" => Some((at, 3)),
+    // How often, and how many words say it.
+    let (at, times, length) = (words.iter().enumerate()).find_map(|(at, word)| {
+        let next = words
+            .get(at + 1)
+            .is_some_and(|next| next.eq_ignore_ascii_case("times"));
+        match word.to_lowercase().as_str() {
+            "twice" => Some((at, 2, 1)),
+            "thrice" => Some((at, 3, 1)),
+            count if next => Some((at, count.parse::<u32>().ok()?, 2)),
             _ => None,
-        })?;
-    let (ahead, behind) = (words.get(..at)?, words.get(at + 1..)?);
+        }
+    })?;
+    let (ahead, behind) = (words.get(..at)?, words.get(at + length..)?);
     let counted = |words: &[&str]| {
         words.contains(&"x")
             || words.iter().any(|word| {
@@ -312,6 +318,8 @@ mod tests {
         assert_eq!(others("easy 20"), "20 min easy");
         assert_eq!(others("speed twice 6 x 30 m"), "speed 2 x 6 x 30 m");
         assert_eq!(others("6x30 m thrice"), "6x30 m x 3");
+        assert_eq!(others("6 x 30 m 2 times"), "6 x 30 m x 2");
+        assert_eq!(others("30 m 8 times"), "30 m 8 times");
         assert_eq!(others("sprint 40 m, twice"), "sprint 40 m, twice");
         assert_eq!(
             others("speed 2 x (3 x 20 m, 3 x 30 m)"),

@@ -3,9 +3,10 @@
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
 //! 1. Work that is crossed out (`not_done`), and one dose or another (`either`), is asked about. Signs that mean something only together (a place around the match of its
-//!    `opening`, a `nested` bracket) are put in words. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
+//!    `opening`, a `nested` bracket) are put in words, and what is `jotted` in a way of its own as others write it. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
 //!    amounts are made words (`labels`), and spellings and little pictures were put in ours before (`respelt`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are names that say how much (`protocol`), reps of several moves (`floats`), ways that are
-//!    `turned`, `several_ways` with one count, `lists_in_sets` and `stations`.
+//!    `turned`, `several_ways` with one count, `lists_in_sets`, `stations`, `paces` in turn, `landmarks` as the ways of a rep, and a
+//!    `sprint_out` of counted work.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.

@@ -196,8 +196,16 @@ pub(super) fn sets_behind_what_is_counted(piece: &mut Piece) {
     }
 }
 
-/// `5v5 x 4 games of 6 min`, `4 games of 6 min`: so many of that time.
+/// `5v5 x 4 games of 6 min`, `4 games of 6 min`, `3 periods 12 min`: so many of that time.
 pub(super) fn games_of(piece: &mut Piece) {
+    // What is said of each may follow at once.
+    let bare = (1..piece.len()).find(|at| {
+        let noun = is_one_of(&lower(piece, *at), "games, matches, periods");
+        whole(piece, at - 1).is_some() && noun && seconds(piece, at + 1).is_some()
+    });
+    if let Some(at) = bare {
+        piece.insert(at + 1, Token::word("of"));
+    }
     let at = (1..piece.len()).find(|at| {
         whole(piece, at - 1).is_some()
             && is_one_of(
