@@ -70,7 +70,11 @@ impl SpeedUnit {
     /// A speed as a bare number: `8.41`, `30.3`.
     #[must_use]
     pub(crate) fn number(self, speed_m_s: f64, decimals: usize) -> String {
-        format!("{:.*}", self.decimals(decimals), self.of(speed_m_s))
+        format!(
+            "{:.*}",
+            self.decimals(decimals),
+            self.of(as_kept(speed_m_s))
+        )
     }
 
     /// A speed with its unit: `8.41 m/s`, `30.3 km/h`.
@@ -120,6 +124,14 @@ impl SpeedUnit {
     }
 }
 
+/// A speed as the diary keeps it, in whole mm/s, its half rounded up: a review and its entry tell the same last digit.
+fn as_kept(speed_m_s: f64) -> f64 {
+    // A half in decimals lies beside it in binary.
+    const OVER_A_HALF: f64 = 1e-9;
+    let thousandths = (speed_m_s * 1000.0).round() / 1000.0;
+    thousandths + OVER_A_HALF.copysign(thousandths)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -139,6 +151,10 @@ mod tests {
         assert_eq!(MS.edge(7.0, 2), "7 m/s");
         assert_eq!(KmH.edge(7.0, 2), "25.2 km/h");
         assert_eq!(KmH.edge(10.0, 2), "36 km/h");
+        // A review knows more digits than the diary keeps of it.
+        assert_eq!(MS.number(7.135_2, 2), MS.number(7.135, 2));
+        assert_eq!(MS.number(7.134_6, 2), MS.number(7.135, 2));
+        assert_eq!(MS.number(0.0, 1), "0.0");
         let peak = Measured::within(8.41, 8.27, 8.55);
         assert_eq!(MS.ends(peak), "8.27 to 8.55");
         assert_eq!(KmH.ends(peak), "29.8 to 30.8");

@@ -140,6 +140,9 @@ impl Block {
         }
         if let Some(target) = self.target {
             let _ = write!(out, " at {target}");
+            if self.share_is_doubtful() {
+                out.push_str(" of top speed");
+            }
         }
         if let Some(effort) = self.effort {
             let _ = write!(out, ", {effort}");

@@ -29,6 +29,7 @@ mod plan_cues;
 mod plan_jotted;
 mod plan_meant;
 mod plan_noted;
+mod plan_on_the_pitch;
 mod plan_open;
 mod plan_scribbled;
 mod plan_shorthand;

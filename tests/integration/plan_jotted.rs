@@ -646,13 +646,4 @@ fn words_say_what_kind_of_work_it_is() {
         offered("jog 800m, 4x100m strides, jog 800m")[0],
         "warm-up \"jog\", 1 x 800 m\nwarm-up \"strides\", 4 x 100 m\ncool-down \"jog\", 1 x 800 m"
     );
-    // The second game had the name of the first.
-    assert!(
-        plan::parse("2 x 4 min 3v3, 2 min, 2 x 4 min 5v5")
-            .is_err_and(|wrong| wrong[0].lines.is_empty())
-    );
-    // No range is work of its own.
-    assert!(
-        plan::parse("intermittent 10-20, 2 x 8 min").is_err_and(|wrong| wrong[0].lines.is_empty())
-    );
 }

@@ -372,7 +372,13 @@ fn ways_too_long_to_add_are_no_ways() {
 
 #[test]
 fn the_dose_of_a_match_day_is_no_place_around_it() {
-    asked(&[("match day - 4 x 30 m", &["game \"day\", 4 x 30 m"])]);
+    asked(&[(
+        "match day - 4 x 30 m",
+        &[
+            "speed \"match day\", 4 x 30 m",
+            "resistance \"match day\", 4 x 30 m",
+        ],
+    )]);
     read(&[
         ("match day - 2 x 45 min", "game \"match day\", 2 x 45 min"),
         ("matchday - 5 min warm up", "warm-up \"matchday\", 5 min"),

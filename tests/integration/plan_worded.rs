@@ -452,8 +452,8 @@ fn how_steep_and_how_fast_are_told_apart() {
         (
             "sprints 6x40m at 80-85-90-95%",
             &[
-                "speed \"sprints\", 6 x 40 m at 80%",
-                "speed \"sprints\", 6 x 40 m at 95%",
+                "speed \"sprints\", 6 x 40 m at 80%  # 80-85-90-95%",
+                "speed \"sprints\", 6 x 40 m at 95%  # 80-85-90-95%",
             ],
         ),
     ]);

@@ -5,6 +5,7 @@
 
 mod args;
 mod clock;
+mod columns;
 mod commands;
 mod diary;
 mod exit_status;

@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::plan::line::Line;
 use crate::plan::near::nearest;
 use crate::plan::phrase::Phrases;
+use crate::plan::scribble;
 use crate::plan::word;
 use crate::plan::{Block, Mistake};
 
@@ -57,8 +58,13 @@ fn meant(line: Line<'_>, wrong: &[Mistake], strays: &[Range<usize>]) -> Option<S
         {
             phrase
         } else if strays.contains(&mistake.span) && name.is_none() {
-            name = Some(word::clean(written));
-            ""
+            let words = word::clean(written);
+            if scribble::says_how_many(&words) {
+                return None;
+            }
+            name = Some(words);
+            // `rest 2 min after 3` are no two minutes and three seconds.
+            ","
         } else {
             return None;
         };

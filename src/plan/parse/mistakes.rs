@@ -135,7 +135,7 @@ pub(super) fn misses_category(mistake: &Mistake) -> bool {
 }
 
 /// Whether the first word of a line is none of a category.
-fn is_about_a_category(mistake: &Mistake) -> bool {
+pub(super) fn is_about_a_category(mistake: &Mistake) -> bool {
     mistake.message.ends_with("is no category")
         || mistake.message == "a block begins with its category"
 }

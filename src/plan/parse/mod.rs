@@ -4,7 +4,7 @@
 
 mod block;
 mod comment;
-mod minutes;
+pub(super) mod minutes;
 mod mistakes;
 mod reader;
 

@@ -1,15 +1,11 @@
 //! Makes a block of what its line has said.
 
 use super::{EXPECTED_DOSE, Phrases, Said};
-use crate::plan::timetable::{self, Assumptions, LONGEST_S};
+use crate::plan::timetable::{self, Assumptions};
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// The message where nobody says how many times.
 pub(in crate::plan) const NO_COUNT: &str = "this does not say how many times";
-/// Rests between counted reps up to this length draw no question, s.
-const SHORT_REST_S: f64 = 30.0;
-/// A rest longer than so many times the work of a counted rep is more likely one between sets.
-const WORK_TIMES: f64 = 6.0;
 
 impl Phrases<'_> {
     /// The block, unless there is a mistake.
@@ -65,6 +61,11 @@ impl Phrases<'_> {
         if lifts && block.rest_is_open() && !said.rest_of_reps {
             let [between_sets, _] = block.both_rests();
             block = between_sets;
+        }
+        // Of a range the first end alone is asked about by what is wrong with it.
+        if block.share_is_doubtful() && !said.of_top_speed && !self.doubtful {
+            self.ask_of_what(&block, said.target_at.unwrap_or(0..0));
+            return None;
         }
         if block.rest_is_doubtful() && !said.rest_of_reps {
             self.ask(&block, said.rest_at.unwrap_or(0..0));
@@ -210,6 +211,26 @@ impl Phrases<'_> {
         }
     }
 
+    /// Asks what a share is of, with both readings ready to copy.
+    fn ask_of_what(&mut self, block: &Block, span: std::ops::Range<usize>) {
+        let written = self.line.slice(&span).to_owned();
+        let bare = Block {
+            target: None,
+            ..block.clone()
+        };
+        let lines = vec![
+            format!("{}  # {written}", bare.line_text(true)),
+            block.line_text(true),
+        ];
+        let share = block
+            .target
+            .map_or_else(String::new, |target| target.to_string());
+        let message = format!(
+            "nobody keeps up {share} of top speed for so long; a share of a heart rate, or by feel, is for you"
+        );
+        self.wrong(span, message).lines = lines;
+    }
+
     /// Asks which rest is meant, with both readings ready to copy.
     fn ask(&mut self, block: &Block, span: std::ops::Range<usize>) {
         let usual = Assumptions::default();
@@ -242,55 +263,5 @@ fn doubled(dose: Dose) -> Dose {
             reps: reps.saturating_mul(2),
             work,
         },
-    }
-}
-
-impl Block {
-    /// Whether a rest written without a word of what it lies between would more likely be one between sets: it is asked
-    /// about, and the tidy form says `between reps`.
-    pub(in crate::plan) fn rest_is_doubtful(&self) -> bool {
-        let (true, Rest::Timed(seconds)) = (self.rest_is_open(), self.rest) else {
-            return false;
-        };
-        let counted = matches!(
-            self.dose,
-            Dose::Reps {
-                work: Work::Count,
-                ..
-            }
-        );
-        let usual = Assumptions::default();
-        let most_s = (WORK_TIMES * timetable::rep_s(self, &usual)).max(SHORT_REST_S);
-        let long = counted && self.category != Category::Speed && seconds > most_s;
-        let lifts = counted && self.category == Category::Gym;
-        lifts || long || timetable::block_s(self, &usual) > LONGEST_S
-    }
-
-    /// Whether a rest could lie between reps or between sets.
-    pub(in crate::plan) fn rest_is_open(&self) -> bool {
-        let alone = self.every_s.is_none() && self.between_sets_s.is_none();
-        alone && matches!(self.rest, Rest::Timed(_)) && self.sets() > 1 && self.reps() > 1
-    }
-
-    /// The block with its rest between sets, and between reps.
-    pub(in crate::plan) fn both_rests(&self) -> [Self; 2] {
-        let mut between_sets = self.clone();
-        if let Rest::Timed(seconds) = self.rest {
-            between_sets.rest = Rest::RunOn;
-            between_sets.between_sets_s = Some(seconds);
-        }
-        [between_sets, self.clone()]
-    }
-
-    /// Lets a rep start every so many seconds, so that the rest is what is expected to be left. Whether anything is left.
-    pub fn start_every(&mut self, every_s: f64) -> bool {
-        let rep_s = timetable::rep_s(self, &Assumptions::default());
-        let left_s = ((every_s - rep_s) * 10.0).round() / 10.0;
-        if left_s <= 0.0 {
-            return false;
-        }
-        self.every_s = Some(every_s);
-        self.rest = Rest::Timed(left_s);
-        true
     }
 }

@@ -1,5 +1,7 @@
 //! Phrases that begin with a keyword, and those that begin with a number.
 
+use std::ops::Range;
+
 use super::number::{Amount, Item};
 use super::rest::Between;
 use super::{EXPECTED_PHRASE, Phrases, Said};
@@ -193,8 +195,24 @@ impl Phrases<'_> {
             )
     }
 
+    /// `rest 2 min easy`: whether no comma parts it from the rest in front of it.
+    fn follows_a_rest(&self, from: usize, said: &Said) -> bool {
+        let before = from.checked_sub(1).and_then(|at| self.words.get(at));
+        let rests = [&said.rest_at, &said.between_at, &said.then_at];
+        before.is_some_and(|word| {
+            let ends = |rest: &Range<usize>| rest.end == word.span.end;
+            rests.into_iter().flatten().any(ends)
+        })
+    }
+
     fn keep_effort(&mut self, from: usize, effort: Effort, said: &mut Said) {
         let span = self.since(from);
+        if effort == Effort::Easy && self.follows_a_rest(from, said) {
+            let written = self.line.slice(&span).to_owned();
+            self.wrong(span, format!("`{written}` may be how the rest is taken"))
+                .expected = Some("a comma in front of it, where the work is easy".to_owned());
+            return;
+        }
         if self.once(&mut said.effort_at, span) {
             said.effort = Some(effort);
         }
@@ -224,6 +242,9 @@ impl Phrases<'_> {
         let Some(mut item) = self.item() else {
             return;
         };
+        if !self.one_of_all(&item) {
+            return;
+        }
         self.take_any(&[&["times"], &["x"]]);
         if self.kind() == Some(&Kind::Times) {
             self.at += 1;
@@ -302,7 +323,8 @@ impl Phrases<'_> {
     /// One amount behind a keyword; says what was expected where there is none.
     pub(super) fn amount_after(&mut self, from: usize, expected: &str) -> Option<Item> {
         if self.kind_is_number() {
-            return self.item();
+            let item = self.item()?;
+            return self.one_of_all(&item).then_some(item);
         }
         let keyword = self.since(from);
         let written = self.line.slice(&keyword).to_owned();
@@ -317,6 +339,20 @@ impl Phrases<'_> {
         }
         self.skip();
         None
+    }
+
+    /// Whether an amount is one; several, as `rest 3/2/1 min`, are a mistake: a block says them once, for all its reps.
+    pub(super) fn one_of_all(&mut self, item: &Item) -> bool {
+        if item.list.is_empty() {
+            return true;
+        }
+        let written = self.line.slice(&item.span).to_owned();
+        self.wrong(
+            item.span.clone(),
+            format!("`{written}` are several; all reps of a block have one"),
+        )
+        .expected = Some("one number, or a line for each".to_owned());
+        false
     }
 
     pub(super) fn over(&mut self, from: usize, said: &mut Said) {
@@ -338,16 +374,18 @@ impl Phrases<'_> {
         let Some(item) = self.amount_after(from, EXPECTED) else {
             return;
         };
+        let mut of_top_speed = false;
         if matches!(item.amount, Amount::Share(_)) {
-            self.take_any(&[
+            of_top_speed = self.take_any(&[
                 &["of", "top", "speed"],
                 &["of", "max", "speed"],
-                &["of", "max"],
                 &["of", "top"],
+                &["top", "speed"],
                 &["max", "speed"],
-                &["max"],
-                &["effort"],
             ]);
+            if !of_top_speed {
+                self.take_any(&[&["of", "max"], &["max"], &["effort"]]);
+            }
         }
         let target = match item.amount {
             Amount::Share(share) if SHARE.contains(&share) => Target::ShareOfTop(share),
@@ -383,12 +421,10 @@ impl Phrases<'_> {
                 return;
             }
         };
-        if matches!(target, Target::ShareOfTop(_)) && !self.take(&["of", "top", "speed"]) {
-            self.take(&["top", "speed"]);
-        }
         let span = self.since(from);
         if self.once(&mut said.target_at, span) {
             said.target = Some(target);
+            said.of_top_speed = of_top_speed;
         }
     }
 

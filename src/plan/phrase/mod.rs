@@ -7,6 +7,7 @@
 mod assemble;
 mod category;
 mod dose;
+mod doubt;
 mod keyword;
 mod name;
 mod number;
@@ -86,6 +87,8 @@ struct Said {
     over_at: Option<Range<usize>>,
     target: Option<Target>,
     target_at: Option<Range<usize>>,
+    /// `of top speed` was said of it, so that it can mean one thing only.
+    of_top_speed: bool,
     effort: Option<Effort>,
     effort_at: Option<Range<usize>>,
     build_up: Option<Range<usize>>,

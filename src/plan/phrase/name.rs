@@ -2,7 +2,7 @@
 
 use super::number::unit_of;
 use super::{Phrases, Said};
-use crate::plan::near::nearest;
+use crate::plan::near::{is_one_of, nearest};
 use crate::plan::word::{Kind, clean};
 
 impl Phrases<'_> {
@@ -43,6 +43,11 @@ impl Phrases<'_> {
             return;
         }
         let span = self.since(from);
+        // `speed twice 6 x 30 m`: how often, and no name.
+        if is_one_of(&self.line.slice(&span).to_lowercase(), "twice, thrice") {
+            self.at = from;
+            return;
+        }
         if self.kind() == Some(&Kind::Colon) {
             self.at += 1;
         }

@@ -63,6 +63,9 @@ impl Phrases<'_> {
     /// Reads one speed to the end.
     pub(crate) fn one_speed(&mut self) -> Option<f64> {
         let item = self.item()?;
+        if !self.one_of_all(&item) {
+            return None;
+        }
         if let Amount::Bare(_) = item.amount {
             let end = item.span.end;
             self.wrong(end..end, "the unit of this speed is missing")

@@ -178,6 +178,9 @@ impl Phrases<'_> {
 
     fn keep_rest(&mut self, from: usize, item: &Item, which: Option<Between>, said: &mut Said) {
         let span = self.since(from);
+        if !self.one_of_all(item) {
+            return;
+        }
         let Some(seconds) = self.time_of(item, &REST_S, EXPECTED) else {
             return;
         };
@@ -265,6 +268,9 @@ impl Phrases<'_> {
     /// `work 30 s`, `30 s on`: the work of a rep whose count is said elsewhere.
     pub(super) fn work_of_rep(&mut self, from: usize, item: &Item, said: &mut Said) {
         let span = self.since(from);
+        if !self.one_of_all(item) {
+            return;
+        }
         let work = match item.amount {
             Amount::Length(_) => self
                 .length_of(item, "a length such as `40 m` or `50 yd`")

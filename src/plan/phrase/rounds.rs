@@ -89,6 +89,9 @@ impl Phrases<'_> {
         self.take_any(&[&["rest"], &["recovery"], &["off"], &["break"]]);
         let which = self.between();
         let span = self.since(from);
+        if !self.one_of_all(&item) {
+            return;
+        }
         let Some(seconds) = self.time_of(&item, &REST_S, EXPECTED_TIME) else {
             return;
         };

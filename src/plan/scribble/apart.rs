@@ -5,7 +5,7 @@ use super::kind::{self, Kind, explicit_at, kind_of};
 use super::meaning::Around;
 use super::phrase::{Split, is_filler, is_half, is_slip, spelt_out, split, turns};
 use super::reworded::{Doubt, Reworded, reworded};
-use super::token::{Piece, Token, text_of};
+use super::token::{Piece, Token, lower, text_of};
 use crate::plan::near::is_one_of;
 use crate::plan::{Category, PitchSize};
 
@@ -120,10 +120,12 @@ impl Scribbled {
         self.splits.iter().any(|split| split.dangles)
             || self.splits.iter().any(|split| {
                 let figures = !split.kept.is_empty();
-                (split.loose.iter()).any(|token| {
+                (split.loose.iter().enumerate()).any(|(at, token)| {
                     let word = token.lower();
+                    // `up back through passing`: a pattern of passes, and no way back.
+                    let goes_on = word == "back" && lower(&split.loose, at + 1) == "through";
                     is_slip(&word)
-                        || figures && (turns(&word) || is_half(&word))
+                        || figures && (turns(&word) || is_half(&word) && !goes_on)
                         || token.is_number() && figures && !followed_by_lap(split)
                 })
             })

@@ -33,7 +33,10 @@ pub(in crate::plan) fn as_far_as_it_goes(content: &str, around: Around<'_>) -> O
     places.into_iter().rev().take(MOST).find_map(|at| {
         let (head, tail) = content.split_at_checked(at)?;
         let head = head
-            .trim_end_matches(|c: char| c.is_whitespace() || c.is_ascii_punctuation() && c != ')');
+            // A unit's sign belongs to its number: `4 x 4' 1'`.
+            .trim_end_matches(|c: char| {
+                c.is_whitespace() || c.is_ascii_punctuation() && !matches!(c, ')' | '\'' | '"')
+            });
         let tail = tail.trim().to_owned();
         let meant = Some(head)
             .filter(|head| has_a_dose(head))

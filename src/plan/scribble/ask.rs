@@ -11,6 +11,8 @@ pub(super) const SHOWN: usize = 3;
 /// The readings that are plans, in their tidy form.
 pub(super) fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
     let mut lines: Vec<String> = Vec::new();
+    // What else the notation asks about of a phrase comes behind what it may be with each category.
+    let mut others: Vec<String> = Vec::new();
     for text in texts {
         let tidy = match strict(&text) {
             // Which rest is meant is asked in the same breath.
@@ -26,12 +28,21 @@ pub(super) fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {
                 .unwrap_or_default(),
         };
         for line in tidy {
-            if strict(&line).is_ok() {
-                lines.push(line);
+            if strict(without_remark(&line)).is_err() {
+                continue;
+            }
+            match lines.last() {
+                Some(last) if last.contains("  # ") && !line.contains("  # ") => others.push(line),
+                _ => lines.push(line),
             }
         }
     }
-    question(message.to_owned(), None, lines)
+    question(message.to_owned(), None, lines.into_iter().chain(others))
+}
+
+/// A line that is offered, without the words that are kept behind it.
+pub(super) fn without_remark(line: &str) -> &str {
+    line.split_once("  # ").map_or(line, |(plain, _)| plain)
 }
 
 /// The question with these lines, each once and no more than are shown. `None` where there is nothing to offer.

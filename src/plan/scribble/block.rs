@@ -1,7 +1,7 @@
 //! A line as a block: the one reading that it has, or a question with each of several.
 
 use super::apart::Scribbled;
-use super::ask::{about, ask, asked};
+use super::ask::{about, ask, asked, without_remark};
 use super::kind::{self, Kind};
 use super::meaning::{Around, NOT_UNDERSTOOD, Scribble};
 use super::readings::{readings_for, uncounted, with_equal_rest};
@@ -33,8 +33,10 @@ impl Scribbled {
         };
         let remarks = clean(&self.remarks.join("; "));
         let put = |line: String| {
-            if remarks.is_empty() || line.contains(['#', '\n']) {
+            if remarks.is_empty() || line.contains('\n') {
                 line
+            } else if line.contains("  # ") {
+                format!("{line}; {remarks}")
             } else {
                 format!("{line}  # {remarks}")
             }
@@ -63,12 +65,11 @@ impl Scribbled {
         }
         let (texts, open, range) = self.readings(&said);
         let open = open || differs.is_some();
-        let dosed = texts
-            .first()
-            .map(|text| strict(&format!("resistance {text}")));
-        let dosed = dosed.and_then(Result::ok).map(|(block, _)| block);
+        let dosed = texts.first().and_then(|text| dosed(text));
         let (several, missing) = self.categories(kind, around, &said, dosed.as_ref());
-        if let Some(asked) = self.games(&several, missing, dosed.as_ref()) {
+        // `1v1 x 8, 30 s` says how long something is.
+        let timed = open || texts.len() > 1;
+        if let Some(asked) = self.games(&several, missing || timed, dosed.as_ref()) {
             return Some(asked);
         }
         if let ([category], false, [text]) = (several.as_slice(), missing || open, texts.as_slice())
@@ -207,4 +208,14 @@ impl Scribbled {
         }
         ask("this does not say how many times", lines)
     }
+}
+
+/// The block of phrases, or as it is offered first where the notation asks about them.
+fn dosed(text: &str) -> Option<Block> {
+    let wrong = match strict(&format!("resistance {text}")) {
+        Ok((block, _)) => return Some(block),
+        Err(wrong) => wrong,
+    };
+    let line = wrong.first()?.lines.first()?;
+    Some(strict(without_remark(line)).ok()?.0)
 }

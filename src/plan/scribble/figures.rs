@@ -19,6 +19,14 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
             piece.remove(0);
         }
     }
+    // `10 x 20 m, rest 20 s, 2 x`
+    let counted = pieces.iter().filter(|piece| piece.contains(&Token::Times));
+    if counted.count() > 1
+        && let Some([Token::Number(_), times @ Token::Times]) =
+            pieces.last_mut().map(Vec::as_mut_slice)
+    {
+        *times = Token::word("sets");
+    }
     for piece in &mut pieces {
         dozens(piece);
         counted_there_and_back(piece);
@@ -113,7 +121,9 @@ fn in_figures(piece: &mut Piece, at: usize) {
     };
     let next = unit_of(&lower(piece, at + 1));
     // `5:00 jog`, `10:00 rondo`
-    let leads = at == 0 && matches!(piece.get(1), Some(Token::Word { .. }));
+    // But not `15:15 at 110% x 10`.
+    let leads =
+        at == 0 && matches!(piece.get(1), Some(Token::Word { .. })) && lower(piece, 1) != "at";
     // `R1:30`
     let rests = at > 0 && is_one_of(&lower(piece, at - 1), "r, rest, recovery, rec");
     if next.is_none() && (leads || rests) {

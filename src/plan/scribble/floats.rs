@@ -136,6 +136,9 @@ pub(super) fn out_and_back(pieces: &[Piece]) -> Option<Open> {
     Some(Open::new(message, written.clone(), meant).with_remark(written))
 }
 
+/// So many reps are offered, where nobody says how many.
+const USUAL: u32 = 6;
+
 /// What is done on one way of a rep, beside running fast.
 const WAYS: &str = "acc, accelerate, acceleration, decel, deceleration, decelerate, brake, braking, backpedal, backpedalling, \
      backwards, backward, shuffle, shuffles, sidestep, sidesteps, skip, skips, carioca, bound, bounds, build, buildup, \
@@ -162,7 +165,9 @@ fn part(tokens: &[Token], at: usize) -> Option<Part> {
     } else {
         return None;
     };
-    let end = to.max(way + 2);
+    let mut end = to.max(way + 2);
+    // `shuffle 5 m left`
+    end += usize::from(is_a_side(&lower(tokens, end)));
     Some(Part {
         way: number(tokens, way)?,
         unit: tokens.get(way + 1)?.clone(),
@@ -170,6 +175,22 @@ fn part(tokens: &[Token], at: usize) -> Option<Part> {
         what: lower(tokens, from),
         length: end - at,
     })
+}
+
+/// `5 m right`, behind `shuffle 5 m left`: the same to the other side.
+fn other_side(tokens: &[Token], at: usize, last: &Part) -> Option<Part> {
+    let side = is_way(tokens, at) && is_a_side(&lower(tokens, at + 2));
+    Some(Part {
+        way: number(tokens, at).filter(|_| side)?,
+        unit: tokens.get(at + 1)?.clone(),
+        text: text_of(tokens.get(at..at + 3)?),
+        what: last.what.clone(),
+        length: 3,
+    })
+}
+
+fn is_a_side(word: &str) -> bool {
+    is_one_of(word, "l, r, left, right")
 }
 
 /// `8 x 40 m: 20 m acc + 20 m flying`, `10 x (10 m sprint + 10 m decel)`, `sprint 15 m, backpedal 15 m x 6`: the ways of one
@@ -199,11 +220,19 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     let from = at;
     let mut parts: Vec<Part> = Vec::new();
     loop {
-        let joins = is_one_of(&lower(&tokens, at), "and, then, into, plus, straight");
-        let next = at + usize::from(joins && !parts.is_empty());
-        let Some(part) = part(&tokens, next) else {
+        let joins = |at: &usize| {
+            let word = lower(&tokens, *at);
+            is_one_of(&word, "and, then, into, plus, straight, turn") && !parts.is_empty()
+        };
+        let next = (at..tokens.len()).find(|at| !joins(at)).unwrap_or(at);
+        let turns = (at..next).any(|at| lower(&tokens, at) == "turn");
+        let other = || other_side(&tokens, next, parts.last()?);
+        let Some(mut part) = part(&tokens, next).or_else(other) else {
             break;
         };
+        if turns {
+            part.text = format!("turn, {}", part.text);
+        }
         at = next + part.length;
         parts.push(part);
     }
@@ -214,7 +243,13 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     }
     let (first, others) = parts.split_first()?;
     let sum: f64 = parts.iter().map(|part| part.way).sum();
-    let reps = reps?.to_string();
+    // Of a row that turns nobody needs to say that it is one.
+    let turns = parts.iter().any(|part| {
+        let last = part.text.rsplit(' ').next().unwrap_or_default();
+        is_a_side(&last.to_lowercase())
+    });
+    let open = reps.is_none();
+    let reps = reps.or(turns.then_some(USUAL))?.to_string();
     let differ = others.iter().any(|part| part.what != first.what);
     let unit_of_part = |part: &Part| unit_of(&part.unit.lower());
     let one_unit = (others.iter()).all(|part| unit_of_part(part) == unit_of_part(first));
@@ -261,6 +296,9 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
     {
         meant.insert(0, line(first.way, &["there", "and", "back"]));
     }
-    let message = format!("`{written}` are the parts of one rep here");
+    let mut message = format!("`{written}` are the parts of one rep here");
+    if open {
+        message.push_str("; how often it does not say");
+    }
     Some(Open::new(message, written, meant))
 }

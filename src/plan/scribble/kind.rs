@@ -5,16 +5,17 @@ use super::gait;
 use super::token::{Token, lower, phrase_at};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
+use crate::plan::phrase::unit_of;
 
 /// Words that are our categories, however they are spelt.
 const EXPLICIT: [(Category, &str); 8] = [
     (
         Category::WarmUp,
-        "warmingup, riscaldamento, einlaufen, aufwärmen, échauffement, echauffement, calentamiento, w up, warm up, warming up, warmup, w/u, wu, wup",
+        "warmingup, riscaldamento, einlaufen, inlopen, aufwärmen, échauffement, echauffement, calentamiento, aquecimento, opwarming, w up, warm up, warming up, warmup, w/u, wu, wup",
     ),
     (
         Category::CoolDown,
-        "defaticamento, auslaufen, retour au calme, vuelta a la calma, cool down, cooling down, cooldown, warm down, warmdown, c/d, cd",
+        "defaticamento, auslaufen, uitlopen, retour au calme, vuelta a la calma, cool down, cooling down, cooldown, warm down, warmdown, c/d, cd",
     ),
     (
         Category::Technical,
@@ -52,7 +53,7 @@ const STRONG: [Words; 9] = [
         category: Category::Speed,
         counted: "sprint, sprints, dash, dashes, flyers, accelerations, accel, accels, \
              scatti, scatto, burst, bursts, antritt, antritte",
-        others: "sprinting, flying, fly, flys, flies, acceleration, acc, rsa, rst, velocity, max velocity, maximum \
+        others: "piques, velocidad, sprinting, flying, fly, flys, flies, acceleration, acc, rsa, rst, velocity, max velocity, maximum \
              velocity",
     },
     Words {
@@ -64,8 +65,8 @@ const STRONG: [Words; 9] = [
     },
     Words {
         category: Category::Resistance,
-        counted: "interval, intervals, ripetute",
-        others: "norwegian, vo2, vo2max, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
+        counted: "interval, intervals, intervalle, ripetute",
+        others: "fahrtspiel, norwegian, vo2, vo2max, tempo, endurance, stamina, conditioning, cond, fartlek, hiit, tabata, aerobic, \
              threshold, mas, vma, bleep, beep, yo-yo, yoyo, cooper, ift, 30-15, trial, tt, intermittent, ausdauerlauf, dauerlauf",
     },
     Words {
@@ -73,8 +74,8 @@ const STRONG: [Words; 9] = [
         counted: "pass, passes, rondo, rondos, dribble, dribbles, shots, shot, juggles, \
              touches, crosses, volleys, headers, ballwork, penalties, kicks, keepy, \
              uppies, kick, kickups, save, saves, dive, dives, catches, throws, keepups, palleggi, \
-             tiri, taps, pens",
-        others: "passing, dribbling, shooting, finishing, juggling, crossing, mastery, toro, \
+             tiri, tirs, tiros, pases, jonglages, taps, pens",
+        others: "shoot, finalização, conduite, torschuss, passspiel, afwerken, passing, dribbling, shooting, finishing, juggling, crossing, mastery, toro, \
              control, diving, handling, distribution, torello, tactics, tactical, \
              pieces, shape, corners, touch, heading, tackling, throw, juggle, keepie, keepies, \
              goalkeeper",
@@ -86,7 +87,7 @@ const STRONG: [Words; 9] = [
              raises, curl, curls, deadlift, deadlifts, rdl, rdls, thrust, thrusts, \
              kettlebells, dumbbells, dips, chins, chinups, pullups, stepups, nordics, \
              copenhagens, cmj, cmjs, vups, press, push, sit, pull, chin, step, jump",
-        others: "bridge, core, plyometrics, plyo, bodyweight, bench, kettlebell, dumbbell, \
+        others: "gainage, bridge, core, plyometrics, plyo, bodyweight, bench, kettlebell, dumbbell, \
              calf, abs, bike, cycling, spin, swim, swimming, pool, yoga, pilates, \
              treadmill, rower, rowing, row, elliptical, skipping, rope, nordic, \
              copenhagen, bounding, ice, massage, sauna",
@@ -94,7 +95,7 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Game,
         counted: "scrimmage, ssg, ssgs, kickabout, futsal, halves, quarters, possession",
-        others: "tennis, partita, partitella, partido, partidillo, possesso, friendly, scrim, vs",
+        others: "jeu, jeux, jogo, partijtje, partij, tennis, partita, partitella, partido, partidillo, possesso, friendly, scrim, vs",
     },
     Words {
         category: Category::Gym,
@@ -104,12 +105,14 @@ const STRONG: [Words; 9] = [
     Words {
         category: Category::Gym,
         counted: "stretch, stretches",
-        others: "stretching",
+        others: "stretching, étirements, dehnen, estiramientos, alongamentos",
     },
 ];
 
 /// Work of strength that takes three words.
 const TURNS: &str = "change of direction";
+/// Running, in French: `course` alone is a course.
+const RUNNING: &str = "course à pied";
 
 /// The words of one category that a word is among.
 fn telling(word: &str) -> Option<&'static Words> {
@@ -177,7 +180,7 @@ fn moving(word: &str) -> bool {
         word,
         "run, runs, running, lap, laps, strides, allunghi, corsa, corsetta, \
              box-to-box, lauf, läufe, laufen, steigerungslauf, steigerungsläufe, steigerungen, carrera, \
-             carreras, rodaje, progresivos, footing, foulées",
+             carreras, rodaje, progresivos, footing, foulées, corrida, steady",
     ) || gait::is_gait(word)
 }
 
@@ -189,6 +192,17 @@ pub(super) fn is_sides(word: &str) -> bool {
                 && word
                     .split(['v', ' ', '+'])
                     .all(|part| part.parse::<u32>().is_ok() || part.is_empty()))
+}
+
+/// The category that several words tell together: `change of direction`, `Y drill`, `45 min half`.
+fn told_by_several(words: &[Token], at: usize) -> Option<Category> {
+    let (word, next) = (lower(words, at), lower(words, at + 1));
+    let shaped = is_one_of(&word, "t, l, y, w, z") && is_one_of(&next, "drill, test");
+    if shaped || phrase_at(words, at, TURNS).is_some() {
+        return Some(Category::Strength);
+    }
+    let timed = at > 0 && unit_of(&lower(words, at - 1)) == Some("min");
+    (word == "half" && timed && next.is_empty()).then_some(Category::Game)
 }
 
 /// What kind of work these words mean.
@@ -217,8 +231,8 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
                 word = whole;
             }
         }
-        if phrase_at(&words, at, TURNS).is_some() {
-            note(&mut strong, Category::Strength);
+        if let Some(category) = told_by_several(&words, at) {
+            note(&mut strong, category);
         }
         if let Some((_, category)) = explicit_at(&words, at) {
             note(&mut explicit, category);
@@ -268,7 +282,7 @@ pub(super) fn kind_of(tokens: &[Token]) -> Kind {
         if rests.contains(&next.as_str()) && !works || rests.contains(&before.as_str()) {
             continue;
         }
-        moves |= moving(&word);
+        moves |= moving(&word) || phrase_at(&words, at, RUNNING).is_some();
         jogging |= gait::is_gait(&word) || matches!(word.as_str(), "lap" | "laps");
     }
     let recovers = (words.iter()).any(|token| token.lower().starts_with(RECOVERY));

@@ -3,7 +3,7 @@
 //! `18 yard box` is no run of 18 yards and `2 touch` no two sets, so such words are made one that the notation does not read.
 
 use super::kind::{self, kind_of};
-use super::token::{Piece, Token, lower, number_in_words, text_of, value};
+use super::token::{Piece, Token, is_way, lower, number_in_words, text_of, value};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -18,6 +18,7 @@ pub(super) fn joined(mut pieces: Vec<Piece>) -> Vec<Piece> {
         let mut at = 0;
         while at < piece.len() {
             let length = landmark(piece, at)
+                .or_else(|| apart(piece, at))
                 .or_else(|| line_of_a_box(piece, at))
                 .or_else(|| angle(piece, at))
                 .or_else(|| figure_of_eight(piece, at))
@@ -72,6 +73,12 @@ fn landmark(piece: &[Token], at: usize) -> Option<usize> {
     (is_number(piece, at) && is_length(&lower(piece, at + 1)) && line && !counted).then_some(3)
 }
 
+/// `4 cones 10 m apart`: how they stand, and not how far one runs.
+fn apart(piece: &[Token], at: usize) -> Option<usize> {
+    let length = is_number(piece, at) && is_length(&lower(piece, at + 1));
+    (length && lower(piece, at + 2) == "apart").then_some(3)
+}
+
 /// `sprint to the 18`, `goal line to 6`: the line of a box, which has no other number.
 fn line_of_a_box(piece: &[Token], at: usize) -> Option<usize> {
     let line =
@@ -116,9 +123,14 @@ fn test(piece: &[Token], at: usize) -> Option<usize> {
         return None;
     };
     let behind = lower(piece, at + 1);
+    let ahead = before(piece, at).map(Token::lower).unwrap_or_default();
     let named = match text.as_str() {
         "505" | "5-0-5" => unit_of(&behind).is_none() && piece.get(at + 1) != Some(&Token::Percent),
-        "5-10-5" => is_one_of(&behind, "pro, agility, test, drill, cod"),
+        // `pro agility 5-10-5`
+        "5-10-5" => {
+            is_one_of(&behind, "pro, agility, test, drill, cod")
+                || is_one_of(&ahead, "agility, pro, drill") && unit_of(&behind).is_none()
+        }
         "30-15" => is_one_of(&behind, "ift, intermittent, fitness, test"),
         _ => false,
     };
@@ -205,6 +217,8 @@ fn area(piece: &[Token], at: usize, plays: bool) -> Option<usize> {
     let led = inside(&lead(1)) || matches!(lead(1).as_str(), "a" | "an") && inside(&lead(2));
     // `7 v 7 (60x40)`
     let alone = at == 0 && behind == piece.len();
+    // `20 m sprint in 3 x 6`: so often, where a way is run.
+    let led = led && (plays || !(0..at).any(|at| is_way(piece, at)));
     let measured = behind > other + 1 || times > at + 1 || alone;
     (named || led || plays && measured).then(|| behind + usize::from(named) - at)
 }
@@ -216,7 +230,8 @@ fn stance(piece: &[Token], at: usize) -> Option<usize> {
     }
     match (lower(piece, at + 1).as_str(), lower(piece, at + 2).as_str()) {
         ("point" | "pt" | "points", "start" | "starts" | "stance") => Some(3),
-        ("touch", _) => Some(2),
+        // `3 man weave`
+        ("touch" | "man" | "player", _) => Some(2),
         _ => None,
     }
 }

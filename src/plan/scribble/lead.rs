@@ -51,7 +51,9 @@ pub(super) fn without_label(mut pieces: Vec<Piece>) -> Vec<Piece> {
 pub(super) fn recovery_named(mut pieces: Vec<Piece>) -> Vec<Piece> {
     let long = |pair: &[Token]| match pair {
         [Token::Number(number), unit] => {
-            let long = number
+            // `15-20 min`
+            let least = number.split(['-', '\u{2013}']).next().unwrap_or_default();
+            let long = least
                 .parse::<f64>()
                 .is_ok_and(|number| number >= SHORTEST_RECOVERY_MIN);
             long && unit_of(&unit.lower()) == Some("min")

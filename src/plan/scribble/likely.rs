@@ -30,7 +30,10 @@ impl Scribbled {
             }
             Kind::Moving { jogging } => {
                 let bare = said.parse::<f64>().is_ok();
-                let one = dosed.map_or(bare, |block| block.reps() * block.sets() == 1);
+                // Who is asked for a speed neither warms up nor cools down.
+                let one = dosed.map_or(bare, |block| {
+                    block.reps() * block.sets() == 1 && block.target.is_none()
+                });
                 moving(around, jogging, one)
             }
             // `3 x 8 each leg`: lifts, or steps.
@@ -47,12 +50,28 @@ impl Scribbled {
             Kind::Nothing if dosed.is_none() && is_a_long_run(said) => {
                 (vec![Category::Resistance], true)
             }
+            // `pyramid 1-2-3-2-1 min`: nothing but runs has it by the clock.
+            Kind::Nothing if dosed.is_some_and(rises_by_time) && self.says("pyramid") => {
+                (vec![Category::Resistance], false)
+            }
+            // `45 min zone 2`: of a heart rate, which one holds on a run.
+            Kind::Nothing if self.is_in_a_zone(dosed) => moving(around, false, true),
             Kind::Nothing => {
                 let likely = likely(dosed);
                 let open = likely.len() > 1;
                 (likely, open)
             }
         }
+    }
+
+    fn is_in_a_zone(&self, dosed: Option<&Block>) -> bool {
+        let timed = dosed.is_some_and(|block| matches!(block.dose, Dose::Continuous { .. }));
+        let zone = |remark: &String| remark.to_lowercase().starts_with("zone ");
+        timed && self.words.iter().all(Token::is_unit) && self.remarks.iter().any(zone)
+    }
+
+    fn says(&self, word: &str) -> bool {
+        self.words.iter().any(|token| token.lower() == word)
     }
 
     /// Whether `match` is all that stands beside a dose, or its day beside one that is played.
@@ -68,14 +87,23 @@ impl Scribbled {
     }
 }
 
+/// Whether the reps of a set differ by their time.
+fn rises_by_time(block: &Block) -> bool {
+    matches!(block.mixed.first(), Some(Work::Duration(_)))
+}
+
 /// Whether a dose without its unit is of runs that are no sprints.
 fn is_a_long_run(said: &str) -> bool {
     let dose = said.split(", ").next().unwrap_or_default();
-    let last = dose
-        .rsplit(" x ")
-        .next()
-        .and_then(|last| last.parse::<f64>().ok());
-    dose.contains(" x ") && last.is_some_and(|metres| metres >= ENDURANCE_M)
+    let last = dose.rsplit(" x ").next().unwrap_or_default();
+    // `800-600-400-200`
+    let list = last.contains('-');
+    let long = |metres: &str| {
+        metres
+            .parse::<f64>()
+            .is_ok_and(|metres| metres >= ENDURANCE_M)
+    };
+    (dose.contains(" x ") || list) && last.split('-').all(long)
 }
 
 /// Whether reps are for each side, so that a number without a unit counts them.

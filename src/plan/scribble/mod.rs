@@ -3,9 +3,10 @@
 //! Only what the notation itself (`strict`) cannot read comes here, so nothing that is written in it changes its meaning. In order:
 //!
 //! 1. Work that is crossed out (`not_done`), and one dose or another (`either`), is asked about. Signs that mean something only together (a place around the match of its
-//!    `opening`, a `nested` bracket) are put in words. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
+//!    `opening`, a `nested` bracket) are put in words, and what is `jotted` in a way of its own as others write it. The line is cut into pieces (`cutter`) of `token`s, `shorthand` is put in words, what only `lead`s on is dropped, numbers that are no
 //!    amounts are made words (`labels`), and spellings and little pictures were put in ours before (`respelt`). What is left `open` or `unsaid` then, a rest without a unit or `a few`, is asked about at once, as are names that say how much (`protocol`), reps of several moves (`floats`), ways that are
-//!    `turned`, `several_ways` with one count, `lists_in_sets` and `stations`.
+//!    `turned`, `several_ways` with one count, `lists_in_sets`, `stations`, `paces` in turn, `landmarks` as the ways of a rep, and a
+//!    `sprint_out` of counted work.
 //! 2. It is taken `apart`: reworded first (`reworded`: words for the player `aside`, a `count` behind its work, numbers with a word
 //!    each (`keyed`), `moves` in turn, `ways` of the pitch, a `free_rest`), then the words of the notation are told from the others
 //!    (`phrase`), and the `kind` of work by its words, or by what is `likely`.
@@ -28,9 +29,11 @@ mod figures;
 mod floats;
 mod free_rest;
 mod gait;
+mod jotted;
 mod keyed;
 mod kind;
 mod labels;
+mod landmarks;
 mod lead;
 mod likely;
 mod list_mark;
@@ -42,12 +45,14 @@ mod not_done;
 mod one;
 mod open;
 mod opening;
+mod paces;
 mod pair;
 mod parts;
 mod phrase;
 mod protocol;
 mod readings;
 mod respelt;
+mod rest_each;
 mod reworded;
 mod several;
 mod several_ways;
@@ -55,6 +60,7 @@ mod shorthand;
 mod shuttles;
 mod slash;
 mod slip;
+mod sprint_out;
 mod stations;
 mod strict;
 mod timed_rest;
@@ -71,6 +77,7 @@ use apart::Scribbled;
 use block::NO_REST;
 use brackets::{brackets_aside, is_times_at_the_end};
 use cutter::cut;
+use landmarks::Landmarks;
 use one::one_thing;
 
 pub(super) use again::Again;
@@ -116,6 +123,20 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if around.pitch.is_some() {
         ways::sides_of_moves(&mut pieces, around.pitch);
     }
+    if let Some(asked) = paces::asked(&pieces, around) {
+        return Some(asked);
+    }
+    if let Some(Landmarks {
+        pieces: named,
+        counted,
+    }) = landmarks::named(&pieces)
+    {
+        if !counted {
+            let lines = slip::lines_of(named, content, around);
+            return ask::question("this does not say how many times".to_owned(), None, lines);
+        }
+        pieces = named;
+    }
     if let Some(asked) = slash::asked(&pieces, around) {
         return Some(asked);
     }
@@ -131,6 +152,9 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
     if parts::are_numbered(&pieces)
         && let Some(asked) = parts::in_turn_openly(&pieces, around)
     {
+        return Some(asked);
+    }
+    if let Some(asked) = parts::rest_between(&pieces, around) {
         return Some(asked);
     }
     let slip = match slip::corrected(&pieces) {
@@ -158,11 +182,15 @@ pub(super) fn read(content: &str, around: Around<'_>) -> Option<Scribble> {
         }
         // `2 x 4 min 3v3, 2 x 4 min 5v5`: the name of one is not that of all.
         (Some(Scribble::Ask { message, .. }), turns)
-            if message.ends_with(several::DOSES) && names_differ(&pieces) =>
+            if message.ends_with(several::DOSES) && names_differ(&parts::cut(&pieces)) =>
         {
             turns
                 .map(|turns| turns.asked)
                 .or_else(|| parts::in_turn_openly(&pieces, around))
+        }
+        // `jog 10 then sprint 6 x 20`: nor is the number of one a count of the other.
+        (Some(read @ Scribble::Ask { .. }), None) if parts::says_then(&pieces) => {
+            parts::in_turn_openly(&pieces, around).or(Some(read))
         }
         (Some(read), _) => Some(read),
         (None, Some(turns)) => Some(turns.asked),
@@ -204,7 +232,8 @@ fn as_written(content: &str, around: Around<'_>) -> Option<Scribble> {
 
 /// The line with signs that mean something only together in words. `None` where it has none.
 fn put_plainly(content: &str) -> Option<String> {
-    figures::without_brackets(content)
+    jotted::put(content)
+        .or_else(|| figures::without_brackets(content))
         .or_else(|| respelt::put(content))
         .or_else(|| opening::place_around_the_match(content))
         .or_else(|| nested::counted_twice(content))
@@ -219,16 +248,31 @@ fn names_work(token: &token::Token) -> bool {
 
 /// Whether doses of a line have words of their own that say what is done.
 fn names_differ(pieces: &[token::Piece]) -> bool {
-    let mut named = (pieces.iter())
-        .filter(|piece| piece.contains(&token::Token::Times))
-        .map(|piece| {
-            let words = piece.iter().map(token::Token::lower);
-            let says = |word: &String| kind::is_known(word) || kind::is_sides(word);
-            words.filter(says).collect::<Vec<_>>()
-        })
-        .filter(|words| !words.is_empty());
-    let first = named.next();
-    first.is_some_and(|first| named.any(|other| other != first))
+    let dosed = || {
+        pieces
+            .iter()
+            .filter(|piece| piece.contains(&token::Token::Times))
+    };
+    let differ = |words: Vec<Vec<String>>| {
+        let first = words.first().cloned().unwrap_or_default();
+        words.iter().any(|other| *other != first)
+    };
+    let said = |piece: &token::Piece| -> Vec<String> {
+        let words = piece.iter().map(token::Token::lower);
+        let says = |word: &String| kind::is_known(word) || kind::is_sides(word);
+        words.filter(says).collect()
+    };
+    // `6 x 20 m resisted + 4 x 20 m free`: each has words of its own, of no kind that is known.
+    let own = |piece: &token::Piece| -> Vec<String> {
+        let loose = phrase::split(piece).loose;
+        loose.iter().map(token::Token::lower).collect()
+    };
+    let known: Vec<Vec<String>> = dosed()
+        .map(said)
+        .filter(|words| !words.is_empty())
+        .collect();
+    let all: Vec<Vec<String>> = dosed().map(own).collect();
+    differ(known) || all.iter().all(|words| !words.is_empty()) && differ(all)
 }
 
 /// Whether what is offered has work of the line among the words for the player, or as the time of a rest: `1 km`, `stretch`.
@@ -250,6 +294,13 @@ fn drops_a_part(lines: &[String]) -> bool {
 
 fn is_of_several_kinds(pieces: &[token::Piece]) -> bool {
     matches!(kind::kind_of(&pieces.concat()), kind::Kind::Several(_))
+}
+
+/// Whether words say of how many of the reps something is so, or how often, and so are no name: `alternate`, `half`, `twice`.
+pub(super) fn says_how_many(words: &str) -> bool {
+    let some =
+        |word: &str| phrase::turns(word) || is_one_of(word, "half, some, only, twice, thrice");
+    words.to_lowercase().split_whitespace().any(some)
 }
 
 /// Whether the notation reads a line of which it is open what is meant.

@@ -2,6 +2,7 @@
 
 use super::open::{Open, find, with};
 use super::token::{Piece, Token, is_each_side, is_way, lower, seconds, text_of, unit, whole};
+use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
@@ -40,10 +41,12 @@ pub(super) fn shuttle_by_its_ways(pieces: &[Piece]) -> Option<Open> {
         };
         let ways = text.replace('/', "-");
         let counted = piece.get(at + 1) == Some(&Token::Times) && whole(piece, at + 2).is_some();
-        (at == 0 && ways == "5-10-5" && counted && piece.len() == 3).then_some(())
+        // Its category may stand in front of it.
+        let leads = at == 0 || at == 1 && lower(piece, 0) == Category::Strength.word();
+        (leads && ways == "5-10-5" && counted && piece.len() == at + 3).then_some(())
     })?;
     let piece = pieces.get(index)?;
-    let written = text_of(piece.get(..=at)?);
+    let written = text_of(piece.get(at..=at)?);
     let count = piece.get(at + 2)?.clone();
     let named = [
         Token::word("strength"),
@@ -52,7 +55,7 @@ pub(super) fn shuttle_by_its_ways(pieces: &[Piece]) -> Option<Open> {
         Token::word("reps"),
     ];
     let measured = with(pieces, index, at + 1..at + 1, &[Token::word("m")]);
-    let meant = vec![with(pieces, index, at..at + 3, &named), measured];
+    let meant = vec![with(pieces, index, 0..at + 3, &named), measured];
     let message = format!("`{written}` is a shuttle with two turns, or a set of three runs");
     Some(Open::new(message, written, meant))
 }

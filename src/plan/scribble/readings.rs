@@ -15,8 +15,10 @@ const DIFFERS: &str = "the reps differ, and so would rests as long as they; a se
 /// Asked where the rest is as long as a run over a distance.
 const AS_LONG_AS_A_RUN: &str =
     "a rest as long as a run over a distance has no length of its own; so long is usual";
+/// From here on one run is rather in metres than in minutes.
+const LONGEST_MIN: f64 = 60.0;
 /// Lengths of runs whose plural reads as seconds, `400s x 4`, m.
-const LENGTHS: [&str; 5] = ["200", "300", "400", "600", "800"];
+const LENGTHS: [&str; 6] = ["100", "200", "300", "400", "600", "800"];
 
 impl Scribbled {
     /// The phrases as they may be meant: both ends of a range, a work that stands apart from its count.
@@ -226,7 +228,14 @@ pub(super) fn readings_for(texts: &[String], category: Category, holds: bool) ->
             .rsplit(' ')
             .next()
             .and_then(|last| last.parse::<f64>().ok());
-        let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0);
+        let list = is_bare_list(number)
+            && number
+                .split('-')
+                .all(|rep| rep.parse::<f64>().is_ok_and(|rep| rep >= 100.0));
+        let long = number.contains(" x ") && last.is_some_and(|last| last >= 100.0) || list;
+        // `tempo 20` is in minutes, and `sprint 8` so often.
+        let one = number.parse::<f64>().ok();
+        let bout = category == Category::Resistance && one.is_some_and(|one| one <= LONGEST_MIN);
         // Nor runs for 4 s or over 4 m: a `4 x 4` is in minutes.
         let few = category == Category::Resistance && last.is_some_and(|last| last < 10.0);
         // Nor sprints for 6 m: a `2 x 6` of sprints is counted, as is what is done on each side.
@@ -240,7 +249,10 @@ pub(super) fn readings_for(texts: &[String], category: Category, holds: bool) ->
             {
                 &["reps", "m"]
             }
-            () if few && !counted => &["min"],
+            () if (few || bout) && !counted => &["min"],
+            () if one.is_some_and(|one| one < 10.0) && category == Category::Speed => {
+                &["m", "reps"]
+            }
             () if short => &["reps", "m"],
             () => units,
         };

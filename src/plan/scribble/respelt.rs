@@ -6,10 +6,18 @@ use crate::plan::phrase::unit_of;
 use crate::plan::word::letters;
 
 /// Phrases, in small letters, and what is put for them. Each ends and begins with a whole word.
-const PHRASES: [(&str, &str); 37] = [
+const PHRASES: [(&str, &str); 45] = [
     ("on the minute", "every minute"),
     ("box 2 box", "box to box"),
     ("box2box", "box to box"),
+    ("up backs", "up and back"),
+    ("up-backs", "up and back"),
+    ("up & backs", "up and back"),
+    ("ups & backs", "up and back"),
+    ("up and backs", "up and back"),
+    ("ups and backs", "up and back"),
+    ("up-and-backs", "up and back"),
+    ("serien à", "serien of"),
     ("there n back", "there and back"),
     ("there 'n back", "there and back"),
     ("there n' back", "there and back"),
@@ -158,7 +166,7 @@ fn around_the_pitch(text: &str) -> Option<String> {
     (alone && !counted).then(|| format!("{ahead}{count} laps of the pitch"))
 }
 
-/// `at 85%, 90%, 95%`: several speeds, as `85/90/95%`.
+/// `at 85%, 90%, 95%`, `85% 90% 95%`: several speeds, as `85/90/95%`.
 fn shares_in_a_row(text: &str) -> Option<String> {
     const LEAST: usize = 3;
     let (ahead, _) = text.split_once('%')?;
@@ -170,7 +178,8 @@ fn shares_in_a_row(text: &str) -> Option<String> {
         let digits = rest.get(..rest.len() - after.len())?;
         let behind = after.strip_prefix('%').filter(|_| !digits.is_empty())?;
         shares.push(digits);
-        let Some(next) = behind.strip_prefix([',', '/']) else {
+        let blank = (behind.strip_prefix(' ')).filter(|next| begins_with_a_share(next));
+        let Some(next) = behind.strip_prefix([',', '/']).or(blank) else {
             rest = behind;
             break;
         };
@@ -178,6 +187,11 @@ fn shares_in_a_row(text: &str) -> Option<String> {
     }
     let ahead = text.get(..from)?;
     (shares.len() >= LEAST).then(|| format!("{ahead}{}%{rest}", shares.join("/")))
+}
+
+fn begins_with_a_share(text: &str) -> bool {
+    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    behind.len() < text.len() && behind.starts_with('%')
 }
 
 /// `cool 5`, `warm 10 min`: what begins a session, and what ends it; `x10 30 m sprints`: the count in front.

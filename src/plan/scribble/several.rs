@@ -6,9 +6,9 @@ use super::cutter::cut;
 use super::kind::{Kind, kind_of};
 use super::likely::ENDURANCE_M;
 use super::meaning::{Around, Scribble};
-use super::read;
 use super::strict::{rest_s, strict};
 use super::token::{Piece, Token, is_way, number_in_words, seconds, text_of};
+use super::{read, rest_each};
 use crate::plan::rounds::Rounds;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
@@ -59,6 +59,7 @@ impl Scribbled {
         }
         // What stands at the end is said of all that have nothing of their own.
         let shared = doses.last().map(|last| last.behind.clone())?;
+        let rests = rest_each::of(&shared, doses.len());
         let alike = (doses.iter()).all(|d| d.behind.is_empty() || d.behind == shared);
         let line = |dose: &str, behind: &[String]| -> String {
             let own = if behind.is_empty() { &shared } else { behind };
@@ -78,8 +79,13 @@ impl Scribbled {
                 let (block, _) = strict(&format!("{}{text}", self.head(*category))).ok()?;
                 Some(block.line_text(true))
             };
-            let each: Option<Vec<String>> = (doses.iter())
-                .map(|d| tidy(&line(&d.dose, &d.behind)))
+            let each: Option<Vec<String>> = (doses.iter().enumerate())
+                .map(
+                    |(at, d)| match rests.as_ref().and_then(|rests| rests.get(at)) {
+                        Some(rest) => tidy(&line(&d.dose, std::slice::from_ref(rest))),
+                        None => tidy(&line(&d.dose, &d.behind)),
+                    },
+                )
                 .collect();
             lines.extend(each.map(|each| each.join("\n")));
             let one = mixed(&doses).filter(|_| alike);
@@ -217,7 +223,8 @@ fn mixed(doses: &[Dosed]) -> Option<String> {
             } => (seconds, "s"),
             _ => return None,
         };
-        if !block.mixed.is_empty() || (10.0 * number).fract() != 0.0 || block.there_and_back {
+        let plain = block.mixed.is_empty() && !block.there_and_back && block.target.is_none();
+        if !plain || (10.0 * number).fract() != 0.0 {
             return None;
         }
         units.push(unit);

@@ -5,7 +5,7 @@ use super::ask::{about, ask};
 use super::count;
 use super::kind::Kind;
 use super::meaning::{Around, Scribble};
-use super::token::{Piece, Token, lower, text_of};
+use super::token::{Piece, Token, lower, seconds, text_of};
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
@@ -104,6 +104,11 @@ fn read(pieces: &[Piece]) -> Option<Read> {
         let dose = dose.into_iter().chain(reps.iter().cloned());
         let from = if ahead { 0 } else { at };
         out.get_mut(index)?.splice(from..end, dose);
+        // `5/10/15 x 4, 2 min`: what is behind a way with its length is no second one.
+        let rest = out.get_mut(index + 1);
+        if let Some(rest) = rest.filter(|rest| rest.len() == 2 && seconds(rest, 0).is_some()) {
+            rest.insert(0, Token::word("rest"));
+        }
         Some(out)
     };
     let words = |text: &str| text.split(' ').map(Token::word).collect::<Vec<_>>();

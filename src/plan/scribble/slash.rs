@@ -74,7 +74,7 @@ fn rest_apart(pieces: &mut Vec<Piece>) {
 /// `15/15 @ 110% x 10`: the share behind what it is of. More than one's top speed is of another, and for the player.
 fn share_apart(pieces: &mut Vec<Piece>) -> Option<String> {
     let (index, at) = pieces.iter().enumerate().find_map(|(index, piece)| {
-        let paired = piece.iter().any(|token| pair(token).is_some());
+        let paired = (0..piece.len()).any(|at| pair_at(piece, at).is_some());
         let at = (0..piece.len()).find(|at| {
             lower(piece, *at) == "at"
                 && number(piece, at + 1).is_some()
@@ -130,6 +130,7 @@ struct Found {
 fn work_and_rest(pieces: &[Piece]) -> Option<Found> {
     let mut pieces = pieces.to_vec();
     with_units(&mut pieces);
+    sets_behind_a_name(&mut pieces);
     for piece in &mut pieces {
         sets_first(piece);
     }
@@ -227,6 +228,8 @@ fn with_units(pieces: &mut Vec<Piece>) {
                 && rest.first().is_some_and(Token::is_number)
                 && unit_of(&lower(rest, 1)) == unit_of(&unit.lower())
                 && (rest.len() == 4 && counted
+                    // `15 s/15 s for 6 min`
+                    || rest.len() == 5 && lower(rest, 2) == "for" && seconds(rest, 3).is_some()
                     // `2 x 8 x 15 s/15 s`
                     || is_in_sets && (rest.len() == 2 || lower(rest, 2) == "at"))
         }
@@ -242,6 +245,33 @@ fn with_units(pieces: &mut Vec<Piece>) {
         *time = format!("{time}/{rest_time}");
         work.extend(rest.into_iter().skip(2));
     }
+}
+
+/// `intermittent 10-20, 2 x 8 min`: the pair, and behind a comma the sets of so much time. What is so called is no range.
+fn sets_behind_a_name(pieces: &mut Vec<Piece>) {
+    let at = pieces.windows(2).position(|two| match two {
+        [named, sets] => {
+            let paired = named.last().is_some_and(is_two_times);
+            let sets = matches!(sets.as_slice(), [Token::Number(_), Token::Times, ..])
+                && sets.len() == 4
+                && seconds(sets, 2).is_some();
+            paired && sets && is_one_of(&lower(named, 0), "intermittent, intermittents")
+        }
+        _ => false,
+    });
+    let Some(at) = at else { return };
+    let sets = pieces.remove(at + 1);
+    if let Some(named) = pieces.get_mut(at) {
+        if let Some(Token::Number(text)) = named.last_mut() {
+            *text = text.replace('-', "/");
+        }
+        named.extend(sets);
+    }
+}
+
+/// `10-20`, `10/20`
+fn is_two_times(token: &Token) -> bool {
+    matches!(token, Token::Number(text) if text.split(['-', '/']).count() == 2)
 }
 
 /// `15/15 x 2 x 8 min`: the sets, each of so much time, stand in front of the pair.

@@ -17,12 +17,14 @@ const UNITS: [(&str, &str); 9] = [
         "ripetizioni, wdh, wiederholungen, repeticiones, répétitions",
     ),
     ("times", "volte, mal, veces, fois"),
-    ("rest", "p, pause, pausa, récup, recup, descanso"),
+    (
+        "rest",
+        "p, pause, pausa, récup, recup, descanso, recuperación, ht",
+    ),
     ("between", "entre, zwischen, tra"),
 ];
 /// Before a number.
-const RESTS: &str =
-    "recupero, pausa, pause, break, p, récup, récupération, recup, descanso, erholung";
+const RESTS: &str = "recupero, pausa, pause, break, p, récup, récupération, recup, descanso, recuperación, erholung";
 /// Behind `between`.
 const PARTS: [(&str, &str); 3] = [
     ("sets", SETS),

@@ -170,6 +170,13 @@ fn mistakes_of_a_plan_are_shown_before_anything_is_read_or_written() -> Outcome 
     Ok(())
 }
 
+/// A table without a header.
+fn bare() -> String {
+    let table = made::csv(600, 10.0);
+    let rows = table.lines().skip(1);
+    rows.map(|line| line.to_owned() + "\n").collect()
+}
+
 #[test]
 fn columns_beside_a_gpx_file_are_told_to_be_of_no_use() -> Outcome {
     let bench = Bench::with("a.gpx", made::gpx(600, 1.0))?;
@@ -184,17 +191,31 @@ fn columns_beside_a_gpx_file_are_told_to_be_of_no_use() -> Outcome {
         "{}",
         ran.err
     );
+    // Wherever columns are taken.
+    bench.file("b.gpx", made::gpx(700, 1.0))?;
+    for command in [
+        "table a.gpx --of sessions",
+        "compare a.gpx a.gpx",
+        "diary add a.gpx",
+        "review a.gpx b.gpx",
+    ] {
+        let ran = bench.run(&format!("{command} --columns time,lat,lon"))?;
+        assert!(
+            ran.err.matches("--columns was not used").count() == 1,
+            "{command}: {}",
+            ran.err
+        );
+    }
+    // Beside a table it is for that.
+    bench.file("bare.csv", bare())?;
+    let ran = bench.run("table a.gpx bare.csv --of sessions --columns time,x,y,speed:m/s")?;
+    assert!(!ran.err.contains("--columns"), "{}", ran.err);
     Ok(())
 }
 
 #[test]
 fn columns_and_dates_reach_the_reader() -> Outcome {
-    let bare: String = made::csv(600, 10.0)
-        .lines()
-        .skip(1)
-        .map(|l| l.to_owned() + "\n")
-        .collect();
-    let bench = Bench::with("bare.csv", bare)?;
+    let bench = Bench::with("bare.csv", bare())?;
     bench
         .run("review bare.csv")?
         .could_not(&["bare.csv", "--columns"]);

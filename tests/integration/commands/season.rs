@@ -59,6 +59,9 @@ fn drills_are_listed_followed_and_held_beside_each_other() -> Outcome {
     bench
         .run("drill --list --diary d.db --today 2026-03-10")?
         .done(&["6 times, last on 10 Mar 2026"]);
+    bench
+        .run("drill --list --diary d.db --since 2026-03-10 --until 2026-03-16")?
+        .done(&["3 times, last on 10 Mar 2026"]);
     bench.run("schema drills")?.done(&["repledger/drills/1"]);
     bench.run("schema grid")?.done(&["repledger/grid/1"]);
     Ok(())

@@ -326,14 +326,6 @@ impl Reading {
         }
         Ok(())
     }
-
-    /// What to say of `--columns` beside a recording that names what it holds itself.
-    pub fn unused(&self, name: &str, format: &trace::Format) -> Option<String> {
-        let gpx = matches!(format, trace::Format::Gpx { .. }) && self.columns.is_some();
-        gpx.then(|| {
-            format!("--columns was not used: it is for tables without a header, and {name} is GPX, which names what it holds; leave it out")
-        })
-    }
 }
 
 /// What recorded a session.

@@ -57,6 +57,9 @@ pub struct Drill {
     #[command(flatten)]
     pub whose: Whose,
 
+    #[command(flatten)]
+    pub between: Between,
+
     /// Print JSON instead, one document and nothing else on standard output
     #[arg(long)]
     pub json: bool,

@@ -15,6 +15,7 @@ use repledger::settings::Settings;
 
 use super::pictures::{self, Wanted};
 use crate::args::{self, Input};
+use crate::columns::Columns;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::input::RECORDING;
 use crate::output::Output;
@@ -52,6 +53,15 @@ pub fn run(typed: &args::Compare, printer: &mut Printer) -> anyhow::Result<ExitS
             None => kept(trace, diary.as_ref()),
         })
         .collect::<anyhow::Result<Vec<Side>>>()?;
+    let columns = Columns::of(&typed.reading);
+    for (trace, session) in typed.traces.iter().zip(&sessions) {
+        if let Some(session) = session {
+            columns.note(trace.name(), &session.format);
+        }
+    }
+    if let Some(unused) = columns.unused() {
+        printer.talk(unused);
+    }
     let mut comparison = compare(sides);
     comparison.speeds = settings.speeds;
     let drawn = match wanted {

@@ -28,8 +28,12 @@ pub fn run(typed: &args::progress::Drill, printer: &mut Printer) -> anyhow::Resu
     };
     let drilled = diary.drilled(&Filter {
         athlete: one.as_deref(),
-        to: typed.from.today,
-        ..Filter::default()
+        from: typed.between.since,
+        // Of a day that is looked from, none later is known.
+        to: [typed.between.until, typed.from.today]
+            .into_iter()
+            .flatten()
+            .min(),
     })?;
     let mut drills = progress::drills(&drilled);
     let speeds = settings::speeds(&typed.from.settings)?;

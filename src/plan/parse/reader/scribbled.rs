@@ -6,7 +6,7 @@ use crate::plan::heading;
 use crate::plan::line::Line;
 use crate::plan::parse::comment::{comment_of, joined, whole, with_remark};
 use crate::plan::parse::minutes::as_meant;
-use crate::plan::parse::mistakes::{misses_category, place_of, question};
+use crate::plan::parse::mistakes::{is_about_a_category, misses_category, place_of, question};
 use crate::plan::parse::reader::{Content, Entry, Reader, SCRIBBLES_TRIED};
 use crate::plan::rounds::Rounds;
 use crate::plan::scribble::{self, Again, AsFar, Scribble};
@@ -99,6 +99,8 @@ impl<'a> Reader<'a> {
                     && (written.is_none() || lines.len() < 2)
                     && !message.contains(scribble::NO_UNIT)
                     && !lines.iter().any(|line| line.contains('\n'))
+                    // Its guess at the category leaves out the word that stands for it.
+                    && !(lines.len() > 1 && wrong.first().is_some_and(is_about_a_category))
                     // Of a bracket it knows no name.
                     && !written.as_ref().is_some_and(|written| written.starts_with('(')) =>
             {

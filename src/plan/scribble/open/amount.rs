@@ -114,19 +114,20 @@ pub(super) fn four_levels(pieces: &[Piece]) -> Option<Open> {
     })
 }
 
-/// `30 m sprints 10x3`: sets and reps behind their way, of which either may stand first.
+/// `30 m sprints 10x3`, `20 m sprint in 3 x 6`: sets and reps behind their way, of which either may stand first.
 pub(super) fn sets_behind_a_way(pieces: &[Piece]) -> Option<Open> {
-    let (index, at, ()) = find(pieces, |piece, at| {
+    let (index, at, led) = find(pieces, |piece, at| {
         let [one, other] = [at, at + 2].map(|at| whole(piece, at).is_some_and(|count| count < 31));
         let counts =
             one && other && piece.get(at + 1) == Some(&Token::Times) && piece.len() == at + 3;
         let figures = piece.iter().filter(|token| token.is_number()).count();
         let words = (piece.get(2..at)?.iter()).any(|token| matches!(token, Token::Word { .. }));
-        (counts && figures == 3 && words && is_way(piece, 0)).then_some(())
+        (counts && figures == 3 && words && is_way(piece, 0))
+            .then_some(lower(piece, at - 1) == "in")
     })?;
     let piece = pieces.get(index)?;
     let written = text_of(piece.get(at..)?);
-    let (way, words) = (piece.get(..2)?, piece.get(2..at)?);
+    let (way, words) = (piece.get(..2)?, piece.get(2..at - usize::from(led))?);
     let (one, other) = (piece.get(at)?.clone(), piece.get(at + 2)?.clone());
     let line = |sets: &Token, reps: &Token| {
         let count = [sets.clone(), Token::Times, reps.clone(), Token::Times];
@@ -139,15 +140,19 @@ pub(super) fn sets_behind_a_way(pieces: &[Piece]) -> Option<Open> {
     };
     let mut meant = vec![line(&other, &one)];
     if one != other {
-        meant.push(line(&one, &other));
+        // `in 3 x 6` are rather three sets.
+        meant.insert(usize::from(!led), line(&one, &other));
     }
     let message = format!("`{written}` may be sets of so many, or so many sets");
     Some(Open::new(message, written, meant))
 }
 
-/// `10 20 30 20 10 sprints`: a rep each, without the unit that is usual.
+/// `10 20 30 20 10 sprints`, `20/40/60 sprints`: a rep each, without the unit that is usual.
 pub(super) fn ways_without_a_unit(pieces: &[Piece]) -> Option<Open> {
     const LEAST: usize = 3;
+    if let Some(open) = list_without_a_unit(pieces) {
+        return Some(open);
+    }
     let (index, at, many) = find(pieces, |piece, at| {
         let ways = (piece.iter().skip(at))
             .take_while(|token| matches!(token, Token::Number(text) if text.parse::<u32>().is_ok_and(|way| (5..=200).contains(&way))))
@@ -169,6 +174,22 @@ pub(super) fn ways_without_a_unit(pieces: &[Piece]) -> Option<Open> {
         written,
         vec![with(pieces, index, at..at + many, &put)],
     ))
+}
+
+/// `20/40/60 sprints, walk back`, in front of its noun, where no count says how often.
+fn list_without_a_unit(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, ()) = find(pieces, |piece, at| {
+        let list = piece.get(at).is_some_and(Token::is_list);
+        let noun = is_one_of(
+            &lower(piece, at + 1),
+            "sprint, sprints, accelerations, accels",
+        );
+        (at == 0 && list && noun && !piece.contains(&Token::Times)).then_some(())
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..=at)?);
+    let message = format!("`{written}` {NO_UNIT}; metres are usual");
+    let metres = with(pieces, index, at + 1..at + 1, &[Token::word("m")]);
+    Some(Open::new(message, written, vec![metres]))
 }
 
 /// `4 x 60 m at 70/80/90/100%`: a speed for each rep, of which a block has one.
@@ -210,7 +231,7 @@ pub(super) fn a_speed_each(pieces: &[Piece]) -> Option<Open> {
     if each == 0 || reps % many != 0 {
         let ends = [shares.first()?.clone(), shares.last()?.clone()];
         let all = ends.map(|share| with(pieces, index, at..at + 1, &[Token::Number(share)]));
-        return Some(Open::new(message, written, all.to_vec()));
+        return Some(Open::new(message, written.clone(), all.to_vec()).with_remark(written));
     }
     let meant = (shares.into_iter())
         .map(|share| {

@@ -10,7 +10,7 @@ use super::meaning::{Around, Scribble};
 use super::phrase::counts;
 use super::slip::lines_of;
 use super::token::{Piece, Token, lower, text_of};
-use super::{floats, protocol, several_ways, stations, turned, unsaid, ways};
+use super::{floats, protocol, several_ways, sprint_out, stations, turned, unsaid, ways};
 use crate::plan::near::is_one_of;
 use amount::{
     a_speed_each, far, four_levels, sets_behind_a_way, time_for_all, to_the_utmost,
@@ -86,6 +86,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| floats::in_turn(pieces))
         .or_else(|| floats::out_and_back(pieces))
         .or_else(|| floats::ways_of_a_rep(pieces))
+        .or_else(|| sprint_out::behind_a_count(pieces))
         .or_else(|| sets_behind_a_way(pieces))
         .or_else(|| ways_without_a_unit(pieces))
         .or_else(|| a_speed_each(pieces))
@@ -94,6 +95,7 @@ pub(super) fn asked(pieces: &[Piece], content: &str, around: Around<'_>) -> Opti
         .or_else(|| unsaid::compared(pieces))
         .or_else(|| unsaid::of_what(pieces))
         .or_else(|| walk_or_ball(pieces))
+        .or_else(|| with_and_without_ball(pieces))
         .or_else(|| time_behind_a_count(pieces))
         .or_else(|| on_a_time(pieces))
         .or_else(|| turned::ways_of_one_rep(pieces))
@@ -181,6 +183,22 @@ fn left_and_right(pieces: &[Piece]) -> Option<Open> {
     dose.extend(["each", "side"].map(Token::word));
     let message = format!("`{written}` may be so many on each side, or in all");
     Some(Open::new(message, written, vec![each, without]))
+}
+
+/// `6 x 30 m with and without ball`: so many with it, and as many without.
+fn with_and_without_ball(pieces: &[Piece]) -> Option<Open> {
+    let (index, at, length) = find(pieces, |piece, at| {
+        let both = [lower(piece, at), lower(piece, at + 2)].join("/");
+        let joined =
+            lower(piece, at + 1) == "and" && is_one_of(&both, "with/without, without/with");
+        let ball = at + 3 + usize::from(is_one_of(&lower(piece, at + 3), "a, the"));
+        (joined && lower(piece, ball) == "ball").then_some(ball + 1 - at)
+    })?;
+    let written = text_of(pieces.get(index)?.get(at..at + length)?);
+    let with_ball = ["with", "ball"].map(Token::word);
+    let meant = [with_ball.as_slice(), &[]].map(|put| with(pieces, index, at..at + length, put));
+    let message = format!("`{written}` may be so many of each");
+    Some(Open::in_turn(message, written, meant.to_vec()))
 }
 
 /// `8 x 15 m, w/b`

@@ -2,6 +2,8 @@
 //! 12 lunges each leg`. Each part is read by itself, and what was meant is asked about with the parts on lines of their own.
 
 mod as_one;
+mod rest_between;
+mod rounds;
 mod seam;
 
 use super::ask::SHOWN;
@@ -12,16 +14,18 @@ use super::read;
 use super::strict::{rest_s, strict};
 use super::token::{Piece, Token, is_amount, is_way, lower, seconds, text_of};
 use crate::plan::near::is_one_of;
+use crate::plan::parse::minutes::as_meant;
 use crate::plan::phrase::unit_of;
-use crate::plan::{Block, Category, Dose, Rest};
+use crate::plan::{Block, Category, Dose};
 use as_one::{in_one, in_rounds, is_free_rest, is_one_row, label, rested};
-use seam::{cut, without_category};
+use seam::without_category;
+
+pub(super) use rest_between::rest_between;
+pub(super) use rounds::several_times;
+pub(super) use seam::{cut, says_then};
 
 /// Most parts of a line.
 const MOST: usize = 8;
-
-/// Most reps of one part of a row that is done several times.
-const MOST_IN_A_ROW: u32 = 30;
 
 /// A single run of this length or longer is one thing to do, m.
 const LONG_M: f64 = 200.0;
@@ -87,110 +91,6 @@ pub(super) fn in_turn_openly(pieces: &[Piece], around: Around<'_>) -> Option<Scr
         return None;
     }
     Some(one_after_the_other(pieces, around, true)?.asked)
-}
-
-/// `4 hurdle hops + 10 m sprint x 5`: rounds of all, or so many times the last.
-pub(super) fn several_times(pieces: &[Piece], around: Around<'_>) -> Option<InTurn> {
-    if around.part || around.inside {
-        return None;
-    }
-    let mut row = pieces.to_vec();
-    let (times, behind) = match (
-        row.first().map(Vec::as_slice),
-        row.last().map(Vec::as_slice),
-    ) {
-        (Some([Token::Number(times), Token::Times, next, ..]), _) if next.is_number() => {
-            let times = times.clone();
-            row.first_mut()?.drain(..2);
-            (times, false)
-        }
-        // `15 m sprint, 5 push-ups, 15 m sprint, x 5`
-        (_, Some([Token::Times, Token::Number(times)])) => {
-            let times = times.clone();
-            row.pop();
-            (times, false)
-        }
-        (_, Some([.., before, Token::Times, Token::Number(times)])) if !before.is_number() => {
-            let times = times.clone();
-            let last = row.last_mut()?;
-            last.truncate(last.len() - 2);
-            (times, true)
-        }
-        _ => return None,
-    };
-    let counted = row.iter().any(|piece| piece.contains(&Token::Times));
-    let row = cut(&row);
-    if counted || !(2..=MOST).contains(&row.len()) {
-        return None;
-    }
-    let timed = row.iter().all(|piece| seconds(piece, 0).is_some());
-    let mut done: Vec<Block> = Vec::new();
-    for piece in &row {
-        let alone = Around {
-            part: true,
-            pitch: around.pitch,
-            ..Around::default()
-        };
-        let laps = piece.iter().any(is_lap);
-        let block = match (read_part(&text_of(piece), alone)?, done.last_mut()) {
-            // Its own word says what it is.
-            (
-                Scribble::Block {
-                    block,
-                    remark: None,
-                    ..
-                },
-                _,
-            ) => *block,
-            // A lap has the length of a usual pitch, and in a row it is a run.
-            (Scribble::Ask { lines, .. }, _) if laps => Block {
-                category: Category::Resistance,
-                ..strict(lines.first()?).ok()?.0
-            },
-            (Scribble::Rest { said, .. }, Some(last)) if last.then_s.is_none() => {
-                last.then_s = Some(rest_s(&said)?);
-                continue;
-            }
-            // `5 x (30 s easy, 20 s moderate, 10 s sprint)` is run.
-            (Scribble::Ask { lines, .. }, _) if timed => Block {
-                category: Category::Resistance,
-                ..strict(lines.first()?).ok()?.0
-            },
-            _ => return None,
-        };
-        if block.name.is_none() && block.effort.is_none()
-            || block.rest != Rest::RunOn
-            || block.reps() * block.sets() > MOST_IN_A_ROW
-        {
-            return None;
-        }
-        done.push(block);
-    }
-    let mut lines = format!("{} rounds of", times.parse::<u32>().ok()?);
-    for block in &done {
-        lines.push_str("\n  ");
-        lines.push_str(&block.line_text(true));
-    }
-    let mut lines = vec![lines];
-    if behind
-        && let Some(InTurn {
-            asked: Scribble::Ask { lines: one, .. },
-            ..
-        }) = one_after_the_other(pieces, around, false)
-    {
-        lines.extend(one);
-    }
-    Some(InTurn {
-        asked: Scribble::Ask {
-            message: format!(
-                "this line says {} things to do, or rounds of them",
-                row.len()
-            ),
-            written: None,
-            lines,
-        },
-        named: true,
-    })
 }
 
 /// The parts of a line; where they are `open`, also those that are asked about.
@@ -270,6 +170,8 @@ fn one_after_the_other(pieces: &[Piece], around: Around<'_>, open: bool) -> Opti
                     category: own.unwrap_or(block.category),
                     ..*block
                 };
+                // `warm up 10m, sprints 6 x 20m, game 20m`
+                let (block, _) = as_meant(block, &written);
                 parts.push(Part {
                     written,
                     block,
@@ -465,7 +367,7 @@ fn is_range(token: &Token) -> bool {
 
 /// What nobody does to get warm.
 fn is_hard(word: &str) -> bool {
-    is_one_of(word, "hard, fast, quick, strong, sprint, tempo")
+    is_one_of(word, "hard, fast, quick, strong, sprint, tempo, steady")
 }
 
 fn is_lap(token: &Token) -> bool {

@@ -20,7 +20,7 @@ pub(super) fn without_category(pieces: &[Piece]) -> (Option<Category>, Vec<Piece
 
 /// The pieces, cut again where one part follows another without a comma: at `then`, `and` or `with` before a number, and
 /// where the word of another move stands behind a dose.
-pub(super) fn cut(pieces: &[Piece]) -> Vec<Piece> {
+pub(in crate::plan::scribble) fn cut(pieces: &[Piece]) -> Vec<Piece> {
     let mut out = Vec::new();
     for piece in pieces {
         let mut rest = piece.clone();
@@ -53,6 +53,22 @@ pub(super) fn cut(pieces: &[Piece]) -> Vec<Piece> {
     }
     out.retain(|piece| !piece.is_empty());
     out
+}
+
+/// `jog 10 then sprint 6 x 20`: whether a piece goes on to other work, which has a word and numbers of its own.
+pub(in crate::plan::scribble) fn says_then(pieces: &[Piece]) -> bool {
+    let number = |tokens: &[Token]| tokens.iter().any(Token::is_number);
+    pieces.iter().any(|piece| {
+        (1..piece.len()).any(|at| {
+            let next = lower(piece, at + 1);
+            let (ahead, behind) = piece.split_at(at);
+            lower(piece, at) == "then"
+                && kind::is_known(&next)
+                && !gait::is_gait(&next)
+                && number(ahead)
+                && number(behind)
+        })
+    })
 }
 
 /// Where a part ends, and the next begins.
@@ -108,7 +124,15 @@ fn joint(piece: &[Token]) -> Option<(usize, usize)> {
         // `jog 5 min walk 5 min`
         let behind = unit_of(&word(at - 1)).is_some() && number(at - 2);
         let moves = kind::is_known(&word(at)) && number(at + 1);
+        // `plank 3 x 30 s side plank 2 x 20 s`
+        let next = (at + 2..piece.len()).find(|at| number(*at));
+        let counts = next.is_some_and(|next| {
+            let times = |at: usize| piece.get(at) == Some(&Token::Times);
+            times(next + 1)
+                && piece.iter().take(at).any(|token| *token == Token::Times)
+                && kind::is_counted(&word(next - 1))
+        });
         let rests = gait::is_gait(&word(at)) && piece.contains(&Token::Times);
-        (behind && moves && !rests).then_some((at, at))
+        (behind && (moves || counts) && !rests).then_some((at, at))
     })
 }

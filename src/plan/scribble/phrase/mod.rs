@@ -3,8 +3,8 @@
 mod ours;
 mod spelt_out;
 
-use super::kind;
-use super::token::{Token, lower, phrase_at, text_of};
+use super::token::{Token, lower, phrase_at, seconds, text_of};
+use super::{gait, kind};
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 
@@ -65,15 +65,29 @@ pub(super) fn split(piece: &[Token]) -> Split {
         }
     }
     // `5 min walk then 10 min jog`: work, and no rest.
-    out.dangles |= piece.windows(4).any(|four| {
-        matches!(four, [then, Token::Number(_), _, moves]
-            if then.lower() == "then" && kind::is_known(&moves.lower()))
-    });
+    out.dangles |= (0..piece.len()).any(|at| goes_on_to_work(piece, at));
     out.dangles |= (0..piece.len()).any(|at| tells_of_some(piece, at));
     // `4v4 4 x`: nothing says what is done so often.
     out.dangles |= piece.len() > 1 && piece.last() == Some(&Token::Times);
     tidy_counts(&mut out.kept, !out.loose.is_empty());
     out
+}
+
+/// `then 10 min jog`, `then 10 min easy`: work of its own, and no rest.
+fn goes_on_to_work(piece: &[Token], at: usize) -> bool {
+    // So long nobody rests, s.
+    const LONGEST_REST_S: f64 = 300.0;
+    let Some(time_s) = (lower(piece, at) == "then")
+        .then(|| seconds(piece, at + 1))
+        .flatten()
+    else {
+        return false;
+    };
+    let how = lower(piece, at + 3);
+    let moves = |word: &str| kind::is_known(word);
+    let gently = gait::is_gently(&how)
+        && (moves(&lower(piece, at + 4)) || time_s > LONGEST_REST_S && at + 4 == piece.len());
+    moves(&how) || gently
 }
 
 /// Whether only some of the reps are told of: `last one flat out`, `half of them with ball`, `flat out on the last two`.

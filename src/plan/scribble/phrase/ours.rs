@@ -20,10 +20,11 @@ pub(in crate::plan::scribble) fn nearest_ours(word: &str) -> Option<&'static str
 
 /// Whether a word is none of ours and no word of its own.
 pub(in crate::plan::scribble) fn is_strange(word: &str) -> bool {
-    const PLAIN: [&str; 32] = [
+    const PLAIN: [&str; 37] = [
         "width", "repeated", "repeats", "balls", "best", "same", "name", "gate", "gates", "them",
         "then", "they", "these", "those", "where", "here", "ever", "never", "wall", "talk", "pack",
-        "test", "west", "nest", "vest", "vests", "wish", "will", "your", "very", "west", "gets",
+        "test", "west", "nest", "vest", "vests", "balle", "balla", "cover", "covers", "death",
+        "wish", "will", "your", "very", "west", "gets",
     ];
     word.chars().count() > 3
         && !PLAIN.contains(&word)

@@ -39,11 +39,11 @@ pub(in crate::plan::scribble) fn spelt_out(piece: &[Token], dosed: bool) -> Piec
             "wb" | "wbr" | "w/back" | "wback" => &["walk", "back"],
             "bk" if out.last().is_some_and(|last| gait::is_gait(&last.lower())) => &["back"],
             "w" | "with" if matches!(next_word.as_str(), "jb" | "jbr" | "wb" | "wbr") => &[],
-            // `calf raises 3 x 15 each`
+            // `calf raises 3 x 15 each`, `long throw 15 each`
             "each" | "ea"
                 if next.is_none()
                     && out.last().is_some_and(Token::is_number)
-                    && out.contains(&Token::Times) =>
+                    && (out.contains(&Token::Times) || out.len() > 1) =>
             {
                 &["each", "side"]
             }

@@ -146,7 +146,7 @@ fn phrases(piece: &mut Piece) {
     for at in 1..piece.len() {
         let miles = piece
             .get(at)
-            .is_some_and(|token| matches!(token.lower().as_str(), "mile" | "miles"));
+            .is_some_and(|token| matches!(token.lower().as_str(), "mi" | "mile" | "miles"));
         if let (true, Some(Token::Number(text))) = (miles, piece.get(at - 1))
             && let Some(number) = value(text)
         {

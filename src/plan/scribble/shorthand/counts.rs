@@ -196,8 +196,16 @@ pub(super) fn sets_behind_what_is_counted(piece: &mut Piece) {
     }
 }
 
-/// `5v5 x 4 games of 6 min`, `4 games of 6 min`: so many of that time.
+/// `5v5 x 4 games of 6 min`, `4 games of 6 min`, `3 periods 12 min`: so many of that time.
 pub(super) fn games_of(piece: &mut Piece) {
+    // What is said of each may follow at once.
+    let bare = (1..piece.len()).find(|at| {
+        let noun = is_one_of(&lower(piece, *at), "games, matches, periods");
+        whole(piece, at - 1).is_some() && noun && seconds(piece, at + 1).is_some()
+    });
+    if let Some(at) = bare {
+        piece.insert(at + 1, Token::word("of"));
+    }
     let at = (1..piece.len()).find(|at| {
         whole(piece, at - 1).is_some()
             && is_one_of(
@@ -223,19 +231,22 @@ pub(super) fn games_of(piece: &mut Piece) {
     }
 }
 
-/// `game 45 min + 45 min`: two halves.
+/// `game 45 min + 45 min`, `rondo 8 min + 8 min + 8 min`: halves, or so many of them.
 pub(super) fn the_same_time_again(pieces: &mut Vec<Piece>) {
-    let [first, second] = pieces.as_slice() else {
+    let Some((first, again)) = pieces.split_first() else {
         return;
     };
     let at = first.len().saturating_sub(2);
-    let same = seconds(first, at).is_some() && first.get(at..) == Some(second.as_slice());
-    let plays =
-        kind_of(first).is(Category::Game) && has_no_amount(first.get(..at).unwrap_or_default());
-    if same && plays {
-        pieces.pop();
+    let time = first.get(at..).filter(|_| seconds(first, at).is_some());
+    let same = !again.is_empty() && again.iter().all(|piece| Some(piece.as_slice()) == time);
+    let kind = kind_of(first);
+    // Of other things two times are rather the work and its rest.
+    let plays = kind.is(Category::Game) || kind.is(Category::Technical) && again.len() > 1;
+    if same && plays && has_no_amount(first.get(..at).unwrap_or_default()) {
+        let count = Token::Number(pieces.len().to_string());
+        pieces.truncate(1);
         if let Some(first) = pieces.first_mut() {
-            first.splice(at..at, [Token::Number("2".to_owned()), Token::Times]);
+            first.splice(at..at, [count, Token::Times]);
         }
     }
 }

@@ -4,6 +4,7 @@ mod counts;
 mod rests;
 mod sides;
 mod starts;
+mod ways;
 
 use super::kind::{self, Kind, kind_of};
 use super::token::{Piece, Token, lower, seconds, unit};
@@ -16,11 +17,13 @@ use counts::{
     share_behind_a_count, the_same_time_again, way_in_front_of_its_reps,
 };
 use rests::{
-    ratio_behind_its_work, rest_behind_a_count, rests_behind_each_other, sets_behind_a_time,
-    sets_between_rests, taken_still, time_of_a_way, two_rests,
+    on_and_off_behind_a_way, ratio_behind_its_work, rest_behind_a_count, rest_behind_a_weight,
+    rest_by_a_letter, rests_behind_each_other, sets_behind_a_time, sets_between_rests, taken_still,
+    time_of_a_way, two_rests,
 };
 use sides::{both_sides, right_and_left};
 use starts::{each_minute, going_every, on_bare_seconds};
+use ways::{count_ahead_of_its_way, counts_behind_their_way, flight_of_a_ball};
 
 /// Puts the shorthand of a line in words.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
@@ -33,7 +36,12 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
         Kind::Nothing => pieces.iter().any(|piece| piece.contains(&Token::Times)),
         kind => kind.is(Category::Speed),
     };
+    rest_behind_a_weight(&mut pieces);
+    rest_by_a_letter(&mut pieces);
     for piece in &mut pieces {
+        count_ahead_of_its_way(piece);
+        flight_of_a_ball(piece);
+        counts_behind_their_way(piece);
         count_behind_the_way_back(piece);
         count_behind_a_start(piece);
         reps_in_a_row(piece);
@@ -60,6 +68,7 @@ pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
     taken_still(&mut pieces);
     way_in_front_of_its_reps(&mut pieces);
     time_of_a_way(&mut pieces);
+    on_and_off_behind_a_way(&mut pieces);
     both_sides(&mut pieces);
     sets_ahead(&mut pieces);
     sets_behind_a_time(&mut pieces);

@@ -4,7 +4,7 @@ use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
 use crate::plan::scribble::kind;
 use crate::plan::scribble::token::{
-    Piece, Token, is_each_side, is_rest, lower, seconds, unit, whole,
+    Piece, Token, is_each_side, is_rest, is_way, lower, seconds, unit, whole,
 };
 
 /// `20 s passive`, `25 s active` behind a dose: a rest, and how it is taken. `30 s active, 20 s passive x 10`: work and rest.
@@ -208,4 +208,79 @@ pub(super) fn time_of_a_way(pieces: &mut [Piece]) {
         let at = work.len() - 2;
         work.insert(at, Token::word("in"));
     }
+}
+
+/// `14 x 100 m, 14 s on / 46 s off`: beside a counted way the first is how long it takes, and the second its rest.
+pub(super) fn on_and_off_behind_a_way(pieces: &mut Vec<Piece>) {
+    let Some(dose) = pieces.iter().position(|piece| {
+        let counted = |at: usize| piece.get(at - 1) == Some(&Token::Times) && is_way(piece, at);
+        (1..piece.len()).any(counted)
+    }) else {
+        return;
+    };
+    // In one piece, or in two.
+    let parted = pieces.get(dose + 1).is_some_and(|piece| piece.len() == 3);
+    let many = 1 + usize::from(parted);
+    let pair: Piece = (pieces.iter().skip(dose + 1).take(many).flatten().cloned()).collect();
+    let [taken, taken_unit, on, rest, rest_unit, off] = pair.as_slice() else {
+        return;
+    };
+    let timed = seconds(&pair, 0).is_some() && seconds(&pair, 3).is_some();
+    if !timed || on.lower() != "on" || off.lower() != "off" {
+        return;
+    }
+    let rest = vec![Token::word("rest"), rest.clone(), rest_unit.clone()];
+    let taken = [Token::word("in"), taken.clone(), taken_unit.clone()];
+    pieces.splice(dose + 1..=dose + many, [rest]);
+    if let Some(dose) = pieces.get_mut(dose) {
+        dose.extend(taken);
+    }
+}
+
+/// `3 x 8 at 70 kg 2 min rest`: the weight ends what is lifted.
+pub(super) fn rest_behind_a_weight(pieces: &mut Vec<Piece>) {
+    let seam = pieces.iter().enumerate().find_map(|(index, piece)| {
+        let weight = |at: &usize| {
+            is_one_of(&lower(piece, at - 1), "kg, kgs, kilo, kilos, lb, lbs")
+                && (seconds(piece, *at).is_some() || is_rest(&lower(piece, *at)))
+        };
+        Some((index, (1..piece.len()).find(weight)?))
+    });
+    if let Some((index, at)) = seam
+        && let Some(piece) = pieces.get_mut(index)
+    {
+        let rest = piece.split_off(at);
+        pieces.insert(index + 1, rest);
+    }
+}
+
+/// `4 x 4 min 1 min R`: where there are no sets to lie between, a coach's letter is the rest between reps.
+pub(super) fn rest_by_a_letter(pieces: &mut Vec<Piece>) {
+    let times = |piece: &Piece| piece.iter().filter(|token| **token == Token::Times).count();
+    let sets = |piece: &Piece| {
+        times(piece) > 1 || (1..piece.len()).any(|at| unit(piece, at) == Some("sets"))
+    };
+    let lettered: Vec<usize> = (pieces.iter().enumerate())
+        .filter(|(_, piece)| {
+            let at = piece.len().checked_sub(3);
+            at.is_some_and(|at| lower(piece, at + 2) == "r" && seconds(piece, at).is_some())
+        })
+        .map(|(index, _)| index)
+        .collect();
+    let [index] = lettered.as_slice() else {
+        return;
+    };
+    if pieces.iter().any(sets) || !pieces.iter().any(|piece| times(piece) == 1) {
+        return;
+    }
+    let Some(piece) = pieces.get_mut(*index) else {
+        return;
+    };
+    let mut rest = piece.split_off(piece.len() - 3);
+    if let Some(letter) = rest.last_mut() {
+        *letter = Token::word("rest");
+    }
+    let behind = index + usize::from(!piece.is_empty());
+    pieces.insert(behind, rest);
+    pieces.retain(|piece| !piece.is_empty());
 }

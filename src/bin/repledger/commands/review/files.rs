@@ -11,6 +11,7 @@ use super::outputs;
 use super::places::places;
 use super::reviewer::Reviewer;
 use crate::args::Input;
+use crate::columns::Columns;
 use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::many::Many;
@@ -32,6 +33,7 @@ pub fn review(
     // Nothing stands on standard output before there is something to tell.
     let mut head = (!typed.json).then(report::review::summary::head);
     let mut all_done = true;
+    let columns = Columns::of(&typed.reading);
     let many = Many {
         done: "reviewed",
         things: &files,
@@ -40,7 +42,7 @@ pub fn review(
         halt: reviewer.halt,
     };
     let came = many.in_parallel(
-        |k, file| one(reviewer, file, named, places.get(k)),
+        |k, file| one(reviewer, file, named, places.get(k), &columns),
         |_, _, reviewed| reviewed,
         |file, reviewed, printer| match reviewed {
             Ok((line, status)) => {
@@ -63,6 +65,9 @@ pub fn review(
         },
         printer,
     )?;
+    if let Some(unused) = columns.unused() {
+        printer.talk(unused);
+    }
     came.name_failed("not reviewed", printer);
     Ok(match came.status(printer) {
         ExitStatus::Done if !all_done => ExitStatus::NotAllDone,
@@ -76,10 +81,12 @@ fn one(
     file: &Input,
     named: &[Input],
     place: Option<&String>,
+    columns: &Columns,
 ) -> anyhow::Result<(String, ExitStatus)> {
     let typed = reviewer.typed;
     let name = file.name();
     let session = reviewer.session_in_folder(file, named)?;
+    columns.note(name.clone(), &session.format);
     if let (Some(out), Some(place)) = (&typed.out, place) {
         let outputs = outputs::all(&session, &reviewer.resolved.list, typed.drawn.theme)?;
         Folder::open(&out.join(place), typed.drawn.force)?.write(&outputs)?;

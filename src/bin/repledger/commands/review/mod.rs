@@ -14,6 +14,7 @@ use repledger::settings;
 use self::reviewer::Reviewer;
 use super::pictures::Wanted;
 use crate::args::{self, Input};
+use crate::columns::Columns;
 use crate::exit_status::{ExitStatus, WrongUsage};
 use crate::halt::Halt;
 use crate::input;
@@ -54,7 +55,11 @@ pub fn run(typed: &args::Review, halt: &Halt, printer: &mut Printer) -> anyhow::
         Some(one) => reviewer.session(one)?,
         None => reviewer.joined(&typed.traces)?,
     };
-    if let Some(unused) = one.and_then(|one| typed.reading.unused(&one.name(), &session.format)) {
+    let columns = Columns::of(&typed.reading);
+    if let Some(one) = one {
+        columns.note(one.name(), &session.format);
+    }
+    if let Some(unused) = columns.unused() {
         printer.talk(unused);
     }
     if let Some(wanted) = wanted {

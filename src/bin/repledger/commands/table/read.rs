@@ -13,6 +13,7 @@ use super::Days;
 use crate::args::DiaryFrom;
 use crate::args::Input;
 use crate::args::table as args;
+use crate::columns::Columns;
 use crate::exit_status::WrongUsage;
 use crate::files;
 use crate::halt::Halt;
@@ -58,6 +59,7 @@ pub fn of_traces(
         shown: false,
         halt,
     };
+    let columns = Columns::of(&typed.reading);
     let mut items = Vec::new();
     let mut errors = Vec::new();
     let came = many.in_parallel(
@@ -73,6 +75,7 @@ pub fn of_traces(
             let plan = plan.as_ref().or(own.as_ref().map(|(_, plan)| plan));
             let session = session::analyse(&trace.read(RECORDING)?, plan, &settings);
             let session = session.with_context(|| name.clone())?;
+            columns.note(name.clone(), &session.format);
             Ok(Item::of_session(&name, &session))
         },
         |_, _, item| item,
@@ -85,6 +88,9 @@ pub fn of_traces(
         },
         printer,
     )?;
+    if let Some(unused) = columns.unused() {
+        printer.talk(unused);
+    }
     Ok(Read {
         items,
         settings: in_force(&resolved),

@@ -19,6 +19,7 @@ use self::adding::Adding;
 use self::days::Days;
 use crate::args::diary::Add;
 use crate::args::{DiaryFrom, Input};
+use crate::columns::Columns;
 use crate::exit_status::ExitStatus;
 use crate::files;
 use crate::halt::Halt;
@@ -72,6 +73,7 @@ pub fn run(
         from,
         to_make: AtomicBool::new(to_make),
     };
+    let columns = Columns::of(&typed.reading);
     let days = Days::of(files.len());
     let many = Many {
         done: "added",
@@ -81,7 +83,7 @@ pub fn run(
         halt,
     };
     let came = many.in_parallel(
-        |place, files| adding.prepare(place, files, &days),
+        |place, files| adding.prepare(place, files, &days, &columns),
         |place, files, prepared| {
             let added = prepared.and_then(|prepared| adding.store(&joined::name(files), prepared));
             days.end(place);
@@ -101,6 +103,9 @@ pub fn run(
         },
         printer,
     )?;
+    if let Some(unused) = columns.unused() {
+        printer.talk(unused);
+    }
     if files.len() > 1 {
         came.name_failed("not added", printer);
     }

@@ -9,6 +9,7 @@ use repledger::trace::{self, Trace};
 use super::adding::Adding;
 use super::days::Days;
 use crate::args::Input;
+use crate::columns::Columns;
 use crate::input::RECORDING;
 use crate::joined;
 use crate::recording;
@@ -45,7 +46,13 @@ pub struct Reviewed {
 
 impl Adding<'_> {
     /// Does what can be done for a file while those before it are not in the diary yet.
-    pub fn prepare(&self, place: usize, files: &[Input], days: &Days) -> anyhow::Result<Prepared> {
+    pub fn prepare(
+        &self,
+        place: usize,
+        files: &[Input],
+        days: &Days,
+        columns: &Columns,
+    ) -> anyhow::Result<Prepared> {
         let mut parts = Vec::with_capacity(files.len());
         let mut there = None;
         let joined = joined::join(files, |file| {
@@ -65,9 +72,11 @@ impl Adding<'_> {
                 Vec::new()
             };
             parts.push((sha256, packed));
-            content
+            let trace = content
                 .read(&self.settings.trace)
-                .with_context(|| file.name())
+                .with_context(|| file.name())?;
+            columns.note(file.name(), &trace.format);
+            Ok(trace)
         });
         if let Some(id) = there {
             return Ok(Prepared::AlreadyThere(id));
