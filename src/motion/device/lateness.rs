@@ -17,6 +17,9 @@ const LEAST: usize = 40;
 const SHOWN: f64 = 0.7;
 const SD_S: f64 = 0.08;
 const OTHER: f64 = 0.05;
+/// One device in so many writes its speed later than it measured it, by about so much, s, on top of what its filter takes.
+const DELAYED: f64 = 0.35;
+const DELAY_S: f64 = 0.5;
 
 /// The shift, s; positive when the speed is later. `None` where too little was run.
 pub(super) fn of_speed(runs: &[&[Point]]) -> Option<f64> {
@@ -36,7 +39,16 @@ pub(super) fn of_speed(runs: &[&[Point]]) -> Option<f64> {
 /// The log-weight of a shift for two lags that differ by `apart_s`.
 pub(super) fn log_weight(shift_s: f64, apart_s: f64) -> f64 {
     let off = (shift_s - SHOWN * apart_s) / SD_S;
-    (0.9 * (-0.5 * off * off).exp() / SD_S + OTHER).ln()
+    let filtered = (-0.5 * off * off).exp() / SD_S;
+    // A speed that is only written later is not flattened.
+    let late_s = shift_s - SHOWN * apart_s;
+    let delayed = if late_s > 0.0 {
+        let off = late_s / DELAY_S;
+        2.0 * (-0.5 * off * off).exp() / DELAY_S
+    } else {
+        0.0
+    };
+    ((1.0 - DELAYED - OTHER) * filtered + DELAYED * delayed + OTHER).ln()
 }
 
 struct Track {
