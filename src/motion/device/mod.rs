@@ -47,6 +47,10 @@ const LEAST: f64 = 1e-4;
 /// Standard deviation that the grid and a filter of another form leave, s.
 const GRID_SD_S: f64 = 0.18;
 
+/// By so much of a first-order lag that is as late as it a filter of a speed flattens, and how far that lies apart.
+const FLATTENS: f64 = 0.9;
+const FORM_SD: f64 = 0.2;
+
 /// Standard deviation of a lag that is taken as known, s.
 const KNOWN_SD_S: f64 = 0.1;
 
@@ -83,6 +87,15 @@ impl Lag {
             mean_s: mean_s * share,
             sd_s: variance.sqrt().hypot(GRID_SD_S) * share,
             none: mean(&|t| if t <= NONE_S { 1.0 } else { 0.0 }),
+        }
+    }
+
+    /// The same for a filter of any form: a mean over some seconds flattens a peak less than a first-order lag that is as late.
+    fn of_any_form(self) -> Self {
+        Self {
+            mean_s: FLATTENS * self.mean_s,
+            sd_s: self.sd_s.hypot(FORM_SD * self.mean_s),
+            ..self
         }
     }
 
@@ -185,7 +198,7 @@ pub(super) fn of(
             let columns = std::array::from_fn(|s| joint.iter().map(|row| row[s]).sum());
             Device {
                 position: Some(Lag::of(rows, share)),
-                speed: Some(Lag::of(columns, share)),
+                speed: Some(Lag::of(columns, share).of_any_form()),
             }
         }
         (position, speed) => {
@@ -196,7 +209,8 @@ pub(super) fn of(
             };
             Device {
                 position: position.map(|logs| alone(logs, prior(usual_s), shown.position)),
-                speed: speed.map(|logs| alone(logs, prior(FILTERED_SPEED_S), shown.speed)),
+                speed: speed
+                    .map(|logs| alone(logs, prior(FILTERED_SPEED_S), shown.speed).of_any_form()),
             }
         }
     };
