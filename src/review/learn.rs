@@ -12,6 +12,7 @@
 
 use crate::bouts::Bout;
 use crate::estimation::quantile::{MAD_TO_SD, midpoint};
+use crate::plan::Category;
 use crate::review::cost::{self, Quality, bell};
 use crate::review::expect::Guess;
 use crate::review::items::{Ends, Item, Kind, Schedule};
@@ -44,6 +45,9 @@ const MOST_SURPRISE: f64 = 4.0;
 const LINE_SD: f64 = 0.07;
 const LINE_FLOOR: f64 = 6.0;
 const ENDS_SURE: f64 = 2.2;
+/// Ways are paced out wrongly by so much, as logarithms, and sprints braked so long after their line, s.
+const LENGTH_BIAS: (f64, f64) = (-0.12, 0.08);
+const OVER_LINE_S: f64 = 0.3;
 /// Who runs on for longer still owes no more than the plan asks.
 const MOST_OVERTIME: f64 = 0.02;
 
@@ -252,7 +256,7 @@ impl Taught {
             let learnt = self.work.towards(0.0, item.work.sd, 0.05);
             item.work = Guess::new(item.work.value * learnt.value.exp(), learnt.sd);
             let bias = self.share.towards(0.0, 0.05, 0.02).value;
-            item.length_bias = bias.clamp(-0.12, 0.08).exp();
+            item.length_bias = bias.clamp(LENGTH_BIAS.0, most_length_bias(item)).exp();
         }
         item.place_m = self.place_m;
         item.peak = self.peak.speed_towards(item.peak);
@@ -273,6 +277,18 @@ impl Taught {
             );
         }
     }
+}
+
+/// How much longer than planned, as a logarithm, the runs of a block may be by habit: on a short sprint it is far over the line that he
+/// brakes.
+fn most_length_bias(item: &Item) -> f64 {
+    let over_m = match item.category {
+        Category::Speed => OVER_LINE_S * item.peak.value,
+        _ => 0.0,
+    };
+    (item.straight_m())
+        .map_or(0.0, |planned_m| (over_m / planned_m).ln_1p())
+        .max(LENGTH_BIAS.1)
 }
 
 /// The median of what was seen, and the spread from the median deviation.

@@ -74,6 +74,7 @@ impl Desk<'_> {
         } else if self.would_fit(item, (from_s, to_s))
             || self.is_spare_in_set(item)
             || self.is_spare_in_block(item)
+            || self.worked_between(item)
             || self.play_elsewhere(item, self.matching.items[item].work.value)
         {
             out.leave_open(Reason::OtherTime);
@@ -141,7 +142,7 @@ impl Desk<'_> {
     }
 
     /// The items of the set of one, the planned ones.
-    fn set_of(&self, item: usize) -> impl Iterator<Item = usize> + Clone {
+    pub(crate) fn set_of(&self, item: usize) -> impl Iterator<Item = usize> + Clone {
         let items = &self.matching.items;
         let of = (items[item].block, items[item].set);
         (0..items.len())

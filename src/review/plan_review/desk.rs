@@ -7,6 +7,7 @@ use crate::measured::Measured;
 use crate::plan::{Block, Target};
 use crate::review::cost::Quality;
 use crate::review::doubt::Doubts;
+use crate::review::items::Item;
 use crate::review::matching::Matching;
 use crate::review::unplanned::Left;
 use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
@@ -38,6 +39,21 @@ impl Desk<'_> {
     /// When what was found of an item began and ended, s.
     pub(crate) fn span_of(&self, item: usize) -> Option<(f64, f64)> {
         self.matching.fates[item].span_s(&self.evidence.bouts.candidates)
+    }
+
+    /// The time between the work of other blocks before and after an item's, s, as far as it `bounds` anything.
+    pub(crate) fn room_of_block_s(&self, own: &Item, bounds: impl Fn(usize) -> bool) -> (f64, f64) {
+        let items = &self.matching.items;
+        let own_at = items.iter().position(|i| i.block == own.block);
+        let own_at = own_at.unwrap_or_default();
+        let bounds = |k: &usize| items[*k].block != own.block && bounds(*k);
+        let span_s = |k: usize| self.span_of(k);
+        let before = (0..own_at).rev().filter(bounds).find_map(span_s);
+        let after = (own_at..items.len()).filter(bounds).find_map(span_s);
+        (
+            before.map_or(self.span_s.0, |s| s.1),
+            after.map_or(self.span_s.1, |s| s.0),
+        )
     }
 
     /// The same of a stretch.

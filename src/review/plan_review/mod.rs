@@ -13,6 +13,7 @@ mod play;
 mod rep;
 mod rests;
 mod run_on;
+mod series;
 mod set;
 mod trot;
 

@@ -41,6 +41,7 @@ impl Desk<'_> {
             }
         } else if odds.short >= self.tolerances.accuse
             && !self.at_gap((bout.start_s, bout.stop_s))
+            && !self.quality.hides_way(item)
             && 1.0 - self.full_after_all(k, bout) >= self.tolerances.accuse
         {
             out.verdict = Verdict::Short;

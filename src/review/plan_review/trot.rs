@@ -36,7 +36,7 @@ impl Desk<'_> {
             let missing_s: f64 = (self.block_of(item))
                 .map(|k| self.matching.items[k].work.value)
                 .sum();
-            return self.trotted_s(self.room_of_block_s(own)) >= HALF * missing_s;
+            return self.trotted_s(self.room_s(own)) >= HALF * missing_s;
         }
         let missing = (self.block_of(item))
             .filter(|&k| self.matching.fates[k].is_left_out())
@@ -51,7 +51,7 @@ impl Desk<'_> {
             return 0;
         };
         let motion = self.evidence.motion;
-        let (from_s, to_s) = self.room_of_block_s(own);
+        let (from_s, to_s) = self.room_s(own);
         let long_s = LONGER * run_s;
         let (mut at_s, mut count) = (from_s, 0);
         while at_s + long_s <= to_s {
@@ -82,20 +82,10 @@ impl Desk<'_> {
     }
 
     /// The time between the blocks before and after an item's, s: calm work that may have been elsewhere bounds nothing.
-    fn room_of_block_s(&self, own: &Item) -> (f64, f64) {
+    fn room_s(&self, own: &Item) -> (f64, f64) {
         let Matching { items, odds, .. } = &self.matching;
-        let bounds = |k: &usize| {
-            items[*k].block != own.block
-                && (!is_vague(&items[*k]) || odds[*k].done >= verdict::GRANT)
-        };
-        let own_at = items.iter().position(|i| i.block == own.block);
-        let own_at = own_at.unwrap_or_default();
-        let span_s = |k: usize| self.span_of(k);
-        let before = (0..own_at).rev().filter(bounds).find_map(span_s);
-        let after = (own_at..items.len()).filter(bounds).find_map(span_s);
-        (
-            before.map_or(self.span_s.0, |s| s.1),
-            after.map_or(self.span_s.1, |s| s.0),
-        )
+        self.room_of_block_s(own, |k| {
+            !is_vague(&items[k]) || odds[k].done >= verdict::GRANT
+        })
     }
 }
