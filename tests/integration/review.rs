@@ -214,6 +214,40 @@ fn a_rep_cut_off_is_short() {
     assert_eq!(letters(&check(RUNS, set(script))), "ddsd dddd");
 }
 
+/// Sprints of 30 m that are braked behind the line, over 8 m; the third comes to stand on the line, or is broken off after 17 m.
+#[test]
+fn a_sprint_that_ends_on_its_line_is_not_cut_short() {
+    let sprint = |script: Script, seconds: f64| script.run(seconds, 8.0).turn().stand(58.0);
+    let said = |third_s: f64| {
+        let sprints = [4.85, 4.85, third_s, 4.85, 4.85, 4.85];
+        let script = sprints.into_iter().fold(Script::new().stand(20.0), sprint);
+        letters(&check("speed 6 x 30 m, rest 60 s", script))
+    };
+    assert_eq!(said(3.75), "dduddd");
+    assert_eq!(said(3.1), "ddsddd");
+}
+
+/// A jog of 25 minutes is most of the recording, after runs that are faster.
+#[test]
+fn a_run_that_is_most_of_the_recording_is_found() {
+    let script = (Script::new().stand(60.0))
+        .times(3, |s| s.run(57.0, 3.6).turn().stand(75.0))
+        .stand(60.0)
+        .run(1500.0, 2.8)
+        .stand(120.0);
+    let plan = "resistance 3 x 200 m, rest 75 s, then 2 min\nresistance 25 min";
+    assert_eq!(letters(&check(plan, script)), "ddd|d");
+}
+
+/// 250 m in two minutes each, by somebody who hardly runs.
+#[test]
+fn runs_at_hardly_more_than_a_walk_may_be_those_that_are_missing() {
+    let trot = |script: Script| script.run(115.0, 2.15).turn().stand(20.0);
+    let script = Script::new().stand(200.0).times(6, trot).stand(60.0);
+    let said = letters(&check("resistance 6 x 250 m, rest 20 s", script));
+    assert!(!said.contains('m'), "{said}");
+}
+
 #[test]
 fn one_more_than_planned_is_unplanned() {
     let script = Script::new().stand(20.0).times(5, rep).stand(65.0);

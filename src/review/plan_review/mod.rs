@@ -1,8 +1,8 @@
 //! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
 //!
 //! The matching is laid on a `desk`, whether it `fits` is asked, and each `set` is written down: a `rep` of its own, reps that
-//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, intermittent work with the `play` elsewhere, and
-//! longer runs with what was `trot`ted; the `rests` come last.
+//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, intermittent work with the `play` elsewhere, runs
+//! with what was `trot`ted, reps with the `series` that two of them may be part of; the `rests` come last.
 
 mod absent;
 mod desk;
