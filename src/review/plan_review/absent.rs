@@ -23,6 +23,8 @@ const OVERLOOKED_S: f64 = 5.0;
 const OVERLOOKED_PATCHY_S: f64 = 12.0;
 /// A bout at this cost or less would do for a rep.
 const WOULD_FIT: f64 = -2.0;
+/// What stands under another block less surely than this may be none of it.
+const SURELY_ANOTHER: f64 = 0.75;
 /// What is found less surely than this is hardly shown.
 const HARDLY_SHOWN: f64 = 0.8;
 /// A recording ends in work that stops so shortly before its end, s.
@@ -78,6 +80,8 @@ impl Desk<'_> {
             || self.play_elsewhere(item, self.matching.items[item].work.value)
         {
             out.leave_open(Reason::OtherTime);
+        } else if self.may_be_another_block(item) {
+            out.leave_open(Reason::WhichOpen);
         } else if self.hardly_shown(item) || self.goes_on_at_end(item) || self.trotted(item) {
             out.leave_open(Reason::DoneOpen);
         } else if let Some(doubt) = (self.doubts)
@@ -107,6 +111,24 @@ impl Desk<'_> {
         own.reps == 1
             && self.quality.loses_turns()
             && midpoint(sure).is_some_and(|sure| sure < HARDLY_SHOWN)
+    }
+
+    /// Whether half as many bouts as the block of an item has reps, none of which was found, stand under other blocks, not for sure, and
+    /// would do for it: one of two alike blocks may be read as the other.
+    fn may_be_another_block(&self, item: usize) -> bool {
+        let own = &self.matching.items[item];
+        let all: Vec<usize> = self.block_of(item).collect();
+        let Matching {
+            items, fates, odds, ..
+        } = &self.matching;
+        if own.kind != Kind::Bout || all.iter().any(|&k| fates[k].is_found()) {
+            return false;
+        }
+        let others = (0..items.len())
+            .filter(|&k| items[k].block != own.block && odds[k].done < SURELY_ANOTHER)
+            .filter_map(|k| self.bout(k))
+            .filter(|b| self.would_do(item, b));
+        others.count() as f64 >= SPARE * all.len() as f64
     }
 
     /// Whether nothing of the plan comes after an item's place, and the recording ends in work that nothing explains: its beginning, perhaps.
