@@ -56,13 +56,7 @@ impl Desk<'_> {
         } else {
             (before, after)
         };
-        let hidden = self.hides(
-            item,
-            (
-                between.0.unwrap_or(self.span_s.0),
-                between.1.unwrap_or(self.span_s.1),
-            ),
-        );
+        let hidden = self.hides(item, between);
         let decides = !sure || hidden || self.quality.hides_way(&self.matching.items[item]);
         let no_time = self.without_time[item].filter(|_| decides);
         if hidden && no_time.is_none() {
@@ -181,7 +175,13 @@ impl Desk<'_> {
 
     /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
     /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
-    fn hides(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
+    ///
+    /// Before the first work and after the last it takes room for half of the set, too: much else is not recorded there.
+    fn hides(&self, item: usize, (before, after): (Option<f64>, Option<f64>)) -> bool {
+        let (from_s, to_s) = (
+            before.unwrap_or(self.span_s.0),
+            after.unwrap_or(self.span_s.1),
+        );
         let Item {
             work, rest_after, ..
         } = &self.matching.items[item];
@@ -194,7 +194,15 @@ impl Desk<'_> {
             .chain(self.bridged_s((from_s, to_s)))
             .map(|(start_s, end_s)| end_s - start_s);
         let room = room(unseen_s, work.value, rest_after.value);
-        room >= 1.0 && room >= ROOM_OF_BLOCK * self.absent_with(item) as f64
+        let open = before.is_none() || after.is_none();
+        let left_out = |k: &usize| self.matching.fates[*k].is_left_out();
+        let of_set = if open {
+            self.set_of(item).filter(left_out).count()
+        } else {
+            0
+        };
+        let least = self.absent_with(item).max(of_set);
+        room >= 1.0 && room >= ROOM_OF_BLOCK * least as f64
     }
 
     /// How many items the block of one has, if none of them was found; else 0.
