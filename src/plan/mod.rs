@@ -33,6 +33,7 @@ mod dose;
 mod header;
 mod heading;
 mod line;
+mod minutes;
 pub mod mistake;
 mod near;
 mod parse;

@@ -443,6 +443,11 @@ pub(super) fn letters(text: &str) -> &str {
     text.get(..text.len() - behind.len()).unwrap_or_default()
 }
 
+/// Whether a text is a whole number in figures, and nothing else.
+pub(super) fn is_figures(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit())
+}
+
 pub(super) fn is_double_quote(c: char) -> bool {
     matches!(
         c,

@@ -243,10 +243,16 @@ impl Look {
                 let later = up_to(t, 1.0) - up_to(t, part);
                 log_sum(&[usual + (1.0 - share).ln(), later + share.ln()])
             };
-            let calm = f64::from(u8::from(category != Category::Game));
+            let sprinted = |cost: f64| {
+                if category == Category::Game {
+                    0.0
+                } else {
+                    cost
+                }
+            };
             return Sums::between(
                 (self.valued(&self.play_class, &then).zip(&self.sprinted))
-                    .map(|(v, cost)| v - calm * cost),
+                    .map(|(v, cost)| v - sprinted(*cost)),
                 |t| begins[t] + first_part(t),
                 |t| self.ends[t],
             );

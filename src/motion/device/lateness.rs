@@ -17,7 +17,7 @@ const LEAST: usize = 40;
 const SHOWN: f64 = 0.7;
 const SD_S: f64 = 0.08;
 const OTHER: f64 = 0.05;
-/// One device in so many writes its speed later than it measured it, by about so much, s, on top of what its filter takes.
+/// This share of devices write their speed later than they measured it, by about so much, s, on top of what their filter takes.
 const DELAYED: f64 = 0.35;
 const DELAY_S: f64 = 0.5;
 
@@ -38,13 +38,12 @@ pub(super) fn of_speed(runs: &[&[Point]]) -> Option<f64> {
 
 /// The log-weight of a shift for two lags that differ by `apart_s`.
 pub(super) fn log_weight(shift_s: f64, apart_s: f64) -> f64 {
-    let off = (shift_s - SHOWN * apart_s) / SD_S;
-    let filtered = (-0.5 * off * off).exp() / SD_S;
-    // A speed that is only written later is not flattened.
     let late_s = shift_s - SHOWN * apart_s;
+    let bell = |sd_s: f64| (-0.5 * (late_s / sd_s) * (late_s / sd_s)).exp() / sd_s;
+    let filtered = bell(SD_S);
+    // A speed that is only written later is not flattened.
     let delayed = if late_s > 0.0 {
-        let off = late_s / DELAY_S;
-        2.0 * (-0.5 * off * off).exp() / DELAY_S
+        2.0 * bell(DELAY_S)
     } else {
         0.0
     };

@@ -4,7 +4,6 @@
 
 mod block;
 mod comment;
-pub(super) mod minutes;
 mod mistakes;
 mod reader;
 

@@ -7,6 +7,8 @@ use super::strict::strict;
 
 /// Most readings that are shown.
 pub(super) const SHOWN: usize = 3;
+/// So many reps are offered, where nobody says how many.
+pub(super) const USUAL_REPS: u32 = 6;
 
 /// The readings that are plans, in their tidy form.
 pub(super) fn ask(message: &str, texts: Vec<String>) -> Option<Scribble> {

@@ -6,7 +6,7 @@ use super::token::{Piece, Token, is_rest, is_way, lower, number_in_words, second
 use crate::plan::Category;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
-use crate::plan::word::letters;
+use crate::plan::word::{is_figures, letters};
 
 /// `ten min` in figures, so that it is a time for all that look for one.
 pub(super) fn put(mut pieces: Vec<Piece>) -> Vec<Piece> {
@@ -299,6 +299,5 @@ pub(super) fn seconds_of_a_watch(content: &str) -> Option<String> {
         .strip_prefix(['x', 'X', '\u{d7}'])?
         .trim();
     let count = counted.split(',').next()?.trim();
-    let alone = !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit());
-    alone.then(|| format!("{ahead} {seconds} s{after}"))
+    is_figures(count).then(|| format!("{ahead} {seconds} s{after}"))
 }

@@ -1,5 +1,6 @@
 //! A rep of several moves, each with its number: `sprint float sprint 20/20/20 m x 4`.
 
+use super::ask::USUAL_REPS;
 use super::gait;
 use super::open::{Open, find, with};
 use super::token::{Piece, Token, is_way, lower, number, seconds, text_of, unit, whole};
@@ -136,9 +137,6 @@ pub(super) fn out_and_back(pieces: &[Piece]) -> Option<Open> {
     Some(Open::new(message, written.clone(), meant).with_remark(written))
 }
 
-/// So many reps are offered, where nobody says how many.
-const USUAL: u32 = 6;
-
 /// What is done on one way of a rep, beside running fast.
 const WAYS: &str = "acc, accelerate, acceleration, decel, deceleration, decelerate, brake, braking, backpedal, backpedalling, \
      backwards, backward, shuffle, shuffles, sidestep, sidesteps, skip, skips, carioca, bound, bounds, build, buildup, \
@@ -249,7 +247,7 @@ pub(super) fn ways_of_a_rep(pieces: &[Piece]) -> Option<Open> {
         is_a_side(&last.to_lowercase())
     });
     let open = reps.is_none();
-    let reps = reps.or(turns.then_some(USUAL))?.to_string();
+    let reps = reps.or(turns.then_some(USUAL_REPS))?.to_string();
     let differ = others.iter().any(|part| part.what != first.what);
     let unit_of_part = |part: &Part| unit_of(&part.unit.lower());
     let one_unit = (others.iter()).all(|part| unit_of_part(part) == unit_of_part(first));

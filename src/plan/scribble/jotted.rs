@@ -3,7 +3,7 @@
 
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
-use crate::plan::word::letters;
+use crate::plan::word::{is_figures, letters};
 
 /// The line as others write it. `None` where it has nothing of that kind.
 pub(super) fn put(content: &str) -> Option<String> {
@@ -139,13 +139,13 @@ fn sides_by_a_letter(content: &str) -> Option<String> {
     let mut out = content.to_owned();
     let chars: Vec<(usize, char)> = content.char_indices().collect();
     for three in chars.windows(3) {
-        let [(from, one), (at, sign), (_, other)] = *three else {
+        let [(from, one), (at, _), (_, other)] = *three else {
             continue;
         };
         let begins = content.get(..from)?.ends_with(|c: char| c.is_alphabetic());
         let word = letters(content.get(at..)?);
         let sides = one.is_ascii_digit() && other.is_ascii_digit() && !begins;
-        if sides && is_one_of(word, "c, C") && matches!(sign, 'c' | 'C') {
+        if sides && is_one_of(word, "c, C") {
             out.replace_range(at..=at, "v");
         }
     }
@@ -156,11 +156,10 @@ fn sides_by_a_letter(content: &str) -> Option<String> {
 fn named_behind_its_dose(content: &str) -> Option<String> {
     let (dose, behind) = content.trim().split_once(' ')?;
     let (count, work) = dose.split_once('x')?;
-    let figures = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     let name = letters(behind);
     let named = is_one_of(&name.to_lowercase(), "norwegian, norwegians");
     let rest = behind.get(name.len()..)?;
-    (named && figures(count) && figures(work)).then(|| format!("{name} {dose}{rest}"))
+    (named && is_figures(count) && is_figures(work)).then(|| format!("{name} {dose}{rest}"))
 }
 
 /// `3m b/w sets`: nobody rests for three metres.
@@ -183,7 +182,7 @@ fn pair_in_a_bracket(content: &str) -> Option<String> {
     let (ahead, behind) = content.split_once('(')?;
     let (within, after) = behind.split_once(')')?;
     let (work, rest) = within.trim().split_once('/')?;
-    let figures = |text: &str| text.len() == 2 && text.bytes().all(|b| b.is_ascii_digit());
+    let figures = |text: &str| text.len() == 2 && is_figures(text);
     let timed = ahead.trim_end().to_lowercase();
     let timed = timed.ends_with("min") || timed.ends_with("mins");
     (timed && figures(work) && figures(rest))
@@ -250,12 +249,8 @@ fn twice_a_dose(content: &str) -> Option<String> {
     let (ahead, behind) = (words.get(..at)?, words.get(at + length..)?);
     let counted = |words: &[&str]| {
         words.contains(&"x")
-            || words.iter().any(|word| {
-                let dose = word.split_once('x');
-                dose.is_some_and(|(count, _)| {
-                    !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit())
-                })
-            })
+            || (words.iter().filter_map(|word| word.split_once('x')))
+                .any(|(count, _)| is_figures(count))
     };
     let leads = (behind.first()).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
     let put = match (

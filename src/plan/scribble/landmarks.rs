@@ -1,10 +1,8 @@
 //! Lines of the pitch as the stations of one rep: `6yd box - 18 - halfway shuttles` names a run, and is no length of it.
 
+use super::ask::USUAL_REPS;
 use super::token::{Piece, Token, lower, text_of};
 use crate::plan::near::is_one_of;
-
-/// So many reps are offered, where nobody says how many.
-const USUAL: &str = "6";
 
 /// A run to several lines of the pitch, with the lines as its name.
 pub(super) struct Landmarks {
@@ -29,7 +27,7 @@ pub(super) fn named(pieces: &[Piece]) -> Option<Landmarks> {
         .collect();
     let count = last.get(end + 1).filter(|count| count.is_number()).cloned();
     let counted = count.is_some();
-    let count = count.unwrap_or_else(|| Token::Number(USUAL.to_owned()));
+    let count = count.unwrap_or_else(|| Token::Number(USUAL_REPS.to_string()));
     let named = vec![Token::Name(texts.join(" - ")), count, Token::word("reps")];
     let behind = pieces.get(row..)?.iter().cloned();
     let pieces = std::iter::once(named).chain(behind).collect();

@@ -3,7 +3,7 @@
 use super::token::number_in_words;
 use crate::plan::near::is_one_of;
 use crate::plan::phrase::unit_of;
-use crate::plan::word::letters;
+use crate::plan::word::{is_figures, letters};
 
 /// Phrases, in small letters, and what is put for them. Each ends and begins with a whole word.
 const PHRASES: [(&str, &str); 45] = [
@@ -109,7 +109,7 @@ fn sum_of_ways(text: &str) -> Option<String> {
     let (ahead, behind) = text.split_once('(')?;
     let (within, after) = behind.split_once(')')?;
     let ways: Vec<&str> = within.split('+').map(str::trim).collect();
-    let figures = |way: &&str| !way.is_empty() && way.bytes().all(|b| b.is_ascii_digit());
+    let figures = |way: &&str| is_figures(way);
     let unit = letters(after.trim_start()).to_lowercase();
     let measured = matches!(unit_of(&unit), Some("m" | "yd"));
     (ways.len() > 1 && ways.iter().all(figures) && measured)
@@ -160,7 +160,7 @@ fn around_the_pitch(text: &str) -> Option<String> {
     let (at, way) = (WAYS.iter()).find_map(|way| Some((lower.find(way)?, way)))?;
     let behind = text.get(at + way.len()..)?.trim_start();
     let count = behind.strip_prefix(['x', 'X', '\u{d7}'])?.trim();
-    let alone = !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit());
+    let alone = is_figures(count);
     let ahead = text.get(..at)?;
     let counted = ahead.contains(|c: char| c.is_ascii_digit());
     (alone && !counted).then(|| format!("{ahead}{count} laps of the pitch"))
@@ -204,8 +204,7 @@ fn first_word(text: &str) -> Option<String> {
     let amount = next.starts_with(|c: char| c.is_ascii_digit()) || number_in_words(&next).is_some();
     let first = first.to_lowercase();
     if let Some(count) = first.trim_end_matches(':').strip_prefix('x')
-        && !count.is_empty()
-        && count.bytes().all(|b| b.is_ascii_digit())
+        && is_figures(count)
     {
         // `x5 sprints 30 m`
         let counts = amount || behind.contains(|c: char| c.is_ascii_digit());

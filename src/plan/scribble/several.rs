@@ -10,6 +10,7 @@ use super::strict::{rest_s, strict};
 use super::token::{Piece, Token, is_way, number_in_words, seconds, text_of};
 use super::{read, rest_each};
 use crate::plan::rounds::Rounds;
+use crate::plan::word::is_figures;
 use crate::plan::{Block, Category, Dose, Rest, Work};
 
 /// Most reps that are offered as a set whose reps differ.
@@ -134,9 +135,7 @@ fn apart(kept: &[Token]) -> Vec<String> {
 
 /// A dose without a unit: `5 x 20`.
 pub(super) fn is_bare(phrase: &str) -> bool {
-    let mut numbers = phrase.split(" x ");
-    let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
-    phrase.contains(" x ") && numbers.all(whole)
+    phrase.contains(" x ") && phrase.split(" x ").all(is_figures)
 }
 
 /// `4 x:`, `2 x {`, `3 sets of:`: rounds of what stands below, where something does.

@@ -7,7 +7,7 @@ use crate::measured::Measured;
 use crate::plan::{Block, Target};
 use crate::review::cost::Quality;
 use crate::review::doubt::Doubts;
-use crate::review::items::Item;
+use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 use crate::review::unplanned::Left;
 use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
@@ -34,6 +34,50 @@ pub(super) struct Desk<'a> {
 impl Desk<'_> {
     pub(crate) fn bout(&self, item: usize) -> Option<&Bout> {
         (self.matching).bout(item, &self.evidence.bouts.candidates)
+    }
+
+    /// The items of the set of one, the planned ones.
+    pub(crate) fn set_of(&self, item: usize) -> impl Iterator<Item = usize> + Clone {
+        let items = &self.matching.items;
+        let of = (items[item].block, items[item].set);
+        (0..items.len())
+            .filter(move |&k| (items[k].block, items[k].set) == of)
+            .filter(|&k| items[k].kind != Kind::Extra)
+    }
+
+    /// The items of the block of one, the planned ones.
+    pub(crate) fn block_of(&self, item: usize) -> impl Iterator<Item = usize> {
+        let items = &self.matching.items;
+        let block = items[item].block;
+        (0..items.len()).filter(move |&k| items[k].block == block && items[k].kind != Kind::Extra)
+    }
+
+    /// When the work found before the set of an item ended, and when that found after it begins.
+    pub(crate) fn around_set(&self, item: usize) -> (Option<f64>, Option<f64>) {
+        let items = &self.matching.items;
+        let of = (items[item].block, items[item].set);
+        self.around_all(|other| (other.block, other.set) == of)
+    }
+
+    /// When the work found before the block of an item ended, and when that found after it begins, but for a rep more than planned.
+    pub(crate) fn around_block(&self, item: usize) -> (Option<f64>, Option<f64>) {
+        let block = self.matching.items[item].block;
+        self.around_all(|other| other.block == block && other.kind != Kind::Extra)
+    }
+
+    fn around_all(&self, of: impl Fn(&Item) -> bool) -> (Option<f64>, Option<f64>) {
+        let items = &self.matching.items;
+        let (first, last) = (items.iter().position(&of), items.iter().rposition(&of));
+        (
+            first.and_then(|k| self.around[k].0),
+            last.and_then(|k| self.around[k].1),
+        )
+    }
+
+    /// The way between two times, m.
+    pub(crate) fn way_m(&self, from_s: f64, to_s: f64) -> f64 {
+        let motion = self.evidence.motion;
+        motion.distance(motion.window(from_s, to_s)).value
     }
 
     /// When what was found of an item began and ended, s.

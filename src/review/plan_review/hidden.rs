@@ -2,7 +2,8 @@
 
 use crate::bouts::Bout;
 use crate::measured::Z95;
-use crate::review::items::Ends;
+use crate::review::items::{Ends, Item, Kind};
+use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
 use crate::review::{cost, verdict};
 use crate::track::Gap;
@@ -11,12 +12,17 @@ use crate::track::Gap;
 const SPARSE_S: f64 = 2.5;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
-/// Who stands after these shares of the way stands on its line: now and then so does somebody who runs over it else. Of those who broke off
-/// one in five would stand there, too.
+/// Who stands after these shares of the way stands on its line: now and then so does somebody who runs over it else. Some of those who broke
+/// off stand there, too, and are not told from him.
 const ON_LINE: (f64, f64) = (0.945, 1.06);
 /// Who has gone so much of a run of so long, s, in its time has run on.
 const GOES_ON: f64 = 0.85;
 const LONG_S: f64 = 10.0;
+/// What was not recorded hides work of which it is this share.
+const UNSEEN: f64 = 0.5;
+/// Where nothing of a block was found, this share of its reps must have room in what was not recorded.
+const ROOM_OF_BLOCK: f64 = 0.5;
+
 /// A silence that the smoother bridged is as good as a gap when it is so long, s.
 const SILENCE_S: f64 = 2.5;
 
@@ -71,6 +77,45 @@ impl Desk<'_> {
         (interval_s > SPARSE_S && rep_s < self.quality.hides_s).then_some(interval_s)
     }
 
+    /// Whether nothing was recorded for so long between two times that an item's work may lie there. Where none of its block was found,
+    /// half of the block must have room there: hardly anyone does one rep of many, and that while nothing is recorded.
+    ///
+    /// Before the first work and after the last it takes room for half of the set, too: much else is not recorded there.
+    pub(crate) fn hides(&self, item: usize, (before, after): (Option<f64>, Option<f64>)) -> bool {
+        let (from_s, to_s) = (
+            before.unwrap_or(self.span_s.0),
+            after.unwrap_or(self.span_s.1),
+        );
+        let Item {
+            work, rest_after, ..
+        } = &self.matching.items[item];
+        let (from_s, to_s) = (from_s - 1.0, to_s + 1.0);
+        let gaps = self.gaps((from_s, to_s)).iter();
+        let elsewhere = self.evidence.track.left_out.iter();
+        let unseen_s = (gaps.map(|g| (g.start_s, g.end_s)))
+            .chain(elsewhere.map(|l| (l.start_s, l.end_s)))
+            .filter(|(start_s, end_s)| from_s <= *start_s && *end_s <= to_s)
+            .chain(self.bridged_s((from_s, to_s)))
+            .map(|(start_s, end_s)| end_s - start_s);
+        let room = room(unseen_s, work.value, rest_after.value);
+        let is_open = before.is_none() || after.is_none();
+        let missing = |k: &usize| is_open && self.matching.fates[*k].is_left_out();
+        let of_set = self.set_of(item).filter(missing).count();
+        let least = self.absent_with(item).max(of_set);
+        room >= 1.0 && room >= ROOM_OF_BLOCK * least as f64
+    }
+
+    /// How many items the block of one has, if none of them was found; else 0.
+    fn absent_with(&self, item: usize) -> usize {
+        let Matching { items, fates, .. } = &self.matching;
+        let block = (items.iter().zip(fates))
+            .filter(|(i, _)| i.block == items[item].block && i.kind != Kind::Extra);
+        if block.clone().any(|(_, fate)| !fate.is_left_out()) {
+            return 0;
+        }
+        block.count()
+    }
+
     /// How likely a bout was run in full, whatever is held against it: by a device that woke late, or as its way was measured.
     pub(crate) fn full_after_all(&self, item: usize, bout: &Bout) -> f64 {
         self.full_if_woken_late(item, bout)
@@ -91,8 +136,8 @@ impl Desk<'_> {
         }
         let motion = self.evidence.motion;
         // A long run may be broken by what the receiver makes of a turn, and go on.
-        let in_time = motion.window(bout.start_s, bout.start_s + item.work.value);
-        if item.work.value >= LONG_S && motion.distance(in_time).value >= GOES_ON * planned_m {
+        let in_time_m = self.way_m(bout.start_s, bout.start_s + item.work.value);
+        if item.work.value >= LONG_S && in_time_m >= GOES_ON * planned_m {
             return 1.0;
         }
         let end_s = cost::end_s(item, bout);
@@ -122,6 +167,14 @@ impl Desk<'_> {
     }
 }
 
+/// How many reps of a time, s, have room in stretches that were not recorded, s, with rests between them, s.
+fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
+    unseen_s
+        .filter(|unseen_s| *unseen_s >= UNSEEN * work_s)
+        .map(|unseen_s| ((unseen_s + rest_s) / (work_s + rest_s)).floor().max(1.0))
+        .sum()
+}
+
 /// Whether who stands after such a share of the way has run all of it, where the runs of his block end so.
 fn stands_on_line(share: f64, ends: Ends) -> bool {
     match ends {
@@ -133,6 +186,16 @@ fn stands_on_line(share: f64, ends: Ends) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A rep has room where half of it was not recorded, others where they and the rests between them were not.
+    #[test]
+    fn reps_have_room_in_what_was_not_recorded() {
+        let room = |unseen_s: &[f64]| room(unseen_s.iter().copied(), 20.0, 15.0);
+        assert!(room(&[9.0, 3.0]) < 1.0);
+        assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
+        assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
+        assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
+    }
 
     /// Among runs over the line one that ends on it is as good as any; of one that was broken off he is seldom to stand just there.
     #[test]

@@ -1,7 +1,7 @@
 //! The plan's blocks, sets and reps with what became of each: every planned rep appears, whatever was found.
 //!
 //! The matching is laid on a `desk`, whether it `fits` is asked, and each `set` is written down: a `rep` of its own, reps that
-//! `run_on`, one that is `absent` or had `no_time`, all with what the recording has `hidden`, intermittent work with the `play` elsewhere, runs
+//! `run_on`, one that is `absent`, may be work that is `spare`, or had `no_time`, all with what the recording has `hidden`, intermittent work with the `play` elsewhere, runs
 //! with what was `trot`ted, reps with the `series` that two of them may be part of; the `rests` come last.
 
 mod absent;
@@ -15,6 +15,7 @@ mod rests;
 mod run_on;
 mod series;
 mod set;
+mod spare;
 mod trot;
 
 use crate::bouts::Bout;

@@ -47,10 +47,7 @@ impl Desk<'_> {
         if self.matching.items[item].category != Category::Game {
             return false;
         }
-        let motion = self.evidence.motion;
-        let pace_m_s = |from_s: f64, to_s: f64| {
-            motion.distance(motion.window(from_s, to_s)).value / (to_s - from_s).max(1.0)
-        };
+        let pace_m_s = |from_s: f64, to_s: f64| self.way_m(from_s, to_s) / (to_s - from_s).max(1.0);
         let pace = GOES_ON * pace_m_s(start_s, end_s);
         let (before, after) = self.around[item];
         let from_s = before.unwrap_or(self.span_s.0).max(start_s - missing_s);

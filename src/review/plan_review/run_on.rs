@@ -1,7 +1,6 @@
 //! Sets whose reps run on: one bout a set, its reps counted inside, all sets of a block together.
 
 use std::collections::HashMap;
-use std::ops::Range;
 
 use crate::bouts::Bout;
 use crate::estimation::quantile::midpoint;
@@ -122,11 +121,9 @@ impl Desk<'_> {
         (rep, counted): (usize, usize),
         ends_s: &[f64],
     ) -> bool {
-        let motion = self.evidence.motion;
-        let way_m = |from_s: f64, to_s: f64| motion.distance(motion.window(from_s, to_s)).value;
-        let mut from_s = bout.start_s;
-        let ways_m: Vec<f64> = (ends_s.iter())
-            .map(|&to_s| way_m(std::mem::replace(&mut from_s, to_s), to_s))
+        let starts_s = std::iter::once(&bout.start_s).chain(ends_s);
+        let ways_m: Vec<f64> = (starts_s.zip(ends_s))
+            .map(|(&from_s, &to_s)| self.way_m(from_s, to_s))
             .collect();
         let counted_m: Vec<f64> = ways_m.iter().copied().take(counted).collect();
         let Some(usual_m) = midpoint(counted_m.clone()) else {
@@ -142,12 +139,11 @@ impl Desk<'_> {
     fn runs_on_after(&self, bout: &Bout, end_s: f64, reps: usize) -> bool {
         let motion = self.evidence.motion;
         let each_s = (end_s - bout.start_s) / reps.max(1) as f64;
-        let counted = motion.window(bout.start_s, end_s);
-        let after = motion.window(end_s, end_s + each_s);
-        let way_m = |window: &Range<usize>| motion.distance(window.clone()).value;
-        let peak_m_s = |window: Range<usize>| motion.peak_speed(window).value;
+        let (counted, after) = ((bout.start_s, end_s), (end_s, end_s + each_s));
+        let way_m = |(from_s, to_s): (f64, f64)| self.way_m(from_s, to_s);
+        let peak_m_s = |(from_s, to_s)| motion.peak_speed(motion.window(from_s, to_s)).value;
         bout.stop_s - end_s >= ANOTHER * each_s
-            || way_m(&after) >= ANOTHER * way_m(&counted) / reps.max(1) as f64
+            || way_m(after) >= ANOTHER * way_m(counted) / reps.max(1) as f64
                 && peak_m_s(after) >= ANOTHER * peak_m_s(counted)
     }
 

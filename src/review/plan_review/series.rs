@@ -19,9 +19,7 @@ impl Desk<'_> {
 
     fn goes_on_between(&self, a: &Bout, b: &Bout) -> bool {
         let motion = self.evidence.motion;
-        let pace = |from_s: f64, to_s: f64| {
-            motion.distance(motion.window(from_s, to_s)).value / (to_s - from_s).max(0.1)
-        };
+        let pace = |from_s: f64, to_s: f64| self.way_m(from_s, to_s) / (to_s - from_s).max(0.1);
         let usual = f64::midpoint(pace(a.start_s, a.end_s), pace(b.start_s, b.end_s));
         let between = motion.window(a.stop_s, b.start_s);
         pace(a.stop_s, b.start_s) >= PACE * usual

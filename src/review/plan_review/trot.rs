@@ -50,7 +50,6 @@ impl Desk<'_> {
         let (Some(way_m), Some(run_s)) = (middle(|b| b.path_to_end_m), middle(Bout::run_s)) else {
             return 0;
         };
-        let motion = self.evidence.motion;
         let (from_s, to_s) = self.room_s(own);
         let long_s = LONGER * run_s;
         let (mut at_s, mut count) = (from_s, 0);
@@ -59,7 +58,7 @@ impl Desk<'_> {
             let in_way = found.iter().find(|b| b.start_s < end_s && at_s < b.end_s);
             if let Some(bout) = in_way {
                 at_s = bout.end_s;
-            } else if motion.distance(motion.window(at_s, end_s)).value >= AS_FAR * way_m {
+            } else if self.way_m(at_s, end_s) >= AS_FAR * way_m {
                 count += 1;
                 at_s = end_s;
             } else {
@@ -71,12 +70,10 @@ impl Desk<'_> {
 
     /// How long he trotted between two times, s.
     fn trotted_s(&self, (from_s, to_s): (f64, f64)) -> f64 {
-        let motion = self.evidence.motion;
         let steps = ((to_s - from_s) / OVER_S).max(0.0) as usize;
         let trots = |step: &usize| {
             let at_s = from_s + *step as f64 * OVER_S;
-            let window = motion.window(at_s, at_s + OVER_S);
-            motion.distance(window).value >= TROT_M_S * OVER_S
+            self.way_m(at_s, at_s + OVER_S) >= TROT_M_S * OVER_S
         };
         (0..steps).filter(trots).count() as f64 * OVER_S
     }

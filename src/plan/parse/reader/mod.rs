@@ -13,9 +13,9 @@ use crate::limits::{PLAN_BLOCKS, PLAN_LINE_BYTES, PLAN_REPS};
 use crate::plan::date::Reading;
 use crate::plan::heading::{self, Heading, KEYS};
 use crate::plan::line::{Line, lines};
+use crate::plan::minutes::as_meant;
 use crate::plan::parse::block::block_of;
 use crate::plan::parse::comment::{comment_of, joined};
-use crate::plan::parse::minutes::as_meant;
 use crate::plan::parse::mistakes::{
     at_its_cause, behind_its_kind, empty, of_a_known_kind, too_many,
 };

@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use crate::plan::heading;
 use crate::plan::line::Line;
+use crate::plan::minutes::as_meant;
 use crate::plan::parse::comment::{comment_of, joined, whole, with_remark};
-use crate::plan::parse::minutes::as_meant;
 use crate::plan::parse::mistakes::{is_about_a_category, misses_category, place_of, question};
 use crate::plan::parse::reader::{Content, Entry, Reader, SCRIBBLES_TRIED};
 use crate::plan::rounds::Rounds;

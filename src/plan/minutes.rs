@@ -8,7 +8,7 @@ use crate::plan::{Block, Category, Dose, Work};
 const LEAST_WAY_M: f64 = 100.0;
 
 /// A block with its dose in minutes where that is meant, and whether it is.
-pub(in crate::plan) fn as_meant(block: Block, content: &str) -> (Block, bool) {
+pub(super) fn as_meant(block: Block, content: &str) -> (Block, bool) {
     match minutes_meant(&block, content) {
         Some(duration_s) => {
             let dose = Dose::Continuous { duration_s };
