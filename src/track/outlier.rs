@@ -1,11 +1,14 @@
 //! Finds positions that were displaced for a while, as when a receiver follows a reflected signal.
 
+use crate::estimation::quantile::midpoint;
 use crate::estimation::{collected, length};
 use crate::note::Note;
 use crate::track::{Draft, Rules, Tally, apart_m};
 
 /// A displacement shorter than this is left to the smoother's gate, m.
 const LEAST_M: f64 = 3.5;
+/// What differs from the step before by less than so many times what is usual in the recording is its noise, or a turn.
+const USUAL: f64 = 5.0;
 /// No step of a runner differs from the one before by this much, m: it is a jump whether or not it is undone at once.
 const CLEAR_M: f64 = 8.0;
 /// How far a runner may be from where his last velocity would have taken him, m and m/s.
@@ -172,12 +175,13 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
         .windows(2)
         .map(|w| Step::between(&w[0], &w[1]))
         .collect();
+    let least_m = least_m(&steps);
     let mut i = 1;
     while i < steps.len() {
         let entry = steps[i].beyond(&steps[i - 1]);
         let size = length(entry[0], entry[1]);
         let mut next = i + 1;
-        if size > LEAST_M && steps[i].dt_s <= LONGEST_STEP_S {
+        if size > least_m && steps[i].dt_s <= LONGEST_STEP_S {
             let entered_s = standing[i + 1].time_s;
             let left = (i + 1..steps.len().saturating_sub(1))
                 .take(MOST_FIXES)
@@ -215,6 +219,17 @@ fn displaced(standing: &[Place], _: &Rules, verdicts: &mut Verdicts) {
         }
         i = next;
     }
+}
+
+/// From which change between two steps on a displacement is looked for, m: who turns to and fro at a fix a second changes his step by as
+/// much as a small jump does, and so does a noisy receiver.
+fn least_m(steps: &[Step]) -> f64 {
+    let changes_m = (steps.windows(2))
+        .filter(|pair| pair[1].dt_s <= LONGEST_STEP_S)
+        .map(|pair| pair[1].beyond(&pair[0]))
+        .map(|off| length(off[0], off[1]));
+    let usual_m = midpoint(collected(changes_m)).unwrap_or(0.0);
+    LEAST_M.max(USUAL * usual_m)
 }
 
 /// The velocity between two fixes.
@@ -353,6 +368,23 @@ mod tests {
             })
             .collect();
         assert_eq!(left(&xs).len(), xs.len());
+    }
+
+    /// Turns at lines 8 m apart look like displacements of 4 m and back to who has a fix a second. Where the receiver's own noise is no
+    /// less they stay, and a jump that is more than any of it goes.
+    #[test]
+    fn turns_stay_where_the_receiver_is_no_better() {
+        let noise_m = [0.0, 1.1, -0.6, 0.7, -1.2, 0.4, 0.9, -0.8];
+        let mut xs: Vec<f64> = (0..80).map(|k| noise_m[k % 8]).collect();
+        let ways_m = [0.0, 4.0, 8.0, 4.0, 0.0, 4.0, 0.0, 4.0, 8.0, 4.0];
+        xs.extend((0..40).map(|k| ways_m[k % 10] + noise_m[k % 8]));
+        xs.extend((0..40).map(|k| noise_m[k % 8]));
+        assert_eq!(left(&xs).len(), xs.len());
+        for x in &mut xs[140..142] {
+            *x += 25.0;
+        }
+        let left = left(&xs);
+        assert!(left.len() == xs.len() - 2 && !left.contains(&140));
     }
 
     #[test]
