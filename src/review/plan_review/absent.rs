@@ -62,7 +62,12 @@ impl Desk<'_> {
             out.leave_open(Reason::OtherTime);
         } else if self.may_be_another_block(item) {
             out.leave_open(Reason::WhichOpen);
-        } else if self.hardly_shown(item) || self.goes_on_at_end(item) || self.trotted(item) {
+        } else if self.hardly_shown(item)
+            || self.goes_on_at_end(item)
+            || self.trotted(item)
+            || self.shuttled(item)
+            || self.may_be_under_calm_work(item)
+        {
             out.leave_open(Reason::DoneOpen);
         } else if let Some(doubt) = (self.doubts)
             .about(&self.matching.items[item], &self.quality)

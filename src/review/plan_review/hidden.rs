@@ -2,9 +2,10 @@
 
 use crate::bouts::Bout;
 use crate::measured::Z95;
-use crate::review::items::{Ends, Item, Kind};
+use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
 use crate::review::plan_review::desk::Desk;
+use crate::review::plan_review::on_line::stands_on_line;
 use crate::review::{cost, verdict};
 use crate::track::Gap;
 
@@ -12,9 +13,6 @@ use crate::track::Gap;
 const SPARSE_S: f64 = 2.5;
 /// A bout ends at a gap when it stops so near to it, s.
 const GAP_EDGE_S: f64 = 1.5;
-/// Who stands after these shares of the way stands on its line: now and then so does somebody who runs over it else. Some of those who broke
-/// off stand there, too, and are not told from him.
-const ON_LINE: (f64, f64) = (0.945, 1.06);
 /// Who has gone so much of a run of so long, s, in its time has run on.
 const GOES_ON: f64 = 0.85;
 const LONG_S: f64 = 10.0;
@@ -129,9 +127,7 @@ impl Desk<'_> {
         let Some(planned_m) = item.straight_m() else {
             return 0.0;
         };
-        // The line may be where the others of the block ran to, or where the plan has it.
-        let lines_m = [planned_m, planned_m * item.length_bias];
-        if (lines_m.iter()).any(|line_m| stands_on_line(bout.path_m / line_m, item.ends)) {
+        if stands_on_line(item, bout) {
             return 1.0;
         }
         let motion = self.evidence.motion;
@@ -175,14 +171,6 @@ fn room(unseen_s: impl Iterator<Item = f64>, work_s: f64, rest_s: f64) -> f64 {
         .sum()
 }
 
-/// Whether who stands after such a share of the way has run all of it, where the runs of his block end so.
-fn stands_on_line(share: f64, ends: Ends) -> bool {
-    match ends {
-        Ends::AtBrake => (ON_LINE.0..ON_LINE.1).contains(&share),
-        Ends::Open | Ends::AtStop => share >= ON_LINE.0,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -195,12 +183,5 @@ mod tests {
         assert!((room(&[10.0]) - 1.0).abs() < 1e-9);
         assert!((room(&[54.0]) - 1.0).abs() < 1e-9 && (room(&[55.0]) - 2.0).abs() < 1e-9);
         assert!((room(&[12.0, 90.0, 9.0]) - 4.0).abs() < 1e-9);
-    }
-
-    /// Among runs over the line one that ends on it is as good as any; of one that was broken off he is seldom to stand just there.
-    #[test]
-    fn who_stands_on_the_line_broke_nothing_off() {
-        assert!(stands_on_line(0.98, Ends::AtBrake) && !stands_on_line(0.85, Ends::AtBrake));
-        assert!(!stands_on_line(1.2, Ends::AtBrake) && stands_on_line(1.2, Ends::Open));
     }
 }

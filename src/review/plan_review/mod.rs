@@ -9,6 +9,7 @@ mod desk;
 mod fits;
 mod hidden;
 mod no_time;
+mod on_line;
 mod play;
 mod rep;
 mod rests;
@@ -17,6 +18,7 @@ mod series;
 mod set;
 mod spare;
 mod trot;
+mod ways;
 
 use crate::bouts::Bout;
 use crate::note::Note;
@@ -50,7 +52,7 @@ pub(super) fn review(
     let known = top_speed
         .filter(|t| t.source != TopSpeedSource::Session)
         .map(|t| t.speed_m_s.value);
-    let matching = matching::matching(
+    let mut matching = matching::matching(
         plan,
         motion,
         evidence.bouts,
@@ -59,6 +61,7 @@ pub(super) fn review(
         known,
         tolerances,
     );
+    on_line::grant_by_habit(&mut matching, &evidence.bouts.candidates);
     let around = around(&matching, &evidence.bouts.candidates);
     let fits = fits::fits(&matching);
     let taken = Taken::of(&matching, &evidence.bouts.candidates);

@@ -1,5 +1,6 @@
 //! A rep that is a bout or a stretch of its own.
 
+use crate::bouts::Bout;
 use crate::measured::Measured;
 use crate::plan::{Block, Category};
 use crate::review::chain::Fate;
@@ -39,13 +40,13 @@ impl Desk<'_> {
             {
                 out.leave_open(Reason::OtherTime);
             }
-        } else if odds.short >= self.tolerances.accuse
-            && !self.at_gap((bout.start_s, bout.stop_s))
-            && !self.quality.hides_way(item)
-            && 1.0 - self.full_after_all(k, bout) >= self.tolerances.accuse
-        {
-            out.verdict = Verdict::Short;
-            out.why = Some(verdict::short_of(item, share, &self.quality));
+        } else if odds.short >= self.tolerances.accuse {
+            if self.may_be_full(k, bout) {
+                out.leave_open(Reason::FullOpen);
+            } else {
+                out.verdict = Verdict::Short;
+                out.why = Some(verdict::short_of(item, share, &self.quality));
+            }
         } else if odds.not_in_full() >= self.tolerances.accuse {
             out.leave_open(Reason::NotInFull);
         } else if odds.short > odds.missing {
@@ -54,6 +55,13 @@ impl Desk<'_> {
             out.leave_open(Reason::WhichOpen);
         }
         out
+    }
+
+    /// Whether a bout that looks cut short may have been run in full, for all that the recording shows.
+    fn may_be_full(&self, k: usize, bout: &Bout) -> bool {
+        self.at_gap((bout.start_s, bout.stop_s))
+            || self.quality.hides_way(&self.matching.items[k])
+            || 1.0 - self.full_after_all(k, bout) < self.tolerances.accuse
     }
 
     /// A continuous block, or a rep of intermittent work.

@@ -2,10 +2,12 @@
 //! another block, not for sure.
 
 use crate::bouts::Bout;
+use crate::plan::Category;
 use crate::review::cost;
 use crate::review::doubt::{SPARE, may_hold};
 use crate::review::items::Kind;
 use crate::review::matching::Matching;
+use crate::review::passed::is_vague;
 use crate::review::plan_review::desk::Desk;
 
 /// A bout at this cost or less would do for a rep.
@@ -20,6 +22,31 @@ impl Desk<'_> {
         self.would_fit(item, between_s)
             || self.is_spare_in_set(item)
             || self.is_spare_in_block(item)
+    }
+
+    /// Whether half as many bouts as the block of an item has reps, none of which was found, would do for it and lie under calm work, which is
+    /// found wherever it has room: turning work at a phone looks hardly more than a jog.
+    pub(crate) fn may_be_under_calm_work(&self, item: usize) -> bool {
+        let own = &self.matching.items[item];
+        let all: Vec<usize> = self.block_of(item).collect();
+        if own.category != Category::Strength
+            || all.iter().any(|&k| self.matching.fates[k].is_found())
+        {
+            return false;
+        }
+        let items = &self.matching.items;
+        let (from_s, to_s) = self.room_of_block_s(own, |k| !is_vague(&items[k]));
+        let mut free_from_s = from_s;
+        let mut count = 0_usize;
+        let candidates = &self.evidence.bouts.candidates;
+        let first = candidates.partition_point(|c| c.stop_s <= from_s);
+        for bout in candidates[first..].iter().take_while(|c| c.stop_s <= to_s) {
+            if bout.start_s >= free_from_s && self.would_do(item, bout) {
+                free_from_s = bout.stop_s;
+                count += 1;
+            }
+        }
+        count as f64 >= SPARE * all.len() as f64
     }
 
     /// Whether half as many bouts as the block of an item has reps, none of which was found, stand under other blocks, not for sure, and
