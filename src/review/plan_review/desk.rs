@@ -52,6 +52,11 @@ impl Desk<'_> {
         (0..items.len()).filter(move |&k| items[k].block == block && items[k].kind != Kind::Extra)
     }
 
+    /// Whether no work of the block of an item was found.
+    pub(crate) fn none_found(&self, item: usize) -> bool {
+        (self.block_of(item)).all(|k| !self.matching.fates[k].is_found())
+    }
+
     /// When the work found before the set of an item ended, and when that found after it begins.
     pub(crate) fn around_set(&self, item: usize) -> (Option<f64>, Option<f64>) {
         let items = &self.matching.items;

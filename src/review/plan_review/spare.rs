@@ -28,25 +28,22 @@ impl Desk<'_> {
     /// found wherever it has room: turning work at a phone looks hardly more than a jog.
     pub(crate) fn may_be_under_calm_work(&self, item: usize) -> bool {
         let own = &self.matching.items[item];
-        let all: Vec<usize> = self.block_of(item).collect();
-        if own.category != Category::Strength
-            || all.iter().any(|&k| self.matching.fates[k].is_found())
-        {
+        if own.category != Category::Strength || !self.none_found(item) {
             return false;
         }
         let items = &self.matching.items;
         let (from_s, to_s) = self.room_of_block_s(own, |k| !is_vague(&items[k]));
-        let mut free_from_s = from_s;
-        let mut count = 0_usize;
         let candidates = &self.evidence.bouts.candidates;
         let first = candidates.partition_point(|c| c.stop_s <= from_s);
-        for bout in candidates[first..].iter().take_while(|c| c.stop_s <= to_s) {
-            if bout.start_s >= free_from_s && self.would_do(item, bout) {
-                free_from_s = bout.stop_s;
-                count += 1;
-            }
-        }
-        count as f64 >= SPARE * all.len() as f64
+        let mut free_from_s = from_s;
+        let one_after_another = (candidates[first..].iter())
+            .take_while(|c| c.stop_s <= to_s)
+            .filter(|c| {
+                let fits = c.start_s >= free_from_s && self.would_do(item, c);
+                free_from_s = if fits { c.stop_s } else { free_from_s };
+                fits
+            });
+        one_after_another.count() as f64 >= SPARE * self.block_of(item).count() as f64
     }
 
     /// Whether half as many bouts as the block of an item has reps, none of which was found, stand under other blocks, not for sure, and
@@ -54,10 +51,8 @@ impl Desk<'_> {
     pub(crate) fn may_be_another_block(&self, item: usize) -> bool {
         let own = &self.matching.items[item];
         let all: Vec<usize> = self.block_of(item).collect();
-        let Matching {
-            items, fates, odds, ..
-        } = &self.matching;
-        if own.kind != Kind::Bout || all.iter().any(|&k| fates[k].is_found()) {
+        let Matching { items, odds, .. } = &self.matching;
+        if own.kind != Kind::Bout || !self.none_found(item) {
             return false;
         }
         let others = (0..items.len())

@@ -26,7 +26,7 @@ impl Desk<'_> {
         let Some(shuttle) = own.shuttle.filter(|_| own.reps > 1 || own.timed) else {
             return false;
         };
-        if (self.block_of(item)).any(|k| self.matching.fates[k].is_found()) {
+        if !self.none_found(item) {
             return false;
         }
         let items = &self.matching.items;
