@@ -32,6 +32,26 @@ pub struct Bouts {
     pub candidates: Vec<Bout>,
 }
 
+impl Bouts {
+    /// The bouts of the finest set that begin between two times, s, in order of start.
+    pub(crate) fn starting_within(
+        &self,
+        (from_s, to_s): (f64, f64),
+    ) -> impl Iterator<Item = &Bout> {
+        let first = self.list.partition_point(|b| b.start_s < from_s);
+        (self.list[first..].iter()).take_while(move |b| b.start_s < to_s)
+    }
+
+    /// The candidates that come to a stop after one time and up to another, s, in order of their stop.
+    pub(crate) fn stopping_within(
+        &self,
+        (from_s, to_s): (f64, f64),
+    ) -> impl Iterator<Item = &Bout> {
+        let first = self.candidates.partition_point(|c| c.stop_s <= from_s);
+        (self.candidates[first..].iter()).take_while(move |c| c.stop_s <= to_s)
+    }
+}
+
 /// A stretch of work between two stretches of rest.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bout {

@@ -102,7 +102,7 @@ impl Doubts {
                     Fate::Bout(candidate) => bouts.candidates.get(*candidate),
                     _ => None,
                 });
-                block.pieces_s = free_s(&bouts.list, window_s, taken, item);
+                block.pieces_s = free_s(bouts, window_s, taken, item);
             }
             first = end;
         }
@@ -240,17 +240,16 @@ fn goes_as_far(item: &Item, bout: &Bout) -> bool {
 
 /// How long work went on within a time, s, that is none of the bouts that are taken and fast enough for a piece of an item.
 fn free_s<'b>(
-    list: &[Bout],
+    bouts: &Bouts,
     (from_s, to_s): (f64, f64),
     taken: impl Iterator<Item = &'b Bout>,
     item: &Item,
 ) -> f64 {
     let slowest_m_s = WORK_M_S.min(PIECE_SHARE * item.peak.value);
     // Both stand in order of their start.
-    let first = list.partition_point(|b| b.start_s < from_s);
     let mut taken = taken.peekable();
     let mut sum_s = 0.0;
-    for bout in list[first..].iter().take_while(|b| b.start_s < to_s) {
+    for bout in bouts.starting_within((from_s, to_s)) {
         while taken.next_if(|t| t.stop_s <= bout.start_s).is_some() {}
         let apart = taken.peek().is_none_or(|t| bout.stop_s <= t.start_s);
         if apart && bout.stop_s <= to_s && bout.peak_m_s >= slowest_m_s {

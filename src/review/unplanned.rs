@@ -1,7 +1,7 @@
 //! Work that is not in the plan: reps more than planned, bouts that nothing of the plan explains, fast work right beside a rep, and sprints
 //! in the middle of work that has none.
 
-use crate::bouts::Bout;
+use crate::bouts::{Bout, Bouts};
 use crate::efforts;
 use crate::plan::Category;
 use crate::review::doubt::WORK_M_S;
@@ -69,7 +69,7 @@ pub(super) fn list(
     };
     let mut list: Vec<Unplanned> = (left.work())
         .chain(left.calm_sprints.iter().copied())
-        .chain(beside(&bouts.list, &bouts.candidates, taken))
+        .chain(beside(bouts, taken))
         .filter(no_extra)
         .chain(extras.iter().copied())
         .map(|bout| {
@@ -91,10 +91,8 @@ fn sprints<'b>(
     evidence: &Evidence<'b>,
     (from_s, to_s): (f64, f64),
 ) -> impl Iterator<Item = &'b Bout> + use<'b> {
-    let (efforts, list) = (evidence.efforts, &evidence.bouts.list);
-    let first = list.partition_point(|b| b.start_s < from_s);
-    (list[first..].iter())
-        .take_while(move |b| b.start_s < to_s)
+    let (efforts, bouts) = (evidence.efforts, evidence.bouts);
+    (bouts.starting_within((from_s, to_s)))
         .filter(move |b| b.stop_s <= to_s)
         .filter(|b| {
             let mut all = efforts.list.iter();
@@ -106,9 +104,9 @@ fn sprints<'b>(
 
 /// Fast work with hardly a pause before or after a rep, which the finest list of bouts holds as one with it: of candidates in what
 /// of such a bout is left beside the rep, the longest.
-fn beside<'b>(list: &'b [Bout], candidates: &'b [Bout], taken: &Taken) -> Vec<&'b Bout> {
+fn beside<'b>(bouts: &'b Bouts, taken: &Taken) -> Vec<&'b Bout> {
     let mut found: Vec<&Bout> = Vec::new();
-    for whole in list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
+    for whole in bouts.list.iter().filter(|b| b.peak_m_s >= BESIDE_M_S) {
         // What is none of the plan is listed as a whole.
         if taken.leaves(whole) {
             continue;
@@ -121,9 +119,7 @@ fn beside<'b>(list: &'b [Bout], candidates: &'b [Bout], taken: &Taken) -> Vec<&'
             };
             within.iter().all(clear) && within.iter().any(near)
         };
-        let first = candidates.partition_point(|c| c.stop_s <= whole.start_s);
-        let mut parts: Vec<&Bout> = (candidates[first..].iter())
-            .take_while(|c| c.stop_s <= whole.stop_s)
+        let mut parts: Vec<&Bout> = (bouts.stopping_within((whole.start_s, whole.stop_s)))
             .filter(|c| c.start_s >= whole.start_s && c.peak_m_s >= BESIDE_M_S)
             .filter(free)
             .collect();

@@ -103,9 +103,8 @@ impl Desk<'_> {
         let (from_s, None) = self.around[item] else {
             return false;
         };
-        let first = (0..item).rev().find(|&k| self.matching.fates[k].is_found());
         let of = |k: usize| (self.matching.items[k].block, self.matching.items[k].set);
-        let is_next = first.is_none_or(|k| {
+        let is_next = self.found_before(item).is_none_or(|k| {
             (k + 1..item).all(|k| of(k) == of(item) || self.matching.items[k].kind == Kind::Extra)
         });
         is_next

@@ -9,6 +9,7 @@ use crate::review::cost::Quality;
 use crate::review::doubt::Doubts;
 use crate::review::items::{Item, Kind};
 use crate::review::matching::Matching;
+use crate::review::passed::is_vague;
 use crate::review::unplanned::Left;
 use crate::review::{Evidence, Fits, RepReview, Tolerances, TopSpeed, Verdict, mark, rest};
 
@@ -55,6 +56,18 @@ impl Desk<'_> {
     /// Whether no work of the block of an item was found.
     pub(crate) fn none_found(&self, item: usize) -> bool {
         (self.block_of(item)).all(|k| !self.matching.fates[k].is_found())
+    }
+
+    /// The item before one of which work was found.
+    pub(crate) fn found_before(&self, item: usize) -> Option<usize> {
+        (0..item).rev().find(|&k| self.matching.fates[k].is_found())
+    }
+
+    /// The time that the work of the block of an item takes, s.
+    pub(crate) fn work_of_block_s(&self, item: usize) -> f64 {
+        (self.block_of(item))
+            .map(|k| self.matching.items[k].work.value)
+            .sum()
     }
 
     /// When the work found before the set of an item ended, and when that found after it begins.
@@ -105,7 +118,13 @@ impl Desk<'_> {
         )
     }
 
-    /// The same of a stretch.
+    /// The same where calm work bounds nothing: that is found wherever it has room, and turning work may lie under it.
+    pub(crate) fn room_with_calm_work_s(&self, item: usize) -> (f64, f64) {
+        let items = &self.matching.items;
+        self.room_of_block_s(&items[item], |k| !is_vague(&items[k]))
+    }
+
+    /// When a stretch began and ended, s.
     pub(crate) fn place(&self, item: usize) -> Option<(f64, f64)> {
         self.matching.place(item)
     }

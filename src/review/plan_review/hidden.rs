@@ -2,8 +2,7 @@
 
 use crate::bouts::Bout;
 use crate::measured::Z95;
-use crate::review::items::{Item, Kind};
-use crate::review::matching::Matching;
+use crate::review::items::Item;
 use crate::review::plan_review::desk::Desk;
 use crate::review::plan_review::on_line::stands_on_line;
 use crate::review::{cost, verdict};
@@ -105,13 +104,12 @@ impl Desk<'_> {
 
     /// How many items the block of one has, if none of them was found; else 0.
     fn absent_with(&self, item: usize) -> usize {
-        let Matching { items, fates, .. } = &self.matching;
-        let block = (items.iter().zip(fates))
-            .filter(|(i, _)| i.block == items[item].block && i.kind != Kind::Extra);
-        if block.clone().any(|(_, fate)| !fate.is_left_out()) {
-            return 0;
+        let all_out = (self.block_of(item)).all(|k| self.matching.fates[k].is_left_out());
+        if all_out {
+            self.block_of(item).count()
+        } else {
+            0
         }
-        block.count()
     }
 
     /// How likely a bout was run in full, whatever is held against it: by a device that woke late, or as its way was measured.

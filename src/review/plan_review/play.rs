@@ -62,11 +62,8 @@ impl Desk<'_> {
 
     /// How long it is from one burst to the next in some times, s.
     fn burst_every_s(&self, times_s: &[(f64, f64)]) -> f64 {
-        let list = &self.evidence.bouts.list;
-        let bursts = |(from_s, to_s): &(f64, f64)| {
-            let first = list.partition_point(|b| b.start_s < *from_s);
-            (list[first..].iter())
-                .take_while(|b| b.start_s < *to_s)
+        let bursts = |within_s: &(f64, f64)| {
+            (self.evidence.bouts.starting_within(*within_s))
                 .filter(|b| b.peak_m_s >= WORK_M_S)
                 .count()
         };

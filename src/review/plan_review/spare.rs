@@ -7,7 +7,6 @@ use crate::review::cost;
 use crate::review::doubt::{SPARE, may_hold};
 use crate::review::items::Kind;
 use crate::review::matching::Matching;
-use crate::review::passed::is_vague;
 use crate::review::plan_review::desk::Desk;
 
 /// A bout at this cost or less would do for a rep.
@@ -31,27 +30,21 @@ impl Desk<'_> {
         if own.category != Category::Strength || !self.none_found(item) {
             return false;
         }
-        let items = &self.matching.items;
-        let (from_s, to_s) = self.room_of_block_s(own, |k| !is_vague(&items[k]));
-        let candidates = &self.evidence.bouts.candidates;
-        let first = candidates.partition_point(|c| c.stop_s <= from_s);
-        let mut free_from_s = from_s;
-        let one_after_another = (candidates[first..].iter())
-            .take_while(|c| c.stop_s <= to_s)
-            .filter(|c| {
-                let fits = c.start_s >= free_from_s && self.would_do(item, c);
-                free_from_s = if fits { c.stop_s } else { free_from_s };
-                fits
-            });
+        let room_s = self.room_with_calm_work_s(item);
+        let mut free_from_s = room_s.0;
+        let one_after_another = self.evidence.bouts.stopping_within(room_s).filter(|c| {
+            let fits = c.start_s >= free_from_s && self.would_do(item, c);
+            free_from_s = if fits { c.stop_s } else { free_from_s };
+            fits
+        });
         one_after_another.count() as f64 >= SPARE * self.block_of(item).count() as f64
     }
 
     /// Whether half as many bouts as the block of an item has reps, none of which was found, stand under other blocks, not for sure, and
     /// would do for it: one of two alike blocks may be read as the other.
     pub(crate) fn may_be_another_block(&self, item: usize) -> bool {
-        let own = &self.matching.items[item];
-        let all: Vec<usize> = self.block_of(item).collect();
         let Matching { items, odds, .. } = &self.matching;
+        let own = &items[item];
         if own.kind != Kind::Bout || !self.none_found(item) {
             return false;
         }
@@ -59,17 +52,12 @@ impl Desk<'_> {
             .filter(|&k| items[k].block != own.block && odds[k].done < SURELY_ANOTHER)
             .filter_map(|k| self.bout(k))
             .filter(|b| self.would_do(item, b));
-        others.count() as f64 >= SPARE * all.len() as f64
+        others.count() as f64 >= SPARE * self.block_of(item).count() as f64
     }
 
     /// Whether work that the plan does not explain, between what was found before and after an item, would do for it.
     fn would_fit(&self, item: usize, (from_s, to_s): (f64, f64)) -> bool {
-        let candidates = &self.evidence.bouts.candidates;
-        // They stand in order of their stop.
-        let first = candidates.partition_point(|c| c.stop_s <= from_s);
-        candidates[first..]
-            .iter()
-            .take_while(|c| c.stop_s <= to_s + 1.0)
+        (self.evidence.bouts.stopping_within((from_s, to_s + 1.0)))
             .filter(|c| c.start_s >= from_s - 1.0)
             .any(|c| self.would_do(item, c))
     }
@@ -126,10 +114,7 @@ impl Desk<'_> {
 
     /// How many bouts that begin between two times are none of those taken, s, and would do for an item.
     fn spare(&self, item: usize, taken: &[(f64, f64)], (from_s, to_s): (f64, f64)) -> usize {
-        let list = &self.evidence.bouts.list;
-        let first = list.partition_point(|b| b.start_s < from_s);
-        (list[first..].iter())
-            .take_while(|b| b.start_s < to_s)
+        (self.evidence.bouts.starting_within((from_s, to_s)))
             .filter(|b| {
                 (taken.iter()).all(|(from_s, to_s)| b.stop_s <= *from_s || *to_s <= b.start_s)
             })

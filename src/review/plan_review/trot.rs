@@ -33,10 +33,7 @@ impl Desk<'_> {
         }
         let found: Vec<&Bout> = (self.block_of(item)).filter_map(|k| self.bout(k)).collect();
         if found.is_empty() {
-            let missing_s: f64 = (self.block_of(item))
-                .map(|k| self.matching.items[k].work.value)
-                .sum();
-            return self.trotted_s(self.room_s(own)) >= HALF * missing_s;
+            return self.trotted_s(self.room_s(own)) >= HALF * self.work_of_block_s(item);
         }
         let missing = (self.block_of(item))
             .filter(|&k| self.matching.fates[k].is_left_out())

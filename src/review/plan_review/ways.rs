@@ -5,7 +5,6 @@
 
 use crate::bouts::Bout;
 use crate::review::items::Kind;
-use crate::review::passed::is_vague;
 use crate::review::plan_review::desk::Desk;
 
 /// A way is as long as the plan's when it differs by no more than this share.
@@ -29,27 +28,16 @@ impl Desk<'_> {
         if !self.none_found(item) {
             return false;
         }
-        let items = &self.matching.items;
-        let (from_s, to_s) = self.room_of_block_s(own, |k| !is_vague(&items[k]));
-        let block_s: f64 = self.block_of(item).map(|k| items[k].work.value).sum();
+        let (from_s, to_s) = self.room_with_calm_work_s(item);
         let from_s = match self.found_before(item) {
-            Some(k) if items[k].kind == Kind::Stretch => from_s - block_s,
+            Some(k) if self.matching.items[k].kind == Kind::Stretch => {
+                from_s - self.work_of_block_s(item)
+            }
             _ => from_s,
         };
-        let candidates = &self.evidence.bouts.candidates;
-        let first = candidates.partition_point(|c| c.stop_s <= from_s);
-        let ways = (candidates[first..].iter())
-            .take_while(|c| c.stop_s <= to_s + 1.0)
+        let ways = (self.evidence.bouts.stopping_within((from_s, to_s + 1.0)))
             .filter(|c| (c.path_m / shuttle.leg_m - 1.0).abs() <= AS_LONG);
         longest_series_s(ways) >= OF_ITS_TIME * own.work.value
-    }
-
-    /// The item before the block of one of which work was found.
-    fn found_before(&self, item: usize) -> Option<usize> {
-        let first = self.block_of(item).next()?;
-        (0..first)
-            .rev()
-            .find(|&k| self.matching.fates[k].is_found())
     }
 }
 
